@@ -1,0 +1,21 @@
+"""The numbers of a crank train: pure functions on NumPy arrays, SI inside."""
+
+from kinematics.cycle import Cycle, solve_cycle
+from kinematics.design import Design, with_value
+from kinematics.design_file import design_text, load_design, parse_design, save_design
+from kinematics.errors import DesignError
+from kinematics.speed_sweep import SpeedSweep, speed_sweep
+
+__all__ = [
+    "Cycle",
+    "Design",
+    "DesignError",
+    "SpeedSweep",
+    "design_text",
+    "load_design",
+    "parse_design",
+    "save_design",
+    "solve_cycle",
+    "speed_sweep",
+    "with_value",
+]

@@ -1,0 +1,7 @@
+"""The one array type of the core."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+ComplexArray = NDArray[np.complex128]

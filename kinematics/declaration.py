@@ -1,0 +1,148 @@
+"""What a design's field declares of itself, once: unit, bounds, slider, label, explanation."""
+
+import dataclasses
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from kinematics.errors import DesignError
+from kinematics.units import UNITS, Unit
+
+_LARGEST = 1e100
+
+
+@dataclass(frozen=True, slots=True)
+class Declaration:
+    """A field's declaration; bounds and slider are in the display unit.
+
+    `kind` is "number", "whole", "text" or "choice"; `many` marks a tuple of such values, and
+    `optional` one that may be None.
+    """
+
+    label: str
+    unit: Unit
+    low: float = -math.inf
+    high: float = math.inf
+    slider: tuple[float, float, float] | None = None
+    explanation: str = ""
+    kind: str = "number"
+    many: bool = False
+    optional: bool = False
+    choices: tuple[str, ...] = ()
+
+    @property
+    def quantity(self) -> str:
+        """Physical quantity, as the unit names it."""
+        return self.unit.quantity
+
+    @property
+    def allowed(self) -> str:
+        """Allowed range in words."""
+        if self.kind == "choice":
+            return "allowed are " + ", ".join(self.choices)
+        if self.kind == "text":
+            return f"allowed is text of at most {self.high:.0f} characters"
+        return f"allowed is {self.low:g} to {self.high:g} {self.unit.symbol}".rstrip()
+
+
+def number(
+    label: str,
+    unit: str,
+    low: float,
+    high: float,
+    *,
+    slider: tuple[float, float, float] | None = None,
+    why: str = "",
+    many: bool = False,
+    default: Any = dataclasses.MISSING,
+) -> Any:
+    """Declare a field that holds a number [SI], or a tuple of numbers if `many`."""
+    return _field(
+        Declaration(label, UNITS[unit], low, high, slider, why, "number", many, default is None),
+        default,
+    )
+
+
+def whole(
+    label: str,
+    low: int,
+    high: int,
+    *,
+    why: str = "",
+    many: bool = False,
+    default: Any = dataclasses.MISSING,
+) -> Any:
+    """Declare a field that holds a whole number, or a tuple of them if `many`."""
+    return _field(Declaration(label, UNITS[""], low, high, None, why, "whole", many), default)
+
+
+def text(label: str, longest: int, *, default: Any = dataclasses.MISSING) -> Any:
+    """Declare a field that holds text."""
+    declared = Declaration(label, UNITS[""], 0, longest, kind="text", optional=default is None)
+    return _field(declared, default)
+
+
+def choice(
+    label: str, choices: tuple[str, ...], *, why: str = "", default: Any = dataclasses.MISSING
+) -> Any:
+    """Declare a field that holds one of a few words."""
+    return _field(
+        Declaration(label, UNITS[""], explanation=why, kind="choice", choices=choices), default
+    )
+
+
+def _field(declared: Declaration, default: Any) -> Any:
+    return dataclasses.field(default=default, metadata={"declaration": declared})
+
+
+def declarations(record: Any) -> Iterator[tuple[str, str, Declaration]]:
+    """Yield (attribute, key in the design file, declaration) of a record or its class."""
+    for field in dataclasses.fields(record):
+        declared = field.metadata.get("declaration")
+        if declared is not None:
+            suffix = declared.unit.key
+            yield field.name, f"{field.name}_{suffix}" if suffix else field.name, declared
+
+
+def check_record(record: Any, group: str) -> None:
+    """Raise DesignError if a declared field of a record breaks its own declaration."""
+    for attribute, key, declared in declarations(record):
+        value = getattr(record, attribute)
+        if value is None and declared.optional:
+            continue
+        path = f"{group}.{key}" if group else key
+        if declared.many and not isinstance(value, tuple):
+            raise DesignError(path, f"must be a list, found {shown(value)}")
+        for one in value if declared.many else (value,):
+            _check_value(path, one, declared)
+
+
+def _check_value(path: str, value: Any, declared: Declaration) -> None:
+    if declared.kind in ("text", "choice"):
+        if not isinstance(value, str):
+            raise DesignError(path, f"must be text, found {shown(value)}")
+        if declared.kind == "choice" and value not in declared.choices:
+            raise DesignError(path, f"found {shown(value)}; {declared.allowed}")
+        if declared.kind == "text" and len(value) > declared.high:
+            raise DesignError(path, f"is {len(value)} characters long; {declared.allowed}")
+        return
+    wanted = int if declared.kind == "whole" else (int, float)
+    if isinstance(value, bool) or not isinstance(value, wanted):
+        word = "a whole number" if declared.kind == "whole" else "a number"
+        raise DesignError(path, f"must be {word}, found {shown(value)}; {declared.allowed}")
+    if not -_LARGEST < value < _LARGEST:
+        raise DesignError(path, f"found {shown(value)}; {declared.allowed}")
+    display = declared.unit.from_si(value)
+    if not declared.low <= display <= declared.high:
+        found = f"found {display:g} {declared.unit.symbol}".rstrip()
+        raise DesignError(path, f"{found}; {declared.allowed}")
+
+
+def shown(value: Any, longest: int = 40) -> str:
+    """Return a value as an error message may show it: short, and never more than that."""
+    try:
+        words = repr(value)
+    except ValueError:
+        words = "a number of very many digits"
+    return words if len(words) <= longest else words[: longest - 1] + "…"

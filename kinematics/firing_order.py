@@ -1,0 +1,72 @@
+"""When each cylinder reaches its firing top dead centre."""
+
+import math
+from typing import Protocol
+
+from kinematics.errors import DesignError
+
+
+class FiringLayout(Protocol):
+    """What the firing angles follow from."""
+
+    @property
+    def throw_angles(self) -> tuple[float, ...]: ...
+    @property
+    def throw_of_cylinder(self) -> tuple[int, ...]: ...
+    @property
+    def bank_angle(self) -> tuple[float, ...]: ...
+    @property
+    def firing_order(self) -> tuple[int, ...]: ...
+    @property
+    def cycle_angle(self) -> float: ...
+
+
+def upright_angles(layout: FiringLayout) -> tuple[float, ...]:
+    """Return for each cylinder the crank angle [rad, 0 … 2π) at which its throw stands along it.
+
+    Banks count from cylinder 1, whose axis is the block's y.
+    """
+    first = layout.bank_angle[0]
+    angles = (
+        bank - first - layout.throw_angles[throw - 1]
+        for bank, throw in zip(layout.bank_angle, layout.throw_of_cylinder, strict=True)
+    )
+    return tuple(_folded(angle) for angle in angles)
+
+
+def firing_angles(layout: FiringLayout) -> tuple[float, ...]:
+    """Return the crank angle [rad, 0 … cycle) of each cylinder's firing TDC, by cylinder.
+
+    Each cylinder takes the first dead centre of its own that comes after the cylinder before it
+    in the firing order. Raises DesignError where the crank cannot fire in that order.
+    """
+    order, cylinders = layout.firing_order, len(layout.throw_of_cylinder)
+    if sorted(order) != list(range(1, cylinders + 1)) or order[0] != 1:
+        raise DesignError(
+            "layout.firing_order",
+            f"found {list(order)[:30]}; it must start with 1 and name each of the "
+            f"{cylinders} cylinders once",
+        )
+    if layout.throw_of_cylinder[0] != 1:
+        raise DesignError("layout.throw_of_cylinder", "cylinder 1 must be on throw 1")
+    upright = upright_angles(layout)
+    firing = [0.0] * cylinders
+    before = -1.0
+    for cylinder in order:
+        angle = upright[cylinder - 1]
+        while angle <= before + 1e-9:
+            angle += 2 * math.pi
+        firing[cylinder - 1] = before = angle
+    if before > layout.cycle_angle - 1e-9:
+        raise DesignError(
+            "layout.firing_order",
+            f"the throws cannot fire in the order {list(order)[:30]} within one cycle "
+            f"of {math.degrees(layout.cycle_angle):.0f}°",
+        )
+    return tuple(firing)
+
+
+def _folded(angle: float) -> float:
+    """Fold an angle into 0 … 2π, taking rounding just below a full turn for zero."""
+    folded = math.remainder(angle, 2 * math.pi)
+    return 0.0 if abs(folded) < 1e-9 else folded % (2 * math.pi)

@@ -1,0 +1,203 @@
+"""A measured cylinder-pressure trace: read from CSV, checked, resampled.
+
+What cannot be used is an error with its line; what merely looks odd is a warning, and runs.
+"""
+
+import csv
+import io
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.errors import DesignError
+
+COLUMNS = ("crank_angle_deg", "cylinder_pressure_bar")
+MOST_BYTES = 2_000_000
+MOST_ROWS = 40_000
+FEWEST_ROWS = 36
+WIDEST_GAP = math.radians(30)
+
+
+@dataclass(frozen=True, slots=True)
+class PressureTrace:
+    """One cycle of measured pressure; `crank_angle` [rad] rises from firing TDC, pressure [Pa]."""
+
+    crank_angle: tuple[float, ...]
+    pressure: tuple[float, ...]
+
+    def __post_init__(self) -> None:
+        if len(self.crank_angle) != len(self.pressure):
+            raise DesignError("pressure.file", "crank angles and pressures differ in number")
+        if not FEWEST_ROWS <= len(self.crank_angle) <= MOST_ROWS:
+            raise DesignError(
+                "pressure.file",
+                f"has {len(self.crank_angle)} rows; allowed are {FEWEST_ROWS} to {MOST_ROWS}",
+            )
+        for row, (angle, pressure) in enumerate(
+            zip(self.crank_angle, self.pressure, strict=True), start=1
+        ):
+            if not (math.isfinite(angle) and math.isfinite(pressure)):
+                raise DesignError("pressure.file", f"row {row}: values must be finite")
+            if not 0 < pressure <= 1e8:
+                raise DesignError(
+                    "pressure.file",
+                    f"row {row}: found {pressure / 1e5:g} bar; absolute pressure must be "
+                    "above 0 and at most 1000 bar",
+                )
+        if any(b <= a for a, b in zip(self.crank_angle, self.crank_angle[1:], strict=False)):
+            raise DesignError("pressure.file", "crank angles must rise from row to row")
+
+
+def read_trace(text: str, *, cycle_angle: float = 4 * math.pi) -> PressureTrace:
+    """Return the trace in a CSV text with the columns crank_angle_deg, cylinder_pressure_bar.
+
+    Raises DesignError that names the line where the text cannot be used: a missing column, a
+    ragged or non-numeric row, angles that do not rise, more or less than one cycle.
+    """
+    if len(text) > MOST_BYTES:
+        raise DesignError("pressure.file", f"is larger than the allowed {MOST_BYTES / 1e6:g} MB")
+    rows = _numbers(text.removeprefix("\ufeff"))
+    angles = [angle for _, angle, _ in rows]
+    for (_, before, _), (line, angle, _) in zip(rows, rows[1:], strict=False):
+        if angle <= before:
+            raise DesignError(
+                "pressure.file",
+                f"line {line}: crank angle {angle:g}° does not rise from {before:g}°",
+            )
+    _check_span(angles, math.degrees(cycle_angle))
+    for line, _, pressure in rows:
+        if not 0 < pressure <= 1000:
+            raise DesignError(
+                "pressure.file",
+                f"line {line}: found {pressure:g} bar; absolute pressure must be above 0 and "
+                "at most 1000 bar",
+            )
+    if angles[-1] - angles[0] > math.degrees(cycle_angle) - 1e-6:
+        rows = rows[:-1]
+    return PressureTrace(
+        tuple(math.radians(angle) for _, angle, _ in rows),
+        tuple(pressure * 1e5 for _, _, pressure in rows),
+    )
+
+
+def resampled_pressure(trace: PressureTrace, after_tdc: Array, cycle_angle: float) -> Array:
+    """Return the trace's pressure [Pa] at angles [rad], straight between samples, periodic."""
+    return np.interp(after_tdc, trace.crank_angle, trace.pressure, period=cycle_angle)
+
+
+def trace_warnings(trace: PressureTrace, cycle_angle: float) -> tuple[str, ...]:
+    """Return what looks odd in a trace that can be used, a sentence each."""
+    pressure = np.array(trace.pressure) / 1e5
+    after = np.degrees(np.mod(np.array(trace.crank_angle) + cycle_angle / 2, cycle_angle))
+    at_peak = after[pressure.argmax()] - math.degrees(cycle_angle / 2)
+    if np.ptp(pressure) < 0.01 * pressure.max():
+        return (f"The trace is flat at {pressure.mean():.3g} bar: it runs as a motored case.",)
+    found = []
+    if not -30 <= at_peak <= 60:
+        found.append(
+            f"The peak lies {at_peak:.0f}° from firing TDC: is 0° the firing top dead centre?"
+        )
+    if pressure.max() > 350:
+        found.append(f"The peak is {pressure.max():.0f} bar: is the file in kPa or psi, not bar?")
+    elif pressure.max() < 6:
+        found.append(f"The peak is {pressure.max():.2g} bar: is the file in MPa, not bar?")
+    if pressure.min() < 0.15:
+        found.append(
+            f"The lowest pressure is {pressure.min():.2g} bar: is the file gauge, not absolute?"
+        )
+    if abs(pressure[0] - pressure[-1]) > 0.15 * pressure.max():
+        found.append("The two ends of the cycle do not meet.")
+    return tuple(found)
+
+
+def compression_warnings(trace: PressureTrace, volume: Array, pressure: Array) -> tuple[str, ...]:
+    """Return a warning if compression does not follow the volume as a gas does.
+
+    `volume` [m³] and `pressure` [Pa] are of one shape, taken on the compression stroke. The
+    slope of log pressure over log volume is the polytropic exponent; outside 1.1 to 1.5 the
+    scale or the dead centre is doubtful (Heywood 1988, section 9.2.2, from memory: 1.24 to 1.35).
+    """
+    if max(trace.pressure) - min(trace.pressure) < 0.01 * max(trace.pressure):
+        return ()
+    slope = -float(np.polyfit(np.log(volume), np.log(pressure), 1)[0])
+    if 1.1 <= slope <= 1.5:
+        return ()
+    return (
+        f"Compression follows an exponent of {slope:.2f}, not 1.1 to 1.5: the scale, the "
+        "compression ratio or the dead centre may be off.",
+    )
+
+
+def _numbers(text: str) -> list[tuple[int, float, float]]:
+    """Return (line, angle, pressure) of each row."""
+    if "\0" in text:
+        line = text[: text.index("\0")].count("\n") + 1
+        raise DesignError("pressure.file", f"line {line}: holds a NUL byte; it must be CSV text")
+    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+    rows: list[tuple[int, float, float]] = []
+    try:
+        header = [name.strip() for name in next(reader, [])]
+        places = _columns(header)
+        for row in reader:
+            if row:
+                rows.append((reader.line_num, *_row(row, len(header), places, reader.line_num)))
+            if len(rows) > MOST_ROWS:
+                raise DesignError("pressure.file", f"has more than the allowed {MOST_ROWS} rows")
+    except csv.Error as error:
+        raise DesignError("pressure.file", f"line {reader.line_num}: not CSV ({error})") from None
+    if len(rows) < FEWEST_ROWS:
+        raise DesignError(
+            "pressure.file", f"has {len(rows)} rows; allowed are {FEWEST_ROWS} to {MOST_ROWS}"
+        )
+    return rows
+
+
+def _columns(header: list[str]) -> tuple[int, int]:
+    missing = [name for name in COLUMNS if name not in header]
+    if missing and any(";" in name for name in header):
+        raise DesignError(
+            "pressure.file",
+            "line 1: found semicolons; columns are parted by commas, decimals by points",
+        )
+    if missing or len(header) > 50:
+        raise DesignError(
+            "pressure.file",
+            f"line 1: columns must include {COLUMNS[0]} and {COLUMNS[1]} (at most 50), "
+            f"found {', '.join(header)[:80] or 'nothing'}",
+        )
+    return header.index(COLUMNS[0]), header.index(COLUMNS[1])
+
+
+def _row(row: list[str], width: int, places: tuple[int, int], line: int) -> tuple[float, float]:
+    if len(row) != width:
+        raise DesignError(
+            "pressure.file", f"line {line}: has {len(row)} values, the header {width}"
+        )
+    try:
+        angle, pressure = (float(row[place]) for place in places)
+    except ValueError:
+        found = [row[place][:20] for place in places]
+        raise DesignError("pressure.file", f"line {line}: found {found}, not two numbers") from None
+    if not (math.isfinite(angle) and math.isfinite(pressure)):
+        raise DesignError("pressure.file", f"line {line}: values must be finite")
+    return angle, pressure
+
+
+def _check_span(angles: list[float], cycle: float) -> None:
+    span = angles[-1] - angles[0]
+    widest = max(b - a for a, b in zip(angles, angles[1:], strict=False))
+    if abs(span - math.radians(cycle)) < 0.1 * math.radians(cycle):
+        raise DesignError(
+            "pressure.file", f"spans {span:.4g}: that is one cycle in radians; degrees are needed"
+        )
+    if span > cycle + 1e-6 or span < cycle - math.degrees(WIDEST_GAP):
+        raise DesignError(
+            "pressure.file", f"spans {span:.5g}°; allowed is one cycle of {cycle:.0f}°"
+        )
+    if widest > math.degrees(WIDEST_GAP):
+        raise DesignError(
+            "pressure.file",
+            f"has a gap of {widest:.3g}° between rows; allowed is {math.degrees(WIDEST_GAP):.0f}°",
+        )
