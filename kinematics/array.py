@@ -1,7 +1,9 @@
 """The one array type of the core."""
 
+from typing import Any
+
 import numpy as np
 from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
-ComplexArray = NDArray[np.complex128]
+Array = NDArray[np.floating[Any]]
+ComplexArray = NDArray[np.complexfloating[Any, Any]]

@@ -82,7 +82,7 @@ def rotating_phasors(design: Design) -> tuple[ComplexArray, Array]:
     """
     throw_angles = np.array(design.layout.throw_angles)
     z = throw_positions(design)
-    throws = design.crank.throw_unbalance * np.exp(1j * throw_angles)
+    throws: ComplexArray = (design.crank.throw_unbalance + 0j) * np.exp(1j * throw_angles)
     if not design.counterweights:
         return throws, z
     web = np.array([weight.web - 1 for weight in design.counterweights])
@@ -168,8 +168,8 @@ def inertia_phasors(
     bank = np.array(design.layout.bank_angle) - design.layout.bank_angle[0]
     order = np.arange(1, HIGHEST_ORDER + 1)
     small_end = masses.rod * masses.rod_cg_from_big_end / train.rod_length
-    single = (masses.piston + small_end) * train.crank_radius
-    single = single * acceleration_harmonics(train, HIGHEST_ORDER)[1:]
+    unit_force = (masses.piston + small_end) * train.crank_radius
+    single = unit_force * acceleration_harmonics(train, HIGHEST_ORDER)[1:]
     cylinder = single * np.exp(-1j * order * upright[:, None])
     z = cylinder_positions(design)
     force = np.stack((np.sin(bank) @ cylinder, np.cos(bank) @ cylinder))

@@ -79,7 +79,7 @@ def main_bearing_loads(design: Design, turn: Turn, big_end_block: GasAndInertia)
     return GasAndInertia(gas.reshape(-1, 2, points), inertia)
 
 
-def main_shares(throws: int, to_front: Array, throw: Array) -> Array:
+def main_shares(throws: int, to_front: Array, throw: NDArray[np.intp]) -> Array:
     """Return the share (throws + 1, k) of k forces that each main bears.
 
     `to_front` (k,) is the share of the throw's front main, `throw` (k,) the throw's index.
@@ -153,7 +153,7 @@ class BearingPeaks:
     journal_angle: Array  # [rad], where on the journal the peak sits
 
     def specific_load(self, bearing: PlainBearing) -> Array:
-        """Return peak load over projected area [Pa]; ISO 12128 and ISO 7902 use the same measure."""
+        """Return peak load over projected area [Pa], the measure of ISO 7902 (from memory)."""
         return self.peak / (bearing.diameter * bearing.width)
 
 

@@ -10,7 +10,7 @@ Fundamentals, 1988, section 9.2: Wiebe function with a = 5, m = 2 (from memory).
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -148,13 +148,13 @@ def _solve_peak(model: ClosedCycle, cylinder: Cylinder, pressure: Pressure) -> t
     x' (e - c) + x e' + (1 - x) c' = 0; e follows from the peak's height.
     """
     peak, angle = _given(pressure.peak), _given(pressure.peak_angle)
-    volume = cylinder_volume(cylinder, np.array([angle]))
-    compression = float(model.compression(volume)[0])
-    if peak <= 1.02 * compression:
+    volume = cylinder_volume(cylinder, np.array([angle, 0.0]))
+    compression, highest = (float(value) for value in model.compression(volume))
+    if peak <= 1.02 * highest:
         raise DesignError(
             "pressure.peak_bar",
-            f"found {peak / 1e5:.4g} bar; compression alone gives {compression / 1e5:.4g} bar "
-            "there, so allowed is more than that and 2 % (or lower compression or intake)",
+            f"found {peak / 1e5:.4g} bar; compression alone gives {highest / 1e5:.4g} bar "
+            "at TDC, so allowed is more than that and 2 % (or lower compression or intake)",
         )
     crank = slider_crank(cylinder)
     motion = piston_motion(crank, np.array([angle + crank.top_dead_centre]))
@@ -181,7 +181,24 @@ def _solve_peak(model: ClosedCycle, cylinder: Cylinder, pressure: Pressure) -> t
         )
     left = math.exp(-WIEBE_A * ((angle - start) / model.burn_duration) ** 3)
     expansion = (peak - left * compression) / (1 - left)
-    return expansion * float(volume[0]) ** model.expansion_exponent, start
+    level = expansion * float(volume[0]) ** model.expansion_exponent
+    _check_highest(replace(model, expansion_level=level, burn_start=start), cylinder, pressure)
+    return level, start
+
+
+def _check_highest(model: ClosedCycle, cylinder: Cylinder, pressure: Pressure) -> None:
+    """Raise DesignError where the pressure is higher elsewhere than at the peak asked for."""
+    after_tdc = np.linspace(-model.exhaust_opens, model.exhaust_opens, 361)
+    course = model.closed(after_tdc, cylinder_volume(cylinder, after_tdc))
+    at = course.argmax()
+    if course[at] > 1.001 * _given(pressure.peak):
+        raise DesignError(
+            "pressure.peak_bar",
+            f"found {_given(pressure.peak) / 1e5:.4g} bar; with a peak of that height at "
+            f"{math.degrees(_given(pressure.peak_angle)):.4g}° the pressure would reach "
+            f"{course[at] / 1e5:.4g} bar at {math.degrees(after_tdc[at]):.0f}°; allowed is a "
+            "higher peak (or lower compression, a later peak or a shorter burn)",
+        )
 
 
 _STEPS = np.linspace(0.0, 1.0, 65)

@@ -145,4 +145,6 @@ def shown(value: Any, longest: int = 40) -> str:
         words = repr(value)
     except ValueError:
         words = "a number of very many digits"
+    except RecursionError:
+        words = "something nested very deep"
     return words if len(words) <= longest else words[: longest - 1] + "…"

@@ -118,7 +118,7 @@ class Cylinder:
         -30,
         30,
         slider=(-3, 3, 0.1),
-        why="Of the piston pin, positive toward the major thrust side; quietens slap at firing TDC.",
+        why="Of the piston pin, positive toward the major thrust side; quietens slap.",
     )
     compression_ratio: float = number(
         "Compression ratio", "", 4, 30, slider=(7, 22, 0.1), why="Volume at BDC over volume at TDC."
@@ -245,7 +245,7 @@ _MODEL_FIELDS = (
 
 @dataclass(frozen=True, slots=True)
 class Pressure:
-    """What presses on the piston: the closed-cycle model or a measured trace; absolute pressures."""
+    """What presses on the piston, absolute: the closed-cycle model or a measured trace."""
 
     source: str = choice("Pressure from", ("model", "trace"))
     crankcase: float = number(

@@ -44,6 +44,8 @@ _GROUPS = {
     "main_bearing": MainBearing,
     "oil": Oil,
 }
+# the reader's time and memory grow with the square of a key's parts
+_LONG_KEY = re.compile(r"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){50}""")
 _MAY_BE_LEFT_OUT = {"big_end", "main_bearing", "oil"}
 
 
@@ -138,6 +140,8 @@ def _toml(text: str | bytes) -> dict[str, Any]:
     text = decoded(text, "", MOST_DESIGN_BYTES)
     if re.search(r"\[\s*(?:\[\s*){50}", text):
         raise DesignError("", "not a design file: its lists are nested too deep")
+    if _LONG_KEY.search(text):
+        raise DesignError("", "not a design file: a key has more than 50 parts")
     try:
         return tomllib.loads(text.replace("\r\n", "\n"))
     except tomllib.TOMLDecodeError as error:
@@ -231,10 +235,11 @@ def _inline_trace(given: list[Any]) -> PressureTrace:
     columns = []
     for key, column in zip(COLUMNS, given, strict=True):
         numbers = isinstance(column, list) and all(
-            isinstance(one, (int, float)) and not isinstance(one, bool) for one in column
+            isinstance(one, (int, float)) and not isinstance(one, bool) and not abs(one) > 1e100
+            for one in column
         )
         if not numbers:
-            raise DesignError(f"pressure.{key}", "must be a list of numbers")
+            raise DesignError(f"pressure.{key}", "must be a list of numbers, none above 1e100")
         columns.append(column)
     degrees, bars = columns
     return PressureTrace(

@@ -10,15 +10,24 @@ class FiringLayout(Protocol):
     """What the firing angles follow from."""
 
     @property
-    def throw_angles(self) -> tuple[float, ...]: ...
+    def throw_angles(self) -> tuple[float, ...]:
+        """Angle of each throw from throw 1 [rad]."""
+
     @property
-    def throw_of_cylinder(self) -> tuple[int, ...]: ...
+    def throw_of_cylinder(self) -> tuple[int, ...]:
+        """Throw of each cylinder, from 1."""
+
     @property
-    def bank_angle(self) -> tuple[float, ...]: ...
+    def bank_angle(self) -> tuple[float, ...]:
+        """Bank angle of each cylinder [rad]."""
+
     @property
-    def firing_order(self) -> tuple[int, ...]: ...
+    def firing_order(self) -> tuple[int, ...]:
+        """Cylinders in the order in which they fire."""
+
     @property
-    def cycle_angle(self) -> float: ...
+    def cycle_angle(self) -> float:
+        """Crank angle of one cycle [rad]."""
 
 
 def upright_angles(layout: FiringLayout) -> tuple[float, ...]:

@@ -7,6 +7,7 @@ import csv
 import io
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -46,7 +47,7 @@ class PressureTrace:
                     f"row {row}: found {pressure / 1e5:g} bar; absolute pressure must be "
                     "above 0 and at most 1000 bar",
                 )
-        if any(b <= a for a, b in zip(self.crank_angle, self.crank_angle[1:], strict=False)):
+        if any(b <= a for a, b in pairwise(self.crank_angle)):
             raise DesignError("pressure.file", "crank angles must rise from row to row")
 
 
@@ -60,7 +61,7 @@ def read_trace(text: str, *, cycle_angle: float = 4 * math.pi) -> PressureTrace:
         raise DesignError("pressure.file", f"is larger than the allowed {MOST_BYTES / 1e6:g} MB")
     rows = _numbers(text.removeprefix("\ufeff"))
     angles = [angle for _, angle, _ in rows]
-    for (_, before, _), (line, angle, _) in zip(rows, rows[1:], strict=False):
+    for (_, before, _), (line, angle, _) in pairwise(rows):
         if angle <= before:
             raise DesignError(
                 "pressure.file",
@@ -187,7 +188,7 @@ def _row(row: list[str], width: int, places: tuple[int, int], line: int) -> tupl
 
 def _check_span(angles: list[float], cycle: float) -> None:
     span = angles[-1] - angles[0]
-    widest = max(b - a for a, b in zip(angles, angles[1:], strict=False))
+    widest = max(b - a for a, b in pairwise(angles))
     if abs(span - math.radians(cycle)) < 0.1 * math.radians(cycle):
         raise DesignError(
             "pressure.file", f"spans {span:.4g}: that is one cycle in radians; degrees are needed"

@@ -16,7 +16,10 @@ from kinematics.array import Array, ComplexArray
 
 @dataclass(frozen=True, slots=True)
 class SliderCrank:
-    """Lengths of a slider-crank [m]; `pin_offset` is positive away from the crankpin's way after TDC."""
+    """Lengths of a slider-crank [m].
+
+    `pin_offset` is positive to the side that the crankpin leaves after TDC.
+    """
 
     crank_radius: float
     rod_length: float

@@ -1,0 +1,1 @@
+"""The program: state, page, command line, server; no physics, no drawing."""

@@ -1,0 +1,59 @@
+"""The command line: `sixthrow serve` and `sixthrow solve`."""
+
+import argparse
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from apps.cycle_table import write_cycle_table
+from kinematics import DesignError, load_design, solve_cycle
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command line; returns 0, or 2 after one line on what was wrong."""
+    parser = _parser()
+    given = parser.parse_args(arguments)
+    try:
+        return int(given.run(given))
+    except DesignError as error:
+        print(f"sixthrow: {error}", file=sys.stderr)
+    except OSError as error:
+        print(
+            f"sixthrow: {error.filename or ''} {error.strerror or error}".strip(), file=sys.stderr
+        )
+    return 2
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="sixthrow",
+        description="A six-throw crank train, computed and shown. For teaching and design review; "
+        "release needs tests, codes and licensed practice.",
+    )
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+    serve = commands.add_parser("serve", help="open the page in the browser")
+    serve.add_argument("--port", type=int, help="0 takes a free one; else PORT, else 5006")
+    serve.add_argument("--address", default="127.0.0.1", help="address to listen on")
+    serve.add_argument("--no-browser", action="store_true", help="do not open a browser")
+    serve.set_defaults(run=_serve)
+    solve = commands.add_parser("solve", help="write one cycle as CSV")
+    solve.add_argument("design", type=Path, metavar="DESIGN", help="design file (TOML)")
+    solve.add_argument("--speed", type=float, required=True, metavar="RPM")
+    solve.add_argument("--out", type=Path, required=True, metavar="FILE.csv")
+    solve.set_defaults(run=_solve)
+    return parser
+
+
+def _serve(given: argparse.Namespace) -> int:
+    from apps.server import may_show, serve
+
+    serve(port=given.port, address=given.address, show=may_show() and not given.no_browser)
+    return 0
+
+
+def _solve(given: argparse.Namespace) -> int:
+    cycle = solve_cycle(load_design(given.design), given.speed)
+    for warning in cycle.train.warnings:
+        print(f"sixthrow: warning: {warning}", file=sys.stderr)
+    write_cycle_table(cycle, given.out)
+    return 0

@@ -1,0 +1,227 @@
+"""Which fields the controls show, and the few that stand for more than one field of a design."""
+
+import dataclasses
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from kinematics import Design, DesignError, with_value
+from kinematics.cycle import SPEED_LIMITS_RPM
+from kinematics.declaration import Declaration
+from kinematics.design import Counterweight, group_field
+from kinematics.units import UNITS
+
+SPEED = "speed_rpm"
+
+
+@dataclass(frozen=True, slots=True)
+class Derived:
+    """A control that reads a value from a design and makes a design of a value."""
+
+    label: str
+    unit: str
+    slider: tuple[float, float, float]
+    why: str
+    read: Callable[[Design], float]
+    write: Callable[[Design, float], Design]
+
+
+def _rod_over(length: Callable[[Design], float]) -> Callable[[Design, float], Design]:
+    def write(design: Design, ratio: float) -> Design:
+        return with_value(design, "cylinder.rod_length_mm", ratio * length(design) * 1e3)
+
+    return write
+
+
+def _largest_counterweight(design: Design) -> float:
+    return max((weight.unbalance for weight in design.counterweights), default=0.0) * 1e3
+
+
+def _scaled_counterweights(design: Design, largest: float) -> Design:
+    """Scale all counterweights so that the largest has a value [kg·mm]; none become one a web."""
+    before = _largest_counterweight(design)
+    unbalance = UNITS["kg_mm"].to_si(largest)
+    weights = design.counterweights
+    if before == 0:
+        webs = range(1, 2 * design.layout.throws + 1)
+        weights = weights or tuple(Counterweight(web, 0.0, math.pi) for web in webs)
+        weights = tuple(dataclasses.replace(one, unbalance=unbalance) for one in weights)
+    else:
+        weights = tuple(
+            dataclasses.replace(one, unbalance=one.unbalance * largest / before) for one in weights
+        )
+    return dataclasses.replace(design, counterweights=weights)
+
+
+DERIVED = {
+    "rod.over_radius": Derived(
+        "Rod length over crank radius",
+        "",
+        (2.5, 6.0, 0.01),
+        "The rod ratio l/r; it sets second order and side thrust.",
+        lambda design: design.cylinder.rod_ratio,
+        _rod_over(lambda design: design.cylinder.crank_radius),
+    ),
+    "rod.over_stroke": Derived(
+        "Rod length over stroke",
+        "",
+        (1.25, 3.0, 0.005),
+        "The same ratio as others quote it, half of l/r.",
+        lambda design: design.cylinder.rod_ratio / 2,
+        _rod_over(lambda design: design.cylinder.stroke),
+    ),
+    "counterweight": Derived(
+        "Largest counterweight",
+        "kg·mm",
+        (0.0, 100.0, 0.25),
+        "On one web; the others keep their proportion to it. None yet: one on every web.",
+        _largest_counterweight,
+        _scaled_counterweights,
+    ),
+}
+
+GROUPS: tuple[tuple[str, bool, tuple[str, ...]], ...] = (
+    ("Running", True, (SPEED, "pressure.load_percent")),
+    (
+        "Cylinder and rod",
+        True,
+        (
+            "cylinder.stroke_mm",
+            "rod.over_radius",
+            "rod.over_stroke",
+            "cylinder.rod_length_mm",
+            "cylinder.bore_mm",
+            "cylinder.pin_offset_mm",
+            "cylinder.compression_ratio",
+        ),
+    ),
+    (
+        "Masses",
+        True,
+        (
+            "piston.assembly_mass_g",
+            "rod.mass_g",
+            "counterweight",
+            "crank.throw_unbalance_kg_mm",
+            "rod.cg_from_big_end_mm",
+            "rod.inertia_about_cg_kg_mm2",
+        ),
+    ),
+    (
+        "Gas",
+        False,
+        (
+            "pressure.peak_bar",
+            "pressure.peak_angle_deg",
+            "pressure.burn_duration_deg",
+            "pressure.intake_bar",
+            "pressure.exhaust_bar",
+            "pressure.crankcase_bar",
+            "pressure.compression_exponent",
+            "pressure.expansion_exponent",
+        ),
+    ),
+    (
+        "Shaft and bearings",
+        False,
+        (
+            "layout.throw_spacing_mm",
+            "crank.web_offset_mm",
+            "big_end.diameter_mm",
+            "big_end.width_mm",
+            "main_bearing.diameter_mm",
+            "main_bearing.width_mm",
+            "layout.rated_speed_rpm",
+        ),
+    ),
+)
+
+
+def control_groups(design: Design) -> list[dict[str, Any]]:
+    """Return the groups of controls for a design; fields that it has not are left out."""
+    return [
+        {
+            "title": title,
+            "open": is_open,
+            "controls": [one for key in keys if (one := _control(design, key)) is not None],
+        }
+        for title, is_open, keys in GROUPS
+    ]
+
+
+def control_values(design: Design, speed_rpm: float) -> dict[str, float]:
+    """Return the shown value of every control by key."""
+    values = {SPEED: speed_rpm}
+    for _, _, keys in GROUPS:
+        for key in keys:
+            value = _shown(design, key)
+            if value is not None:
+                values[key] = value
+    return values
+
+
+def changed(design: Design, key: str, value: float) -> Design:
+    """Return the design with a control set to a value; raises DesignError if not allowed."""
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
+        raise DesignError(key, f"must be a number; {_allowed(design, key)}".rstrip("; "))
+    if key not in DERIVED:
+        return with_value(design, key, value)
+    derived = DERIVED[key]
+    if not 0 <= value <= 1e6:
+        raise DesignError(key, f"found {value:g}; {_allowed(design, key)}")
+    return derived.write(design, value)
+
+
+def speed_slider(design: Design) -> tuple[float, float, float]:
+    """Return the speed slider's ends and step [rpm]: a fifth of the rated speed to a third over."""
+    rated = UNITS["rpm"].from_si(design.layout.rated_speed)
+    step = 10.0 if rated < 4000 else 50.0
+    high = min(math.ceil(rated * 4 / 3 / 100) * 100.0, SPEED_LIMITS_RPM[1])
+    return max(math.floor(rated / 5 / 100) * 100.0, 100.0), high, step
+
+
+def _declared(design: Design, key: str) -> Declaration | None:
+    try:
+        return group_field(design, key)[2]
+    except DesignError:
+        return None
+
+
+def _allowed(design: Design, key: str) -> str:
+    if key in DERIVED:
+        low, high, _ = DERIVED[key].slider
+        return f"the slider goes from {low:g} to {high:g} {DERIVED[key].unit}".rstrip()
+    declared = _declared(design, key)
+    return declared.allowed if declared else ""
+
+
+def _shown(design: Design, key: str) -> float | None:
+    if key in DERIVED:
+        return DERIVED[key].read(design)
+    if _declared(design, key) is None:
+        return None
+    record, attribute, declared = group_field(design, key)
+    value = getattr(record, attribute)
+    return None if value is None else declared.unit.from_si(value)
+
+
+def _control(design: Design, key: str) -> dict[str, Any] | None:
+    if key == SPEED:
+        low, high, step = speed_slider(design)
+        why = "Inertia grows with its square, gas does not change with it."
+        return _described(key, "Speed", "rpm", (low, high, step), why)
+    if key in DERIVED:
+        one = DERIVED[key]
+        return _described(key, one.label, one.unit, one.slider, one.why)
+    declared = _declared(design, key)
+    if declared is None or _shown(design, key) is None:
+        return None
+    why = f"{declared.explanation} {declared.allowed.capitalize()}.".strip()
+    return _described(key, declared.label, declared.unit.symbol, declared.slider, why)
+
+
+def _described(
+    key: str, label: str, unit: str, slider: tuple[float, float, float] | None, why: str
+) -> dict[str, Any]:
+    return {"key": key, "label": label, "unit": unit, "slider": slider, "why": why}

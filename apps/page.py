@@ -1,0 +1,221 @@
+"""The one page: crank train, curves, bearings, balance, numbers, controls; wired to the state."""
+
+from dataclasses import asdict, dataclass
+from typing import Any
+
+import numpy as np
+import panel as pn
+from bokeh.events import ConnectionLost
+from bokeh.models import CustomJS
+from viz.main_numbers import MainNumber, format_number, main_numbers
+
+from apps.controls import control_groups, control_values
+from apps.state import AppState
+from assets_demo import demo_paths
+from kinematics import Cycle, design_text, load_design
+from viz.browser import text
+from viz.command_bar import CommandBar
+from viz.control_panel import ControlPanel
+from viz.line_plots import LINE_PLOTS, line_picture
+from viz.number_board import NumberBoard
+from viz.order_plots import ORDER_PLOTS, order_picture
+from viz.polar_plots import BIG_END, MAIN_BEARINGS, polar_picture
+from viz.scene import scene_bytes
+from viz.themed import Picture
+from viz.train_view import TrainView
+
+CURVES = ("acceleration", "rod_force", "side_thrust", "crank_torque")
+PANES = (
+    ("big-end", "Big end", "", ("big_end",)),
+    ("mains", "Main bearings", "mains", ("main_bearings",)),
+    ("balance", "Free forces and moments", "four",
+     ("free_force", "force_orders", "free_moment", "moment_orders")),
+)  # fmt: skip
+HEADLINES = 9
+LOST = """
+const banner = document.querySelector(".lost");
+banner.querySelector("span").textContent =
+  "The connection to the program was lost. The picture still plays; changes need a reload.";
+banner.classList.add("shown");
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Pane:
+    """One choice of the lower picture."""
+
+    key: str
+    title: str
+    shape: str
+    plots: tuple[Picture, ...]
+
+
+class CrankTrainPage:
+    """Builds the page once and passes on what changes."""
+
+    def __init__(self, state: AppState) -> None:
+        self.state = state
+        self.pictures = {picture.name: picture for picture in _pictures()}
+        self.train = TrainView(
+            feeds=[picture.feed for picture in self.pictures.values()], sizing_mode="stretch_both"
+        )
+        self.bar = CommandBar(self.command, demos=list(demo_paths()), sizing_mode="stretch_width")
+        self.controls = ControlPanel(self.state.change, sizing_mode="stretch_width")
+        self.numbers = NumberBoard(sizing_mode="stretch_width")
+        self._groups_of: Any = None
+        self.show_cycle()
+        state.param.watch(lambda _: self.show_cycle(), ["cycle"])
+        state.param.watch(lambda _: self.show_reference(), ["reference"])
+        state.param.watch(lambda _: self.show_words(), ["problem", "message", "demo"])
+
+    def template(self) -> pn.Template:
+        """Return the page with everything in its place."""
+        page = pn.Template(text("page.html"))
+        for name, part in (
+            ("bar", self.bar),
+            ("controls", self.controls),
+            ("numbers", self.numbers),
+            ("train", self.train),
+            *((picture.name, _pane(picture)) for picture in self.pictures.values()),
+        ):
+            page.add_panel(name, part)
+        page.add_variable("page_css", text("page.css"))
+        page.add_variable("theme_js", text("theme.js"))
+        page.add_variable("curves", [self.pictures[name] for name in CURVES])
+        page.add_variable(
+            "panes",
+            [
+                Pane(key, title, shape, tuple(self.pictures[name] for name in names))
+                for key, title, shape, names in PANES
+            ],
+        )
+        return page
+
+    def command(self, message: dict[str, Any]) -> None:
+        """Do what the top bar asks for."""
+        kind, name, content = (message.get(part) for part in ("kind", "name", "text"))
+        name = str(name)[:200]
+        if kind == "demo" and name in demo_paths():
+            self.state.open_demo(name, demo_paths()[name])
+        elif kind == "design" and isinstance(content, str):
+            self.state.open_design_text(content, name)
+        elif kind == "trace" and isinstance(content, str):
+            self.state.open_trace_text(content, name)
+        elif kind == "save":
+            self.bar.offer_file(
+                f"{_file_stem(self.state.design.name)}.toml", design_text(self.state.design)
+            )
+        elif kind == "pin":
+            self.state.pin()
+        elif kind == "unpin":
+            self.state.unpin()
+
+    def show_cycle(self) -> None:
+        """Send what a new design or speed changes."""
+        cycle = self.state.cycle
+        if self._sent_train is not cycle.train:
+            self.train.param.update(blob=scene_bytes(cycle), speed=cycle.speed)
+            self._sent_train = cycle.train
+        else:
+            self.train.speed = cycle.speed
+        self._show_controls()
+        self._show_numbers()
+        self.show_words()
+
+    _sent_train: Any = None
+
+    def show_reference(self) -> None:
+        """Send or take back the pinned reference."""
+        pinned = self.state.reference
+        self.train.reference_blob = np.zeros(0, np.uint8) if pinned is None else scene_bytes(pinned)
+        self.bar.pinned = self.numbers.pinned = "" if pinned is None else pinned_words(pinned)
+        self._show_controls()
+        self._show_numbers()
+
+    def show_words(self) -> None:
+        """Show names, messages and problems."""
+        state = self.state
+        key, problem = state.problem
+        message, bad = state.message
+        if problem and key not in self.controls.values:
+            message, bad = f"{key}: {problem}", True
+        self.controls.problem = {"key": key, "text": problem} if problem else {}
+        self.bar.param.update(
+            title=state.design.name,
+            note=state.design.note,
+            demo=state.demo,
+            message={"text": message, "bad": bad},
+        )
+
+    def _show_controls(self) -> None:
+        design, reference = self.state.design, self.state.reference
+        groups = control_groups(design)
+        if groups != self._groups_of:
+            self.controls.groups = self._groups_of = groups
+        self.controls.param.update(
+            values=control_values(design, self.state.speed_rpm),
+            reference={} if reference is None else control_values(
+                reference.design, _rpm(reference)
+            ),
+        )  # fmt: skip
+
+    def _show_numbers(self) -> None:
+        reference = self.state.reference
+        pinned = {} if reference is None else {one.key: one for one in main_numbers(reference)}
+        self.numbers.numbers = [
+            shown_number(one, pinned.get(one.key), place < HEADLINES)
+            for place, one in enumerate(main_numbers(self.state.cycle))
+        ]
+
+
+def shown_number(one: MainNumber, pinned: MainNumber | None, headline: bool) -> dict[str, Any]:
+    """Return a main number as the board shows it, with its difference from the pinned one."""
+    shown = asdict(one) | {
+        "text": format_number(one.value, one.digits),
+        "headline": headline,
+        "reference": None,
+        "difference": None,
+    }
+    if pinned is not None:
+        difference = one.value - pinned.value
+        sign = "+" if difference > 0 else ""
+        shown["reference"] = f"{format_number(pinned.value, pinned.digits)} {pinned.unit}".rstrip()
+        shown["difference"] = f"{sign}{format_number(difference, one.digits)}"
+        if abs(pinned.value) > 1e-9:
+            shown["difference"] += f" ({100 * difference / abs(pinned.value):+.1f} %)"
+    return shown
+
+
+def pinned_words(cycle: Cycle) -> str:
+    """Return what a pinned cycle is called."""
+    return f"{cycle.design.name} at {format_number(_rpm(cycle), 4)} rpm"
+
+
+def crank_train_page() -> pn.Template:
+    """Return a fresh page on the first demo design."""
+    name, path = next(iter(demo_paths().items()))
+    page = CrankTrainPage(AppState(load_design(path), demo=name))
+    pn.state.curdoc.js_on_event(ConnectionLost, CustomJS(code=LOST))
+    return page.template()
+
+
+def _pictures() -> list[Picture]:
+    return [
+        *(line_picture(plot) for plot in LINE_PLOTS),
+        *(polar_picture(plot) for plot in (BIG_END, MAIN_BEARINGS)),
+        *(order_picture(plot) for plot in ORDER_PLOTS),
+    ]
+
+
+def _pane(picture: Picture) -> pn.pane.Bokeh:
+    return pn.pane.Bokeh(picture.figure, sizing_mode="stretch_both", margin=0)
+
+
+def _rpm(cycle: Cycle) -> float:
+    return cycle.speed * 30 / np.pi
+
+
+def _file_stem(name: str) -> str:
+    """Return a file name that any system takes."""
+    kept = "".join(char if char.isalnum() and char.isascii() else "-" for char in name.lower())
+    return "-".join(part for part in kept.split("-") if part)[:60] or "design"

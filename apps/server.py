@@ -1,0 +1,54 @@
+"""Serving the page on this machine."""
+
+import os
+import socket
+from typing import Any
+
+import panel as pn
+
+from apps.page import crank_train_page
+
+DEFAULT_PORT = 5006
+MOST_MESSAGE_BYTES = 8_000_000
+
+
+def serve(*, port: int | None, address: str, show: bool) -> None:
+    """Serve the page until interrupted; port 0 takes a free one, None asks PORT or the default."""
+    chosen = int(os.environ.get("PORT", DEFAULT_PORT)) if port is None else port
+    if chosen == 0:
+        chosen = free_port(address)
+    origins = [f"{host}:{chosen}" for host in {"localhost", "127.0.0.1", address}]
+    print(f"sixthrow runs at http://localhost:{chosen}/  (Ctrl-C ends it)", flush=True)
+    pn.serve({"/": crank_train_page}, **_options(chosen, address, origins, show))
+
+
+def free_port(address: str) -> int:
+    """Return a port that is free at this moment."""
+    with socket.socket() as probe:
+        probe.bind((address, 0))
+        return int(probe.getsockname()[1])
+
+
+def may_show() -> bool:
+    """Return whether a browser may be opened: a display, and BROWSER not set to nothing."""
+    if os.environ.get("BROWSER", "x") in ("", "none"):
+        return False
+    return (
+        os.name == "nt"
+        or os.uname().sysname == "Darwin"
+        or bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
+    )
+
+
+def _options(port: int, address: str, origins: list[str], show: bool) -> dict[str, Any]:
+    return {
+        "port": port,
+        "address": address,
+        "websocket_origin": origins,
+        "show": show,
+        "title": "sixthrow",
+        "websocket_max_message_size": MOST_MESSAGE_BYTES,
+        "check_unused_sessions_milliseconds": 5000,
+        "unused_session_lifetime_milliseconds": 15000,
+        "keep_alive_milliseconds": 20000,
+    }

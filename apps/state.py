@@ -1,0 +1,110 @@
+"""What one page holds: a design, a speed, the cycle of both, a pinned reference, a problem."""
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import param
+
+from apps.controls import SPEED, changed
+from kinematics import Cycle, Design, DesignError, parse_design, solve_cycle
+from kinematics.cycle import checked_speed
+from kinematics.design_file import clean_text, decoded, load_design
+from kinematics.pressure_trace import MOST_BYTES, read_trace
+from kinematics.units import UNITS
+
+
+class AppState(param.Parameterized):
+    """The state of one page. Every change makes a new cycle, or a problem and nothing else."""
+
+    cycle = param.ClassSelector(class_=Cycle, doc="the design that is shown, solved")
+    reference = param.ClassSelector(class_=Cycle, default=None, allow_None=True)
+    problem = param.Tuple(default=("", ""), doc="key of the field at fault, and what is wrong")
+    message = param.Tuple(default=("", False), doc="what the top bar says, and whether it is bad")
+    demo = param.String(default="", doc="name of the demo design that is open, or empty")
+
+    def __init__(self, design: Design, **params: Any) -> None:
+        super().__init__(cycle=solve_cycle(design, rated_rpm(design)), **params)
+
+    @property
+    def design(self) -> Design:
+        """The design that is shown."""
+        return self.cycle.design
+
+    @property
+    def speed_rpm(self) -> float:
+        """The speed that is shown [rpm]."""
+        return UNITS["rpm"].from_si(self.cycle.speed)
+
+    def change(self, key: str, value: Any) -> None:
+        """Set one control; a value that is not allowed becomes a problem beside it."""
+        try:
+            if key == SPEED:
+                self._show(self.design, checked_speed(value))
+            else:
+                self._show(changed(self.design, key, value), self.cycle.speed)
+        except DesignError as error:
+            self.problem = (_control_of(error.field, key), error.message)
+
+    def open_design(self, design: Design, *, demo: str = "") -> None:
+        """Show another design at its rated speed; raises DesignError if it cannot be solved."""
+        cycle = _solved(design, design.layout.rated_speed)
+        notes = " ".join(cycle.train.warnings)
+        self.param.update(cycle=cycle, problem=("", ""), message=(notes, False), demo=demo)
+
+    def open_design_text(self, text: str, name: str) -> None:
+        """Show the design in a TOML text, or say in the message what is wrong with it."""
+        try:
+            self.open_design(parse_design(text))
+        except DesignError as error:
+            self._refuse(name, error)
+
+    def open_demo(self, name: str, path: Path) -> None:
+        """Show a demo design."""
+        self.open_design(load_design(path), demo=name)
+
+    def open_trace_text(self, text: str, name: str) -> None:
+        """Run the present design on a pressure trace in CSV, or say what is wrong with it."""
+        try:
+            content = decoded(text, "pressure.file", MOST_BYTES)
+            trace = read_trace(content, cycle_angle=self.design.layout.cycle_angle)
+            shown_name = clean_text(Path(name).name, 255) or "trace.csv"
+            pressure = replace(self.design.pressure, source="trace", file=shown_name, trace=trace)
+            cycle = _solved(replace(self.design, pressure=pressure), self.cycle.speed)
+        except DesignError as error:
+            self._refuse(name, error)
+            return
+        notes = " ".join((f"Runs on the trace {shown_name}.", *cycle.train.warnings))
+        self.param.update(cycle=cycle, problem=("", ""), message=(notes, False))
+
+    def pin(self) -> None:
+        """Keep the present design and speed as the reference."""
+        self.reference = self.cycle
+
+    def unpin(self) -> None:
+        """Drop the reference."""
+        self.reference = None
+
+    def _show(self, design: Design, speed: float) -> None:
+        self.param.update(cycle=_solved(design, speed), problem=("", ""), message=("", False))
+
+    def _refuse(self, name: str, error: DesignError) -> None:
+        shown_name = clean_text(Path(name).name, 60)
+        self.message = (f"{shown_name} was not opened. {error} Nothing was changed.", True)
+
+
+def rated_rpm(design: Design) -> float:
+    """Return the rated speed of a design [rpm]."""
+    return UNITS["rpm"].from_si(design.layout.rated_speed)
+
+
+def _solved(design: Design, speed: float) -> Cycle:
+    """Return a cycle whose pressure is known to be solvable."""
+    cycle = solve_cycle(design, UNITS["rpm"].from_si(speed))
+    _ = cycle.train.pressure
+    return cycle
+
+
+def _control_of(field: str, key: str) -> str:
+    """Return the key of the control beside which a problem belongs: the one being changed."""
+    return key or field

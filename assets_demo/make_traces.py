@@ -1,0 +1,77 @@
+"""Make the two demonstration pressure traces anew: `python -m assets_demo.make_traces`.
+
+Both come from the pressure model of the touring six. The full-load trace has laid over it what
+an indicator adds: noise, a ringing of the burning gas, and waves while the valves are open. Its
+numbers are invented; the seed is fixed, so that every run writes the same bytes.
+"""
+
+from pathlib import Path
+
+import numpy as np
+
+from assets_demo import FOLDER
+from kinematics import Design, load_design, with_value
+from kinematics.array import Array
+from kinematics.cylinder_pressure import cylinder_pressure, cylinder_volume
+from kinematics.pressure_trace import COLUMNS
+
+SEED = 6
+NOISE = 0.06  # standard deviation [bar]
+RINGING = 0.9, 6.0, 12.0  # height [bar], period and decay [°]; from 4° before the peak
+GAS_WAVES = 0.05, 92.0  # height [bar] and period [°] while a valve is open
+GAS_EXCHANGE = 170.0, 560.0  # [°], where a valve is open
+
+
+def model_pressure(design: Design, degrees: Array) -> Array:
+    """Return the model's pressure [bar] at crank angles [°] of cylinder 1, of their shape."""
+    angle = np.radians(degrees)
+    return cylinder_pressure(design, angle, cylinder_volume(design.cylinder, angle)) / 1e5
+
+
+def full_load_trace(design: Design) -> tuple[Array, Array]:
+    """Return angles [°] by half degrees, and pressures [bar] as an indicator might see them."""
+    degrees = np.arange(0.0, 720.0, 0.5)
+    clean = model_pressure(design, degrees)
+    noise = NOISE * np.random.RandomState(SEED).standard_normal(degrees.size)
+    return degrees, clean + noise + ringing(degrees, degrees[clean.argmax()] - 4) + waves(degrees)
+
+
+def motored_trace(design: Design) -> tuple[Array, Array]:
+    """Return angles [°] by whole degrees, and clean pressures [bar] without burning."""
+    motored = with_value(design, "pressure.load_percent", 0.0)
+    motored = with_value(motored, "pressure.load_control", "mixture")
+    degrees = np.arange(0.0, 720.0)
+    return degrees, model_pressure(motored, degrees)
+
+
+def ringing(degrees: Array, start: float) -> Array:
+    """Return a decaying ripple [bar] from a start [°] on."""
+    height, period, decay = RINGING
+    after = np.maximum(degrees - start, 0.0)
+    return height * np.exp(-after / decay) * np.sin(2 * np.pi * after / period)
+
+
+def waves(degrees: Array) -> Array:
+    """Return the gas waves [bar] between exhaust opening and intake closing."""
+    height, period = GAS_WAVES
+    opened, closed = GAS_EXCHANGE
+    share = np.clip((degrees - opened) / (closed - opened), 0.0, 1.0)
+    return height * np.sin(np.pi * share) * np.sin(2 * np.pi * (degrees - opened) / period)
+
+
+def trace_text(trace: tuple[Array, Array]) -> str:
+    """Return a trace as CSV text."""
+    rows = (f"{angle:.1f},{pressure:.3f}" for angle, pressure in zip(*trace, strict=True))
+    return "\n".join((",".join(COLUMNS), *rows)) + "\n"
+
+
+def make_traces(folder: Path = FOLDER) -> None:
+    """Write full_load_trace.csv and motored_trace.csv into a folder."""
+    design = load_design(FOLDER / "touring_six.toml")
+    for name, trace in (("full_load", full_load_trace), ("motored", motored_trace)):
+        text = trace_text(trace(design))
+        (folder / f"{name}_trace.csv").write_text(text, encoding="utf-8", newline="\n")
+
+
+if __name__ == "__main__":
+    make_traces()

@@ -1,0 +1,133 @@
+"""Designs that the tests share: one invented six, and a maker of any other layout."""
+
+import dataclasses
+import math
+from collections.abc import Sequence
+
+import pytest
+
+from kinematics import Design, parse_design
+from kinematics.design import Layout
+
+SIX_TEXT = """
+schema = 1
+name = "Hill-climb six"
+note = "An invented engine for demonstration"
+
+[layout]
+strokes_per_cycle = 4
+throw_angles_deg = [0, 240, 120, 120, 240, 0]
+throw_of_cylinder = [1, 2, 3, 4, 5, 6]
+bank_angle_deg = [0, 0, 0, 0, 0, 0]
+throw_spacing_mm = 98.0
+firing_order = [1, 5, 3, 6, 2, 4]
+rated_speed_rpm = 7000
+
+[cylinder]
+bore_mm = 86.0
+stroke_mm = 86.0
+rod_length_mm = 145.0
+pin_offset_mm = 0.0
+compression_ratio = 10.2
+
+[piston]
+assembly_mass_g = 460.0
+
+[rod]
+mass_g = 560.0
+cg_from_big_end_mm = 40.0
+inertia_about_cg_kg_mm2 = 2100.0
+
+[crank]
+web_offset_mm = 25.0
+throw_unbalance_kg_mm = 0.0
+
+[[counterweight]]
+web = 1
+unbalance_kg_mm = 18.0
+angle_deg = 180.0
+
+[pressure]
+source = "model"
+intake_bar = 0.95
+exhaust_bar = 1.1
+crankcase_bar = 1.0
+peak_bar = 92.0
+peak_angle_deg = 14.0
+compression_exponent = 1.33
+expansion_exponent = 1.28
+
+[big_end]
+diameter_mm = 52.0
+width_mm = 20.0
+radial_clearance_um = 30.0
+
+[main_bearing]
+diameter_mm = 60.0
+width_mm = 22.0
+radial_clearance_um = 32.0
+
+[oil]
+grade = "SAE 10W-60"
+inlet_temperature_degC = 100.0
+viscosity_mPa_s = 8.0
+supply_pressure_bar = 5.0
+"""
+
+
+def six() -> Design:
+    """The invented six."""
+    return parse_design(SIX_TEXT)
+
+
+def changed(design: Design, group: str, **values: object) -> Design:
+    """The design with fields of one group changed, in SI."""
+    record = dataclasses.replace(getattr(design, group), **values)
+    return dataclasses.replace(design, **{group: record})
+
+
+def layout_of(
+    throw_angles_deg: Sequence[float],
+    *,
+    throw_of_cylinder: Sequence[int] | None = None,
+    bank_angle_deg: Sequence[float] | None = None,
+    firing_order: Sequence[int] | None = None,
+    strokes: int = 4,
+    spacing: float = 0.1,
+) -> Layout:
+    """Any layout; without a firing order, cylinders fire as they come to the top."""
+    pins = tuple(throw_of_cylinder or range(1, len(throw_angles_deg) + 1))
+    banks = tuple(bank_angle_deg or [0.0] * len(pins))
+    order = firing_order or order_of_dead_centres(throw_angles_deg, pins, banks)
+    return Layout(
+        strokes_per_cycle=strokes,
+        throw_angles=tuple(math.radians(angle) for angle in throw_angles_deg),
+        throw_of_cylinder=pins,
+        bank_angle=tuple(math.radians(angle) for angle in banks),
+        throw_spacing=spacing,
+        firing_order=tuple(order),
+        rated_speed=500.0,
+    )
+
+
+def order_of_dead_centres(
+    throw_angles_deg: Sequence[float], pins: Sequence[int], banks: Sequence[float]
+) -> list[int]:
+    """An order in two turns: of cylinders that come up together, the second waits a turn."""
+    upright = [
+        round((bank - banks[0] - throw_angles_deg[pin - 1]) % 360.0, 6) % 360.0
+        for pin, bank in zip(pins, banks, strict=True)
+    ]
+    turn = [upright[:place].count(angle) for place, angle in enumerate(upright)]
+    return sorted(range(1, len(pins) + 1), key=lambda k: (turn[k - 1], upright[k - 1], k))
+
+
+def with_layout(design: Design, layout: Layout) -> Design:
+    """The design with another layout, and without counterweights, which belong to the old one."""
+    crank = dataclasses.replace(design.crank, web_offset=layout.throw_spacing / 4)
+    return dataclasses.replace(design, layout=layout, crank=crank, counterweights=())
+
+
+@pytest.fixture
+def base() -> Design:
+    return six()

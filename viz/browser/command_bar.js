@@ -1,0 +1,129 @@
+/* The top bar: what is open, demo designs, files, the pinned reference, the theme. */
+
+const MOST_BYTES = { design: 1_000_000, trace: 2_000_000 };
+
+export function render({ model, el }) {
+  const bar = new CommandBar(model);
+  el.append(bar.node);
+  model.on("title", () => bar.show());
+  model.on("note", () => bar.show());
+  model.on("demo", () => bar.show());
+  model.on("pinned", () => bar.show());
+  model.on("message", () => bar.show());
+  model.on("msg:custom", (event) => bar.save(event.data ?? event));
+}
+
+class CommandBar {
+  constructor(model) {
+    this.model = model;
+    this.title = element("strong", { class: "title" });
+    this.demo = element(
+      "select", { "aria-label": "Demo design", onchange: () => this.openDemo() },
+      element("option", { value: "" }, "Demo designs…"),
+      ...model.demos.map((name) => element("option", { value: name }, name))
+    );
+    this.pin = element("button", { onclick: () => this.send({ kind: "pin" }) }, "Pin as reference");
+    this.unpin = element("button", { onclick: () => this.send({ kind: "unpin" }) }, "Unpin");
+    this.theme = element("button", { onclick: () => this.switchTheme() });
+    this.message = element("div", { class: "message", role: "status" });
+    this.help = this.helpDialog();
+    this.node = element(
+      "div", { class: "command-bar" },
+      element("h1", {}, "sixthrow"), this.title, this.demo,
+      this.fileButton("Open design", "design", ".toml"),
+      element("button", { onclick: () => this.send({ kind: "save" }) }, "Save design"),
+      this.fileButton("Open pressure trace", "trace", ".csv"),
+      element("span", { class: "gap" }), this.pin, this.unpin, this.theme,
+      element("button", { onclick: () => this.help.showModal() }, "Keys"), this.message, this.help
+    );
+    this.show();
+  }
+
+  send(message) {
+    this.model.send_msg(message);
+  }
+
+  fileButton(label, what, ending) {
+    const input = element("input", {
+      type: "file", accept: ending, class: "hidden", tabindex: -1, "aria-label": label,
+      onchange: () => this.openFile(input, what),
+    });
+    return element("span", {}, element("button", { onclick: () => input.click() }, label), input);
+  }
+
+  openDemo() {
+    if (this.demo.value) this.send({ kind: "demo", name: this.demo.value });
+  }
+
+  /** Read a file here, so that one too large never goes over the socket. */
+  async openFile(input, what) {
+    const [file] = input.files;
+    input.value = "";
+    if (!file) return;
+    if (file.size > MOST_BYTES[what]) {
+      const size = (file.size / 1e6).toFixed(1);
+      this.say(`${file.name} has ${size} MB; allowed are ${MOST_BYTES[what] / 1e6} MB. Nothing was changed.`, true);
+      return;
+    }
+    const bytes = new Uint8Array(await file.arrayBuffer());
+    let text;
+    try {
+      text = new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+    } catch {
+      this.say(`${file.name} is not UTF-8 text. Nothing was changed.`, true);
+      return;
+    }
+    this.send({ kind: what, name: file.name, text });
+  }
+
+  /** Offer a text as a file. */
+  save({ kind, name, text }) {
+    if (kind !== "file") return;
+    const link = element("a", {
+      href: URL.createObjectURL(new Blob([text], { type: "text/plain" })), download: name,
+    });
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 1000);
+  }
+
+  switchTheme() {
+    const next = document.documentElement.dataset.theme === "dark" ? "light" : "dark";
+    document.documentElement.dataset.theme = next;
+    try { localStorage.setItem("sixthrow-theme", next); } catch { /* storage may be shut off */ }
+    announce("theme", next);
+    this.show();
+  }
+
+  say(text, bad) {
+    this.message.textContent = text;
+    this.message.classList.toggle("bad", bad);
+  }
+
+  show() {
+    const { title, note, pinned, message, demo } = this.model;
+    this.title.textContent = title;
+    this.title.title = note;
+    this.demo.value = demo;
+    this.unpin.hidden = !pinned;
+    this.pin.title = pinned ? `Pinned now: ${pinned}` : "Keep this design as a thin grey line in every plot";
+    this.pin.textContent = pinned ? "Pin anew" : "Pin as reference";
+    const dark = document.documentElement.dataset.theme === "dark";
+    this.theme.textContent = dark ? "Light" : "Dark";
+    this.say(message.text ?? "", message.bad ?? false);
+  }
+
+  helpDialog() {
+    const rows = [
+      ["Space", "play or pause"], ["← →", "1° back or on"], ["Shift ← →", "10° back or on"],
+      ["Home, End", "start or end of the cycle"], [", and .", "slower, faster"],
+      ["1 … 9", "pick a cylinder"],
+    ];
+    const dialog = element(
+      "dialog", { "aria-label": "Keys" },
+      element("h2", {}, "Keys"),
+      element("dl", {}, ...rows.flatMap(([key, what]) => [element("dt", {}, key), element("dd", {}, what)])),
+      element("form", { method: "dialog" }, element("button", {}, "Close"))
+    );
+    return dialog;
+  }
+}

@@ -1,0 +1,134 @@
+/* The controls: for each field a label, a number box with its unit, a slider and why it matters. */
+
+export function render({ model, el }) {
+  const panel = new ControlPanel(model);
+  el.append(panel.node);
+  model.on("values", () => panel.showValues());
+  model.on("reference", () => panel.showValues());
+  model.on("problem", () => panel.showProblem());
+  model.on("groups", () => panel.rebuild());
+  model.on("answered", () => panel.answer());
+}
+
+class ControlPanel {
+  constructor(model) {
+    this.model = model;
+    this.node = element("div", { class: "control-panel" });
+    this.waiting = new Map(); // latest value of each key not yet sent
+    this.sent = 0;
+    this.rebuild();
+  }
+
+  rebuild() {
+    this.controls = new Map();
+    this.node.replaceChildren(
+      ...this.model.groups.map((group) =>
+        element(
+          "details", { open: group.open },
+          element("summary", {}, group.title),
+          ...group.controls.map((one) => this.control(one))
+        )
+      )
+    );
+    this.showValues();
+  }
+
+  control(one) {
+    const id = one.key.replace(/\W/g, "-");
+    const box = element("input", {
+      id, type: "number", step: "any", class: "number", "aria-describedby": `${id}-why`,
+      onchange: () => this.change(one.key, box.value),
+      onkeydown: (event) => event.key === "Enter" && this.change(one.key, box.value),
+    });
+    const slider = one.slider && element("input", {
+      type: "range", "aria-label": `${one.label}, slider`, min: one.slider[0], max: one.slider[1],
+      step: one.slider[2], oninput: () => this.slide(one, box, slider),
+    });
+    const back = element("button", {
+      class: "back", hidden: true, onclick: () => this.change(one.key, back.dataset.value),
+    });
+    const problem = element("p", { class: "problem", id: `${id}-problem`, role: "alert", hidden: true });
+    const row = element(
+      "div", { class: "control" },
+      element(
+        "div", { class: "line" },
+        element("label", { for: id }, one.label), box,
+        element("span", { class: "unit muted" }, one.unit)
+      ),
+      slider, back, problem,
+      element("p", { class: "why muted", id: `${id}-why` }, one.why)
+    );
+    row.addEventListener("focusin", () => announce("dimension", one.key));
+    this.controls.set(one.key, { one, box, slider, back, problem });
+    return row;
+  }
+
+  slide(one, box, slider) {
+    box.value = slider.value;
+    announce("dimension", one.key);
+    this.change(one.key, slider.value);
+  }
+
+  /** Send a change; while one is under way only the latest value of each key waits. */
+  change(key, text) {
+    const value = text === "" ? null : Number(text);
+    if (key === "speed_rpm" && value > 0) announce("speed", value);
+    this.waiting.set(key, value);
+    this.flush();
+  }
+
+  flush() {
+    if (this.sent !== this.model.answered || !this.waiting.size) return;
+    const [[key, value]] = this.waiting;
+    this.waiting.delete(key);
+    this.sent += 1;
+    this.model.send_msg({ kind: "change", key, value, serial: this.sent });
+  }
+
+  answer() {
+    this.flush();
+    if (this.sent === this.model.answered) this.showValues();
+  }
+
+  showValues() {
+    const { values, reference } = this.model;
+    for (const [key, { one, box, slider, back }] of this.controls) {
+      if (this.waiting.has(key) || this.sent !== this.model.answered) continue;
+      const value = values[key];
+      if (value === undefined || value === null) continue;
+      const typing = box.matches(":focus") && this.problemKey === key;
+      if (!typing) box.value = shortValue(value, one.slider);
+      if (slider) {
+        if (value > Number(slider.max)) slider.max = value;
+        if (value < Number(slider.min)) slider.min = value;
+        slider.value = value;
+        slider.setAttribute("aria-valuetext", `${box.value} ${one.unit}`);
+      }
+      const pinned = reference[key];
+      back.hidden = pinned === undefined || pinned === null || Math.abs(pinned - value) < 1e-9;
+      if (!back.hidden) {
+        back.dataset.value = pinned;
+        back.textContent = `↺ pinned ${shortValue(pinned, one.slider)} ${one.unit}`;
+      }
+    }
+  }
+
+  showProblem() {
+    const { key = "", text = "" } = this.model.problem;
+    this.problemKey = text ? key : null;
+    for (const [own, { box, problem }] of this.controls) {
+      const mine = text !== "" && own === key;
+      problem.hidden = !mine;
+      if (problem.textContent !== (mine ? text : "")) problem.textContent = mine ? text : "";
+      if (mine) box.setAttribute("aria-invalid", "true");
+      else box.removeAttribute("aria-invalid");
+      if (mine) box.closest("details").open = true;
+    }
+  }
+}
+
+/** A value with as many decimals as its slider's step needs, and no more. */
+function shortValue(value, slider) {
+  const digits = slider ? Math.max(2, Math.ceil(-Math.log10(slider[2])) + 1) : 4;
+  return String(Number(Number(value).toFixed(digits)));
+}

@@ -1,0 +1,480 @@
+/* Feeding Bokeh figures from a scene: whole new data for each source, ranges set beforehand. */
+
+/** The Bokeh model of a name in this page, or null while the page is being made. */
+function modelNamed(name) {
+  for (const doc of window.Bokeh ? window.Bokeh.documents : []) {
+    const model = doc.get_model_by_name(name);
+    if (model) return model;
+  }
+  return null;
+}
+
+/** Make one feeder for each feed. */
+function makeFeeder(feed) {
+  return new { line: LineFeeder, polar: PolarFeeder, orders: OrderFeeder }[feed.kind](feed);
+}
+
+/** 1, 1.5, 2, 3, 4, 5, 6 or 8 times a power of ten, not below a number. */
+function niceAbove(value) {
+  if (!(value > 0)) return 1;
+  const power = 10 ** Math.floor(Math.log10(value));
+  for (const step of [1, 1.5, 2, 3, 4, 5, 6, 8]) if (step * power >= value * 0.999999) return step * power;
+  return 10 * power;
+}
+
+/** A number with 3 significant digits, thin spaces and a true minus. */
+function shortNumber(value, digits = 3) {
+  if (!Number.isFinite(value)) return "–";
+  if (Math.abs(value) < 1e-9) return "0";
+  const decimals = Math.max(0, digits - 1 - Math.floor(Math.log10(Math.abs(value))));
+  const [whole, part] = Math.abs(value).toFixed(Math.min(decimals, 6)).split(".");
+  const grouped = whole.replace(/\B(?=(\d{3})+(?!\d))/g, "\u2009");
+  return (value < 0 ? "\u2212" : "") + grouped + (part ? `.${part}` : "");
+}
+
+/** Common parts of all feeders. */
+class Feeder {
+  constructor(feed) {
+    this.feed = feed;
+    this.name = feed.name;
+    this.element = null;
+  }
+
+  get figure() {
+    this.model ??= modelNamed(`${this.name}_figure`);
+    return this.model;
+  }
+
+  /** A source of this figure's, kept once it is found. */
+  source(suffix = "data") {
+    this.sources ??= new Map();
+    if (!this.sources.has(suffix)) this.sources.set(suffix, modelNamed(`${this.name}_${suffix}`));
+    return this.sources.get(suffix);
+  }
+
+  setRange(range, start, end) {
+    if (range.start !== start || range.end !== end) range.setv({ start, end });
+  }
+}
+
+class LineFeeder extends Feeder {
+  /** Fill all curves for the picked cylinder; `reference` is a scene or null. */
+  feedScene(scene, reference, cylinder) {
+    const angle = angles(scene);
+    const data = { angle };
+    let low = 0;
+    let high = 0;
+    this.curves = this.feed.curves.map((curve) => this.curve(scene, curve, cylinder));
+    this.feed.curves.forEach((curve, place) => {
+      data[`y${place}`] = closed(this.curves[place]);
+      const pinned = curve.pinned && reference ? this.pinned(reference, curve, cylinder) : null;
+      data[`reference${place}`] = pinned ?? new Float32Array(angle.length).fill(NaN);
+      for (const values of pinned ? [this.curves[place], pinned] : [this.curves[place]]) {
+        for (const value of values) {
+          if (value < low) low = value;
+          if (value > high) high = value;
+        }
+      }
+    });
+    this.range(low, high, scene.cycleDegrees);
+    this.source().data = data;
+    this.strokes(scene, cylinder);
+    this.labels(angle);
+  }
+
+  curve(scene, curve, cylinder) {
+    const index = this.feed.ofCylinder ? cylinder : curve.component ?? 0;
+    const values = scene.curve(curve.row, curve.part === "mean" ? "both" : curve.part, index);
+    if (curve.part !== "mean") return values;
+    let sum = 0;
+    for (const value of values) sum += value;
+    return values.fill(sum / values.length);
+  }
+
+  pinned(reference, curve, cylinder) {
+    if (this.feed.ofCylinder && cylinder >= reference.cylinders) return null;
+    return closed(this.curve(reference, curve, cylinder));
+  }
+
+  range(low, high, cycleDegrees) {
+    const figure = this.figure;
+    const least = this.feed.smallest;
+    const step = niceAbove(Math.max(high - low, least) / 8);
+    const room = high - low > 0 ? 1 : 0;
+    const top = Math.max(step * Math.ceil(high / step + 0.4 * room), least);
+    const bottom = Math.min(step * Math.floor(low / step - 0.15 * room), 0);
+    this.setRange(figure.y_range, low < -1e-9 * least ? Math.min(bottom, -step) : 0, top);
+    this.setRange(figure.x_range, 0, cycleDegrees);
+  }
+
+  /** Strokes of the picked cylinder, alternately shaded. */
+  strokes(scene, cylinder) {
+    if (!this.feed.ofCylinder) return;
+    const { end: top } = this.figure.y_range;
+    const key = `${scene.cycleDegrees}/${scene.firingDegrees[cylinder]}/${top}`;
+    if (key === this.strokesKey) return;
+    this.strokesKey = key;
+    const data = { left: [], right: [], middle: [], top: [], name: [], shade: [] };
+    for (const { start, end, index, name } of strokesOf(scene, cylinder)) {
+      data.left.push(start);
+      data.right.push(end);
+      data.middle.push((start + end) / 2);
+      data.top.push(top);
+      data.name.push(end - start > 100 ? name : "");
+      data.shade.push(index % 2 === 0 ? 1 : 0);
+    }
+    this.source("strokes").data = data;
+  }
+
+  /** Put each label where its curve is farthest from the others. */
+  labels(angle) {
+    const { start, end } = this.figure.y_range;
+    const height = end - start;
+    const taken = [];
+    this.feed.curves.forEach((curve, place) => {
+      const at = this.clearest(place, height, taken, angle.length);
+      taken.push(at);
+      this.source(`label${place}`).data = {
+        x: [angle[at]],
+        y: [this.curves[place][at % this.curves[place].length]],
+        text: [curve.label],
+      };
+    });
+  }
+
+  clearest(place, height, taken, count) {
+    let best = 0;
+    let room = -Infinity;
+    const { end } = this.figure.y_range;
+    for (let k = 1; k < 25; k++) {
+      const at = Math.round((k * (count - 1)) / 28);
+      const value = this.curves[place][at];
+      let nearest = (end - value) / height < 0.12 ? -1 : 0.6;
+      this.curves.forEach((other, index) => {
+        if (index === place) return;
+        const above = (other[at] - value) / height;
+        nearest = Math.min(nearest, above > 0 ? above : -above + 0.08);
+      });
+      for (const used of taken) if (Math.abs(used - at) < count / 9) nearest -= 0.3;
+      if (nearest > room + 0.02) {
+        room = nearest;
+        best = at;
+      }
+    }
+    return best;
+  }
+
+  /** Move the cursor to an angle [°]. */
+  moveCursor(degrees) {
+    this.cursor ??= modelNamed(`${this.name}_cursor`);
+    if (this.cursor) this.cursor.location = degrees;
+  }
+
+  /** What the caption says at an angle. */
+  readout(scene, cylinder, at) {
+    const main = this.feed.curves.findIndex((curve) => curve.part === "both" && curve.pinned);
+    if (!this.curves) return "";
+    return this.feed.ofCylinder || this.feed.curves[main].component === null
+      ? `${shortNumber(between(this.curves[main], at))} ${this.feed.unit}`
+      : this.feed.curves
+          .map((curve, place) => `${curve.label} ${shortNumber(between(this.curves[place], at))}`)
+          .join(", ") + ` ${this.feed.unit}`;
+  }
+
+  describe(scene, cylinder) {
+    const parts = this.feed.curves.map((curve, place) => {
+      const { low, high } = extremes(this.curves[place]);
+      return `${curve.label} from ${shortNumber(low)} to ${shortNumber(high)}`;
+    });
+    const whose = this.feed.ofCylinder ? `, cylinder ${cylinder + 1}` : "";
+    return `${this.feed.title}${whose}, over one cycle, in ${this.feed.unit}: ${parts.join("; ")}.`;
+  }
+}
+
+class PolarFeeder extends Feeder {
+  feedScene(scene, reference, cylinder) {
+    this.diagrams = this.feed.everyMain
+      ? Array.from({ length: scene.mains }, (_, index) => ({
+          row: this.feed.diagrams[0].row, title: `${this.feed.diagrams[0].title} ${index + 1}`, index,
+        }))
+      : this.feed.diagrams;
+    this.traces = this.diagrams.map((one) => this.diagram(scene, one, cylinder));
+    const pinned = reference
+      ? this.diagrams.map((one) => this.pinned(reference, one, cylinder))
+      : [];
+    let peak = 0;
+    for (const trace of this.traces) peak = Math.max(peak, trace.peak);
+    for (const trace of pinned) if (trace) peak = Math.max(peak, trace.peak);
+    this.peak = peak;
+    this.ring = niceAbove(Math.max(peak, 1e-3));
+    this.arrange();
+    this.source().data = this.columns(pinned);
+  }
+
+  diagram(scene, one, cylinder) {
+    const index = one.index ?? cylinder;
+    const trace = { peak: 0 };
+    for (const part of ["gas", "inertia", "both"]) {
+      const x = scene.curve(one.row, part, index, 0);
+      const y = scene.curve(one.row, part, index, 1);
+      for (let i = 0; i < x.length; i++) trace.peak = Math.max(trace.peak, Math.hypot(x[i], y[i]));
+      trace[part] = [x, y];
+    }
+    return trace;
+  }
+
+  pinned(reference, one, cylinder) {
+    const count = one.index === null ? reference.cylinders : reference.mains;
+    return (one.index ?? cylinder) < count ? this.diagram(reference, one, cylinder) : null;
+  }
+
+  /** Choose rows and columns for the room there is, and draw rings, spokes and titles. */
+  arrange() {
+    const { width, height } = this.room();
+    const count = this.diagrams.length;
+    const grid = bestGrid(count, width, height);
+    const key = [width, height, this.ring, count].join("/");
+    this.centres = this.diagrams.map((_, index) => [
+      2.9 * (index % grid.columns),
+      -2.9 * Math.floor(index / grid.columns),
+    ]);
+    if (key === this.arranged) return;
+    this.arranged = key;
+    this.frame(grid, width, height);
+    this.rings();
+    this.texts();
+  }
+
+  room() {
+    const box = this.element ? this.element.getBoundingClientRect() : { width: 600, height: 300 };
+    return { width: Math.max(box.width - 12, 60), height: Math.max(box.height - 12, 60) };
+  }
+
+  frame(grid, width, height) {
+    const across = 2.9 * grid.columns;
+    const down = 2.9 * grid.rows;
+    const unit = Math.max(across / width, down / height);
+    const midX = (2.9 * (grid.columns - 1)) / 2;
+    const midY = (-2.9 * (grid.rows - 1)) / 2 + 0.03;
+    const { x_range, y_range } = this.figure;
+    this.setRange(x_range, midX - (unit * width) / 2, midX + (unit * width) / 2);
+    this.setRange(y_range, midY - (unit * height) / 2, midY + (unit * height) / 2);
+  }
+
+  rings() {
+    const rings = { x: [], y: [], radius: [] };
+    const spokes = { x0: [], y0: [], x1: [], y1: [] };
+    for (const [x, y] of this.centres) {
+      for (const radius of [0.5, 1]) {
+        rings.x.push(x);
+        rings.y.push(y);
+        rings.radius.push(radius);
+      }
+      for (let k = 0; k < 12; k++) {
+        const [sin, cos] = [Math.sin((k * Math.PI) / 6), Math.cos((k * Math.PI) / 6)];
+        const inner = k % 3 === 0 ? 0 : 0.94;
+        spokes.x0.push(x + inner * sin);
+        spokes.y0.push(y + inner * cos);
+        spokes.x1.push(x + sin);
+        spokes.y1.push(y + cos);
+      }
+    }
+    this.source("rings").data = rings;
+    this.source("spokes").data = spokes;
+  }
+
+  texts() {
+    const texts = { x: [], y: [], text: [], align: [], baseline: [] };
+    const put = (x, y, text, align, baseline) => {
+      texts.x.push(x);
+      texts.y.push(y);
+      texts.text.push(text);
+      texts.align.push(align);
+      texts.baseline.push(baseline);
+    };
+    this.diagrams.forEach((one, index) => {
+      const [x, y] = this.centres[index];
+      put(x, y - 1.05, one.title, "center", "top");
+      put(x + 0.03, y + 1.02, "0°", "left", "bottom");
+      put(x + 1.04, y, "90°", "left", "middle");
+      put(x - 1.04, y, "270°", "right", "middle");
+      put(x + 0.37, y - 0.36, shortNumber(this.ring / 2, 2), "left", "top");
+      put(x + 0.72, y - 0.71, `${shortNumber(this.ring, 2)} kN`, "left", "top");
+    });
+    this.source("texts").data = texts;
+  }
+
+  columns(pinned) {
+    const n = this.traces[0].both[0].length + 2;
+    const data = {};
+    for (const trace of ["reference", "gas", "inertia", "both"]) {
+      const [x, y] = [new Float32Array(n * this.traces.length), new Float32Array(n * this.traces.length)];
+      this.traces.forEach((own, index) => {
+        const shown = trace === "reference" ? pinned[index] && pinned[index].both : own[trace];
+        this.place(x, y, index * n, n, shown, this.centres[index]);
+      });
+      data[`${trace}_x`] = x;
+      data[`${trace}_y`] = y;
+    }
+    return data;
+  }
+
+  /** Write one closed trace, and a gap after it. */
+  place(x, y, start, n, trace, [centreX, centreY]) {
+    for (let i = 0; i < n; i++) {
+      const at = start + i;
+      if (!trace || i === n - 1) {
+        x[at] = y[at] = NaN;
+      } else {
+        const from = i === n - 2 ? 0 : i % trace[0].length;
+        x[at] = centreX + trace[0][from] / this.ring;
+        y[at] = centreY + trace[1][from] / this.ring;
+      }
+    }
+  }
+
+  moveCursor(degrees, at) {
+    if (!this.traces) return;
+    const data = { x0: [], y0: [], x1: [], y1: [] };
+    this.traces.forEach(({ both }, index) => {
+      const [x, y] = this.centres[index];
+      data.x0.push(x);
+      data.y0.push(y);
+      data.x1.push(x + between(both[0], at) / this.ring);
+      data.y1.push(y + between(both[1], at) / this.ring);
+    });
+    this.source("cursor").data = data;
+  }
+
+  readout(scene, cylinder, at) {
+    if (!this.traces) return "";
+    const { both } = this.traces[0];
+    const size = Math.hypot(between(both[0], at), between(both[1], at));
+    return this.diagrams[0].index === null ? `${shortNumber(size)} kN` : "";
+  }
+
+  describe(scene, cylinder) {
+    const parts = this.diagrams.map(
+      (one, index) => `${one.title}: peak ${shortNumber(peakOf(this.traces[index].both))} kN`
+    );
+    return `${this.feed.title}, polar, all at one scale of ${shortNumber(this.ring, 2)} kN: ${parts.join("; ")}.`;
+  }
+}
+
+class OrderFeeder extends Feeder {
+  feedScene(scene, reference) {
+    const { orders } = scene.orders;
+    const count = this.feed.components.length;
+    let peak = 0;
+    const sizes = this.feed.components.map((_, k) => scene.orderSizes(this.feed.of, k));
+    const pinned = reference
+      ? this.feed.components.map((_, k) => reference.orderSizes(this.feed.of, k))
+      : null;
+    for (const row of pinned ? [...sizes, ...pinned] : sizes) peak = Math.max(peak, ...row);
+    this.setRange(this.figure.y_range, 0, niceAbove(Math.max(peak * 1.2, this.feed.smallest)));
+    const { width } = this.feed;
+    sizes.forEach((row, k) => {
+      const left = orders.map((order) => order + (k - count / 2) * width);
+      this.source(String(k)).data = {
+        left,
+        right: left.map((x) => x + width),
+        size: row,
+        reference: orders.map((order, i) =>
+          pinned ? pinned[k][reference.orders.orders.indexOf(order)] ?? NaN : NaN
+        ),
+      };
+    });
+    this.sizes = sizes;
+    this.orders = orders;
+    this.label(sizes, orders, peak);
+  }
+
+  /** Write the size over the bars that matter. */
+  label(sizes, orders, peak) {
+    const texts = { x: [], y: [], text: [] };
+    orders.forEach((order, i) => {
+      const tallest = Math.max(...sizes.map((row) => row[i]));
+      if (tallest < 0.04 * peak || tallest < 0.05 * this.feed.smallest) return;
+      texts.x.push(order);
+      texts.y.push(tallest);
+      texts.text.push(shortNumber(tallest));
+    });
+    if (!texts.x.length) {
+      texts.x.push(4.3);
+      texts.y.push(this.figure.y_range.end / 2);
+      texts.text.push("nothing above rounding");
+    }
+    this.source("texts").data = texts;
+  }
+
+  moveCursor() {}
+
+  readout() {
+    return "";
+  }
+
+  describe() {
+    const parts = this.feed.components.map((label, k) => {
+      const best = this.sizes[k].indexOf(Math.max(...this.sizes[k]));
+      return `${label} largest at order ${this.orders[best]}, ${shortNumber(this.sizes[k][best])}`;
+    });
+    return `${this.feed.title}, in ${this.feed.unit}: ${parts.join("; ")}.`;
+  }
+}
+
+/** Grid angles of a scene [°], the cycle's end included. */
+function angles(scene) {
+  return Float32Array.from({ length: scene.points + 1 }, (_, i) => i * scene.step);
+}
+
+/** A periodic row with its first value again at the end. */
+function closed(values) {
+  const out = new Float32Array(values.length + 1);
+  out.set(values);
+  out[values.length] = values[0];
+  return out;
+}
+
+function extremes(values) {
+  let low = Infinity;
+  let high = -Infinity;
+  for (const value of values) {
+    if (value < low) low = value;
+    if (value > high) high = value;
+  }
+  return { low, high };
+}
+
+function peakOf([x, y]) {
+  let peak = 0;
+  for (let i = 0; i < x.length; i++) peak = Math.max(peak, Math.hypot(x[i], y[i]));
+  return peak;
+}
+
+/** Columns and rows that give equal squares the most room. */
+function bestGrid(count, width, height) {
+  let best = { columns: 1, rows: count, side: 0 };
+  for (let columns = 1; columns <= count; columns++) {
+    const rows = Math.ceil(count / columns);
+    const side = Math.min(width / columns, height / rows);
+    if (side > best.side * 1.001) best = { columns, rows, side };
+  }
+  return best;
+}
+
+/** Strokes of a cylinder as {start, end, index, name}, cut at the cycle's ends. */
+function strokesOf(scene, cylinder) {
+  const names =
+    scene.strokes === 4
+      ? ["power", "exhaust", "intake", "compression"]
+      : ["power and exhaust", "filling and compression"];
+  const found = [];
+  const fire = scene.firingDegrees[cylinder] + scene.trueTdcDegrees;
+  for (let index = -names.length; index < 2 * names.length; index++) {
+    const start = Math.max(fire + 180 * index, 0);
+    const end = Math.min(fire + 180 * (index + 1), scene.cycleDegrees);
+    const place = ((index % names.length) + names.length) % names.length;
+    if (end > start) found.push({ start, end, index: place, name: names[place] });
+  }
+  return found;
+}

@@ -1,0 +1,50 @@
+/* What the page's components share in the browser: one event target and the theme's colours. */
+
+const shared = (window.sixthrow ??= { events: new EventTarget(), painted: 0 });
+
+/** Tell all components of the page. */
+function announce(name, detail) {
+  shared.events.dispatchEvent(new CustomEvent(name, { detail }));
+}
+
+/** Listen as long as a component's model lives. */
+function hear(model, name, handler) {
+  const listener = (event) => handler(event.detail);
+  shared.events.addEventListener(name, listener);
+  model.on("remove", () => shared.events.removeEventListener(name, listener));
+}
+
+/** The theme's colours by role. */
+function themeColours() {
+  const style = getComputedStyle(document.documentElement);
+  const colours = {};
+  for (const role of [
+    "text", "muted", "paper", "panel", "border", "hairline", "focus", "gas", "inertia", "second",
+    "mean", "reference", "band", "grid", "zero", "good", "warn", "bad", "steel", "steel-dark",
+    "piston", "rod",
+  ]) {
+    colours[role.replace(/-(.)/g, (_, letter) => letter.toUpperCase())] = style
+      .getPropertyValue(`--${role}`)
+      .trim();
+  }
+  return colours;
+}
+
+/** An element with attributes and children; text is set as text, never as HTML. */
+function element(tag, attributes = {}, ...children) {
+  const node = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) {
+    if (name.startsWith("on")) node.addEventListener(name.slice(2), value);
+    else if (value === true) node.setAttribute(name, "");
+    else if (value !== false && value !== null && value !== undefined) node.setAttribute(name, value);
+  }
+  node.append(...children.filter((child) => child !== null && child !== undefined));
+  return node;
+}
+
+/** True if a key press belongs to a field or button that is being used. */
+function keyIsTaken(event) {
+  const target = event.composedPath()[0];
+  if (event.ctrlKey || event.metaKey || event.altKey) return true;
+  return target instanceof HTMLElement && target.matches("input, select, textarea, dialog, [role=tab]");
+}

@@ -1,0 +1,38 @@
+"""The controls' browser component: boxes and sliders, one change under way at a time."""
+
+from collections.abc import Callable
+from typing import Any
+
+import param
+from panel.custom import JSComponent
+
+from viz.browser import script, text
+
+
+class ControlPanel(JSComponent):
+    """Shows groups of fields and sends `{kind: "change", key, value, serial}` to `on_change`.
+
+    The browser sends the next change when `answered` has reached the last one's serial, so that
+    a fast slider never queues: the latest value wins.
+    """
+
+    groups = param.List(default=[], doc="title, open, controls: key, label, unit, slider, why")
+    values = param.Dict(default={}, doc="value by key, in the display unit")
+    reference = param.Dict(default={}, doc="the same of the pinned design")
+    problem = param.Dict(default={}, doc="key, text of what is wrong, or empty")
+    answered = param.Integer(default=0, doc="serial of the last change dealt with")
+
+    _esm = script("shared", "control_panel")
+    _stylesheets = [text("base.css"), text("control_panel.css")]
+
+    def __init__(self, on_change: Callable[[str, Any], None], **params: Any) -> None:
+        super().__init__(**params)
+        self._on_change = on_change
+
+    def _handle_msg(self, data: Any) -> None:
+        if not isinstance(data, dict) or data.get("kind") != "change":
+            return
+        self._on_change(str(data.get("key"))[:80], data.get("value"))
+        serial = data.get("serial")
+        if isinstance(serial, int):
+            self.answered = serial

@@ -1,0 +1,197 @@
+"""Curves over the crank angle, each with the cursor, the strokes and the pinned reference."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from bokeh.core.properties import value
+from bokeh.models import ColumnDataSource, Span
+
+from viz.style import BOTH, FIRST_ORDER, FONT, GAS, INERTIA, MEAN, REFERENCE, SECOND_ORDER, Cause
+from viz.themed import Picture, blank_figure, browser_only, fixed_ticks, label_style, themed
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """One line: which row of the scene it shows, and how."""
+
+    row: str
+    cause: Cause
+    label: str
+    part: str = "both"  # gas, inertia, both, or mean
+    component: int | None = None
+    pinned: bool = False  # the reference is drawn of this line
+
+
+@dataclass(frozen=True, slots=True)
+class LinePlot:
+    """A plot over the crank angle; `smallest` is the least half height of its axis."""
+
+    name: str
+    title: str
+    axis: str
+    curves: tuple[Curve, ...]
+    of_cylinder: bool
+    smallest: float
+
+
+def _split(row: str) -> tuple[Curve, ...]:
+    return (
+        Curve(row, GAS, "gas", "gas"),
+        Curve(row, INERTIA, "inertia", "inertia"),
+        Curve(row, BOTH, "both", pinned=True),
+    )
+
+
+LINE_PLOTS = (
+    LinePlot(
+        "acceleration",
+        "Piston acceleration",
+        "km/s², toward the crank +",
+        (
+            Curve("acceleration_first", FIRST_ORDER, "1st order"),
+            Curve("acceleration_second", SECOND_ORDER, "2nd order"),
+            Curve("acceleration", BOTH, "exact", pinned=True),
+        ),
+        True,
+        0.01,
+    ),
+    LinePlot(
+        "rod_force",
+        "Rod force at the small end",
+        "kN, compression +",
+        _split("rod_force"),
+        True,
+        0.1,
+    ),
+    LinePlot(
+        "side_thrust", "Piston side thrust", "kN, major side +", _split("side_thrust"), True, 0.05
+    ),
+    LinePlot(
+        "crank_torque",
+        "Crank torque, all cylinders",
+        "N·m",
+        (*_split("crank_torque"), Curve("crank_torque", MEAN, "mean", "mean")),
+        False,
+        1.0,
+    ),
+    LinePlot(
+        "free_force",
+        "Free force on the block",
+        "N",
+        (
+            Curve("free_force", FIRST_ORDER, "lateral x", component=0, pinned=True),
+            Curve("free_force", BOTH, "vertical y", component=1, pinned=True),
+        ),
+        False,
+        1.0,
+    ),
+    LinePlot(
+        "free_moment",
+        "Free moment about the crank's middle",
+        "N·m",
+        (
+            Curve("free_moment", FIRST_ORDER, "pitching", component=0, pinned=True),
+            Curve("free_moment", SECOND_ORDER, "yawing", component=1, pinned=True),
+            Curve("free_moment", BOTH, "rolling", component=2, pinned=True),
+        ),
+        False,
+        1.0,
+    ),
+)
+
+
+def line_picture(plot: LinePlot) -> Picture:
+    """Return the figure of a plot, empty, and its feed."""
+    canvas = blank_figure(plot.name, y_axis_label=plot.axis)
+    canvas.x_range.end = 720
+    canvas.xaxis.ticker = fixed_ticks(list(range(0, 721, 90)))
+    canvas.xaxis.formatter.use_scientific = False
+    canvas.xaxis.axis_label = "crank angle φ, °"
+    canvas.yaxis.ticker.desired_num_ticks = 5
+    _strokes(canvas, plot)
+    canvas.add_layout(
+        themed(Span(dimension="width", location=0, line_width=1.4), line_color="zero")
+    )
+    _curves(canvas, plot)
+    _labels(canvas, plot)
+    _cursor(canvas, plot)
+    browser_only(canvas)
+    return Picture(plot.name, plot.title, canvas, _feed(plot))
+
+
+def _strokes(canvas: Any, plot: LinePlot) -> None:
+    """Add the strokes of the picked cylinder as quiet bands with their names."""
+    if not plot.of_cylinder:
+        return
+    columns = ("left", "right", "middle", "top", "name", "shade")
+    source = ColumnDataSource({column: [] for column in columns}, name=f"{plot.name}_strokes")
+    bands = canvas.quad(
+        left="left", right="right", bottom=-1e9, top=1e9, source=source, line_color=None,
+        fill_alpha="shade", level="underlay",
+    )  # fmt: skip
+    themed(bands.glyph, fill_color="band")
+    names = canvas.text(
+        "middle", "top", "name", source=source, text_align="center", text_baseline="top",
+        y_offset=3, text_font=value(FONT), text_font_size="12px",
+    )  # fmt: skip
+    themed(names.glyph, text_color="muted")
+
+
+def _curves(canvas: Any, plot: LinePlot) -> None:
+    columns: dict[str, list[float]] = {"angle": []}
+    for place in range(len(plot.curves)):
+        columns[f"y{place}"] = []
+        columns[f"reference{place}"] = []
+    source = ColumnDataSource(columns, name=f"{plot.name}_data")
+    for place, curve in enumerate(plot.curves):
+        if curve.pinned:
+            pinned = canvas.line(
+                "angle", f"reference{place}", source=source, line_width=REFERENCE.width
+            )
+            themed(pinned.glyph, line_color=REFERENCE.role)
+    for place, curve in enumerate(plot.curves):
+        line = canvas.line(
+            "angle",
+            f"y{place}",
+            source=source,
+            line_width=curve.cause.width,
+            line_dash=curve.cause.dash,
+        )
+        themed(line.glyph, line_color=curve.cause.role)
+
+
+def _labels(canvas: Any, plot: LinePlot) -> None:
+    """Add the direct labels, one text glyph a curve so that each has its curve's colour."""
+    for place, curve in enumerate(plot.curves):
+        source = ColumnDataSource({"x": [], "y": [], "text": []}, name=f"{plot.name}_label{place}")
+        text = canvas.text(
+            "x", "y", "text", source=source, text_baseline="bottom", y_offset=-4, **label_style()
+        )
+        themed(text.glyph, text_color=curve.cause.role)
+
+
+def _cursor(canvas: Any, plot: LinePlot) -> None:
+    cursor = Span(dimension="height", location=0, line_width=1.5, level="overlay")
+    cursor.name = f"{plot.name}_cursor"
+    canvas.add_layout(themed(cursor, line_color="text"))
+
+
+def _feed(plot: LinePlot) -> dict[str, Any]:
+    return {
+        "kind": "line",
+        "name": plot.name,
+        "title": plot.title,
+        "unit": plot.axis.split(",")[0],
+        "ofCylinder": plot.of_cylinder,
+        "smallest": plot.smallest,
+        "curves": [
+            {
+                "row": curve.row,
+                "label": curve.label,
+                "part": curve.part,
+                "component": curve.component,
+                "pinned": curve.pinned,
+            }
+            for curve in plot.curves
+        ],
+    }

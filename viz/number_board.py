@@ -1,0 +1,20 @@
+"""The main numbers' browser component: tiles that open to their formulas, and a table."""
+
+import param
+from panel.custom import JSComponent
+
+from viz.browser import script, text
+
+
+class NumberBoard(JSComponent):
+    """Shows main numbers; all text is set as text in the browser, never as HTML."""
+
+    numbers = param.List(
+        default=[],
+        doc="key, label, text, unit, place, formula, put_in, conventions, source, headline, "
+        "reference, difference",
+    )
+    pinned = param.String(default="", doc="what is pinned, in words, or empty")
+
+    _esm = script("shared", "number_board")
+    _stylesheets = [text("base.css"), text("number_board.css")]

@@ -1,0 +1,106 @@
+"""Polar diagrams of bearing loads: combined, gas only and inertia only, with rings and degrees.
+
+Several diagrams share one figure and one scale; the browser lays them out in the room there is.
+The angle counts from the frame's y axis in the sense of rotation, which is how the load turns.
+"""
+
+from dataclasses import dataclass
+from typing import Any
+
+from bokeh.models import ColumnDataSource
+
+from viz.style import BOTH, GAS, INERTIA, REFERENCE, Cause
+from viz.themed import Picture, blank_figure, browser_only, label_style, themed
+
+
+@dataclass(frozen=True, slots=True)
+class Diagram:
+    """One polar diagram: a row of the scene, of the picked cylinder if `index` is None."""
+
+    row: str
+    title: str
+    index: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PolarPlot:
+    """A figure of polar diagrams; `every_main` has one for each main bearing of the design."""
+
+    name: str
+    title: str
+    diagrams: tuple[Diagram, ...]
+    every_main: bool = False
+
+
+BIG_END = PolarPlot(
+    "big_end",
+    "Big-end load",
+    (
+        Diagram("big_end_rod", "on the shell (rod frame, 0° to the piston pin)"),
+        Diagram("big_end_crank", "on the crankpin (crank frame, 0° outward)"),
+    ),
+)
+MAIN_BEARINGS = PolarPlot(
+    "main_bearings",
+    "Main-bearing loads on the shells (block frame, 0° up)",
+    (Diagram("main_block", "main", 0),),
+    every_main=True,
+)
+_TRACES: tuple[tuple[str, Cause], ...] = (
+    ("reference", REFERENCE),
+    ("gas", GAS),
+    ("inertia", INERTIA),
+    ("both", BOTH),
+)
+
+
+def polar_picture(plot: PolarPlot) -> Picture:
+    """Return the figure of a polar plot, empty, and its feed."""
+    canvas = blank_figure(plot.name)
+    canvas.axis.visible = False
+    canvas.grid.visible = False
+    _grid(canvas, plot.name)
+    _traces(canvas, plot.name)
+    _cursor(canvas, plot.name)
+    browser_only(canvas)
+    diagrams = [{"row": one.row, "title": one.title, "index": one.index} for one in plot.diagrams]
+    feed = {"kind": "polar", "name": plot.name, "title": plot.title, "diagrams": diagrams}
+    feed["everyMain"] = plot.every_main
+    return Picture(plot.name, plot.title, canvas, feed | {"unit": "kN"})
+
+
+def _grid(canvas: Any, name: str) -> None:
+    rings = ColumnDataSource({"x": [], "y": [], "radius": []}, name=f"{name}_rings")
+    ring = canvas.circle("x", "y", radius="radius", source=rings, fill_color=None, line_width=1)
+    themed(ring.glyph, line_color="grid")
+    spokes = ColumnDataSource({"x0": [], "y0": [], "x1": [], "y1": []}, name=f"{name}_spokes")
+    spoke = canvas.segment("x0", "y0", "x1", "y1", source=spokes, line_width=1)
+    themed(spoke.glyph, line_color="grid")
+    texts = ColumnDataSource(
+        {"x": [], "y": [], "text": [], "align": [], "baseline": []}, name=f"{name}_texts"
+    )
+    text = canvas.text(
+        "x", "y", "text", source=texts, text_align="align", text_baseline="baseline",
+        **label_style(),
+    )  # fmt: skip
+    themed(text.glyph, text_color="muted")
+
+
+def _traces(canvas: Any, name: str) -> None:
+    columns: dict[str, list[float]] = {}
+    for trace, _ in _TRACES:
+        columns |= {f"{trace}_x": [], f"{trace}_y": []}
+    source = ColumnDataSource(columns, name=f"{name}_data")
+    for trace, cause in _TRACES:
+        line = canvas.line(
+            f"{trace}_x", f"{trace}_y", source=source, line_width=cause.width, line_dash=cause.dash
+        )
+        themed(line.glyph, line_color=cause.role)
+
+
+def _cursor(canvas: Any, name: str) -> None:
+    source = ColumnDataSource({"x0": [], "y0": [], "x1": [], "y1": []}, name=f"{name}_cursor")
+    vector = canvas.segment("x0", "y0", "x1", "y1", source=source, line_width=2, level="overlay")
+    themed(vector.glyph, line_color="text")
+    point = canvas.scatter("x1", "y1", source=source, size=9, level="overlay", line_width=1.5)
+    themed(point.glyph, fill_color="text", line_color="paper")

@@ -1,0 +1,19 @@
+"""The moving train with its time bar; in the browser it also feeds every figure of the page."""
+
+import numpy as np
+import param
+from panel.custom import JSComponent
+
+from viz.browser import script, text
+
+
+class TrainView(JSComponent):
+    """Draws scenes; nothing comes back to Python while it plays."""
+
+    blob = param.Array(default=np.zeros(0, np.uint8), doc="scene.scene_bytes of the design")
+    reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of the pinned one")
+    speed = param.Number(default=0.0, doc="crank speed [rad/s]")
+    feeds = param.List(default=[], doc="feed of each figure on the page")
+
+    _esm = script("shared", "scene", "train_drawing", "plots", "train_view")
+    _stylesheets = [text("base.css"), text("train_view.css")]
