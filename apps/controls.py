@@ -56,18 +56,18 @@ def _scaled_counterweights(design: Design, largest: float) -> Design:
 
 DERIVED = {
     "rod.over_radius": Derived(
-        "Rod length over crank radius",
+        "Rod ratio l / r",
         "",
         (2.5, 6.0, 0.01),
-        "The rod ratio l/r; it sets second order and side thrust.",
+        "Rod length over crank radius; it sets second order and side thrust.",
         lambda design: design.cylinder.rod_ratio,
         _rod_over(lambda design: design.cylinder.crank_radius),
     ),
     "rod.over_stroke": Derived(
-        "Rod length over stroke",
+        "Rod ratio l / stroke",
         "",
         (1.25, 3.0, 0.005),
-        "The same ratio as others quote it, half of l/r.",
+        "Rod length over stroke: the same ratio as others quote it, half of l/r.",
         lambda design: design.cylinder.rod_ratio / 2,
         _rod_over(lambda design: design.cylinder.stroke),
     ),

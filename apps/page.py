@@ -1,5 +1,6 @@
 """The one page: crank train, curves, bearings, balance, numbers, controls; wired to the state."""
 
+import json
 from dataclasses import asdict, dataclass
 from typing import Any
 
@@ -7,7 +8,6 @@ import numpy as np
 import panel as pn
 from bokeh.events import ConnectionLost
 from bokeh.models import CustomJS
-from viz.main_numbers import MainNumber, format_number, main_numbers
 
 from apps.controls import control_groups, control_values
 from apps.state import AppState
@@ -17,6 +17,7 @@ from viz.browser import text
 from viz.command_bar import CommandBar
 from viz.control_panel import ControlPanel
 from viz.line_plots import LINE_PLOTS, line_picture
+from viz.main_numbers import MainNumber, format_number, main_numbers
 from viz.number_board import NumberBoard
 from viz.order_plots import ORDER_PLOTS, order_picture
 from viz.polar_plots import BIG_END, MAIN_BEARINGS, polar_picture
@@ -60,7 +61,7 @@ class CrankTrainPage:
             feeds=[picture.feed for picture in self.pictures.values()], sizing_mode="stretch_both"
         )
         self.bar = CommandBar(self.command, demos=list(demo_paths()), sizing_mode="stretch_width")
-        self.controls = ControlPanel(self.state.change, sizing_mode="stretch_width")
+        self.controls = ControlPanel(state.change, sizing_mode="stretch_width")
         self.numbers = NumberBoard(sizing_mode="stretch_width")
         self._groups_of: Any = None
         self.show_cycle()
@@ -162,10 +163,11 @@ class CrankTrainPage:
     def _show_numbers(self) -> None:
         reference = self.state.reference
         pinned = {} if reference is None else {one.key: one for one in main_numbers(reference)}
-        self.numbers.numbers = [
+        shown = [
             shown_number(one, pinned.get(one.key), place < HEADLINES)
             for place, one in enumerate(main_numbers(self.state.cycle))
         ]
+        self.numbers.numbers = json.dumps(shown)
 
 
 def shown_number(one: MainNumber, pinned: MainNumber | None, headline: bool) -> dict[str, Any]:

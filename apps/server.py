@@ -47,6 +47,7 @@ def _options(port: int, address: str, origins: list[str], show: bool) -> dict[st
         "websocket_origin": origins,
         "show": show,
         "title": "sixthrow",
+        "liveness": True,
         "websocket_max_message_size": MOST_MESSAGE_BYTES,
         "check_unused_sessions_milliseconds": 5000,
         "unused_session_lifetime_milliseconds": 15000,

@@ -1,4 +1,4 @@
-"""Invented engines of a small workshop, as design files; and pressure traces for two of them."""
+"""Invented engines of a small workshop as design files, and two pressure traces."""
 
 from pathlib import Path
 

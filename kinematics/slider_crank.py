@@ -134,6 +134,16 @@ def posed_motion(train: SliderCrank, at: Pose) -> PistonMotion:
     )
 
 
+def mean_piston_speed(train: SliderCrank, speed: float) -> float:
+    """Return twice the true stroke a turn [m/s] at a crank speed [rad/s].
+
+    References
+    ----------
+    Heywood, Internal Combustion Engine Fundamentals, 1988, equation 2.9 (from memory).
+    """
+    return train.stroke * speed / math.pi
+
+
 def acceleration_harmonics(train: SliderCrank, highest_order: int = 8) -> ComplexArray:
     """Return the exact harmonics of piston acceleration over crank radius and speed squared.
 

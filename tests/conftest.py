@@ -2,12 +2,15 @@
 
 import dataclasses
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from typing import TypeVar
 
 import pytest
 
-from kinematics import Design, parse_design
+from kinematics import Design, DesignError, parse_design
 from kinematics.design import Layout
+
+Made = TypeVar("Made")
 
 SIX_TEXT = """
 schema = 1
@@ -86,6 +89,14 @@ def changed(design: Design, group: str, **values: object) -> Design:
     return dataclasses.replace(design, **{group: record})
 
 
+def tried(make: Callable[[], Made]) -> Made | DesignError:
+    """What is made, or in its place the refusal."""
+    try:
+        return make()
+    except DesignError as refusal:
+        return refusal
+
+
 def layout_of(
     throw_angles_deg: Sequence[float],
     *,
@@ -106,7 +117,7 @@ def layout_of(
         bank_angle=tuple(math.radians(angle) for angle in banks),
         throw_spacing=spacing,
         firing_order=tuple(order),
-        rated_speed=500.0,
+        rated_speed=5000 * math.pi / 30,
     )
 
 

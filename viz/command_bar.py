@@ -5,6 +5,7 @@ from typing import Any
 
 import param
 from panel.custom import JSComponent
+from panel.io import hold
 
 from viz.browser import script, text
 
@@ -28,7 +29,8 @@ class CommandBar(JSComponent):
 
     def _handle_msg(self, data: Any) -> None:
         if isinstance(data, dict):
-            self._on_command(data)
+            with hold():
+                self._on_command(data)
 
     def offer_file(self, name: str, content: str) -> None:
         """Let the browser save a text under a name."""

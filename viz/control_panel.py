@@ -5,6 +5,7 @@ from typing import Any
 
 import param
 from panel.custom import JSComponent
+from panel.io import hold
 
 from viz.browser import script, text
 
@@ -32,7 +33,8 @@ class ControlPanel(JSComponent):
     def _handle_msg(self, data: Any) -> None:
         if not isinstance(data, dict) or data.get("kind") != "change":
             return
-        self._on_change(str(data.get("key"))[:80], data.get("value"))
         serial = data.get("serial")
-        if isinstance(serial, int):
-            self.answered = serial
+        with hold():  # all that a change brings goes to the browser in one message
+            self._on_change(str(data.get("key"))[:80], data.get("value"))
+            if isinstance(serial, int):
+                self.answered = serial

@@ -32,6 +32,7 @@ class LinePlot:
     curves: tuple[Curve, ...]
     of_cylinder: bool
     smallest: float
+    names_angle: bool = True  # the plots over it in a column leave that to the last
 
 
 def _split(row: str) -> tuple[Curve, ...]:
@@ -45,8 +46,8 @@ def _split(row: str) -> tuple[Curve, ...]:
 LINE_PLOTS = (
     LinePlot(
         "acceleration",
-        "Piston acceleration",
-        "km/s², toward the crank +",
+        "Piston acceleration, + toward the crank",
+        "km/s²",
         (
             Curve("acceleration_first", FIRST_ORDER, "1st order"),
             Curve("acceleration_second", SECOND_ORDER, "2nd order"),
@@ -54,17 +55,25 @@ LINE_PLOTS = (
         ),
         True,
         0.01,
+        False,
     ),
     LinePlot(
         "rod_force",
-        "Rod force at the small end",
-        "kN, compression +",
+        "Rod force at the small end, + in compression",
+        "kN",
         _split("rod_force"),
         True,
         0.1,
+        False,
     ),
     LinePlot(
-        "side_thrust", "Piston side thrust", "kN, major side +", _split("side_thrust"), True, 0.05
+        "side_thrust",
+        "Piston side thrust, + on the major side",
+        "kN",
+        _split("side_thrust"),
+        True,
+        0.05,
+        False,
     ),
     LinePlot(
         "crank_torque",
@@ -76,7 +85,7 @@ LINE_PLOTS = (
     ),
     LinePlot(
         "free_force",
-        "Free force on the block",
+        "Free force",
         "N",
         (
             Curve("free_force", FIRST_ORDER, "lateral x", component=0, pinned=True),
@@ -87,7 +96,7 @@ LINE_PLOTS = (
     ),
     LinePlot(
         "free_moment",
-        "Free moment about the crank's middle",
+        "Free moment",
         "N·m",
         (
             Curve("free_moment", FIRST_ORDER, "pitching", component=0, pinned=True),
@@ -106,7 +115,7 @@ def line_picture(plot: LinePlot) -> Picture:
     canvas.x_range.end = 720
     canvas.xaxis.ticker = fixed_ticks(list(range(0, 721, 90)))
     canvas.xaxis.formatter.use_scientific = False
-    canvas.xaxis.axis_label = "crank angle φ, °"
+    canvas.xaxis.axis_label = "crank angle φ, °" if plot.names_angle else None
     canvas.yaxis.ticker.desired_num_ticks = 5
     _strokes(canvas, plot)
     canvas.add_layout(
@@ -181,7 +190,7 @@ def _feed(plot: LinePlot) -> dict[str, Any]:
         "kind": "line",
         "name": plot.name,
         "title": plot.title,
-        "unit": plot.axis.split(",")[0],
+        "unit": plot.axis,
         "ofCylinder": plot.of_cylinder,
         "smallest": plot.smallest,
         "curves": [

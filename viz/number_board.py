@@ -9,10 +9,10 @@ from viz.browser import script, text
 class NumberBoard(JSComponent):
     """Shows main numbers; all text is set as text in the browser, never as HTML."""
 
-    numbers = param.List(
-        default=[],
-        doc="key, label, text, unit, place, formula, put_in, conventions, source, headline, "
-        "reference, difference",
+    numbers = param.String(
+        default="[]",
+        doc="as JSON, which passes quicker than a list: key, label, text, unit, place, formula, "
+        "put_in, conventions, source, headline, reference, difference",
     )
     pinned = param.String(default="", doc="what is pinned, in words, or empty")
 

@@ -8,7 +8,7 @@ from bokeh.models import ColumnDataSource
 from viz.style import BOTH, FIRST_ORDER, SECOND_ORDER, Cause
 from viz.themed import Picture, blank_figure, browser_only, fixed_ticks, label_style, themed
 
-WIDTH = 0.11
+WIDTH = 0.14
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,7 @@ ORDER_PLOTS = (
 
 def order_picture(plot: OrderPlot) -> Picture:
     """Return the figure of an order plot, empty, and its feed."""
-    canvas = blank_figure(plot.name, y_axis_label=f"amplitude, {plot.unit}")
+    canvas = blank_figure(plot.name, y_axis_label=plot.unit)
     canvas.x_range.start, canvas.x_range.end = 0.1, 8.5
     canvas.xaxis.ticker = fixed_ticks([float(order) for order in range(1, 9)])
     canvas.xaxis.axis_label = "order, per turn of the crank"

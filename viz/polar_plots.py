@@ -36,8 +36,8 @@ BIG_END = PolarPlot(
     "big_end",
     "Big-end load",
     (
-        Diagram("big_end_rod", "on the shell (rod frame, 0° to the piston pin)"),
-        Diagram("big_end_crank", "on the crankpin (crank frame, 0° outward)"),
+        Diagram("big_end_rod", "on the shell\nrod frame, 0° to the piston pin"),
+        Diagram("big_end_crank", "on the crankpin\ncrank frame, 0° outward"),
     ),
 )
 MAIN_BEARINGS = PolarPlot(
@@ -93,12 +93,19 @@ def _traces(canvas: Any, name: str) -> None:
     source = ColumnDataSource(columns, name=f"{name}_data")
     for trace, cause in _TRACES:
         line = canvas.line(
-            f"{trace}_x", f"{trace}_y", source=source, line_width=cause.width, line_dash=cause.dash
+            f"{trace}_x",
+            f"{trace}_y",
+            source=source,
+            line_width=min(cause.width, 1.8),
+            line_dash=cause.dash,
         )
         themed(line.glyph, line_color=cause.role)
 
 
 def _cursor(canvas: Any, name: str) -> None:
+    peaks = ColumnDataSource({"x": [], "y": []}, name=f"{name}_peaks")
+    peak = canvas.scatter("x", "y", source=peaks, size=10, marker="diamond", line_width=1.5)
+    themed(peak.glyph, fill_color="paper", line_color="text")
     source = ColumnDataSource({"x0": [], "y0": [], "x1": [], "y1": []}, name=f"{name}_cursor")
     vector = canvas.segment("x0", "y0", "x1", "y1", source=source, line_width=2, level="overlay")
     themed(vector.glyph, line_color="text")

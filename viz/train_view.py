@@ -15,5 +15,15 @@ class TrainView(JSComponent):
     speed = param.Number(default=0.0, doc="crank speed [rad/s]")
     feeds = param.List(default=[], doc="feed of each figure on the page")
 
-    _esm = script("shared", "scene", "train_drawing", "plots", "train_view")
+    _esm = script(
+        "shared",
+        "scene",
+        "train_outlines",
+        "train_plan",
+        "train_block",
+        "train_arrows",
+        "train_drawing",
+        "plots",
+        "train_view",
+    )
     _stylesheets = [text("base.css"), text("train_view.css")]

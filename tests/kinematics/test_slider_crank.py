@@ -60,9 +60,7 @@ def test_rates_are_derivatives(train: SliderCrank) -> None:
         (motion.rod_angle, motion.rod_angular_velocity),
         (motion.rod_angular_velocity, motion.rod_angular_acceleration),
     ):
-        np.testing.assert_allclose(
-            spectral_derivative(value), rate, atol=1e-9 * np.abs(rate).max()
-        )
+        np.testing.assert_allclose(spectral_derivative(value), rate, atol=1e-9 * np.abs(rate).max())
 
 
 @given(slider_cranks(), st.floats(-50, 50))

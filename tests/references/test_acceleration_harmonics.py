@@ -63,9 +63,7 @@ def test_printed_series(ratio: float) -> None:
     l = ratio
     assert found[2] == pytest.approx(l + l**3 / 4 + 15 * l**5 / 128 + 35 * l**7 / 512, rel=1e-14)
     first_terms = classical_harmonics(1 / ratio, terms=3)
-    assert first_terms[4] == pytest.approx(
-        -(l**3 / 4 + 3 * l**5 / 16 + 35 * l**7 / 256), rel=1e-14
-    )
+    assert first_terms[4] == pytest.approx(-(l**3 / 4 + 3 * l**5 / 16 + 35 * l**7 / 256), rel=1e-14)
     two_terms = classical_harmonics(1 / ratio, terms=2)
     assert two_terms[6] == pytest.approx(9 * l**5 / 128 + 45 * l**7 / 512, rel=1e-14)
 

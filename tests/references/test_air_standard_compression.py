@@ -22,7 +22,7 @@ def polytropes(start: float, exponent: float, level: float = 0.0) -> ClosedCycle
     ("start", "ratio", "exponent", "end"),
     [
         (1e5, 8, 1.4, 18.3792e5),
-        (100e3, 8, 1.4, 1837.92e3),
+        (2e5, 8, 1.4, 2 * 1837.92e3),
         (100e3, 10, 1.4, 2511.89e3),
         (1.0, 10, 1.3, 19.95262),
         (1.0, 14, 1.35, 35.25923),

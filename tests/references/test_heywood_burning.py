@@ -20,9 +20,7 @@ def test_table() -> None:
     np.testing.assert_allclose(found, table, atol=5.1e-5)
 
 
-@pytest.mark.parametrize(
-    ("progress", "share"), [(0.276208, 0.1), (0.517549, 0.5), (0.772233, 0.9)]
-)
+@pytest.mark.parametrize(("progress", "share"), [(0.276208, 0.1), (0.517549, 0.5), (0.772233, 0.9)])
 def test_ten_fifty_ninety(progress: float, share: float) -> None:
     found = burnt_share(np.array(START + progress * DURATION), START, DURATION)
     assert float(found) == pytest.approx(share, abs=2e-6)

@@ -10,6 +10,7 @@ export function render({ model, el }) {
 class NumberBoard {
   constructor(model) {
     this.model = model;
+    this.numbers = [];
     this.strip = element("div", { class: "strip", role: "list" });
     this.dialog = element("dialog", { class: "formula" });
     this.table = element("dialog", { class: "all", "aria-label": "All main numbers" });
@@ -20,7 +21,8 @@ class NumberBoard {
   }
 
   show() {
-    const shown = this.model.numbers.filter((one) => one.headline);
+    this.numbers = JSON.parse(this.model.numbers);
+    const shown = this.numbers.filter((one) => one.headline);
     if (shown.map((one) => one.key).join() !== [...this.tiles.keys()].join()) this.build(shown);
     for (const one of shown) this.fill(this.tiles.get(one.key), one);
     if (this.table.open) this.fillTable();
@@ -54,7 +56,7 @@ class NumberBoard {
   }
 
   open(key) {
-    const one = this.model.numbers.find((other) => other.key === key);
+    const one = this.numbers.find((other) => other.key === key);
     if (!one) return;
     this.openKey = key;
     const part = (title, text, tag = "p") =>
@@ -79,9 +81,9 @@ class NumberBoard {
   }
 
   fillTable() {
-    const { numbers, pinned } = this.model;
+    const { pinned } = this.model;
     const head = ["Number", "Now", ...(pinned ? [`Pinned: ${pinned}`, "Difference"] : []), ""];
-    const rows = numbers.map((one) =>
+    const rows = this.numbers.map((one) =>
       element(
         "tr", {},
         element("th", { scope: "row" }, one.label),

@@ -99,11 +99,11 @@ class LineFeeder extends Feeder {
   range(low, high, cycleDegrees) {
     const figure = this.figure;
     const least = this.feed.smallest;
-    const step = niceAbove(Math.max(high - low, least) / 8);
-    const room = high - low > 0 ? 1 : 0;
-    const top = Math.max(step * Math.ceil(high / step + 0.4 * room), least);
-    const bottom = Math.min(step * Math.floor(low / step - 0.15 * room), 0);
-    this.setRange(figure.y_range, low < -1e-9 * least ? Math.min(bottom, -step) : 0, top);
+    const span = Math.max(high - low, least);
+    const step = niceAbove(span / 10);
+    const top = step * Math.ceil((high + 0.2 * span) / step);
+    const bottom = step * Math.floor((low - 0.04 * span) / step);
+    this.setRange(figure.y_range, bottom, top);
     this.setRange(figure.x_range, 0, cycleDegrees);
   }
 
@@ -131,9 +131,11 @@ class LineFeeder extends Feeder {
     const { start, end } = this.figure.y_range;
     const height = end - start;
     const taken = [];
+    this.labelled = new Map();
     this.feed.curves.forEach((curve, place) => {
       const at = this.clearest(place, height, taken, angle.length);
       taken.push(at);
+      this.labelled.set(at, this.curves[place][at]);
       this.source(`label${place}`).data = {
         x: [angle[at]],
         y: [this.curves[place][at % this.curves[place].length]],
@@ -149,13 +151,16 @@ class LineFeeder extends Feeder {
     for (let k = 1; k < 25; k++) {
       const at = Math.round((k * (count - 1)) / 28);
       const value = this.curves[place][at];
-      let nearest = (end - value) / height < 0.12 ? -1 : 0.6;
+      let nearest = (end - value) / height < 0.22 ? -1 : 0.6;
       this.curves.forEach((other, index) => {
         if (index === place) return;
         const above = (other[at] - value) / height;
         nearest = Math.min(nearest, above > 0 ? above : -above + 0.08);
       });
-      for (const used of taken) if (Math.abs(used - at) < count / 9) nearest -= 0.3;
+      for (const used of taken) {
+        const apart = Math.abs(this.labelled.get(used) - value) / height;
+        if (Math.abs(used - at) < count / 5 && apart < 0.16) nearest -= 0.5;
+      }
       if (nearest > room + 0.02) {
         room = nearest;
         best = at;
@@ -203,9 +208,9 @@ class PolarFeeder extends Feeder {
       ? this.diagrams.map((one) => this.pinned(reference, one, cylinder))
       : [];
     let peak = 0;
-    for (const trace of this.traces) peak = Math.max(peak, trace.peak);
+    for (const trace of this.traces) peak = Math.max(peak, trace.largest);
     for (const trace of pinned) if (trace) peak = Math.max(peak, trace.peak);
-    this.peak = peak;
+    this.step = scene.step;
     this.ring = niceAbove(Math.max(peak, 1e-3));
     this.arrange();
     this.source().data = this.columns(pinned);
@@ -213,11 +218,15 @@ class PolarFeeder extends Feeder {
 
   diagram(scene, one, cylinder) {
     const index = one.index ?? cylinder;
-    const trace = { peak: 0 };
+    const trace = { peak: 0, largest: 0, at: 0 };
     for (const part of ["gas", "inertia", "both"]) {
       const x = scene.curve(one.row, part, index, 0);
       const y = scene.curve(one.row, part, index, 1);
-      for (let i = 0; i < x.length; i++) trace.peak = Math.max(trace.peak, Math.hypot(x[i], y[i]));
+      for (let i = 0; i < x.length; i++) {
+        const size = Math.hypot(x[i], y[i]);
+        if (size > trace.largest) trace.largest = size;
+        if (part === "both" && size > trace.peak) [trace.peak, trace.at] = [size, i];
+      }
       trace[part] = [x, y];
     }
     return trace;
@@ -234,15 +243,16 @@ class PolarFeeder extends Feeder {
     const count = this.diagrams.length;
     const grid = bestGrid(count, width, height);
     const key = [width, height, this.ring, count].join("/");
+    this.cell = count > 2 ? [2.35, 2.3] : [2.9, 3.05];
     this.centres = this.diagrams.map((_, index) => [
-      2.9 * (index % grid.columns),
-      -2.9 * Math.floor(index / grid.columns),
+      this.cell[0] * (index % grid.columns),
+      -this.cell[1] * Math.floor(index / grid.columns),
     ]);
+    this.texts();
     if (key === this.arranged) return;
     this.arranged = key;
     this.frame(grid, width, height);
     this.rings();
-    this.texts();
   }
 
   room() {
@@ -251,11 +261,10 @@ class PolarFeeder extends Feeder {
   }
 
   frame(grid, width, height) {
-    const across = 2.9 * grid.columns;
-    const down = 2.9 * grid.rows;
-    const unit = Math.max(across / width, down / height);
-    const midX = (2.9 * (grid.columns - 1)) / 2;
-    const midY = (-2.9 * (grid.rows - 1)) / 2 + 0.03;
+    const [across, down] = this.cell;
+    const unit = Math.max((across * grid.columns) / width, (down * grid.rows) / height);
+    const midX = (across * (grid.columns - 1)) / 2;
+    const midY = (-down * (grid.rows - 1)) / 2 - (this.diagrams.length > 2 ? 0 : 0.12);
     const { x_range, y_range } = this.figure;
     this.setRange(x_range, midX - (unit * width) / 2, midX + (unit * width) / 2);
     this.setRange(y_range, midY - (unit * height) / 2, midY + (unit * height) / 2);
@@ -294,14 +303,27 @@ class PolarFeeder extends Feeder {
     };
     this.diagrams.forEach((one, index) => {
       const [x, y] = this.centres[index];
-      put(x, y - 1.05, one.title, "center", "top");
-      put(x + 0.03, y + 1.02, "0°", "left", "bottom");
+      const { peak, at } = this.traces[index];
+      const ring = `${shortNumber(this.ring, 2)} kN`;
+      if (this.diagrams.length > 2) {
+        put(x - 1.12, y + 1.12, one.title, "left", "top");
+        put(x - 1.12, y - 1.14, `peak ${shortNumber(peak)} kN`, "left", "bottom");
+        if (index === 0) put(x + 0.72, y + 0.72, ring, "left", "bottom");
+        return;
+      }
+      const found = `peak ${shortNumber(peak)} kN at φ ${Math.round(at * this.step)}°`;
+      put(x, y - 1.04, `${one.title}\n${found}`, "center", "top");
+      put(x, y + 1.0, "0°", "center", "bottom");
       put(x + 1.04, y, "90°", "left", "middle");
       put(x - 1.04, y, "270°", "right", "middle");
-      put(x + 0.37, y - 0.36, shortNumber(this.ring / 2, 2), "left", "top");
-      put(x + 0.72, y - 0.71, `${shortNumber(this.ring, 2)} kN`, "left", "top");
+      put(x + 0.36, y - 0.36, shortNumber(this.ring / 2, 2), "left", "top");
+      put(x + 0.72, y - 0.7, ring, "left", "top");
     });
     this.source("texts").data = texts;
+    this.source("peaks").data = {
+      x: this.traces.map(({ both, at }, i) => this.centres[i][0] + both[0][at] / this.ring),
+      y: this.traces.map(({ both, at }, i) => this.centres[i][1] + both[1][at] / this.ring),
+    };
   }
 
   columns(pinned) {
@@ -355,7 +377,7 @@ class PolarFeeder extends Feeder {
 
   describe(scene, cylinder) {
     const parts = this.diagrams.map(
-      (one, index) => `${one.title}: peak ${shortNumber(peakOf(this.traces[index].both))} kN`
+      (one, index) => `${one.title.replace("\n", ", ")}: peak ${shortNumber(this.traces[index].peak)} kN`
     );
     return `${this.feed.title}, polar, all at one scale of ${shortNumber(this.ring, 2)} kN: ${parts.join("; ")}.`;
   }
@@ -443,12 +465,6 @@ function extremes(values) {
     if (value > high) high = value;
   }
   return { low, high };
-}
-
-function peakOf([x, y]) {
-  let peak = 0;
-  for (let i = 0; i < x.length; i++) peak = Math.max(peak, Math.hypot(x[i], y[i]));
-  return peak;
 }
 
 /** Columns and rows that give equal squares the most room. */

@@ -170,6 +170,7 @@ class TrainView {
       }
     }
     this.moveCursors();
+    if (this.scene && this.visible.size) shared.painted += 1;
   }
 
   wireTabs() {
@@ -228,7 +229,7 @@ class TrainView {
     if (!this.scene) return;
     for (const feeder of this.visible) this.feed(feeder);
     this.moveCursors();
-    shared.painted += 1;
+    if (this.visible.size) shared.painted += 1;
   }
 
   feed(feeder) {
@@ -265,14 +266,16 @@ class TrainView {
     if (hit) this.pick(hit.cylinder);
   }
 
+  /** Show the dimension that is being changed for a while; a moving slider draws it anyway. */
   showDimension(key) {
+    const fresh = this.dimension !== key;
     this.dimension = key;
     clearTimeout(this.dimensionTimer);
     this.dimensionTimer = setTimeout(() => {
       this.dimension = null;
       this.draw();
     }, 2500);
-    this.draw();
+    if (fresh) this.draw();
   }
 
   recolour() {

@@ -1,0 +1,41 @@
+# make run    installs into .venv and serves the page (PORT and BROWSER are respected)
+# make test   installs what the tests need, finds or installs Chromium, runs every check
+# make bench  prints the benches beside their references
+
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+
+.PHONY: run test bench picture browser clean
+
+run: $(VENV)/.run
+	$(BIN)/sixthrow serve
+
+test: $(VENV)/.test browser
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/mypy
+	$(BIN)/python -m pytest -q
+
+bench: $(VENV)/.test
+	$(BIN)/python -m pytest -q -s tests/benchmarks --benchmark-only
+
+picture: $(VENV)/.test browser
+	$(BIN)/python docs/make_picture.py
+
+browser: $(VENV)/.test
+	@$(BIN)/python tests/browser/chromium.py --install
+
+$(VENV)/bin/python:
+	$(PYTHON) -m venv $(VENV)
+
+$(VENV)/.run: pyproject.toml | $(VENV)/bin/python
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check -e .
+	@touch $@
+
+$(VENV)/.test: pyproject.toml | $(VENV)/bin/python
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check -e ".[test]"
+	@touch $@ $(VENV)/.run
+
+clean:
+	rm -rf $(VENV) build *.egg-info

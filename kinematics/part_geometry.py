@@ -1,0 +1,498 @@
+"""Shapes and places of all parts, for every view that draws them.
+
+What the design gives is taken from it; the rest are proportions to the bore and to the journals
+(common practice, no source), so a picture shows what could be built, not what will be. Lengths
+in m, angles in rad, static moments in kg·m. Heights count along a cylinder's axis from the
+crank's axis, z along the crank from its middle to the rear.
+"""
+
+import math
+from collections import Counter
+from dataclasses import dataclass
+from itertools import pairwise
+
+from kinematics.balance import throw_positions
+from kinematics.cylinder_pressure import slider_crank
+from kinematics.design import Counterweight, Design
+
+STEEL_DENSITY = 7850.0  # [kg/m³]
+_FILLETS = 1.06  # length of a journal over the width of its shell
+_LEAST = 0.02  # least thickness and journal length, over throw spacing
+_SECTOR_HALF_ANGLE = math.radians(60)  # of a counterweight that is free to choose
+
+
+@dataclass(frozen=True, slots=True)
+class PistonShape:
+    """A piston and its pin; ring grooves are (distance from the crown, height)."""
+
+    diameter: float
+    compression_height: float  # from the pin's centre to the crown
+    crown_form: str  # "flat" or "bowl"
+    bowl_diameter: float
+    bowl_depth: float
+    crown_thickness: float
+    wall_thickness: float
+    skirt_length: float  # below the pin's centre
+    skirt_width: float  # along the crank
+    ring_grooves: tuple[tuple[float, float], ...]
+    ring_depth: float
+    boss_radius: float
+    pin_diameter: float
+    pin_length: float
+    pin_bore: float
+
+
+@dataclass(frozen=True, slots=True)
+class RodShape:
+    """A rod; breadths lie in the plane of motion, widths along the crank."""
+
+    length: float
+    small_end_outer_radius: float
+    small_end_width: float
+    big_end_outer_radius: float
+    big_end_half_breadth: float  # over the bolts' bosses
+    big_end_width: float
+    cap_split_angle: float  # through the big end's centre; 0 is square to the rod
+    bolt_offset: float  # of a bolt's axis from the rod's
+    bolt_diameter: float
+    bolt_top: float  # from the split toward the small end
+    bolt_bottom: float  # negative, in the cap
+    shank_breadth_small_end: float
+    shank_breadth_big_end: float
+    shank_width: float
+    flange_breadth: float  # of the I-section
+    web_width: float
+
+
+@dataclass(frozen=True, slots=True)
+class JournalShape:
+    """Crankpins or main journals; `shell_width` is the bearing's, `z` of each middle."""
+
+    diameter: float
+    length: float
+    shell_width: float
+    z: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WebShape:
+    """Webs, two a throw: the hull of a circle about the mains and one about the pin."""
+
+    thickness: float
+    hub_radius: float
+    pin_end_radius: float
+    z: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CounterweightShape:
+    """A ring sector of steel, as thick as its web, whose static moment is the unbalance."""
+
+    web: int  # from 1 at the front
+    throw: int
+    z: float
+    thickness: float
+    unbalance: float
+    angle: float  # of its middle from its own pin
+    inner_radius: float
+    outer_radius: float
+    half_angle: float
+    fits: bool  # under the piston at BDC
+
+
+@dataclass(frozen=True, slots=True)
+class OilDrilling:
+    """A straight drilling in the throw's plane, from the front main to the pin's surface."""
+
+    throw: int
+    diameter: float
+    from_z: float
+    from_height: float
+    to_z: float
+    to_height: float
+
+
+@dataclass(frozen=True, slots=True)
+class ThrowPlace:
+    """Where a throw stands."""
+
+    z: float
+    angle: float  # from throw 1
+
+
+@dataclass(frozen=True, slots=True)
+class CylinderPlace:
+    """Where a cylinder stands; rods on one pin stand side by side about their throw's z."""
+
+    z: float
+    throw: int  # from 1
+    bank_angle: float  # from vertical
+
+
+@dataclass(frozen=True, slots=True)
+class BlockShape:
+    """What guides the train; `chamber_height` is the clearance volume spread over the bore."""
+
+    bore: float
+    wall_thickness: float
+    deck_height: float
+    chamber_height: float
+    bore_bottom: float  # height of the bore's lower end
+    bulkhead_width: float
+    bulkhead_half_breadth: float
+    bulkhead_bottom: float
+
+
+@dataclass(frozen=True, slots=True)
+class ShaftEnd:
+    """A cylinder at an end of the crank, from z to z + length."""
+
+    z: float
+    diameter: float
+    length: float
+
+
+@dataclass(frozen=True, slots=True)
+class PartGeometry:
+    """All parts; `given` names the fields that the design gives, `misfits` what collides."""
+
+    crank_radius: float
+    pin_offset: float
+    top: float  # height of the piston pin at TDC
+    bottom: float  # and at BDC
+    piston: PistonShape
+    rod: RodShape
+    crankpin: JournalShape
+    main_journal: JournalShape
+    web: WebShape
+    counterweights: tuple[CounterweightShape, ...]
+    oil_drillings: tuple[OilDrilling, ...]
+    throws: tuple[ThrowPlace, ...]
+    cylinders: tuple[CylinderPlace, ...]
+    block: BlockShape
+    nose: ShaftEnd
+    flange: ShaftEnd
+    given: tuple[str, ...]
+    misfits: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Practice:
+    """Proportions to the bore (common practice, no source)."""
+
+    compression_height: float
+    crown_thickness: float
+    skirt_length: float
+    pin_diameter: float
+    pin_bore: float  # over the pin's diameter
+    ring_grooves: tuple[tuple[float, float], ...]
+    bowl_diameter: float = 0.0
+    bowl_depth: float = 0.0
+
+
+_PETROL = _Practice(0.37, 0.075, 0.22, 0.25, 0.6, ((0.055, 0.014), (0.105, 0.014), (0.15, 0.03)))
+_DIESEL = _Practice(
+    0.50, 0.115, 0.28, 0.34, 0.5, ((0.1, 0.022), (0.165, 0.02), (0.22, 0.03)), 0.58, 0.13
+)
+
+
+def part_geometry(design: Design) -> PartGeometry:
+    """Return the shapes and places of all parts of a design."""
+    train = slider_crank(design.cylinder)
+    piston = _piston(design, train.bottom)
+    crankpin, mains, web = _shaft(design)
+    rod = _rod(design, crankpin)
+    block = _block(design, piston, mains, train.top, train.bottom)
+    room = train.bottom - piston.skirt_length - 0.02 * piston.diameter
+    weights = tuple(_counterweight(one, web, room) for one in design.counterweights)
+    throws = tuple(
+        ThrowPlace(z, angle)
+        for z, angle in zip(crankpin.z, design.layout.throw_angles, strict=True)
+    )
+    nose, flange = _shaft_ends(mains)
+    return PartGeometry(
+        crank_radius=train.crank_radius,
+        pin_offset=train.pin_offset,
+        top=train.top,
+        bottom=train.bottom,
+        piston=piston,
+        rod=rod,
+        crankpin=crankpin,
+        main_journal=mains,
+        web=web,
+        counterweights=weights,
+        oil_drillings=_oil_drillings(train.crank_radius, crankpin, mains),
+        throws=throws,
+        cylinders=_cylinders(design, throws, rod.big_end_width),
+        block=block,
+        nose=nose,
+        flange=flange,
+        given=_given(design),
+        misfits=_misfits(design, rod, crankpin, mains, web, weights, room),
+    )
+
+
+def sector_unbalance(
+    inner_radius: float, outer_radius: float, half_angle: float, thickness: float
+) -> float:
+    """Return the static moment [kg·m] of a ring sector of steel [m, rad] about its centre.
+
+    ρ t ∫∫ R cos α R dR dα = (2/3) ρ t (Ro³ - Ri³) sin α.
+    """
+    cubes = outer_radius**3 - inner_radius**3
+    return 2 / 3 * STEEL_DENSITY * thickness * cubes * math.sin(half_angle)
+
+
+def _piston(design: Design, bottom: float) -> PistonShape:
+    """Return the piston; its skirt ends above the crank's hubs at BDC."""
+    cylinder = design.cylinder
+    bore = cylinder.bore
+    practice = _practice(design)
+    boss = 0.68 * practice.pin_diameter * bore
+    longest = bottom - 0.6 * _main_diameter(design)
+    return PistonShape(
+        diameter=0.998 * bore,
+        compression_height=practice.compression_height * bore,
+        crown_form="bowl" if practice.bowl_depth else "flat",
+        bowl_diameter=practice.bowl_diameter * bore,
+        bowl_depth=practice.bowl_depth * bore,
+        crown_thickness=practice.crown_thickness * bore,
+        wall_thickness=0.05 * bore,
+        skirt_length=max(min(practice.skirt_length * bore, longest), boss),
+        skirt_width=0.56 * bore,
+        ring_grooves=tuple((at * bore, height * bore) for at, height in practice.ring_grooves),
+        ring_depth=0.04 * bore,
+        boss_radius=boss,
+        pin_diameter=practice.pin_diameter * bore,
+        pin_length=0.74 * bore,
+        pin_bore=practice.pin_bore * practice.pin_diameter * bore,
+    )
+
+
+def _practice(design: Design) -> _Practice:
+    """Return the proportions of a diesel's or a petrol engine's piston."""
+    diesel = design.pressure.load_control == "mixture" or design.cylinder.compression_ratio >= 14.5
+    return _DIESEL if diesel else _PETROL
+
+
+def _pin_diameter(design: Design) -> float:
+    """Return the crankpin's diameter [m]."""
+    cylinder = design.cylinder
+    if design.big_end:
+        return design.big_end.diameter
+    return min(0.58 * cylinder.bore, 0.6 * cylinder.rod_length)
+
+
+def _main_diameter(design: Design) -> float:
+    """Return the main journals' diameter [m]."""
+    if design.main_bearing:
+        return design.main_bearing.diameter
+    return 1.15 * _pin_diameter(design)
+
+
+def _rods_abreast(design: Design) -> int:
+    """Return the largest number of rods on one pin."""
+    return max(Counter(design.layout.throw_of_cylinder).values())
+
+
+def _shaft(design: Design) -> tuple[JournalShape, JournalShape, WebShape]:
+    """Return crankpins, mains and webs; webs fill what the shells leave on both their sides."""
+    spacing, offset = design.layout.throw_spacing, design.crank.web_offset
+    big_end, main = design.big_end, design.main_bearing
+    to_pin, to_main = 2 * offset, spacing - 2 * offset
+    rods = _rods_abreast(design)
+    thickness = min(
+        to_pin - rods * _FILLETS * big_end.width if big_end else to_pin / 2,
+        to_main - _FILLETS * main.width if main else to_main / 2,
+        0.35 * design.cylinder.bore,
+    )
+    thickness = max(thickness, _LEAST * spacing)
+    pin_length = max(to_pin - thickness, _LEAST * spacing)
+    main_length = max(to_main - thickness, _LEAST * spacing)
+    pin_diameter, main_diameter = _pin_diameter(design), _main_diameter(design)
+    pin_shell = big_end.width if big_end else pin_length / rods / _FILLETS
+    main_shell = main.width if main else main_length / _FILLETS
+    z = tuple(float(one) for one in throw_positions(design))
+    main_z = (z[0] - spacing / 2, *(one + spacing / 2 for one in z))
+    web_z = tuple(one + side * offset for one in z for side in (-1, 1))
+    return (
+        JournalShape(pin_diameter, pin_length, pin_shell, z),
+        JournalShape(main_diameter, main_length, main_shell, main_z),
+        WebShape(thickness, 0.56 * main_diameter, 0.58 * pin_diameter, web_z),
+    )
+
+
+def _rod(design: Design, crankpin: JournalShape) -> RodShape:
+    """Return the rod; its big end is split obliquely where it would not pass the bore."""
+    bore, length = design.cylinder.bore, design.cylinder.rod_length
+    small = min(0.7 * _practice(design).pin_diameter * bore, 0.25 * length)
+    bolt = min(0.1 * bore, 0.17 * crankpin.diameter)
+    bolt_offset = 0.55 * crankpin.diameter + 0.62 * bolt
+    half_breadth = bolt_offset + 0.95 * bolt
+    width = crankpin.shell_width
+    return RodShape(
+        length=length,
+        small_end_outer_radius=small,
+        small_end_width=min(0.25 * bore, 1.2 * width),
+        big_end_outer_radius=0.64 * crankpin.diameter,
+        big_end_half_breadth=half_breadth,
+        big_end_width=width,
+        cap_split_angle=math.radians(40) if 2 * half_breadth > bore else 0.0,
+        bolt_offset=bolt_offset,
+        bolt_diameter=bolt,
+        bolt_top=0.42 * crankpin.diameter,
+        bolt_bottom=-0.5 * crankpin.diameter,
+        shank_breadth_small_end=1.35 * small,
+        shank_breadth_big_end=min(1.35 * small + 0.08 * length, 1.1 * crankpin.diameter),
+        shank_width=0.75 * width,
+        flange_breadth=0.24 * small,
+        web_width=0.25 * width,
+    )
+
+
+def _block(
+    design: Design, piston: PistonShape, mains: JournalShape, top: float, bottom: float
+) -> BlockShape:
+    cylinder = design.cylinder
+    between = (_bore_pitch(design) - cylinder.bore) / 2
+    return BlockShape(
+        bore=cylinder.bore,
+        wall_thickness=min(0.06 * cylinder.bore, max(between, 0.01 * cylinder.bore)),
+        deck_height=top + piston.compression_height,
+        chamber_height=2 * cylinder.crank_radius / (cylinder.compression_ratio - 1),
+        bore_bottom=bottom - 0.45 * piston.skirt_length,
+        bulkhead_width=mains.shell_width,
+        bulkhead_half_breadth=0.5 * mains.diameter + 0.3 * cylinder.bore,
+        bulkhead_bottom=-0.5 * mains.diameter - 0.2 * cylinder.bore,
+    )
+
+
+def _bore_pitch(design: Design) -> float:
+    """Return the least distance [m] of neighbours in a bank; a lone cylinder has two bores'."""
+    layout = design.layout
+    throws_by_bank: dict[float, list[int]] = {}
+    for bank, throw in zip(layout.bank_angle, layout.throw_of_cylinder, strict=True):
+        throws_by_bank.setdefault(round(bank, 6), []).append(throw)
+    steps = [
+        (second - first) * layout.throw_spacing
+        for throws in map(sorted, throws_by_bank.values())
+        for first, second in pairwise(throws)
+    ]
+    return min(steps, default=2 * design.cylinder.bore)
+
+
+def _counterweight(weight: Counterweight, web: WebShape, room: float) -> CounterweightShape:
+    """Return the sector: at its usual angle if that fits, else wider, at most half a ring.
+
+    A weight that even half a ring up to `room` [m] cannot hold keeps its moment and is said
+    not to fit.
+    """
+    inner = web.hub_radius
+    moment = weight.unbalance / (2 / 3 * STEEL_DENSITY * web.thickness)  # (Ro³ - Ri³) sin α
+    outer = math.cbrt(inner**3 + moment / math.sin(_SECTOR_HALF_ANGLE))
+    widest = math.cbrt(inner**3 + moment)
+    outer = max(min(outer, room), widest, 1.15 * inner)
+    share = moment / (outer**3 - inner**3)
+    return CounterweightShape(
+        web=weight.web,
+        throw=(weight.web + 1) // 2,
+        z=web.z[weight.web - 1],
+        thickness=web.thickness,
+        unbalance=weight.unbalance,
+        angle=weight.angle,
+        inner_radius=inner,
+        outer_radius=outer,
+        half_angle=math.asin(min(share, 1.0)),
+        fits=outer <= room * (1 + 1e-9),
+    )
+
+
+def _oil_drillings(
+    radius: float, crankpin: JournalShape, mains: JournalShape
+) -> tuple[OilDrilling, ...]:
+    """Return one drilling a throw, from the middle of its front main to the top of its pin."""
+    diameter = 0.1 * crankpin.diameter
+    height = radius + crankpin.diameter / 2
+    return tuple(
+        OilDrilling(throw, diameter, main_z, 0.0, z, height)
+        for throw, (main_z, z) in enumerate(zip(mains.z, crankpin.z, strict=False), start=1)
+    )
+
+
+def _cylinders(
+    design: Design, throws: tuple[ThrowPlace, ...], rod_width: float
+) -> tuple[CylinderPlace, ...]:
+    """Return the cylinders; those of one throw side by side, in the order of their numbers."""
+    layout = design.layout
+    abreast, placed = Counter(layout.throw_of_cylinder), Counter[int]()
+    places = []
+    for throw, bank in zip(layout.throw_of_cylinder, layout.bank_angle, strict=True):
+        aside = (placed[throw] - (abreast[throw] - 1) / 2) * rod_width * (1 + (_FILLETS - 1) / 2)
+        placed[throw] += 1
+        places.append(CylinderPlace(throws[throw - 1].z + aside, throw, bank))
+    return tuple(places)
+
+
+def _shaft_ends(mains: JournalShape) -> tuple[ShaftEnd, ShaftEnd]:
+    """Return the nose and the flywheel flange."""
+    front, rear = mains.z[0] - mains.length / 2, mains.z[-1] + mains.length / 2
+    nose, flange = 0.9 * mains.diameter, 0.25 * mains.diameter
+    return (
+        ShaftEnd(front - nose, 0.62 * mains.diameter, nose),
+        ShaftEnd(rear, 1.45 * mains.diameter, flange),
+    )
+
+
+def _given(design: Design) -> tuple[str, ...]:
+    """Return the fields, by path, that hold a dimension of the design."""
+    fields = ["crank_radius", "pin_offset", "rod.length", "block.bore", "throws.angle", "throws.z"]
+    fields += ["web.z", "cylinders.bank_angle", "counterweights.unbalance", "counterweights.angle"]
+    if design.big_end:
+        fields += ["crankpin.diameter", "crankpin.shell_width", "rod.big_end_width"]
+    if design.main_bearing:
+        fields += ["main_journal.diameter", "main_journal.shell_width", "block.bulkhead_width"]
+    return tuple(fields)
+
+
+def _misfits(
+    design: Design,
+    rod: RodShape,
+    crankpin: JournalShape,
+    mains: JournalShape,
+    web: WebShape,
+    weights: tuple[CounterweightShape, ...],
+    room: float,
+) -> tuple[str, ...]:
+    """Return a sentence for each pair of parts that cannot both be there; lengths in mm."""
+    bore, pitch = design.cylinder.bore, _bore_pitch(design)
+    rods, least = _rods_abreast(design), _LEAST * design.layout.throw_spacing
+    found = []
+    if pitch <= bore:
+        found.append(f"Bores of {_mm(bore)} overlap at a pitch of {_mm(pitch)}.")
+    axial = design.crank.web_offset, design.layout.throw_spacing / 2 - design.crank.web_offset
+    if web.thickness <= least or min(axial) < web.thickness / 2 + least / 2:
+        found.append(
+            f"Webs have no room between the shells: pins need {_mm(rods * crankpin.shell_width)}, "
+            f"mains {_mm(mains.shell_width)} of the throw spacing, "
+            f"{_mm(design.layout.throw_spacing)}, at a web offset of {_mm(axial[0])}."
+        )
+    if rod.big_end_outer_radius + rod.small_end_outer_radius >= rod.length:
+        found.append(f"The rod of {_mm(rod.length)} is too short for its two ends.")
+    if 2 * rod.big_end_outer_radius > bore:
+        found.append(
+            f"The big end, about {_mm(2 * rod.big_end_outer_radius)} broad, does not pass "
+            f"the bore of {_mm(bore)}."
+        )
+    if room < web.hub_radius:
+        found.append(f"The piston reaches the webs at BDC: {_mm(room)} from the crank's axis.")
+    found += [
+        f"The counterweight on web {one.web} reaches {_mm(one.outer_radius)} in steel, the piston "
+        f"at BDC leaves {_mm(room)}."
+        for one in weights
+        if not one.fits
+    ]
+    return tuple(found)
+
+
+def _mm(length: float) -> str:
+    return f"{length * 1e3:.4g} mm"

@@ -1,0 +1,75 @@
+"""Controls: each reads back what it was set to, and refuses what cannot be."""
+
+import math
+
+import pytest
+
+from apps.controls import GROUPS, SPEED, changed, control_groups, control_values, speed_slider
+from assets_demo import demo_paths
+from kinematics import DesignError, load_design
+
+KEYS = [key for _, _, keys in GROUPS for key in keys if key != SPEED]
+
+
+@pytest.fixture(params=list(demo_paths()))
+def design(request):
+    return load_design(demo_paths()[request.param])
+
+
+def test_a_control_set_to_its_own_value_leaves_the_design(design):
+    values = control_values(design, 3000.0)
+    for key in set(KEYS) & set(values):
+        again = changed(design, key, values[key])
+        assert control_values(again, 3000.0) == pytest.approx(values, rel=1e-9)
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_a_control_reads_back_what_it_was_set_to(key):
+    design = load_design(demo_paths()["Touring six"])
+    before = control_values(design, 3000.0)[key]
+    wanted = before * 1.01 + 0.001 if key != "pressure.load_percent" else 60.0
+    after = control_values(changed(design, key, wanted), 3000.0)[key]
+    assert after == pytest.approx(wanted, rel=1e-9)
+
+
+@pytest.mark.parametrize("key", KEYS)
+@pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf, -1e9, 1e308, None, "x", True])
+def test_a_value_that_cannot_be_is_refused_in_words(key, value):
+    design = load_design(demo_paths()["Touring six"])
+    with pytest.raises(DesignError, match=r"."):
+        changed(design, key, value)
+
+
+def test_rod_ratio_keeps_when_read_over_radius_or_stroke(design):
+    values = control_values(changed(design, "rod.over_radius", 3.9), 3000.0)
+    assert values["rod.over_radius"] == pytest.approx(3.9)
+    assert values["rod.over_stroke"] == pytest.approx(1.95)
+
+
+def test_counterweights_keep_their_proportions():
+    design = load_design(demo_paths()["Hill climb six"])
+    again = changed(design, "counterweight", 40.0)
+    largest = max(weight.unbalance for weight in design.counterweights)
+    for before, after in zip(design.counterweights, again.counterweights, strict=True):
+        assert after.unbalance / 0.040 == pytest.approx(before.unbalance / largest)
+
+
+def test_counterweights_taken_off_can_be_put_on_again():
+    design = changed(load_design(demo_paths()["Hill climb six"]), "counterweight", 0.0)
+    again = changed(design, "counterweight", 10.0)
+    assert {weight.unbalance for weight in again.counterweights} == {0.010}
+
+
+def test_every_control_says_label_unit_and_why(design):
+    for group in control_groups(design):
+        for control in group["controls"]:
+            assert control["label"]
+            assert control["why"]
+            low, high, step = control["slider"]
+            assert low < high
+            assert step > 0
+
+
+def test_speed_slider_spans_the_rated_speed(design):
+    low, high, _ = speed_slider(design)
+    assert low < design.layout.rated_speed * 30 / math.pi < high

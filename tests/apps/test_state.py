@@ -1,0 +1,88 @@
+"""The state: a change is a new cycle or a problem, never both, and never a traceback."""
+
+import pytest
+
+from apps.state import AppState
+from assets_demo import demo_paths
+from kinematics import design_text, load_design
+
+FLAT = "crank_angle_deg,cylinder_pressure_bar\n" + "".join(f"{i},1.0\n" for i in range(720))
+
+
+@pytest.fixture
+def state():
+    return AppState(load_design(demo_paths()["Touring six"]))
+
+
+def test_a_change_makes_a_new_cycle(state):
+    state.change("cylinder.bore_mm", 90.0)
+    assert state.design.cylinder.bore == pytest.approx(0.090)
+    assert state.problem == ("", "")
+
+
+@pytest.mark.parametrize(
+    ("key", "value"),
+    [("cylinder.bore_mm", -1.0), ("cylinder.rod_length_mm", 30.0), ("speed_rpm", 0.0),
+     ("speed_rpm", None), ("pressure.peak_bar", 5.0), ("cylinder.compression_ratio", 29.0),
+     ("no.such_key", 1.0), ("rod.over_radius", 1.0), ("", 1.0), ("__class__.x", 1.0)],
+)  # fmt: skip
+def test_what_cannot_be_keeps_the_cycle_and_names_the_control(state, key, value):
+    before = state.cycle
+    state.change("cylinder.compression_ratio", 9.0) if key == "pressure.peak_bar" else None
+    before = state.cycle
+    state.change(key, value)
+    assert state.cycle is before
+    assert state.problem[0] == key or key == ""
+    assert state.problem[1]
+    state.change("speed_rpm", 2500.0)
+    assert state.problem == ("", "")
+
+
+def test_a_change_of_speed_keeps_the_train(state):
+    train = state.cycle.train
+    state.change("speed_rpm", 2500.0)
+    assert state.cycle.train is train
+    assert state.speed_rpm == pytest.approx(2500)
+
+
+def test_a_bad_file_is_refused_by_name(state):
+    before = state.cycle
+    state.open_design_text("schema = 7", "../../<b>x</b>.toml")
+    assert state.cycle is before
+    message, bad = state.message
+    assert bad
+    assert message.startswith("<b>x</b>.toml") or message.startswith("b>.toml")
+
+
+def test_a_flat_trace_runs_with_a_warning(state):
+    state.open_trace_text(FLAT, "flat.csv")
+    assert state.design.pressure.source == "trace"
+    assert "motored" in state.message[0]
+
+
+def test_a_design_with_a_trace_comes_back_from_its_text(state):
+    state.open_trace_text(FLAT, "flat.csv")
+    design = state.design
+    state.open_demo("Touring six", demo_paths()["Touring six"])
+    state.open_design_text(design_text(design), "saved.toml")
+    assert state.design == design
+
+
+def test_a_design_from_the_browser_reads_no_file_of_this_machine(state):
+    text = design_text(state.design).replace(
+        'source = "model"', 'source = "trace"\nfile = "motored_trace.csv"'
+    )
+    state.open_design_text(text, "design.toml")
+    assert state.message[1]
+    assert "pressure.file" in state.message[0]
+
+
+def test_pin_keeps_design_and_speed(state):
+    state.pin()
+    pinned = state.reference
+    state.change("speed_rpm", 2000.0)
+    state.change("cylinder.bore_mm", 90.0)
+    assert state.reference is pinned
+    assert pinned.design.cylinder.bore != state.design.cylinder.bore
+    state.unpin()
+    assert state.reference is None

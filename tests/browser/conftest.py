@@ -1,0 +1,117 @@
+"""A served app and a page in a real Chromium."""
+
+import importlib.util
+import os
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+ROOT = Path(__file__).parents[2]
+
+
+def _load(name: str) -> Any:
+    spec = importlib.util.spec_from_file_location(name, Path(__file__).parent / f"{name}.py")
+    module = importlib.util.module_from_spec(spec)
+    sys.modules[name] = module
+    spec.loader.exec_module(module)
+    return module
+
+
+chromium = _load("chromium")
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    if chromium.find_chromium() is None:
+        reason = "no Chromium found; make browser installs one"
+        if os.environ.get("CI"):
+            pytest.fail(reason)
+        pytest.skip(reason)
+    with sync_playwright() as playwright:
+        started = playwright.chromium.launch(**chromium.launch_options())
+        yield started
+        started.close()
+
+
+@pytest.fixture(scope="session")
+def address() -> Iterator[str]:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+    process = subprocess.Popen(
+        [sys.executable, "-m", "apps", "serve", "--port", str(port), "--no-browser"],
+        cwd=ROOT,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+    )
+    try:
+        _wait_for(process, port)
+        yield f"http://localhost:{port}/"
+    finally:
+        process.terminate()
+        process.wait(10)
+
+
+def _wait_for(process: subprocess.Popen[str], port: int) -> None:
+    end = time.monotonic() + 60
+    while time.monotonic() < end:
+        assert process.poll() is None, process.stdout.read()
+        try:
+            urllib.request.urlopen(f"http://localhost:{port}/liveness", timeout=2)
+        except OSError:
+            time.sleep(0.1)
+        else:
+            return
+    raise AssertionError("the program did not answer within 60 s")
+
+
+@dataclass
+class Seen:
+    """What a page did that a test may want to know."""
+
+    errors: list[str] = field(default_factory=list)
+    elsewhere: list[str] = field(default_factory=list)
+    sent: list[Any] = field(default_factory=list)
+    received: list[Any] = field(default_factory=list)
+
+
+def open_page(browser: Browser, address: str, **context: Any) -> tuple[Page, Seen]:
+    """Open the app in a fresh context and wait until it has drawn."""
+    page = browser.new_context(
+        **({"viewport": {"width": 1440, "height": 900}} | context)
+    ).new_page()
+    seen = Seen()
+    page.on("pageerror", lambda error: seen.errors.append(str(error)))
+    page.on("console", lambda message: message.type == "error" and seen.errors.append(message.text))
+    page.on("request", lambda request: _note_elsewhere(request.url, seen))
+    page.on("websocket", lambda socket_: _note_messages(socket_, seen))
+    page.goto(address)
+    page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0", timeout=30_000)
+    return page, seen
+
+
+def _note_elsewhere(url: str, seen: Seen) -> None:
+    if not url.startswith(("http://localhost:", "data:", "blob:")):
+        seen.elsewhere.append(url)
+
+
+def _note_messages(socket_: Any, seen: Seen) -> None:
+    socket_.on("framesent", lambda frame: seen.sent.append(frame))
+    socket_.on("framereceived", lambda frame: seen.received.append(frame))
+
+
+@pytest.fixture
+def opened(browser: Browser, address: str) -> Iterator[tuple[Page, Seen]]:
+    page, seen = open_page(browser, address)
+    yield page, seen
+    page.context.close()

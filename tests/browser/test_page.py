@@ -1,0 +1,226 @@
+"""The page in a real browser: it loads alone, follows the core, plays, picks and pins."""
+
+import re
+
+import numpy as np
+import pytest
+
+from assets_demo import demo_paths
+from kinematics import load_design, solve_cycle, with_value
+
+pytestmark = pytest.mark.browser
+
+COLUMN = """([name, column]) => Array.from(
+  window.Bokeh.documents[0].get_model_by_name(name).data[column])"""
+READ_CURSOR = "() => window.Bokeh.documents[0].get_model_by_name('rod_force_cursor').location"
+
+
+def column(page, name, one):
+    return np.array(page.evaluate(COLUMN, [name, one]), dtype=float)
+
+
+def first_demo():
+    return load_design(next(iter(demo_paths().values())))
+
+
+def rated(design):
+    return design.layout.rated_speed * 30 / np.pi
+
+
+def box(page, label):
+    return page.get_by_label(label, exact=True)
+
+
+def set_box(page, label, value):
+    box(page, label).fill(str(value))
+    box(page, label).press("Enter")
+
+
+def wait_for_curve(page, name, one, expected, tolerance):
+    """Wait until a column's largest value is the expected one."""
+    page.wait_for_function(
+        """([name, column, expected, tolerance]) => {
+          const data = window.Bokeh.documents[0].get_model_by_name(name).data[column];
+          return Math.abs(Math.max(...data) - expected) < tolerance;
+        }""",
+        arg=[name, one, expected, tolerance],
+        timeout=10_000,
+    )
+
+
+def test_loads_without_another_host_or_an_error(opened):
+    page, seen = opened
+    assert seen.elsewhere == []
+    assert seen.errors == []
+    assert "teaching and design review" in page.inner_text(".caution")
+
+
+def test_first_picture_is_what_the_core_gives(opened):
+    page, _ = opened
+    design = first_demo()
+    cycle = solve_cycle(design, rated(design))
+    rod = cycle.forces.rod_force[0] / 1e3
+    shown = column(page, "rod_force_data", "y2")
+    assert shown[:-1] == pytest.approx(rod, abs=1e-5 * np.abs(rod).max())
+    assert shown[-1] == shown[0]
+    torque = column(page, "crank_torque_data", "y3")
+    assert torque == pytest.approx(cycle.mean_torque, rel=1e-5)
+
+
+def test_every_cylinder_picked_is_the_cores(opened):
+    page, _ = opened
+    design = first_demo()
+    cycle = solve_cycle(design, rated(design))
+    for cylinder in (2, 4):
+        page.keyboard.press(str(cylinder + 1))
+        thrust = cycle.forces.side_thrust[cylinder] / 1e3
+        shown = column(page, "side_thrust_data", "y2")
+        assert shown[:-1] == pytest.approx(thrust, abs=1e-5 * np.abs(thrust).max())
+
+
+def test_moved_slider_changes_plots_to_what_the_core_gives(opened):
+    page, seen = opened
+    slider = page.get_by_label("Stroke, slider")
+    slider.focus()
+    for _ in range(3):
+        slider.press("ArrowRight")
+    changed = with_value(first_demo(), "cylinder.stroke_mm", float(slider.input_value()))
+    assert changed != first_demo()
+    acceleration = solve_cycle(changed, rated(changed)).motion.acceleration[0] / 1e3
+    peak = acceleration.max()
+    wait_for_curve(page, "acceleration_data", "y2", peak, 1e-5 * peak)
+    assert column(page, "acceleration_data", "y2")[:-1] == pytest.approx(
+        acceleration, abs=1e-5 * peak
+    )
+    assert seen.errors == []
+
+
+def test_speed_slider_draws_in_the_browser_and_the_numbers_follow(opened):
+    page, _ = opened
+    set_box(page, "Speed", 4000)
+    rod = solve_cycle(first_demo(), 4000).forces.rod_force[0] / 1e3
+    wait_for_curve(page, "rod_force_data", "y2", rod.max(), 1e-5 * rod.max())
+    tile = page.locator("[data-number=mean_piston_speed] .value")
+    speed = 2 * first_demo().cylinder.stroke * 4000 / 60
+    page.wait_for_function("text => document.body && [text]", arg=f"{speed:.1f}")
+    assert float(re.match(r"[\d.]+", tile.inner_text())[0]) == pytest.approx(speed, rel=2e-3)
+
+
+def test_playing_moves_parts_and_cursor_and_sends_nothing(opened):
+    page, seen = opened
+    page.locator("canvas[tabindex='0']").first.wait_for()
+    before = page.locator("canvas[tabindex='0']").first.screenshot()
+    start = page.evaluate(READ_CURSOR)
+    page.wait_for_timeout(300)  # anything still on its way after loading
+    sent, received = len(seen.sent), len(seen.received)
+    page.keyboard.press("Space")
+    page.wait_for_function(f"({READ_CURSOR})() > {start} + 30", timeout=10_000)
+    page.keyboard.press("Space")
+    assert page.locator("canvas[tabindex='0']").first.screenshot() != before
+    assert (len(seen.sent), len(seen.received)) == (sent, received)
+
+
+def test_keys_step_scrub_and_stay_out_of_fields(opened):
+    page, _ = opened
+    page.keyboard.press("Home")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Shift+ArrowRight")
+    assert page.evaluate(READ_CURSOR) == pytest.approx(11)
+    page.keyboard.press("ArrowLeft")
+    assert page.evaluate(READ_CURSOR) == pytest.approx(10)
+    box(page, "Bore").focus()
+    page.keyboard.press("ArrowLeft")
+    assert page.evaluate(READ_CURSOR) == pytest.approx(10)
+    slider = page.get_by_label("Crank angle")
+    slider.fill("400")
+    assert page.evaluate(READ_CURSOR) == pytest.approx(400)
+
+
+def test_polar_cursor_is_the_load_at_the_angle(opened):
+    page, _ = opened
+    design = first_demo()
+    page.get_by_label("Crank angle").fill("40")
+    load = solve_cycle(design, rated(design)).bearings.big_end_load("rod")[0, :, 40] / 1e3
+    cursor = page.evaluate(
+        """() => {
+          const find = (name) => window.Bokeh.documents[0].get_model_by_name(name).data;
+          const { x0, y0, x1, y1 } = find("big_end_cursor");
+          const text = find("big_end_texts").text
+            .find((one) => / kN$/.test(one) && !/peak/.test(one));
+          const ring = parseFloat(text);
+          return [(x1[0] - x0[0]) * ring, (y1[0] - y0[0]) * ring];
+        }"""
+    )
+    assert cursor == pytest.approx(load, abs=1e-4 * np.abs(load).max())
+
+
+def test_all_mains_are_drawn_and_are_the_cores(opened):
+    page, _ = opened
+    page.get_by_role("tab", name="Main bearings").click()
+    page.wait_for_function(
+        """() => {
+          const model = window.Bokeh.documents[0].get_model_by_name("main_bearings_data");
+          return model && model.data.both_x.length > 0;
+        }"""
+    )
+    texts = page.evaluate(COLUMN, ["main_bearings_texts", "text"])
+    design = first_demo()
+    peaks = solve_cycle(design, rated(design)).bearings.main_peaks.peak / 1e3
+    shown = [float(re.search(r"peak ([\d.]+)", one)[1]) for one in texts if "peak" in one]
+    assert shown == pytest.approx(peaks, rel=6e-3)
+
+
+def test_pinned_reference_is_drawn_and_listed_with_differences(opened):
+    page, _ = opened
+    before = column(page, "rod_force_data", "y2")
+    page.get_by_role("button", name="Pin as reference").click()
+    page.get_by_role("button", name="Pin anew").wait_for()
+    set_box(page, "Piston assembly", 500)
+    rod = (
+        solve_cycle(
+            with_value(first_demo(), "piston.assembly_mass_g", 500), rated(first_demo())
+        ).forces.rod_force[0]
+        / 1e3
+    )
+    wait_for_curve(page, "rod_force_data", "y2", rod.max(), 1e-5 * rod.max())
+    assert column(page, "rod_force_data", "reference2") == pytest.approx(before)
+    page.get_by_role("button", name="All numbers").click()
+    table = page.get_by_role("dialog", name="All main numbers")
+    assert "Difference" in table.inner_text()
+    assert "%" in table.inner_text()
+    page.keyboard.press("Escape")
+    page.get_by_role("button", name=re.compile("pinned .* g")).first.click()
+    wait_for_curve(page, "rod_force_data", "y2", before.max(), 1e-5 * before.max())
+
+
+def test_number_opens_to_its_formula(opened):
+    page, _ = opened
+    page.locator("[data-number=mean_piston_speed]").click()
+    dialog = page.locator("dialog.formula")
+    for words in ("Formula", "With the values put in", "Conventions", "Source"):
+        assert words in dialog.inner_text()
+
+
+@pytest.mark.parametrize("name", list(demo_paths()))
+def test_every_demo_opens(opened, name):
+    page, seen = opened
+    page.get_by_label("Demo design").select_option(name)
+    design = load_design(demo_paths()[name])
+    page.locator(".title").filter(has_text=design.name).wait_for()
+    acceleration = solve_cycle(design, rated(design)).motion.acceleration[0] / 1e3
+    wait_for_curve(page, "acceleration_data", "y2", acceleration.max(), 1e-5 * acceleration.max())
+    for tab in ("Main bearings", "Free forces and moments", "Big end"):
+        page.get_by_role("tab", name=tab).click()
+    assert seen.errors == []
+
+
+def test_theme_changes_figures_and_is_kept(opened):
+    page, _ = opened
+    read = """() => window.Bokeh.documents[0]
+        .get_model_by_name('rod_force_figure').background_fill_color"""
+    light = page.evaluate(read)
+    page.get_by_role("button", name="Dark").click()
+    assert page.evaluate(read) != light
+    page.reload()
+    page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0")
+    assert page.evaluate("document.documentElement.dataset.theme") == "dark"

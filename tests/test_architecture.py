@@ -1,0 +1,186 @@
+"""The rules of the house: arrows point one way, the core is pure, modules stay small."""
+
+import ast
+import importlib
+import inspect
+import re
+import sys
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+LAYERS = ("kinematics", "viz", "apps")  # each may use those before it
+ALLOWED_IN_CORE = {"numpy", "tomli_w"}
+WEB_IN_VIZ = {"panel.custom", "panel.io"}  # a component's base class, and held updates
+STATE_IN_VIZ = {"param"}  # only for the properties of a browser component
+LONGEST_MODULE = 500
+LONGEST_BODY = 60
+TEXTS = {".py", ".md", ".toml", ".csv", ".js", ".css", ".html", ".json", ".yml", ".yaml", ".svg"}
+FOLDERS = (*LAYERS, "assets_demo", "tests", "docs")
+HOSTS = {"localhost", "127.0.0.1", "[::1]", "www.w3.org"}  # the last names XML vocabularies
+NAMES_FOR_TESTS = (".example", ".invalid", ".test")  # reserved, RFC 2606
+
+
+def modules(package: str) -> list[Path]:
+    return sorted((ROOT / package).rglob("*.py"))
+
+
+ALL = [path for package in (*LAYERS, "assets_demo") for path in modules(package)]
+IDS = [str(path.relative_to(ROOT)) for path in ALL]
+per_module = pytest.mark.parametrize("path", ALL, ids=IDS)
+
+
+def module_name(path: Path) -> str:
+    parts = path.relative_to(ROOT).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+@cache
+def tree_of(path: Path) -> ast.Module:
+    return ast.parse(path.read_text(encoding="utf-8"))
+
+
+def imports(path: Path) -> set[str]:
+    """Full names of all imported modules, wherever in the file they stand."""
+    found: set[str] = set()
+    for node in ast.walk(tree_of(path)):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path}: relative import"
+            found.add(node.module or "")
+    return found
+
+
+def top(name: str) -> str:
+    return name.partition(".")[0]
+
+
+@pytest.mark.parametrize("layer", LAYERS)
+def test_arrows_point_one_way(layer: str) -> None:
+    above = set(LAYERS[LAYERS.index(layer) + 1 :]) | {"tests"}
+    for path in modules(layer):
+        assert not {top(name) for name in imports(path)} & above, path
+
+
+@pytest.mark.parametrize("path", modules("kinematics"), ids=lambda path: path.name)
+def test_the_core_needs_only_numbers(path: Path) -> None:
+    used = {top(name) for name in imports(path)}
+    foreign = used - set(sys.stdlib_module_names) - ALLOWED_IN_CORE - {"kinematics"}
+    assert not foreign
+
+
+@pytest.mark.parametrize("path", modules("viz"), ids=lambda path: path.name)
+def test_pictures_keep_no_state_of_the_program(path: Path) -> None:
+    """No Panel but a browser component's base; param only where there is such a component."""
+    used = imports(path)
+    assert {name for name in used if top(name) == "panel"} <= WEB_IN_VIZ
+    if used & STATE_IN_VIZ:
+        assert "panel.custom" in used
+
+
+def test_inside_the_core_nothing_goes_through_the_front_door() -> None:
+    """Modules of the core import one another where things are defined."""
+    for path in modules("kinematics"):
+        assert "kinematics" not in imports(path), path
+
+
+def test_no_cycles() -> None:
+    graph = {
+        module_name(path): {name for name in imports(path) if top(name) in LAYERS} for path in ALL
+    }
+    done: set[str] = set()
+
+    def visit(name: str, way: tuple[str, ...]) -> None:
+        assert name not in way, " → ".join((*way, name))
+        if name in done:
+            return
+        for other in graph.get(name, ()):
+            visit(other, (*way, name))
+        done.add(name)
+
+    for name in graph:
+        visit(name, ())
+
+
+def public_things(package: str) -> Iterator[tuple[str, object]]:
+    """Every public function, class, method and property that a package defines."""
+    for path in modules(package):
+        module = importlib.import_module(module_name(path))
+        for name, thing in vars(module).items():
+            own = getattr(thing, "__module__", None) == module.__name__
+            if name.startswith("_") or not own or not callable(thing):
+                continue
+            if not inspect.isclass(thing) and not inspect.isfunction(inspect.unwrap(thing)):
+                continue
+            yield f"{module.__name__}.{name}", thing
+            if inspect.isclass(thing):
+                for key, member in vars(thing).items():
+                    if not key.startswith("_") and callable(member) | isinstance(member, property):
+                        yield f"{module.__name__}.{name}.{key}", member
+
+
+def test_everything_public_in_the_core_says_what_it_is() -> None:
+    silent = [name for name, thing in public_things("kinematics") if not inspect.getdoc(thing)]
+    assert not silent
+    assert len(dict(public_things("kinematics"))) > 80  # the search itself works
+
+
+@per_module
+def test_modules_open_with_a_docstring_and_stay_short(path: Path) -> None:
+    lines = path.read_text(encoding="utf-8").splitlines()
+    assert len(lines) <= LONGEST_MODULE
+    assert ast.get_docstring(tree_of(path)) or not lines
+
+
+@per_module
+def test_bodies_stay_short(path: Path) -> None:
+    """Counted without the docstring."""
+    for node in ast.walk(tree_of(path)):
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+            body = node.body[1:] if ast.get_docstring(node) else node.body
+            if body:
+                length = (body[-1].end_lineno or 0) - body[0].lineno + 1
+                assert length <= LONGEST_BODY, f"{path}: {node.name}"
+
+
+@per_module
+def test_no_catch_all_names(path: Path) -> None:
+    assert not re.search(r"(^|_)(utils?|helpers?|managers?|misc|common)$", path.stem)
+
+
+def texts() -> list[Path]:
+    """Every text that belongs to the project."""
+    inside = [path for folder in FOLDERS for path in (ROOT / folder).rglob("*")]
+    found = [path for path in (*ROOT.glob("*"), *inside) if path.is_file()]
+    return sorted(
+        path
+        for path in found
+        if (path.suffix in TEXTS or path.name == "Makefile") and "__pycache__" not in path.parts
+    )
+
+
+def test_no_paths_of_a_machine() -> None:
+    pattern = re.compile(r"/(home|root|Users|work|tmp/venv)/|[A-Z]:\\Users")
+    for path in texts():
+        found = pattern.search(path.read_text(encoding="utf-8"))
+        assert found is None, f"{path.relative_to(ROOT)}: {found.group()}"
+
+
+def test_no_addresses_of_other_hosts() -> None:
+    """Pages, scripts and styles complete without a network; texts cite books, not links."""
+    pattern = re.compile(r"\b(?:https?|wss?)://(\[[^\]]*\]|[\w.-]+)", re.IGNORECASE)
+    for path in texts():
+        for host in pattern.findall(path.read_text(encoding="utf-8")):
+            allowed = host in HOSTS or host.endswith(NAMES_FOR_TESTS)
+            assert allowed, f"{path.relative_to(ROOT)}: {host}"
+
+
+def test_scripts_and_styles_load_nothing_from_elsewhere() -> None:
+    pattern = re.compile(r"""(?:src|href|url|import|from)\s*[=(]?\s*["'(]\s*//""")
+    for path in texts():
+        if path.suffix in {".js", ".css", ".html"}:
+            assert not pattern.search(path.read_text(encoding="utf-8")), path
