@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 import panel as pn
+from bokeh.document import Document
 from bokeh.events import ConnectionLost
 from bokeh.models import CustomJS
 
@@ -69,9 +70,9 @@ class CrankTrainPage:
         state.param.watch(lambda _: self.show_reference(), ["reference"])
         state.param.watch(lambda _: self.show_words(), ["problem", "message", "demo"])
 
-    def template(self) -> pn.Template:
+    def template(self) -> "PageTemplate":
         """Return the page with everything in its place."""
-        page = pn.Template(text("page.html"))
+        page = PageTemplate(text("page.html"))
         for name, part in (
             ("bar", self.bar),
             ("controls", self.controls),
@@ -193,7 +194,19 @@ def pinned_words(cycle: Cycle) -> str:
     return f"{cycle.design.name} at {format_number(_rpm(cycle), 4)} rpm"
 
 
-def crank_train_page() -> pn.Template:
+class PageTemplate(pn.Template):
+    """A template whose many roots are counted once, not anew with each."""
+
+    def server_doc(
+        self, doc: Document | None = None, title: str | None = None, location: Any = True
+    ) -> Document:
+        """Return the document with the page in it."""
+        doc = doc or pn.state.curdoc
+        with doc.models.freeze():
+            return super().server_doc(doc, title, location)
+
+
+def crank_train_page() -> PageTemplate:
     """Return a fresh page on the first demo design."""
     name, path = next(iter(demo_paths().items()))
     page = CrankTrainPage(AppState(load_design(path), demo=name))

@@ -359,7 +359,7 @@ def _block(
         bore=cylinder.bore,
         wall_thickness=min(0.06 * cylinder.bore, max(between, 0.01 * cylinder.bore)),
         deck_height=top + piston.compression_height,
-        chamber_height=2 * cylinder.crank_radius / (cylinder.compression_ratio - 1),
+        chamber_height=(top - bottom) / (cylinder.compression_ratio - 1),
         bore_bottom=bottom - 0.45 * piston.skirt_length,
         bulkhead_width=mains.shell_width,
         bulkhead_half_breadth=0.5 * mains.diameter + 0.3 * cylinder.bore,

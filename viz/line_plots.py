@@ -46,7 +46,7 @@ def _split(row: str) -> tuple[Curve, ...]:
 LINE_PLOTS = (
     LinePlot(
         "acceleration",
-        "Piston acceleration, + toward the crank",
+        "Piston acceleration",
         "km/s²",
         (
             Curve("acceleration_first", FIRST_ORDER, "1st order"),
@@ -59,7 +59,7 @@ LINE_PLOTS = (
     ),
     LinePlot(
         "rod_force",
-        "Rod force at the small end, + in compression",
+        "Rod force, compression +",
         "kN",
         _split("rod_force"),
         True,
@@ -68,7 +68,7 @@ LINE_PLOTS = (
     ),
     LinePlot(
         "side_thrust",
-        "Piston side thrust, + on the major side",
+        "Side thrust, major side +",
         "kN",
         _split("side_thrust"),
         True,
@@ -77,7 +77,7 @@ LINE_PLOTS = (
     ),
     LinePlot(
         "crank_torque",
-        "Crank torque, all cylinders",
+        "Crank torque",
         "N·m",
         (*_split("crank_torque"), Curve("crank_torque", MEAN, "mean", "mean")),
         False,

@@ -27,7 +27,7 @@ _SUPERSCRIPT = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 _HEYWOOD = "J. B. Heywood, Internal Combustion Engine Fundamentals, 1988"
 _MERIAM = "J. L. Meriam and L. G. Kraige, Engineering Mechanics: Dynamics"
 _KHURMI = "R. S. Khurmi and J. K. Gupta, Theory of Machines, 14th ed., chapter 15"
-_SI = {"kN": "N", "bar": "Pa", "MPa": "Pa", "kW": "W"}
+_SI = {"kN": "N", "km/s²": "m/s²", "bar": "Pa", "MPa": "Pa", "kW": "W"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +183,7 @@ MEAN_PISTON_SPEED = Definition(
     "Two strokes a turn. With a pin offset the true stroke, a little over twice the crank radius.",
     f"{_HEYWOOD}, equation 2.9 (from memory)")  # fmt: skip
 PEAK_ACCELERATION = Definition(
-    "peak_acceleration", "Peak acceleration", "m_s2", "a",
+    "peak_acceleration", "Peak acceleration", "km_s2", "a",
     "a = r·ω²·(cos φ − sin φ·tan ψ + (r/l)·cos² φ/cos³ ψ)\n"
     "r crank radius, l rod length, φ crank angle, ψ rod angle, sin ψ = (r·sin φ + offset)/l",
     "Of the piston, positive toward the crank; the exact law, with no series cut off. The same in "
@@ -326,19 +326,19 @@ _ROD_TERMS = (
 _ROD_SOURCE = f"{_KHURMI} (companion notebook); {_MERIAM}, chapter 6 (from memory)"
 
 ROD_COMPRESSION = Definition(
-    "rod_compression", "Peak rod compression", "kN", "F_rod",
+    "rod_compression", "Rod compression", "kN", "F_rod",
     f"F_rod = (F_gas − m_p·a)·cos ψ + N·sin ψ\n{_ROD_TERMS}",
     "Along the rod at the small end, positive in compression. The side thrust holds the rod's own "
     "inertia across its axis.",
     _ROD_SOURCE)  # fmt: skip
 ROD_TENSION = Definition(
-    "rod_tension", "Peak rod tension", "kN", "F_t",
+    "rod_tension", "Rod tension", "kN", "F_t",
     f"F_t = −((F_gas − m_p·a)·cos ψ + N·sin ψ)\n{_ROD_TERMS}",
     "Along the rod at the small end, here positive in tension; negative where the rod is never "
     "pulled. Mostly at gas-exchange TDC.",
     _ROD_SOURCE)  # fmt: skip
 SIDE_THRUST = Definition(
-    "side_thrust", "Peak side thrust", "kN", "N",
+    "side_thrust", "Side thrust", "kN", "N",
     "N = (F_gas + F_osc)·tan ψ − ΔI·α/(l·cos ψ)\nF_gas gas force, F_osc inertia force of piston "
     "and small-end share of the rod, ψ rod angle, α rod angular acceleration, l rod length, "
     "ΔI the rod's inertia less that of two masses at its pins",
@@ -379,13 +379,13 @@ def _side_thrust(cycle: Cycle) -> MainNumber:
 
 
 BIG_END_LOAD = Definition(
-    "big_end_load", "Peak big-end load", "kN", "B",
+    "big_end_load", "Big-end load", "kN", "B",
     "B = √(B_x² + B_y²)\nB_x, B_y load on the shell across and along the rod",
     "The force of the crankpin on the shell, in the rod's frame: y along the rod toward the piston "
     "pin, x in the direction of motion when rod and throw stand upright.",
     f"{_MERIAM}, chapter 6 (from memory)")  # fmt: skip
 MAIN_LOAD = Definition(
-    "main_load", "Peak main load", "kN", "H",
+    "main_load", "Main load", "kN", "H",
     "H = √(H_x² + H_y²)\nH_x, H_y load on the shell across and along cylinder 1",
     "The force of the journal on the shell, in the block's frame; main bearing 1 at the free end. "
     "Each throw is a beam between its two mains.",

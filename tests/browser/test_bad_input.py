@@ -43,7 +43,7 @@ def first_text():
 @pytest.mark.parametrize(
     ("label", "value"),
     [("Stroke", "99999"), ("Stroke", "-1"), ("Stroke", ""), ("Bore", "1e308"), ("Rod length", "40"),
-     ("Pin offset", "25.5"), ("Speed", "0"), ("Speed", "1e9"), ("Load", "101")],
+     ("Speed", "0"), ("Speed", "1e9"), ("Load", "101")],
 )  # fmt: skip
 def test_wrong_value_is_refused_beside_its_control(opened, label, value):
     page, seen = opened
@@ -53,8 +53,6 @@ def test_wrong_value_is_refused_beside_its_control(opened, label, value):
     field.press("Enter")
     control = page.locator(".control").filter(has=page.get_by_label(label, exact=True))
     problem = control.locator(".problem:visible")
-    if label == "Pin offset":
-        pytest.skip("this offset is reachable") if not problem.count() else None
     problem.wait_for(timeout=5000)
     assert "allowed" in problem.inner_text() or "slider" in problem.inner_text()
     assert np.array_equal(rod_force(page), before)

@@ -66,13 +66,13 @@ class ControlPanel {
   slide(one, box, slider) {
     box.value = slider.value;
     announce("dimension", one.key);
+    if (one.key === "speed_rpm") announce("speed", Number(slider.value));
     this.change(one.key, slider.value);
   }
 
   /** Send a change; while one is under way only the latest value of each key waits. */
   change(key, text) {
     const value = text === "" ? null : Number(text);
-    if (key === "speed_rpm" && value > 0) announce("speed", value);
     this.waiting.set(key, value);
     this.flush();
   }

@@ -213,7 +213,8 @@ function drawArrowHead(context, x, y, ux, uy, length, filled) {
 
 /** Lines of text with a rim of paper, kept on the canvas and off other labels; returns the first's y [px]. */
 function drawLabel(context, plan, inks, lines, x, y, align) {
-  const wide = Math.max(...lines.map((line) => line.length)) * 0.56 * plan.size;
+  let wide = 0;
+  for (const line of lines) wide = Math.max(wide, context.measureText(line).width);
   const before = align === "right" ? wide : align === "center" ? wide / 2 : 0;
   const left = Math.max(4, Math.min(plan.width - wide - 4, x - before));
   const top = freeHeight(plan, left, y, wide, lines.length * 1.2 * plan.size);
@@ -376,8 +377,8 @@ function drawCounterweightDimension(context, plan, inks, cylinder) {
   const degrees = Number(((weight.angle * 180) / Math.PI).toPrecision(4));
   const moment = Number((weight.unbalance * 1e3).toPrecision(4));
   const radius = millimetres(weight.outer_radius);
-  context.font = plan.bold;
-  drawLabel(context, plan, inks, [`web ${weight.web}: R ${radius}, ${moment} kg·mm at ${degrees}°`], end.x, end.y + plan.reach * scale + 1.6 * size, "center");
+  context.font = plan.font;
+  drawLabel(context, plan, inks, [`web ${weight.web}: R ${radius}`, `${moment} kg·mm at ${degrees}°`], end.x, end.y + plan.reach * scale + 1.3 * size, "center");
 }
 
 /**

@@ -55,7 +55,7 @@ function drawSideBore(context, plan, inks, { z, bank_angle }) {
   const wall = block.wall_thickness * scale;
   context.fillStyle = inks.bulkhead;
   context.strokeStyle = inks.bulkheadLine;
-  if (cos > 0.3) {
+  if (Math.abs(cos) > 0.3) {
     context.fillRect(x - half - wall, head, wall, low - head);
     context.fillRect(x + half, head, wall, low - head);
     context.beginPath();
@@ -69,7 +69,7 @@ function drawSideBore(context, plan, inks, { z, bank_angle }) {
     context.lineTo(x + half + wall, deck);
     context.stroke();
   }
-  if (cos <= 0.3) {
+  if (Math.abs(cos) <= 0.3) {
     context.beginPath();
     context.ellipse(x, head, half, half * sin, 0, 0, 2 * Math.PI);
     context.stroke();
@@ -182,7 +182,7 @@ function drawCaptions(context, plan, inks) {
     context.fillText(romanNumber(i + 1), side.x + z * scale, plan.mainsY);
   });
   const [x, y] = [0.9 * size, plan.footY];
-  if (!plan.stacked) context.fillText("from the front", Math.min(end.x, plan.width - 4 * size), y);
+  if (!plan.stacked && plan.width > 440) context.fillText("from the front", Math.min(end.x, plan.width - 4 * size), y);
   context.textAlign = "left";
   context.fillText(bar.text, x + bar.pixels + 0.5 * size, y);
   context.strokeStyle = inks.text;

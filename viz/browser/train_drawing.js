@@ -14,6 +14,7 @@
  * @returns {{regions: object[], scaleText: string}} where cylinders can be picked [CSS px], scales
  */
 function drawTrain(context, width, height, scene, view) {
+  if (!(width > 60 && height > 60)) return { regions: [], scaleText: "" };
   const plan = trainPlan(context, width, height, scene);
   const inks = trainInks(plan, context, view.colours);
   const force = forceScale(scene, height);
@@ -105,7 +106,7 @@ function drawSidePiston(context, plan, c, ink) {
   const pin = side.y - plan.pinHeight[c] * cos;
   const crown = pin - piston.compression_height * cos;
   const half = (piston.diameter / 2) * scale;
-  if (Math.cos(lean) < 0.3) {
+  if (Math.abs(Math.cos(lean)) < 0.3) {
     drawSideCrown(context, plan, x, crown, half, Math.sin(lean), ink);
     return;
   }

@@ -155,28 +155,28 @@ function pickRegions(plan) {
 /** Return fills and lines of a theme, full and faint, kept until the theme changes. */
 function trainInks(plan, context, colours) {
   if (plan.colours === colours) return plan.inks;
-  const paper = colours.paper ?? "#ffffff";
-  const text = colours.text ?? "#1b1f24";
-  const muted = colours.muted ?? text;
+  const paper = colours.paper || "#ffffff";
+  const text = colours.text || "#1b1f24";
+  const muted = colours.muted || text;
   const inkSet = (share) => {
     const mix = (colour) => mixedColour(context, colour, paper, share);
-    const piston = colours.piston ?? "#e3e7ea";
+    const piston = colours.piston || "#e3e7ea";
     return {
-      outline: mix(mixedColour(context, text, paper, 0.85)), steel: mix(colours.steel ?? "#cfd6dc"), steelDark: mix(colours.steelDark ?? "#9aa5af"),
+      outline: mix(mixedColour(context, text, paper, 0.85)), steel: mix(colours.steel || "#cfd6dc"), steelDark: mix(colours.steelDark || "#9aa5af"),
       piston: mix(piston), inside: mix(mixedColour(context, piston, paper, 0.35)),
-      rod: mix(colours.rod ?? "#b9c3cc"), pocket: mix(mixedColour(context, colours.rod ?? "#b9c3cc", text, 0.9)),
+      rod: mix(colours.rod || "#b9c3cc"), pocket: mix(mixedColour(context, colours.rod || "#b9c3cc", text, 0.9)),
     };
   };
-  const wall = colours.line ?? colours.zero ?? muted;
+  const wall = colours.line || colours.zero || muted;
   plan.colours = colours;
   plan.backdrop = null;
   plan.inks = {
     paper, text, muted, wall,
-    gas: colours.gas ?? "#D55E00", inertia: colours.inertia ?? "#0072B2",
-    reference: colours.reference ?? muted,
+    gas: colours.gas || "#D55E00", inertia: colours.inertia || "#0072B2",
+    reference: colours.reference || muted,
     bulkhead: mixedColour(context, wall, paper, 0.14), bulkheadLine: mixedColour(context, wall, paper, 0.5),
-    faintGas: mixedColour(context, colours.gas ?? "#D55E00", paper, 0.45),
-    faintInertia: mixedColour(context, colours.inertia ?? "#0072B2", paper, 0.45),
+    faintGas: mixedColour(context, colours.gas || "#D55E00", paper, 0.45),
+    faintInertia: mixedColour(context, colours.inertia || "#0072B2", paper, 0.45),
     faintText: mixedColour(context, text, paper, 0.4),
     full: inkSet(1), other: inkSet(0.62), faint: inkSet(0.26),
   };

@@ -170,7 +170,8 @@ class TrainView {
       }
     }
     this.moveCursors();
-    if (this.scene && this.visible.size) shared.painted += 1;
+    this.looked = true;
+    if (this.scene) shared.painted += 1;
   }
 
   wireTabs() {
@@ -229,7 +230,7 @@ class TrainView {
     if (!this.scene) return;
     for (const feeder of this.visible) this.feed(feeder);
     this.moveCursors();
-    if (this.visible.size) shared.painted += 1;
+    if (this.looked) shared.painted += 1;
   }
 
   feed(feeder) {
@@ -358,7 +359,7 @@ class TrainView {
   words() {
     const shown = Math.round(this.angle);
     if (Number(this.slider.value) !== shown) this.slider.value = shown;
-    setText(this.angleText, `φ ${String(shown).padStart(3, "\u2007")}°`);
+    setText(this.angleText, `φ ${shown}°`);
     const stroke = strokesOf(this.scene, this.cylinder).find(
       ({ start, end }) => this.angle >= start && this.angle < end
     );
