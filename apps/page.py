@@ -103,6 +103,10 @@ class CrankTrainPage:
             self.state.open_design_text(content, name)
         elif kind == "trace" and isinstance(content, str):
             self.state.open_trace_text(content, name)
+        elif kind == "restore" and isinstance(content, str):
+            self.state.restore(content, message.get("rpm"))
+        elif kind == "draft":
+            self.bar.keep_draft(design_text(self.state.design), self.state.speed_rpm)
         elif kind == "save":
             self.bar.offer_file(
                 f"{_file_stem(self.state.design.name)}.toml", design_text(self.state.design)

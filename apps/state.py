@@ -59,6 +59,16 @@ class AppState(param.Parameterized):
         except DesignError as error:
             self._refuse(name, error)
 
+    def restore(self, text: str, speed_rpm: Any) -> None:
+        """Go on with a design and speed that a browser tab kept, or say why not."""
+        try:
+            design, speed = parse_design(text), checked_speed(speed_rpm)
+            demo = self.demo if design == self.design else ""
+            self.open_design(design, demo=demo)
+            self._show(design, speed)
+        except DesignError as error:
+            self._refuse("The design kept in this tab", error)
+
     def open_demo(self, name: str, path: Path) -> None:
         """Show a demo design."""
         self.open_design(load_design(path), demo=name)

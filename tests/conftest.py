@@ -6,9 +6,13 @@ from collections.abc import Callable, Sequence
 from typing import TypeVar
 
 import pytest
+from hypothesis import settings
 
 from kinematics import Design, DesignError, parse_design
 from kinematics.design import Layout
+
+settings.register_profile("any machine", deadline=None)  # no test asserts a time
+settings.load_profile("any machine")
 
 Made = TypeVar("Made")
 

@@ -32,6 +32,10 @@ class CommandBar(JSComponent):
             with hold():
                 self._on_command(data)
 
+    def keep_draft(self, content: str, speed_rpm: float) -> None:
+        """Let the browser's tab keep the design, for a reload."""
+        self._send_msg({"kind": "draft", "text": content, "rpm": speed_rpm})
+
     def offer_file(self, name: str, content: str) -> None:
         """Let the browser save a text under a name."""
         self._send_msg({"kind": "file", "name": name, "text": content})

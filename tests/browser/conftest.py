@@ -7,13 +7,13 @@ import subprocess
 import sys
 import time
 import urllib.request
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 ROOT = Path(__file__).parents[2]
 
@@ -44,28 +44,36 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture(scope="session")
 def address() -> Iterator[str]:
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = probe.getsockname()[1]
-    process = subprocess.Popen(
-        [sys.executable, "-m", "apps", "serve", "--port", str(port), "--no-browser"],
-        cwd=ROOT,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        text=True,
-    )
+    port = free_port()
+    process = serve_process(port)
     try:
-        _wait_for(process, port)
+        wait_until_served(process, port)
         yield f"http://localhost:{port}/"
     finally:
         process.terminate()
         process.wait(10)
 
 
-def _wait_for(process: subprocess.Popen[str], port: int) -> None:
+def free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return probe.getsockname()[1]
+
+
+def serve_process(port: int) -> subprocess.Popen[str]:
+    return subprocess.Popen(
+        [sys.executable, "-m", "apps", "serve", "--port", str(port), "--no-browser"],
+        cwd=ROOT,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.STDOUT,
+        text=True,
+    )
+
+
+def wait_until_served(process: subprocess.Popen[str], port: int) -> None:
     end = time.monotonic() + 60
     while time.monotonic() < end:
-        assert process.poll() is None, process.stdout.read()
+        assert process.poll() is None, "the program ended at once"
         try:
             urllib.request.urlopen(f"http://localhost:{port}/liveness", timeout=2)
         except OSError:
@@ -85,19 +93,32 @@ class Seen:
     received: list[Any] = field(default_factory=list)
 
 
-def open_page(browser: Browser, address: str, **context: Any) -> tuple[Page, Seen]:
-    """Open the app in a fresh context and wait until it has drawn."""
-    page = browser.new_context(
-        **({"viewport": {"width": 1440, "height": 900}} | context)
-    ).new_page()
+def open_page(context: BrowserContext, address: str) -> tuple[Page, Seen]:
+    """Open the app in a new page and wait until it has drawn."""
+    page = context.new_page()
     seen = Seen()
     page.on("pageerror", lambda error: seen.errors.append(str(error)))
     page.on("console", lambda message: message.type == "error" and seen.errors.append(message.text))
     page.on("request", lambda request: _note_elsewhere(request.url, seen))
     page.on("websocket", lambda socket_: _note_messages(socket_, seen))
     page.goto(address)
-    page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0", timeout=30_000)
+    wait_until_drawn(page)
     return page, seen
+
+
+def wait_until_drawn(page: Page) -> None:
+    page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0", timeout=30_000)
+    page.wait_for_function(
+        "window.Bokeh.documents[0].get_model_by_name('rod_force_data').data.y2.length > 0",
+        timeout=30_000,
+    )
+
+
+@pytest.fixture(scope="session")
+def context(browser: Browser) -> Iterator[BrowserContext]:
+    made = browser.new_context(viewport={"width": 1440, "height": 900}, accept_downloads=True)
+    yield made
+    made.close()
 
 
 def _note_elsewhere(url: str, seen: Seen) -> None:
@@ -111,7 +132,23 @@ def _note_messages(socket_: Any, seen: Seen) -> None:
 
 
 @pytest.fixture
-def opened(browser: Browser, address: str) -> Iterator[tuple[Page, Seen]]:
-    page, seen = open_page(browser, address)
+def opened(context: BrowserContext, address: str) -> Iterator[tuple[Page, Seen]]:
+    page, seen = open_page(context, address)
     yield page, seen
-    page.context.close()
+    page.close()
+
+
+@pytest.fixture
+def served_anew() -> Iterator[Callable[[int], subprocess.Popen[str]]]:
+    """Serve on a port of the test's own, as often as it asks."""
+    processes = []
+
+    def serve(port: int) -> subprocess.Popen[str]:
+        processes.append(serve_process(port))
+        wait_until_served(processes[-1], port)
+        return processes[-1]
+
+    yield serve
+    for process in processes:
+        process.kill()
+        process.wait(10)

@@ -80,7 +80,7 @@ def test_every_cylinder_picked_is_the_cores(opened):
 
 def test_moved_slider_changes_plots_to_what_the_core_gives(opened):
     page, seen = opened
-    slider = page.get_by_label("Stroke, slider")
+    slider = page.get_by_label("Stroke, slider", exact=True)
     slider.focus()
     for _ in range(3):
         slider.press("ArrowRight")
@@ -111,7 +111,7 @@ def test_playing_moves_parts_and_cursor_and_sends_nothing(opened):
     page.locator("canvas[tabindex='0']").first.wait_for()
     before = page.locator("canvas[tabindex='0']").first.screenshot()
     start = page.evaluate(READ_CURSOR)
-    page.wait_for_timeout(300)  # anything still on its way after loading
+    page.wait_for_timeout(1500)  # what loading still sends: the draft that the tab keeps
     sent, received = len(seen.sent), len(seen.received)
     page.keyboard.press("Space")
     page.wait_for_function(f"({READ_CURSOR})() > {start} + 30", timeout=10_000)
@@ -131,7 +131,7 @@ def test_keys_step_scrub_and_stay_out_of_fields(opened):
     box(page, "Bore").focus()
     page.keyboard.press("ArrowLeft")
     assert page.evaluate(READ_CURSOR) == pytest.approx(10)
-    slider = page.get_by_label("Crank angle")
+    slider = page.get_by_role("slider", name="Crank angle", exact=True)
     slider.fill("400")
     assert page.evaluate(READ_CURSOR) == pytest.approx(400)
 
@@ -139,7 +139,7 @@ def test_keys_step_scrub_and_stay_out_of_fields(opened):
 def test_polar_cursor_is_the_load_at_the_angle(opened):
     page, _ = opened
     design = first_demo()
-    page.get_by_label("Crank angle").fill("40")
+    page.get_by_role("slider", name="Crank angle", exact=True).fill("40")
     load = solve_cycle(design, rated(design)).bearings.big_end_load("rod")[0, :, 40] / 1e3
     cursor = page.evaluate(
         """() => {
@@ -224,3 +224,5 @@ def test_theme_changes_figures_and_is_kept(opened):
     page.reload()
     page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0")
     assert page.evaluate("document.documentElement.dataset.theme") == "dark"
+    page.get_by_role("button", name="Light").click()
+    assert page.evaluate("document.documentElement.dataset.theme") == "light"

@@ -116,7 +116,7 @@ def test_slider_ends_make_a_design_or_a_design_error(group, attribute, declared)
 @pytest.mark.parametrize(
     ("key", "shown", "field", "words"),
     [
-        ("cylinder.rod_length_mm", 42.0, "cylinder.rod_length_mm", "43.88 mm"),
+        ("cylinder.rod_length_mm", 43.5, "cylinder.rod_length_mm", "43.88 mm"),
         ("cylinder.stroke_mm", 300.0, "cylinder.rod_length_mm", "for the crank to turn"),
         ("rod.cg_from_big_end_mm", 145.1, "rod.cg_from_big_end_mm", "0 to the rod length, 145 mm"),
         ("crank.web_offset_mm", 50.0, "crank.web_offset_mm", "at most half the throw spacing, 49"),

@@ -10,7 +10,9 @@ export function render({ model, el }) {
   model.on("demo", () => bar.show());
   model.on("pinned", () => bar.show());
   model.on("message", () => bar.show());
-  model.on("msg:custom", (event) => bar.save(event.data ?? event));
+  model.on("msg:custom", (event) => bar.receive(event.data ?? event));
+  hear(model, "changed", () => bar.askForDraft());
+  bar.restore();
 }
 
 class CommandBar {
@@ -76,9 +78,25 @@ class CommandBar {
     this.send({ kind: what, name: file.name, text });
   }
 
+  receive(message) {
+    if (message.kind === "file") this.save(message);
+    else if (message.kind === "draft") keepDraft(message);
+  }
+
+  /** Half a second after the last change, ask for the design to keep in this tab. */
+  askForDraft() {
+    clearTimeout(this.draftTimer);
+    this.draftTimer = setTimeout(() => this.send({ kind: "draft" }), 500);
+  }
+
+  /** After a reload, go on with the design that this tab kept. */
+  restore() {
+    const draft = keptDraft();
+    if (draft) this.send({ kind: "restore", ...draft });
+  }
+
   /** Offer a text as a file. */
-  save({ kind, name, text }) {
-    if (kind !== "file") return;
+  save({ name, text }) {
     const link = element("a", {
       href: URL.createObjectURL(new Blob([text], { type: "text/plain" })), download: name,
     });
@@ -126,4 +144,15 @@ class CommandBar {
     );
     return dialog;
   }
+}
+
+const DRAFT = "sixthrow-draft";
+
+/** Keep a design's text and speed in this tab; storage may be shut off. */
+function keepDraft({ text, rpm }) {
+  try { sessionStorage.setItem(DRAFT, JSON.stringify({ text, rpm })); } catch { /* nothing is kept */ }
+}
+
+function keptDraft() {
+  try { return JSON.parse(sessionStorage.getItem(DRAFT)); } catch { return null; }
 }

@@ -205,6 +205,7 @@ class TrainView {
     this.fillPicker();
     this.slider.max = this.scene.cycleDegrees;
     this.angle %= this.scene.cycleDegrees;
+    announce("changed");
     this.feedAll();
     this.draw();
   }
@@ -221,6 +222,7 @@ class TrainView {
   setSpeed(speed) {
     if (!this.scene || this.scene.speed === speed || !(speed > 0)) return;
     this.scene = this.scene.at(speed);
+    announce("changed");
     this.scene.arrowPeak = arrowPeak(this.scene);
     this.feedAll();
     this.draw();

@@ -1,0 +1,99 @@
+"""The socket: foreign pages are refused, a lost connection is said, a reload loses nothing."""
+
+import http.client
+import json
+import socket
+
+import pytest
+
+pytestmark = pytest.mark.browser
+
+
+def handshake_status(address, origin):
+    """Return the HTTP status that a socket handshake with an Origin header ends in."""
+    host, port = address.removeprefix("http://").rstrip("/").split(":")
+    connection = http.client.HTTPConnection(host, int(port), timeout=10)
+    headers = {
+        "Connection": "Upgrade",
+        "Upgrade": "websocket",
+        "Sec-WebSocket-Version": "13",
+        "Sec-WebSocket-Key": "dGhlIHNhbXBsZSBub25jZQ==",
+    }
+    connection.request("GET", "/ws", headers=headers | ({"Origin": origin} if origin else {}))
+    status = connection.getresponse().status
+    connection.close()
+    return status
+
+
+@pytest.mark.parametrize(
+    "origin",
+    ["http://evil.example", "http://localhost.evil.example", "http://localhost:1", "null"],
+)
+def test_a_foreign_page_is_refused(address, origin):
+    assert handshake_status(address, origin) == 403
+
+
+def stroke(page):
+    return page.get_by_label("Stroke", exact=True)
+
+
+def change_stroke(page, value):
+    stroke(page).fill(str(value))
+    stroke(page).press("Enter")
+    page.wait_for_function(
+        """value => (sessionStorage.getItem("sixthrow-draft") ?? "")
+            .includes(`stroke_mm = ${value}`)""",
+        arg=value,
+        timeout=10_000,
+    )
+
+
+def test_a_reload_goes_on_with_the_same_design(opened):
+    page, seen = opened
+    change_stroke(page, "81.5")
+    page.reload()
+    page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0")
+    page.wait_for_function(DRAFT_SHOWN, arg="81.5", timeout=10_000)
+    assert stroke(page).input_value() == "81.5"
+    assert seen.errors == []
+
+
+DRAFT_SHOWN = """value => {
+  const find = (root) => {
+    for (const node of root.querySelectorAll("*")) {
+      if (node.id === "cylinder-stroke_mm") return node;
+      const found = node.shadowRoot && find(node.shadowRoot);
+      if (found) return found;
+    }
+    return null;
+  };
+  return find(document)?.value === value;
+}"""
+
+
+def test_a_broken_draft_is_refused_and_the_page_lives(opened):
+    page, seen = opened
+    broken = json.dumps({"text": "schema = 99", "rpm": "x"})
+    page.evaluate("text => sessionStorage.setItem('sixthrow-draft', text)", broken)
+    page.reload()
+    page.locator(".message").filter(has_text="Nothing was changed").wait_for(timeout=15_000)
+    assert seen.errors == []
+
+
+def test_a_lost_server_is_said_and_comes_back_with_the_design(context, served_anew):
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+    server = served_anew(port)
+    page = context.new_page()
+    page.goto(f"http://localhost:{port}/")
+    page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0", timeout=30_000)
+    change_stroke(page, "82.5")
+    server.kill()
+    server.wait(10)
+    page.locator(".lost.shown").wait_for(timeout=5000)
+    served_anew(port)
+    page.get_by_role("button", name="Reload").click()
+    page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0", timeout=30_000)
+    page.wait_for_function(DRAFT_SHOWN, arg="82.5", timeout=10_000)
+    page.close()
