@@ -12,7 +12,7 @@ from typing import Any
 from kinematics.declaration import check_record, choice, declarations, number, text, whole
 from kinematics.errors import DesignError
 from kinematics.firing_order import firing_angles
-from kinematics.pressure_trace import PressureTrace
+from kinematics.pressure_trace import PressureTrace, check_one_cycle
 
 LONGEST_NAME = 120
 LONGEST_NOTE = 2000
@@ -431,6 +431,10 @@ class Design:
 
     def __post_init__(self) -> None:
         check_record(self, "")
+        trace = self.pressure.trace
+        if trace is not None:
+            degrees = [math.degrees(angle) for angle in trace.crank_angle]
+            check_one_cycle(degrees, self.layout.cycle_angle)
         if self.rod.cg_from_big_end > self.cylinder.rod_length:
             raise DesignError(
                 "rod.cg_from_big_end_mm",

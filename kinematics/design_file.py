@@ -79,13 +79,14 @@ def parse_design(text: str | bytes, *, folder: Path | None = None) -> Design:
     _refuse_unknown(table, [*_GROUPS, "name", "note", "schema", "counterweight"], "")
     for group, record in _GROUPS.items():
         if group in table:
-            fields[group] = _group(table[group], group, record, folder)
+            cycle_angle = fields["layout"].cycle_angle if "layout" in fields else 0.0
+            fields[group] = _group(table[group], group, record, folder, cycle_angle)
         elif group not in _MAY_BE_LEFT_OUT:
             raise DesignError(group, "is missing; a design needs this group")
     if not isinstance(weights, list):
         raise DesignError("counterweight", "must be a list of tables: [[counterweight]]")
     fields["counterweights"] = tuple(
-        _group(weight, "counterweight", Counterweight, folder) for weight in weights
+        _group(weight, "counterweight", Counterweight) for weight in weights
     )
     return Design(**fields)
 
@@ -168,7 +169,13 @@ def _refuse_unknown(found: Mapping[str, Any], known: list[str], group: str) -> N
             )
 
 
-def _group(table: Any, group: str, record: type, folder: Path | None) -> Any:
+def _group(
+    table: Any,
+    group: str,
+    record: type,
+    folder: Path | None = None,
+    cycle_angle: float = 0.0,
+) -> Any:
     if not isinstance(table, dict):
         raise DesignError(group, f"must be a table, found {shown(table)}")
     declared = list(declarations(record))
@@ -184,7 +191,7 @@ def _group(table: Any, group: str, record: type, folder: Path | None) -> Any:
         elif attribute in required:
             raise DesignError(f"{group}.{key}", f"is missing; {declaration.allowed}")
     if record is Pressure:
-        values["trace"] = _trace(table, values, folder)
+        values["trace"] = _trace(table, values, folder, cycle_angle)
     return record(**values)
 
 
@@ -209,7 +216,7 @@ def _si_one(value: Any, path: str, declared: Declaration) -> Any:
 
 
 def _trace(
-    table: dict[str, Any], values: dict[str, Any], folder: Path | None
+    table: dict[str, Any], values: dict[str, Any], folder: Path | None, cycle_angle: float
 ) -> PressureTrace | None:
     given = [table.get(key) for key in COLUMNS]
     if any(column is not None for column in given):
@@ -228,7 +235,7 @@ def _trace(
             "pressure.file", f"found {shown(name)}; allowed is a file beside the design"
         )
     data = _read(folder / name, MOST_BYTES, "pressure.file")
-    return read_trace(decoded(data, "pressure.file", MOST_BYTES))
+    return read_trace(decoded(data, "pressure.file", MOST_BYTES), cycle_angle=cycle_angle)
 
 
 def _inline_trace(given: list[Any]) -> PressureTrace:

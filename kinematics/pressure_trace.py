@@ -6,6 +6,7 @@ What cannot be used is an error with its line; what merely looks odd is a warnin
 import csv
 import io
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -67,7 +68,7 @@ def read_trace(text: str, *, cycle_angle: float = 4 * math.pi) -> PressureTrace:
                 "pressure.file",
                 f"line {line}: crank angle {angle:g}° does not rise from {before:g}°",
             )
-    _check_span(angles, math.degrees(cycle_angle))
+    check_one_cycle(angles, cycle_angle)
     for line, _, pressure in rows:
         if not 0 < pressure <= 1000:
             raise DesignError(
@@ -186,9 +187,10 @@ def _row(row: list[str], width: int, places: tuple[int, int], line: int) -> tupl
     return angle, pressure
 
 
-def _check_span(angles: list[float], cycle: float) -> None:
-    span = angles[-1] - angles[0]
-    widest = max(b - a for a, b in pairwise(angles))
+def check_one_cycle(degrees: Sequence[float], cycle_angle: float) -> None:
+    """Raise DesignError unless rising angles [°] span one cycle of `cycle_angle` [rad]."""
+    span, cycle = degrees[-1] - degrees[0], math.degrees(cycle_angle)
+    widest = max(b - a for a, b in pairwise(degrees))
     if abs(span - math.radians(cycle)) < 0.1 * math.radians(cycle):
         raise DesignError(
             "pressure.file", f"spans {span:.4g}: that is one cycle in radians; degrees are needed"

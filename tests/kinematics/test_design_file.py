@@ -350,13 +350,11 @@ def trace_inside(angles: list[float]) -> str:
     return edited('source = "model"', f'source = "trace"\n{lines}')
 
 
-@pytest.mark.xfail(strict=True, reason="a trace inside a design is not held to one cycle")
 @pytest.mark.parametrize("step", [1.0, 300.0])
 def test_a_trace_inside_a_design_spans_one_cycle(step: float) -> None:
     assert "one cycle" in refusal(trace_inside([k * step for k in range(72)])).message
 
 
-@pytest.mark.xfail(strict=True, reason="trace files are read as of a four-stroke")
 def test_a_two_stroke_reads_its_trace_file(tmp_path: Path) -> None:
     (tmp_path / "turn.csv").write_text("\n".join(TRACE.splitlines()[:37]))
     text = edited('source = "model"', 'source = "trace"\nfile = "turn.csv"')
