@@ -215,10 +215,16 @@ def _control(design: Design, key: str) -> dict[str, Any] | None:
         one = DERIVED[key]
         return _described(key, one.label, one.unit, one.slider, one.why)
     declared = _declared(design, key)
-    if declared is None or _shown(design, key) is None:
+    if declared is None or _shown(design, key) is None or _of_the_model_only(design, key):
         return None
     why = f"{declared.explanation} {declared.allowed.capitalize()}.".strip()
     return _described(key, declared.label, declared.unit.symbol, declared.slider, why)
+
+
+def _of_the_model_only(design: Design, key: str) -> bool:
+    """Return whether a field does nothing because the design runs on a trace."""
+    own = key.startswith("pressure.") and key != "pressure.crankcase_bar"
+    return own and design.pressure.source == "trace"
 
 
 def _described(

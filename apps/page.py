@@ -33,7 +33,10 @@ PANES = (
     ("balance", "Free forces and moments", "four",
      ("free_force", "force_orders", "free_moment", "moment_orders")),
 )  # fmt: skip
-HEADLINES = 9
+HEADLINES = (
+    "mean_piston_speed", "peak_acceleration", "indicated_power", "rod_compression",
+    "rod_tension", "side_thrust", "big_end_load", "main_load",
+)  # fmt: skip
 LOST = """
 const banner = document.querySelector(".lost");
 banner.querySelector("span").textContent =
@@ -66,9 +69,9 @@ class CrankTrainPage:
         self.numbers = NumberBoard(sizing_mode="stretch_width")
         self._groups_of: Any = None
         self.show_cycle()
-        state.param.watch(lambda _: self.show_cycle(), ["cycle"])
-        state.param.watch(lambda _: self.show_reference(), ["reference"])
-        state.param.watch(lambda _: self.show_words(), ["problem", "message", "demo"])
+        state.param.watch(lambda *_: self.show_cycle(), ["cycle"])
+        state.param.watch(lambda *_: self.show_reference(), ["reference"])
+        state.param.watch(lambda *_: self.show_words(), ["problem", "message", "demo"])
 
     def template(self) -> "PageTemplate":
         """Return the page with everything in its place."""
@@ -111,6 +114,8 @@ class CrankTrainPage:
             self.bar.offer_file(
                 f"{_file_stem(self.state.design.name)}.toml", design_text(self.state.design)
             )
+        elif kind == "model":
+            self.state.use_model()
         elif kind == "pin":
             self.state.pin()
         elif kind == "unpin":
@@ -151,6 +156,7 @@ class CrankTrainPage:
             note=state.design.note,
             demo=state.demo,
             message={"text": message, "bad": bad},
+            on_trace=state.may_use_model,
         )
 
     def _show_controls(self) -> None:
@@ -169,8 +175,8 @@ class CrankTrainPage:
         reference = self.state.reference
         pinned = {} if reference is None else {one.key: one for one in main_numbers(reference)}
         shown = [
-            shown_number(one, pinned.get(one.key), place < HEADLINES)
-            for place, one in enumerate(main_numbers(self.state.cycle))
+            shown_number(one, pinned.get(one.key), one.key in HEADLINES)
+            for one in main_numbers(self.state.cycle)
         ]
         self.numbers.numbers = json.dumps(shown)
 
@@ -185,12 +191,17 @@ def shown_number(one: MainNumber, pinned: MainNumber | None, headline: bool) -> 
     }
     if pinned is not None:
         difference = one.value - pinned.value
-        sign = "+" if difference > 0 else ""
         shown["reference"] = f"{format_number(pinned.value, pinned.digits)} {pinned.unit}".rstrip()
-        shown["difference"] = f"{sign}{format_number(difference, one.digits)}"
+        shown["difference"] = _signed(difference, format_number(abs(difference), one.digits))
         if abs(pinned.value) > 1e-9:
-            shown["difference"] += f" ({100 * difference / abs(pinned.value):+.1f} %)"
+            share = 100 * difference / abs(pinned.value)
+            shown["difference"] += f" ({_signed(share, f'{abs(share):.1f}')} %)"
     return shown
+
+
+def _signed(value: float, size: str) -> str:
+    """Return a size with its sign, a true minus, none for zero."""
+    return f"+{size}" if value > 0 else f"\u2212{size}" if value < 0 else size
 
 
 def pinned_words(cycle: Cycle) -> str:

@@ -9,6 +9,7 @@ import param
 from apps.controls import SPEED, changed
 from kinematics import Cycle, Design, DesignError, parse_design, solve_cycle
 from kinematics.cycle import checked_speed
+from kinematics.design import group_field
 from kinematics.design_file import clean_text, decoded, load_design
 from kinematics.pressure_trace import MOST_BYTES, read_trace
 from kinematics.units import UNITS
@@ -44,7 +45,7 @@ class AppState(param.Parameterized):
             else:
                 self._show(changed(self.design, key, value), self.cycle.speed)
         except DesignError as error:
-            self.problem = (_control_of(error.field, key), error.message)
+            self.problem = (key, _beside(key, error, self.design))
 
     def open_design(self, design: Design, *, demo: str = "") -> None:
         """Show another design at its rated speed; raises DesignError if it cannot be solved."""
@@ -87,6 +88,20 @@ class AppState(param.Parameterized):
         notes = " ".join((f"Runs on the trace {shown_name}.", *cycle.train.warnings))
         self.param.update(cycle=cycle, problem=("", ""), message=(notes, False))
 
+    @property
+    def may_use_model(self) -> bool:
+        """Whether the design runs on a trace and has what the pressure model needs."""
+        pressure = self.design.pressure
+        return pressure.source == "trace" and pressure.peak is not None
+
+    def use_model(self) -> None:
+        """Go back from the trace to the pressure model."""
+        try:
+            pressure = replace(self.design.pressure, source="model", trace=None, file=None)
+            self._show(replace(self.design, pressure=pressure), self.cycle.speed)
+        except DesignError as error:
+            self._refuse("The pressure model", error)
+
     def pin(self) -> None:
         """Keep the present design and speed as the reference."""
         self.reference = self.cycle
@@ -115,6 +130,12 @@ def _solved(design: Design, speed: float) -> Cycle:
     return cycle
 
 
-def _control_of(field: str, key: str) -> str:
-    """Return the key of the control beside which a problem belongs: the one being changed."""
-    return key or field
+def _beside(key: str, error: DesignError, design: Design) -> str:
+    """Return a message as it stands beside a control: with the field's name if it is another."""
+    if error.field in ("", key):
+        return error.message
+    try:
+        label = group_field(design, error.field)[2].label
+    except DesignError:
+        label = error.field
+    return f"{label}: {error.message}"

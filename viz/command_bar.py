@@ -18,6 +18,7 @@ class CommandBar(JSComponent):
     demos = param.List(default=[], doc="names of the demo designs")
     demo = param.String(default="", doc="name of the demo that is open, or empty")
     pinned = param.String(default="", doc="what is pinned, in words, or empty")
+    on_trace = param.Boolean(default=False, doc="whether it can go back to the pressure model")
     message = param.Dict(default={}, doc="text, and bad if something went wrong")
 
     _esm = script("shared", "command_bar")

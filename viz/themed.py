@@ -32,7 +32,7 @@ def themed(model: AnyModel, **roles: str) -> AnyModel:
 
 
 def blank_figure(name: str, **options: Any) -> Any:
-    """Return a figure without tool bar, fixed ranges, in theme colours, that fills its place."""
+    """Return a see-through figure without tool bar, with fixed ranges, that fills its place."""
     plot = figure(
         name=f"{name}_figure",
         sizing_mode="stretch_both",
@@ -44,8 +44,7 @@ def blank_figure(name: str, **options: Any) -> Any:
         output_backend="canvas",
         **options,
     )
-    themed(plot, background_fill_color="paper", border_fill_color="paper")
-    plot.outline_line_color = None
+    plot.background_fill_color = plot.border_fill_color = plot.outline_line_color = None
     for axis in plot.axis:
         themed(
             axis,

@@ -73,6 +73,7 @@ DRAFT_SHOWN = """value => {
 
 def test_a_broken_draft_is_refused_and_the_page_lives(opened):
     page, seen = opened
+    page.wait_for_function("sessionStorage.getItem('sixthrow-draft') !== null")
     broken = json.dumps({"text": "schema = 99", "rpm": "x"})
     page.evaluate("text => sessionStorage.setItem('sixthrow-draft', text)", broken)
     page.reload()

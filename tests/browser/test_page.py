@@ -217,7 +217,7 @@ def test_every_demo_opens(opened, name):
 def test_theme_changes_figures_and_is_kept(opened):
     page, _ = opened
     read = """() => window.Bokeh.documents[0]
-        .get_model_by_name('rod_force_figure').background_fill_color"""
+        .get_model_by_name('rod_force_figure').below[0].major_label_text_color"""
     light = page.evaluate(read)
     page.get_by_role("button", name="Dark").click()
     assert page.evaluate(read) != light

@@ -9,6 +9,7 @@ export function render({ model, el }) {
   model.on("note", () => bar.show());
   model.on("demo", () => bar.show());
   model.on("pinned", () => bar.show());
+  model.on("on_trace", () => bar.show());
   model.on("message", () => bar.show());
   model.on("msg:custom", (event) => bar.receive(event.data ?? event));
   hear(model, "changed", () => bar.askForDraft());
@@ -26,6 +27,7 @@ class CommandBar {
     );
     this.pin = element("button", { onclick: () => this.send({ kind: "pin" }) }, "Pin as reference");
     this.unpin = element("button", { onclick: () => this.send({ kind: "unpin" }) }, "Unpin");
+    this.back = element("button", { onclick: () => this.send({ kind: "model" }) }, "Back to pressure model");
     this.theme = element("button", { onclick: () => this.switchTheme() });
     this.message = element("div", { class: "message", role: "status" });
     this.help = this.helpDialog();
@@ -34,7 +36,7 @@ class CommandBar {
       element("h1", {}, "sixthrow"), this.title, this.demo,
       this.fileButton("Open design", "design", ".toml"),
       element("button", { onclick: () => this.send({ kind: "save" }) }, "Save design"),
-      this.fileButton("Open pressure trace", "trace", ".csv"),
+      this.fileButton("Open pressure trace", "trace", ".csv"), this.back,
       element("span", { class: "gap" }), this.pin, this.unpin, this.theme,
       element("button", { onclick: () => this.help.showModal() }, "Keys"), this.message, this.help
     );
@@ -123,6 +125,7 @@ class CommandBar {
     this.title.title = note;
     this.demo.value = demo;
     this.unpin.hidden = !pinned;
+    this.back.hidden = !this.model.on_trace;
     this.pin.title = pinned ? `Pinned now: ${pinned}` : "Keep this design as a thin grey line in every plot";
     this.pin.textContent = pinned ? "Pin anew" : "Pin as reference";
     const dark = document.documentElement.dataset.theme === "dark";

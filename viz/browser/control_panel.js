@@ -99,8 +99,8 @@ class ControlPanel {
       const typing = box.matches(":focus") && this.problemKey === key;
       if (!typing) box.value = shortValue(value, one.slider);
       if (slider) {
-        if (value > Number(slider.max)) slider.max = value;
-        if (value < Number(slider.min)) slider.min = value;
+        if (value > Number(slider.max)) slider.max = 1.5 * value;
+        if (value < Number(slider.min)) slider.min = value - 0.5 * Math.abs(value);
         slider.value = value;
         slider.setAttribute("aria-valuetext", `${box.value} ${one.unit}`);
       }

@@ -50,9 +50,10 @@ class NumberBoard {
   fill({ node, value, change }, one) {
     const text = `${one.text} ${one.unit}`.trim();
     if (value.textContent !== text) value.textContent = text;
-    const words = one.difference ? `${one.difference} to pinned ${one.reference}` : one.place;
+    const words = one.difference ?? one.place;
     if (change.textContent !== words) change.textContent = words;
-    node.title = `${one.label}: open its formula`;
+    const pinned = one.reference ? `; pinned ${one.reference}` : "";
+    node.title = `${one.label}: open its formula${pinned}`;
   }
 
   open(key) {

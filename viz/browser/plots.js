@@ -308,7 +308,6 @@ class PolarFeeder extends Feeder {
       if (this.diagrams.length > 2) {
         put(x - 1.12, y + 1.12, one.title, "left", "top");
         put(x - 1.12, y - 1.14, `peak ${shortNumber(peak)} kN`, "left", "bottom");
-        if (index === 0) put(x + 0.72, y + 0.72, ring, "left", "bottom");
         return;
       }
       const found = `peak ${shortNumber(peak)} kN at φ ${Math.round(at * this.step)}°`;
@@ -372,7 +371,9 @@ class PolarFeeder extends Feeder {
     if (!this.traces) return "";
     const { both } = this.traces[0];
     const size = Math.hypot(between(both[0], at), between(both[1], at));
-    return this.diagrams[0].index === null ? `${shortNumber(size)} kN` : "";
+    return this.diagrams[0].index === null
+      ? `${shortNumber(size)} kN`
+      : `rings ${shortNumber(this.ring / 2, 2)} and ${shortNumber(this.ring, 2)} kN`;
   }
 
   describe(scene, cylinder) {
@@ -402,7 +403,7 @@ class OrderFeeder extends Feeder {
         right: left.map((x) => x + width),
         size: row,
         reference: orders.map((order, i) =>
-          pinned ? pinned[k][reference.orders.orders.indexOf(order)] ?? NaN : NaN
+          pinned ? visible(pinned[k][reference.orders.orders.indexOf(order)], 0.01 * peak) : NaN
         ),
       };
     });
@@ -442,6 +443,11 @@ class OrderFeeder extends Feeder {
     });
     return `${this.feed.title}, in ${this.feed.unit}: ${parts.join("; ")}.`;
   }
+}
+
+/** A size that can be seen, or a gap. */
+function visible(size, least) {
+  return size > least ? size : NaN;
 }
 
 /** Grid angles of a scene [°], the cycle's end included. */
