@@ -1,6 +1,7 @@
 """The one page: crank train, curves, bearings, balance, numbers, controls; wired to the state."""
 
 import json
+import math
 from dataclasses import asdict, dataclass
 from typing import Any
 
@@ -189,7 +190,7 @@ def shown_number(one: MainNumber, pinned: MainNumber | None, headline: bool) -> 
         "reference": None,
         "difference": None,
     }
-    if pinned is not None:
+    if pinned is not None and math.isfinite(one.value) and math.isfinite(pinned.value):
         difference = one.value - pinned.value
         shown["reference"] = f"{format_number(pinned.value, pinned.digits)} {pinned.unit}".rstrip()
         shown["difference"] = _signed(difference, format_number(abs(difference), one.digits))

@@ -27,7 +27,7 @@ def main() -> None:
             page = browser.new_page(viewport={"width": 1440, "height": 900})
             page.goto(f"http://localhost:{PORT}/")
             page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0")
-            page.get_by_label("Crank angle").fill("42")
+            page.get_by_role("slider", name="Crank angle", exact=True).fill("42")
             page.wait_for_timeout(500)
             page.screenshot(path=ROOT / "docs" / "page.png")
             browser.close()

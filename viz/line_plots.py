@@ -170,13 +170,13 @@ def _curves(canvas: Any, plot: LinePlot) -> None:
 
 
 def _labels(canvas: Any, plot: LinePlot) -> None:
-    """Add the direct labels, one text glyph a curve so that each has its curve's colour."""
-    for place, curve in enumerate(plot.curves):
-        source = ColumnDataSource({"x": [], "y": [], "text": []}, name=f"{plot.name}_label{place}")
-        text = canvas.text(
-            "x", "y", "text", source=source, text_baseline="bottom", y_offset=-4, **label_style()
-        )
-        themed(text.glyph, text_color=curve.cause.role)
+    """Add the direct labels, each in the colour of its curve, which the browser sets."""
+    columns = {"x": [], "y": [], "text": [], "colour": []}
+    source = ColumnDataSource(columns, name=f"{plot.name}_labels")
+    canvas.text(
+        "x", "y", "text", source=source, text_color="colour", text_baseline="bottom", y_offset=-4,
+        **label_style(),
+    )  # fmt: skip
 
 
 def _cursor(canvas: Any, plot: LinePlot) -> None:
@@ -197,6 +197,7 @@ def _feed(plot: LinePlot) -> dict[str, Any]:
             {
                 "row": curve.row,
                 "label": curve.label,
+                "role": curve.cause.role,
                 "part": curve.part,
                 "component": curve.component,
                 "pinned": curve.pinned,

@@ -38,6 +38,7 @@ class Feeder {
     this.feed = feed;
     this.name = feed.name;
     this.element = null;
+    this.colours = {};
   }
 
   get figure() {
@@ -100,7 +101,7 @@ class LineFeeder extends Feeder {
     const figure = this.figure;
     const least = this.feed.smallest;
     const span = Math.max(high - low, least);
-    const step = niceAbove(span / 10);
+    const step = niceAbove(span / 7);
     const top = step * Math.ceil((high + 0.2 * span) / step);
     const bottom = step * Math.floor((low - 0.04 * span) / step);
     this.setRange(figure.y_range, bottom, top);
@@ -131,17 +132,18 @@ class LineFeeder extends Feeder {
     const { start, end } = this.figure.y_range;
     const height = end - start;
     const taken = [];
+    const data = { x: [], y: [], text: [], colour: [] };
     this.labelled = new Map();
     this.feed.curves.forEach((curve, place) => {
       const at = this.clearest(place, height, taken, angle.length);
       taken.push(at);
       this.labelled.set(at, this.curves[place][at]);
-      this.source(`label${place}`).data = {
-        x: [angle[at]],
-        y: [this.curves[place][at % this.curves[place].length]],
-        text: [curve.label],
-      };
+      data.x.push(angle[at]);
+      data.y.push(this.curves[place][at % this.curves[place].length]);
+      data.text.push(curve.label);
+      data.colour.push(this.colours[curve.role]);
     });
+    this.source("labels").data = data;
   }
 
   clearest(place, height, taken, count) {

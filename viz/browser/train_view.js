@@ -286,6 +286,8 @@ class TrainView {
     for (const doc of window.Bokeh.documents) {
       for (const root of doc.roots()) recolourModels(root, this.colours);
     }
+    for (const feeder of this.feeders) feeder.colours = this.colours;
+    this.feedAll();
     this.draw();
   }
 
