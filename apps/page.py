@@ -11,21 +11,21 @@ from bokeh.document import Document
 from bokeh.events import ConnectionLost
 from bokeh.models import CustomJS
 
+from apps.components.command_bar import CommandBar
+from apps.components.control_panel import ControlPanel
+from apps.components.number_board import NumberBoard
+from apps.components.train_view import TrainView
 from apps.controls import control_groups, control_values
 from apps.state import AppState
 from assets_demo import demo_paths
 from kinematics import Cycle, design_text, load_design
 from viz.browser import text
-from viz.command_bar import CommandBar
-from viz.control_panel import ControlPanel
 from viz.line_plots import LINE_PLOTS, line_picture
 from viz.main_numbers import MainNumber, format_number, main_numbers
-from viz.number_board import NumberBoard
 from viz.order_plots import ORDER_PLOTS, order_picture
 from viz.polar_plots import BIG_END, MAIN_BEARINGS, polar_picture
 from viz.scene import scene_bytes
 from viz.themed import Picture
-from viz.train_view import TrainView
 
 CURVES = ("acceleration", "rod_force", "side_thrust", "crank_torque")
 PANES = (

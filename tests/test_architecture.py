@@ -14,8 +14,7 @@ import pytest
 ROOT = Path(__file__).parent.parent
 LAYERS = ("kinematics", "viz", "apps")  # each may use those before it
 ALLOWED_IN_CORE = {"numpy", "tomli_w"}
-WEB_IN_VIZ = {"panel.custom", "panel.io"}  # a component's base class, and held updates
-STATE_IN_VIZ = {"param"}  # only for the properties of a browser component
+STATE_OF_THE_PROGRAM = {"panel", "param"}
 LONGEST_MODULE = 500
 LONGEST_BODY = 60
 TEXTS = {".py", ".md", ".toml", ".csv", ".js", ".css", ".html", ".json", ".yml", ".yaml", ".svg"}
@@ -75,11 +74,8 @@ def test_the_core_needs_only_numbers(path: Path) -> None:
 
 @pytest.mark.parametrize("path", modules("viz"), ids=lambda path: path.name)
 def test_pictures_keep_no_state_of_the_program(path: Path) -> None:
-    """No Panel but a browser component's base; param only where there is such a component."""
-    used = imports(path)
-    assert {name for name in used if top(name) == "panel"} <= WEB_IN_VIZ
-    if used & STATE_IN_VIZ:
-        assert "panel.custom" in used
+    """Figures and scenes come out of results alone; components and state are the program's."""
+    assert not {top(name) for name in imports(path)} & STATE_OF_THE_PROGRAM
 
 
 def test_inside_the_core_nothing_goes_through_the_front_door() -> None:

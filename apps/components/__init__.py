@@ -1,0 +1,1 @@
+"""The page's browser components: what passes between Python and the JavaScript of viz.browser."""
