@@ -12,13 +12,13 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from kinematics.part_geometry import part_geometry
 from numpy.typing import NDArray
 
 from kinematics.balance import order_amplitudes
 from kinematics.cycle import Cycle, RigidTrain
 from kinematics.firing_order import firing_angles, upright_angles
 from kinematics.gas_and_inertia_loads import GasAndInertia
+from kinematics.part_geometry import part_geometry
 from kinematics.slider_crank import acceleration_harmonics
 from kinematics.units import UNITS
 
