@@ -10,6 +10,7 @@ Fundamentals, 1988, section 9.2: Wiebe function with a = 5, m = 2 (from memory).
 """
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -204,7 +205,7 @@ def _check_highest(model: ClosedCycle, cylinder: Cylinder, pressure: Pressure) -
 _STEPS = np.linspace(0.0, 1.0, 65)
 
 
-def _root(function, low: float, high: float) -> float | None:  # type: ignore[no-untyped-def]
+def _root(function: Callable[[Array], Array], low: float, high: float) -> float | None:
     """Return the last zero between two ends where the function falls to rises, or None."""
     for _ in range(3):
         places = low + (high - low) * _STEPS
