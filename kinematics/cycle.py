@@ -259,7 +259,9 @@ def solve_cycle(design: Design, speed_rpm: float, *, rod_model: str = "exact") -
 def checked_speed(speed_rpm: float) -> float:
     """Return a crank speed [rad/s] from [rpm]; raises DesignError where it is out of range."""
     low, high = SPEED_LIMITS_RPM
-    if isinstance(speed_rpm, bool) or not isinstance(speed_rpm, (int, float, np.floating)):
+    if isinstance(speed_rpm, bool) or not isinstance(
+        speed_rpm, (int, float, np.integer, np.floating)
+    ):
         raise DesignError("speed_rpm", f"must be a number; allowed is {low:g} to {high:g} rpm")
     if not (low <= speed_rpm <= high and math.isfinite(speed_rpm)):
         raise DesignError(

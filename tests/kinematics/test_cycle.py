@@ -202,3 +202,8 @@ def test_any_allowed_design_solves_to_finite_numbers(design: Design, rpm: float)
     assert np.isfinite(cycle.bearings.big_end_load("crank")).all()
     assert np.isfinite(cycle.balance.moment_orders).all()
     assert (cycle.forces.cylinder_pressure > 0).all()
+
+
+@pytest.mark.parametrize("speed", [np.int64(7000), np.float32(7000), 7000])
+def test_a_speed_may_be_a_number_of_numpys(base: Design, speed: float) -> None:
+    assert solve_cycle(base, speed).speed == pytest.approx(7000 * np.pi / 30, rel=1e-9)

@@ -150,7 +150,7 @@ class LineFeeder extends Feeder {
     let best = 0;
     let room = -Infinity;
     const { end } = this.figure.y_range;
-    for (let k = 1; k < 25; k++) {
+    for (let k = 1; k < 22; k++) {
       const at = Math.round((k * (count - 1)) / 28);
       const value = this.curves[place][at];
       let nearest = (end - value) / height < 0.22 ? -1 : 0.6;
