@@ -38,9 +38,13 @@ def _largest_counterweight(design: Design) -> float:
     return max((weight.unbalance for weight in design.counterweights), default=0.0) * 1e3
 
 
+NEXT_TO_NOTHING = 1e-6  # [kg·mm]; as good as none, and yet it keeps the proportions
+
+
 def _scaled_counterweights(design: Design, largest: float) -> Design:
     """Scale all counterweights so that the largest has a value [kg·mm]; none become one a web."""
     before = _largest_counterweight(design)
+    largest = max(largest, NEXT_TO_NOTHING)
     unbalance = UNITS["kg_mm"].to_si(largest)
     weights = design.counterweights
     if before == 0:
@@ -81,6 +85,10 @@ DERIVED = {
     ),
 }
 
+GAS_NOTE = (
+    "The peak pressure is held at the value given, and the heat follows: less compression or a "
+    "later peak means more heat here, not a better engine."
+)
 GROUPS: tuple[tuple[str, bool, tuple[str, ...]], ...] = (
     ("Running", True, (SPEED, "pressure.load_percent")),
     (
@@ -144,6 +152,7 @@ def control_groups(design: Design) -> list[dict[str, Any]]:
         {
             "title": title,
             "open": is_open,
+            "note": GAS_NOTE if title == "Gas" and design.pressure.source == "model" else "",
             "controls": [one for key in keys if (one := _control(design, key)) is not None],
         }
         for title, is_open, keys in GROUPS

@@ -191,13 +191,20 @@ def shown_number(one: MainNumber, pinned: MainNumber | None, headline: bool) -> 
         "difference": None,
     }
     if pinned is not None and math.isfinite(one.value) and math.isfinite(pinned.value):
-        difference = one.value - pinned.value
+        difference = _seen(one.value - pinned.value, one)
         shown["reference"] = f"{format_number(pinned.value, pinned.digits)} {pinned.unit}".rstrip()
         shown["difference"] = _signed(difference, format_number(abs(difference), one.digits))
         if abs(pinned.value) > 1e-9:
             share = 100 * difference / abs(pinned.value)
             shown["difference"] += f" ({_signed(share, f'{abs(share):.1f}')} %)"
     return shown
+
+
+def _seen(difference: float, one: MainNumber) -> float:
+    """Return a difference, or zero where the digits that are shown do not show it."""
+    size = max(abs(one.value), abs(one.value - difference))
+    last = 10.0 ** (math.floor(math.log10(size)) - one.digits + 1) if size > 0 else 0.0
+    return difference if abs(difference) >= last / 2 else 0.0
 
 
 def _signed(value: float, size: str) -> str:

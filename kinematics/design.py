@@ -121,7 +121,12 @@ class Cylinder:
         why="Of the piston pin, positive toward the major thrust side; quietens slap.",
     )
     compression_ratio: float = number(
-        "Compression ratio", "", 4, 30, slider=(7, 22, 0.1), why="Volume at BDC over volume at TDC."
+        "Compression ratio",
+        "",
+        4,
+        30,
+        slider=(7, 22, 0.1),
+        why="Volume at BDC over volume at TDC. The peak pressure is held; the heat follows.",
     )
 
     def __post_init__(self) -> None:

@@ -1,5 +1,6 @@
 """Controls: each reads back what it was set to, and refuses what cannot be."""
 
+import dataclasses
 import math
 
 import pytest
@@ -54,9 +55,20 @@ def test_counterweights_keep_their_proportions():
         assert after.unbalance / 0.040 == pytest.approx(before.unbalance / largest)
 
 
-def test_counterweights_taken_off_can_be_put_on_again():
-    design = changed(load_design(demo_paths()["Hill climb six"]), "counterweight", 0.0)
+def test_counterweights_taken_off_come_back_in_their_proportions():
+    design = load_design(demo_paths()["Hill climb six"])
+    bare = changed(design, "counterweight", 0.0)
+    assert max(weight.unbalance for weight in bare.counterweights) < 1e-8
+    largest = control_values(design, 3000.0)["counterweight"]
+    again = changed(bare, "counterweight", largest)
+    for before, after in zip(design.counterweights, again.counterweights, strict=True):
+        assert after.unbalance == pytest.approx(before.unbalance, rel=1e-12)
+
+
+def test_a_design_without_counterweights_gets_one_on_every_web():
+    design = dataclasses.replace(load_design(demo_paths()["Hill climb six"]), counterweights=())
     again = changed(design, "counterweight", 10.0)
+    assert [weight.web for weight in again.counterweights] == list(range(1, 13))
     assert {weight.unbalance for weight in again.counterweights} == {0.010}
 
 

@@ -136,6 +136,40 @@ def test_keys_step_scrub_and_stay_out_of_fields(opened):
     assert page.evaluate(READ_CURSOR) == pytest.approx(400)
 
 
+def test_keys_leave_dialogs_and_headings_alone(opened):
+    page, _ = opened
+    page.keyboard.press("Home")
+    page.get_by_role("button", name="All numbers").click()
+    page.keyboard.press("ArrowRight")
+    assert page.evaluate(READ_CURSOR) == pytest.approx(0)
+    page.keyboard.press("Escape")
+    page.locator("summary", has_text="Gas").focus()
+    page.keyboard.press("Space")
+    page.get_by_label("Peak pressure", exact=True).wait_for(state="visible")
+    page.get_by_role("button", name="Play").wait_for()
+
+
+def test_rated_speed_dragged_keeps_its_slider(opened):
+    page, _ = opened
+    page.locator("summary", has_text="Shaft and bearings").click()
+    slider = page.get_by_label("Rated speed, slider", exact=True)
+    slider.focus()
+    for _ in range(4):
+        slider.press("ArrowRight")
+    assert slider.input_value() == str(int(rated(first_demo()) + 200.5))
+    assert slider.evaluate("node => node.matches(':focus')")
+
+
+def test_a_refused_value_is_taken_back_by_escape(opened):
+    page, _ = opened
+    before = box(page, "Stroke").input_value()
+    set_box(page, "Stroke", 500)
+    page.locator(".problem:visible").wait_for()
+    box(page, "Stroke").press("Escape")
+    assert box(page, "Stroke").input_value() == before
+    assert page.locator(".problem:visible").count() == 0
+
+
 def test_polar_cursor_is_the_load_at_the_angle(opened):
     page, _ = opened
     design = first_demo()

@@ -28,6 +28,7 @@ class CommandBar {
     this.pin = element("button", { onclick: () => this.send({ kind: "pin" }) }, "Pin as reference");
     this.unpin = element("button", { onclick: () => this.send({ kind: "unpin" }) }, "Unpin");
     this.back = element("button", { onclick: () => this.send({ kind: "model" }) }, "Back to pressure model");
+    this.pinned = element("span", { class: "pinned muted" });
     this.theme = element("button", { onclick: () => this.switchTheme() });
     this.message = element("div", { class: "message", role: "status" });
     this.help = this.helpDialog();
@@ -37,7 +38,7 @@ class CommandBar {
       this.fileButton("Open design", "design", ".toml"),
       element("button", { onclick: () => this.send({ kind: "save" }) }, "Save design"),
       this.fileButton("Open pressure trace", "trace", ".csv"), this.back,
-      element("span", { class: "gap" }), this.pin, this.unpin, this.theme,
+      element("span", { class: "gap" }), this.pinned, this.pin, this.unpin, this.theme,
       element("button", { onclick: () => this.help.showModal() }, "Keys"), this.message, this.help
     );
     this.show();
@@ -124,6 +125,7 @@ class CommandBar {
     this.title.textContent = title;
     this.title.title = note;
     this.demo.value = demo;
+    this.pinned.textContent = pinned ? `Grey line: ${pinned}` : "";
     this.unpin.hidden = !pinned;
     this.back.hidden = !this.model.on_trace;
     this.pin.title = pinned ? `Pinned now: ${pinned}` : "Keep this design as a thin grey line in every plot";

@@ -6,7 +6,7 @@ export function render({ model, el }) {
   model.on("values", () => panel.showValues());
   model.on("reference", () => panel.showValues());
   model.on("problem", () => panel.showProblem());
-  model.on("groups", () => panel.rebuild());
+  model.on("groups", () => panel.newGroups());
   model.on("answered", () => panel.answer());
 }
 
@@ -19,13 +19,28 @@ class ControlPanel {
     this.rebuild();
   }
 
+  /** Take new slider ends in place; build anew only where other fields are to be shown. */
+  newGroups() {
+    const fresh = this.model.groups.flatMap((group) => group.controls);
+    if (fresh.map((one) => one.key).join() !== [...this.controls.keys()].join()) {
+      this.rebuild();
+      return;
+    }
+    for (const one of fresh) this.controls.get(one.key).one = one;
+    this.showValues();
+  }
+
   rebuild() {
+    const kept = new Map(
+      [...this.node.querySelectorAll("details")].map((group) => [group.dataset.title, group.open])
+    );
     this.controls = new Map();
     this.node.replaceChildren(
       ...this.model.groups.map((group) =>
         element(
-          "details", { open: group.open },
+          "details", { open: kept.get(group.title) ?? group.open, "data-title": group.title },
           element("summary", {}, group.title),
+          group.note ? element("p", { class: "note muted" }, group.note) : null,
           ...group.controls.map((one) => this.control(one))
         )
       )
@@ -38,7 +53,10 @@ class ControlPanel {
     const box = element("input", {
       id, type: "number", step: "any", class: "number", "aria-describedby": `${id}-why`,
       onchange: () => this.change(one.key, box.value),
-      onkeydown: (event) => event.key === "Enter" && this.change(one.key, box.value),
+      onkeydown: (event) => {
+        if (event.key === "Enter") this.change(one.key, box.value);
+        if (event.key === "Escape") this.takeBack(one.key);
+      },
     });
     const slider = one.slider && element("input", {
       type: "range", "aria-label": `${one.label}, slider`, min: one.slider[0], max: one.slider[1],
@@ -70,6 +88,15 @@ class ControlPanel {
     this.change(one.key, slider.value);
   }
 
+  /** Show the last good value again in place of one that was refused. */
+  takeBack(key) {
+    const { box, problem } = this.controls.get(key);
+    this.problemKey = null;
+    problem.hidden = true;
+    box.removeAttribute("aria-invalid");
+    this.showValues();
+  }
+
   /** Send a change; while one is under way only the latest value of each key waits. */
   change(key, text) {
     const value = text === "" ? null : Number(text);
@@ -99,8 +126,7 @@ class ControlPanel {
       const typing = box.matches(":focus") && this.problemKey === key;
       if (!typing) box.value = shortValue(value, one.slider);
       if (slider) {
-        if (value > Number(slider.max)) slider.max = 1.5 * value;
-        if (value < Number(slider.min)) slider.min = value - 0.5 * Math.abs(value);
+        this.setEnds(slider, one.slider, value);
         slider.value = value;
         slider.setAttribute("aria-valuetext", `${box.value} ${one.unit}`);
       }
@@ -111,6 +137,13 @@ class ControlPanel {
         back.textContent = `↺ pinned ${shortValue(pinned, one.slider)} ${one.unit}`;
       }
     }
+  }
+
+  /** The declared ends, drawn out in whole steps where the value lies beyond them. */
+  setEnds(slider, [low, high, step], value) {
+    if (value > high) high += step * Math.ceil((1.5 * value - high) / step);
+    if (value < low) low -= step * Math.ceil((low - value) / step);
+    [slider.min, slider.max, slider.step] = [low, high, step];
   }
 
   showProblem() {

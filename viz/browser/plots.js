@@ -63,6 +63,7 @@ class LineFeeder extends Feeder {
   feedScene(scene, reference, cylinder) {
     const angle = angles(scene);
     const data = { angle };
+    this.cycleDegrees = scene.cycleDegrees;
     let low = 0;
     let high = 0;
     this.curves = this.feed.curves.map((curve) => this.curve(scene, curve, cylinder));
@@ -92,7 +93,9 @@ class LineFeeder extends Feeder {
     return values.fill(sum / values.length);
   }
 
+  /** The reference's curve, or null where it has no such cylinder or another cycle's length. */
   pinned(reference, curve, cylinder) {
+    if (reference.cycleDegrees !== this.cycleDegrees) return null;
     if (this.feed.ofCylinder && cylinder >= reference.cylinders) return null;
     return closed(this.curve(reference, curve, cylinder));
   }

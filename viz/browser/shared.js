@@ -42,9 +42,10 @@ function element(tag, attributes = {}, ...children) {
   return node;
 }
 
-/** True if a key press belongs to a field or button that is being used. */
+/** True if a key press belongs to a field, heading or dialog that is being used. */
 function keyIsTaken(event) {
-  const target = event.composedPath()[0];
   if (event.ctrlKey || event.metaKey || event.altKey) return true;
-  return target instanceof HTMLElement && target.matches("input, select, textarea, dialog, [role=tab]");
+  const path = event.composedPath().filter((node) => node instanceof HTMLElement);
+  if (path.some((node) => node.matches("dialog"))) return true;
+  return path.length > 0 && path[0].matches("input, select, textarea, summary, [role=tab]");
 }
