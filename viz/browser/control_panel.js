@@ -53,10 +53,7 @@ class ControlPanel {
     const box = element("input", {
       id, type: "number", step: "any", class: "number", "aria-describedby": `${id}-why`,
       onchange: () => this.change(one.key, box.value),
-      onkeydown: (event) => {
-        if (event.key === "Enter") this.change(one.key, box.value);
-        if (event.key === "Escape") this.takeBack(one.key);
-      },
+      onkeydown: (event) => event.key === "Escape" && this.takeBack(one.key),
     });
     const slider = one.slider && element("input", {
       type: "range", "aria-label": `${one.label}, slider`, min: one.slider[0], max: one.slider[1],
@@ -90,11 +87,11 @@ class ControlPanel {
 
   /** Show the last good value again in place of one that was refused. */
   takeBack(key) {
-    const { box, problem } = this.controls.get(key);
+    const { one, box, problem } = this.controls.get(key);
     this.problemKey = null;
+    box.value = shortValue(this.model.values[key], one.slider);
     problem.hidden = true;
     box.removeAttribute("aria-invalid");
-    this.showValues();
   }
 
   /** Send a change; while one is under way only the latest value of each key waits. */
