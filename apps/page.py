@@ -109,8 +109,9 @@ class CrankTrainPage:
             self.state.open_trace_text(content, name)
         elif kind == "restore" and isinstance(content, str):
             self.state.restore(content, message.get("rpm"))
+            self.keep_draft()
         elif kind == "draft":
-            self.bar.keep_draft(design_text(self.state.design), self.state.speed_rpm)
+            self.keep_draft()
         elif kind == "save":
             self.bar.offer_file(
                 f"{_file_stem(self.state.design.name)}.toml", design_text(self.state.design)
@@ -121,6 +122,10 @@ class CrankTrainPage:
             self.state.pin()
         elif kind == "unpin":
             self.state.unpin()
+
+    def keep_draft(self) -> None:
+        """Let the browser's tab keep the design; this also answers a restored draft."""
+        self.bar.keep_draft(design_text(self.state.design), self.state.speed_rpm)
 
     def show_cycle(self) -> None:
         """Send what a new design or speed changes."""

@@ -94,7 +94,8 @@ def test_a_lost_server_is_said_and_comes_back_with_the_design(context, served_an
     server.wait(10)
     page.locator(".lost.shown").wait_for(timeout=5000)
     served_anew(port)
-    page.get_by_role("button", name="Reload").click()
+    with page.expect_navigation():
+        page.get_by_role("button", name="Reload").click()
     page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0", timeout=30_000)
     page.wait_for_function(DRAFT_SHOWN, arg="82.5", timeout=10_000)
     page.close()

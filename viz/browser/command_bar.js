@@ -83,19 +83,28 @@ class CommandBar {
 
   receive(message) {
     if (message.kind === "file") this.save(message);
-    else if (message.kind === "draft") keepDraft(message);
+    else if (message.kind === "draft") {
+      this.restoring = null;
+      keepDraft(message);
+    }
   }
 
   /** Half a second after the last change, ask for the design to keep in this tab. */
   askForDraft() {
+    if (this.restoring) return;
     clearTimeout(this.draftTimer);
     this.draftTimer = setTimeout(() => this.send({ kind: "draft" }), 500);
   }
 
-  /** After a reload, go on with the design that this tab kept. */
+  /**
+   * After a reload, go on with the design that this tab kept. It is sent until it is answered,
+   * and nothing else is kept before that, so that a message lost at the start loses no design.
+   */
   restore() {
-    const draft = keptDraft();
-    if (draft) this.send({ kind: "restore", ...draft });
+    this.restoring ??= keptDraft();
+    if (!this.restoring) return;
+    this.send({ kind: "restore", ...this.restoring });
+    setTimeout(() => this.restoring && this.restore(), 1500);
   }
 
   /** Offer a text as a file. */
