@@ -9,7 +9,8 @@ from typing import Any
 from kinematics import Design, DesignError, with_value
 from kinematics.cycle import SPEED_LIMITS_RPM
 from kinematics.declaration import Declaration
-from kinematics.design import Counterweight, group_field
+from kinematics.design import Counterweight
+from kinematics.design_field import group_field
 from kinematics.units import UNITS
 
 SPEED = "speed_rpm"

@@ -16,9 +16,10 @@ from apps.components.control_panel import ControlPanel
 from apps.components.number_board import NumberBoard
 from apps.components.train_view import TrainView
 from apps.controls import control_groups, control_values
-from apps.state import AppState
+from apps.state import AppState, shown_rpm
 from assets_demo import demo_paths
 from kinematics import Cycle, design_text, load_design
+from kinematics.cycle import RigidTrain
 from viz.browser import text
 from viz.line_plots import LINE_PLOTS, line_picture
 from viz.main_numbers import MainNumber, format_number, main_numbers
@@ -68,11 +69,13 @@ class CrankTrainPage:
         self.bar = CommandBar(self.command, demos=list(demo_paths()), sizing_mode="stretch_width")
         self.controls = ControlPanel(state.change, sizing_mode="stretch_width")
         self.numbers = NumberBoard(sizing_mode="stretch_width")
-        self._groups_of: Any = None
+        self._sent_train: RigidTrain | None = None
+        self._pinned_numbers: dict[str, MainNumber] = {}
         self.show_cycle()
+        self.show_words()
         state.param.watch(lambda *_: self.show_cycle(), ["cycle"])
         state.param.watch(lambda *_: self.show_reference(), ["reference"])
-        state.param.watch(lambda *_: self.show_words(), ["problem", "message", "demo"])
+        state.param.watch(lambda *_: self.show_words(), ["cycle", "problem", "message", "demo"])
 
     def template(self) -> "PageTemplate":
         """Return the page with everything in its place."""
@@ -137,16 +140,18 @@ class CrankTrainPage:
             self.train.speed = cycle.speed
         self._show_controls()
         self._show_numbers()
-        self.show_words()
-
-    _sent_train: Any = None
 
     def show_reference(self) -> None:
         """Send or take back the pinned reference."""
         pinned = self.state.reference
         self.train.reference_blob = np.zeros(0, np.uint8) if pinned is None else scene_bytes(pinned)
         self.bar.pinned = self.numbers.pinned = "" if pinned is None else pinned_words(pinned)
-        self._show_controls()
+        self.controls.reference = (
+            {} if pinned is None else control_values(pinned.design, shown_rpm(pinned))
+        )
+        self._pinned_numbers = (
+            {} if pinned is None else {one.key: one for one in main_numbers(pinned)}
+        )
         self._show_numbers()
 
     def show_words(self) -> None:
@@ -166,22 +171,14 @@ class CrankTrainPage:
         )
 
     def _show_controls(self) -> None:
-        design, reference = self.state.design, self.state.reference
-        groups = control_groups(design)
-        if groups != self._groups_of:
-            self.controls.groups = self._groups_of = groups
+        design = self.state.design
         self.controls.param.update(
-            values=control_values(design, self.state.speed_rpm),
-            reference={} if reference is None else control_values(
-                reference.design, _rpm(reference)
-            ),
-        )  # fmt: skip
+            groups=control_groups(design), values=control_values(design, self.state.speed_rpm)
+        )
 
     def _show_numbers(self) -> None:
-        reference = self.state.reference
-        pinned = {} if reference is None else {one.key: one for one in main_numbers(reference)}
         shown = [
-            shown_number(one, pinned.get(one.key), one.key in HEADLINES)
+            shown_number(one, self._pinned_numbers.get(one.key), one.key in HEADLINES)
             for one in main_numbers(self.state.cycle)
         ]
         self.numbers.numbers = json.dumps(shown)
@@ -219,7 +216,7 @@ def _signed(value: float, size: str) -> str:
 
 def pinned_words(cycle: Cycle) -> str:
     """Return what a pinned cycle is called."""
-    return f"{cycle.design.name} at {format_number(_rpm(cycle), 4)} rpm"
+    return f"{cycle.design.name} at {format_number(shown_rpm(cycle), 4)} rpm"
 
 
 class PageTemplate(pn.Template):
@@ -252,10 +249,6 @@ def _pictures() -> list[Picture]:
 
 def _pane(picture: Picture) -> pn.pane.Bokeh:
     return pn.pane.Bokeh(picture.figure, sizing_mode="stretch_both", margin=0)
-
-
-def _rpm(cycle: Cycle) -> float:
-    return cycle.speed * 30 / np.pi
 
 
 def _file_stem(name: str) -> str:

@@ -9,7 +9,7 @@ import param
 from apps.controls import SPEED, changed
 from kinematics import Cycle, Design, DesignError, parse_design, solve_cycle
 from kinematics.cycle import checked_speed
-from kinematics.design import group_field
+from kinematics.design_field import group_field
 from kinematics.design_file import clean_text, decoded, load_design
 from kinematics.pressure_trace import MOST_BYTES, read_trace
 from kinematics.units import UNITS
@@ -25,7 +25,7 @@ class AppState(param.Parameterized):
     demo = param.String(default="", doc="name of the demo design that is open, or empty")
 
     def __init__(self, design: Design, **params: Any) -> None:
-        super().__init__(cycle=solve_cycle(design, rated_rpm(design)), **params)
+        super().__init__(cycle=_solved(design, design.layout.rated_speed), **params)
 
     @property
     def design(self) -> Design:
@@ -35,7 +35,7 @@ class AppState(param.Parameterized):
     @property
     def speed_rpm(self) -> float:
         """The speed that is shown [rpm]."""
-        return UNITS["rpm"].from_si(self.cycle.speed)
+        return shown_rpm(self.cycle)
 
     def change(self, key: str, value: Any) -> None:
         """Set one control; a value that is not allowed becomes a problem beside it."""
@@ -47,9 +47,12 @@ class AppState(param.Parameterized):
         except DesignError as error:
             self.problem = (key, _beside(key, error, self.design))
 
-    def open_design(self, design: Design, *, demo: str = "") -> None:
-        """Show another design at its rated speed; raises DesignError if it cannot be solved."""
-        cycle = _solved(design, design.layout.rated_speed)
+    def open_design(self, design: Design, *, demo: str = "", speed: float | None = None) -> None:
+        """Show another design, at its rated speed if none is given [rad/s].
+
+        Raises DesignError if it cannot be solved.
+        """
+        cycle = _solved(design, design.layout.rated_speed if speed is None else speed)
         notes = " ".join(cycle.train.warnings)
         self.param.update(cycle=cycle, problem=("", ""), message=(notes, False), demo=demo)
 
@@ -65,8 +68,7 @@ class AppState(param.Parameterized):
         try:
             design, speed = parse_design(text), checked_speed(speed_rpm)
             demo = self.demo if design == self.design else ""
-            self.open_design(design, demo=demo)
-            self._show(design, speed)
+            self.open_design(design, demo=demo, speed=speed)
         except DesignError as error:
             self._refuse("The design kept in this tab", error)
 
@@ -118,9 +120,9 @@ class AppState(param.Parameterized):
         self.message = (f"{shown_name} was not opened. {error} Nothing was changed.", True)
 
 
-def rated_rpm(design: Design) -> float:
-    """Return the rated speed of a design [rpm]."""
-    return UNITS["rpm"].from_si(design.layout.rated_speed)
+def shown_rpm(cycle: Cycle) -> float:
+    """Return the speed of a cycle [rpm]."""
+    return UNITS["rpm"].from_si(cycle.speed)
 
 
 def _solved(design: Design, speed: float) -> Cycle:

@@ -1,7 +1,8 @@
 """The numbers of a crank train: pure functions on NumPy arrays, SI inside."""
 
 from kinematics.cycle import Cycle, solve_cycle
-from kinematics.design import Design, with_value
+from kinematics.design import Design
+from kinematics.design_field import with_value
 from kinematics.design_file import design_text, load_design, parse_design, save_design
 from kinematics.errors import DesignError
 from kinematics.speed_sweep import SpeedSweep, speed_sweep

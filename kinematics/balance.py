@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from kinematics.array import Array, ComplexArray
-from kinematics.bearing_loads import Turn
+from kinematics.bearing_loads import Turn, rotating_parts
 from kinematics.design import Design
 from kinematics.firing_order import upright_angles
 from kinematics.gas_and_inertia_loads import CylinderLoads, GasAndInertia, MovingMasses
@@ -80,16 +80,8 @@ def rotating_phasors(design: Design) -> tuple[ComplexArray, Array]:
 
     Angles count from throw 1 in the sense of rotation; both arrays are (parts,).
     """
-    throw_angles = np.array(design.layout.throw_angles)
-    z = throw_positions(design)
-    throws: ComplexArray = (design.crank.throw_unbalance + 0j) * np.exp(1j * throw_angles)
-    if not design.counterweights:
-        return throws, z
-    web = np.array([weight.web - 1 for weight in design.counterweights])
-    amount = np.array([weight.unbalance for weight in design.counterweights])
-    angle = throw_angles[web // 2] + np.array([weight.angle for weight in design.counterweights])
-    web_z = z[web // 2] + np.where(web % 2, 1, -1) * design.crank.web_offset
-    return np.concatenate((throws, amount * np.exp(1j * angle))), np.concatenate((z, web_z))
+    parts = rotating_parts(design)
+    return parts.unbalance, throw_positions(design)[parts.throw] + parts.offset
 
 
 def free_loads(design: Design, turn: Turn, inertia_block: Array, loads: CylinderLoads) -> FreeLoads:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from kinematics.array import Array
+from kinematics.array import Array, ComplexArray
 from kinematics.design import Design, PlainBearing
 from kinematics.errors import DesignError
 from kinematics.gas_and_inertia_loads import GasAndInertia
@@ -61,7 +61,6 @@ def main_bearing_loads(design: Design, turn: Turn, big_end_block: GasAndInertia)
     with 1 - d/L.
     """
     layout = design.layout
-    throw_angles = np.array(layout.throw_angles)
     on_throw = np.array(
         [[throw == k for throw in layout.throw_of_cylinder] for k in range(1, layout.throws + 1)],
         dtype=float,
@@ -71,9 +70,9 @@ def main_bearing_loads(design: Design, turn: Turn, big_end_block: GasAndInertia)
     cylinders, _, points = big_end_block.gas.shape
     gas = from_cylinders @ big_end_block.gas.reshape(cylinders, -1)
     inertia = from_cylinders @ big_end_block.inertia.reshape(cylinders, -1)
-    rotating = rotating_vectors(design, share, throw_angles)
+    rotating = main_unbalance(design)[:, None]
     inertia = inertia.reshape(-1, 2, points)
-    across, along = rotating[:, :1], rotating[:, 1:]
+    across, along = rotating.imag, rotating.real
     inertia[:, 0] += across * turn.cos + along * turn.sin
     inertia[:, 1] += along * turn.cos - across * turn.sin
     return GasAndInertia(gas.reshape(-1, 2, points), inertia)
@@ -91,23 +90,38 @@ def main_shares(throws: int, to_front: Array, throw: NDArray[np.intp]) -> Array:
     return share
 
 
-def rotating_vectors(design: Design, share: Array, throw_angles: Array) -> Array:
-    """Return each main's rotating unbalance (m, 2) [kg·m] in the crank's frame (x, y).
+@dataclass(frozen=True, slots=True, eq=False)
+class RotatingParts:
+    """Throws and counterweights, each an unbalance on one throw, all of shape (parts,)."""
 
-    Made of the throws' own unbalance, borne by `share` (m, throws), and the counterweights.
-    """
-    unbalance = design.crank.throw_unbalance
-    vectors = unbalance * share @ np.stack((np.sin(throw_angles), np.cos(throw_angles)), axis=1)
-    if not design.counterweights:
-        return vectors
-    web = np.array([weight.web - 1 for weight in design.counterweights])
-    throw = web // 2
-    angle = throw_angles[throw] + np.array([weight.angle for weight in design.counterweights])
-    amount = np.array([weight.unbalance for weight in design.counterweights])
-    lean = design.crank.web_offset / design.layout.throw_spacing
-    to_front = np.where(web % 2 == 0, 0.5 + lean, 0.5 - lean)
-    own = main_shares(len(throw_angles), to_front, throw)
-    return vectors + own @ (amount[:, None] * np.stack((np.sin(angle), np.cos(angle)), axis=1))
+    unbalance: ComplexArray  # size · exp(i angle) [kg·m], the angle from throw 1 with rotation
+    throw: NDArray[np.intp]  # index of its throw
+    offset: Array  # from the throw's middle to the rear [m]
+
+
+def rotating_parts(design: Design) -> RotatingParts:
+    """Return the unbalance of each throw, at its middle, and of each counterweight, at its web."""
+    weights = design.counterweights
+    web = np.array([weight.web - 1 for weight in weights], dtype=np.intp)
+    throw = np.concatenate((np.arange(design.layout.throws), web // 2))
+    amount = [design.crank.throw_unbalance] * design.layout.throws
+    amount += [weight.unbalance for weight in weights]
+    from_pin = [0.0] * design.layout.throws + [weight.angle for weight in weights]
+    angle = np.array(design.layout.throw_angles)[throw] + np.array(from_pin)
+    of_web = np.where(web % 2, 1.0, -1.0) * design.crank.web_offset
+    return RotatingParts(
+        np.array(amount) * np.exp(1j * angle),
+        throw,
+        np.concatenate((np.zeros(design.layout.throws), of_web)),
+    )
+
+
+def main_unbalance(design: Design) -> ComplexArray:
+    """Return each main's share of what rotates (m,) [kg·m], phases as of `RotatingParts`."""
+    parts = rotating_parts(design)
+    to_front = 0.5 - parts.offset / design.layout.throw_spacing
+    share: ComplexArray = main_shares(design.layout.throws, to_front, parts.throw) @ parts.unbalance
+    return share
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -127,16 +127,21 @@ def _check_value(path: str, value: Any, declared: Declaration) -> None:
         if declared.kind == "text" and len(value) > declared.high:
             raise DesignError(path, f"is {len(value)} characters long; {declared.allowed}")
         return
+    check_number(path, value, declared)
+    display = declared.unit.from_si(value)
+    if not declared.low <= display <= declared.high:
+        found = f"found {display:g} {declared.unit.symbol}".rstrip()
+        raise DesignError(path, f"{found}; {declared.allowed}")
+
+
+def check_number(path: str, value: Any, declared: Declaration) -> None:
+    """Raise DesignError unless a value is a finite number of the declared kind, in any unit."""
     wanted = int if declared.kind == "whole" else (int, float)
     if isinstance(value, bool) or not isinstance(value, wanted):
         word = "a whole number" if declared.kind == "whole" else "a number"
         raise DesignError(path, f"must be {word}, found {shown(value)}; {declared.allowed}")
     if not -_LARGEST < value < _LARGEST:
         raise DesignError(path, f"found {shown(value)}; {declared.allowed}")
-    display = declared.unit.from_si(value)
-    if not declared.low <= display <= declared.high:
-        found = f"found {display:g} {declared.unit.symbol}".rstrip()
-        raise DesignError(path, f"{found}; {declared.allowed}")
 
 
 def shown(value: Any, longest: int = 40) -> str:

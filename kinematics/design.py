@@ -4,7 +4,6 @@ Units, bounds and labels are declared in display units, once, where the field is
 file reader, the sliders and the messages read them there.
 """
 
-import dataclasses
 import math
 from dataclasses import dataclass
 from typing import Any
@@ -465,31 +464,3 @@ class Design:
         if found is None:
             raise DesignError(group, f"is missing in the design: {purpose} needs it")
         return found
-
-
-def group_field(design: Design, key: str) -> tuple[Any, str, Any]:
-    """Return (record, attribute, declaration) that a key such as "cylinder.bore_mm" names.
-
-    Raises DesignError if there is no such field.
-    """
-    group, _, name = key.partition(".")
-    record = getattr(design, group, None) if name else None
-    if dataclasses.is_dataclass(record):
-        for attribute, file_key, declared in declarations(record):
-            if file_key == name:
-                return record, attribute, declared
-    raise DesignError(key[:80], "there is no such field in this design")
-
-
-def with_value(design: Design, key: str, shown: Any) -> Design:
-    """Return the design with one field changed to a value in its display unit.
-
-    Raises DesignError if the field is unknown or the new design is not allowed.
-    """
-    record, attribute, declared = group_field(design, key)
-    if declared.kind == "number" and not declared.many:
-        if isinstance(shown, bool) or not isinstance(shown, (int, float)):
-            raise DesignError(key, f"must be a number; {declared.allowed}")
-        shown = declared.unit.to_si(shown)
-    changed = dataclasses.replace(record, **{attribute: shown})
-    return dataclasses.replace(design, **{key.partition(".")[0]: changed})

@@ -11,7 +11,7 @@ from typing import Any
 
 import tomli_w
 
-from kinematics.declaration import Declaration, declarations, shown
+from kinematics.declaration import Declaration, check_number, declarations, shown
 from kinematics.design import (
     LONGEST_NAME,
     LONGEST_NOTE,
@@ -208,10 +208,7 @@ def _si(value: Any, path: str, declared: Declaration) -> Any:
 def _si_one(value: Any, path: str, declared: Declaration) -> Any:
     if declared.kind != "number":
         return value
-    if isinstance(value, bool) or not isinstance(value, (int, float)):
-        raise DesignError(path, f"must be a number, found {shown(value)}; {declared.allowed}")
-    if not -1e100 < value < 1e100:
-        raise DesignError(path, f"found {shown(value)}; {declared.allowed}")
+    check_number(path, value, declared)
     return declared.unit.to_si(float(value))
 
 

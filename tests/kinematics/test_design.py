@@ -10,7 +10,8 @@ import pytest
 
 from kinematics import Design, DesignError, solve_cycle, with_value
 from kinematics.declaration import Declaration, declarations
-from kinematics.design import Counterweight, Layout, group_field
+from kinematics.design import Counterweight, Layout
+from kinematics.design_field import group_field
 from tests.conftest import changed, layout_of, six, tried
 
 GROUPS = (
