@@ -7,6 +7,7 @@ from typing import Any
 import panel as pn
 
 from apps.page import crank_train_page
+from kinematics import DesignError
 
 DEFAULT_PORT = 5006
 MOST_MESSAGE_BYTES = 8_000_000
@@ -14,12 +15,18 @@ MOST_MESSAGE_BYTES = 8_000_000
 
 def serve(*, port: int | None, address: str, show: bool) -> None:
     """Serve the page until interrupted; port 0 takes a free one, None asks PORT or the default."""
-    chosen = int(os.environ.get("PORT", DEFAULT_PORT)) if port is None else port
+    chosen = _checked_port(os.environ.get("PORT", str(DEFAULT_PORT)) if port is None else str(port))
     if chosen == 0:
         chosen = free_port(address)
     origins = [f"{host}:{chosen}" for host in {"localhost", "127.0.0.1", address}]
     print(f"sixthrow runs at http://localhost:{chosen}/  (Ctrl-C ends it)", flush=True)
     pn.serve({"/": crank_train_page}, **_options(chosen, address, origins, show))
+
+
+def _checked_port(text: str) -> int:
+    if not (text.isascii() and text.isdigit() and len(text) <= 5 and int(text) <= 65535):
+        raise DesignError("PORT", f"found {text[:20]!r}; allowed is 0 to 65535")
+    return int(text)
 
 
 def free_port(address: str) -> int:

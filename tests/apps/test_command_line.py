@@ -88,3 +88,12 @@ def test_speed_in_the_table_is_the_one_asked_for(tmp_path):
     assert cylinder.pin_offset == 0
     expected = (2000 * math.pi / 30) ** 2 * cylinder.crank_radius * (1 + 1 / cylinder.rod_ratio)
     assert float(row["acceleration_1_m_s2"]) == pytest.approx(expected, rel=1e-8)
+
+
+@pytest.mark.parametrize("port", ["abc", "-1", "65536", "1e3", "", "9" * 5000])
+def test_a_bad_port_is_one_line_and_code_2(monkeypatch, capsys, port):
+    monkeypatch.setenv("PORT", port)
+    assert main(["serve", "--no-browser"]) == 2
+    error = capsys.readouterr().err
+    assert error.count("\n") == 1
+    assert "65535" in error
