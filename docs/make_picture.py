@@ -1,31 +1,27 @@
 """Make docs/page.png: serve the page, open it in Chromium, take its picture."""
 
-import subprocess
 import sys
-import time
-import urllib.request
 from pathlib import Path
 
 from playwright.sync_api import sync_playwright
 
 ROOT = Path(__file__).parents[1]
-sys.path.insert(0, str(ROOT / "tests" / "browser"))
+sys.path.insert(0, str(ROOT))
 
-from chromium import launch_options  # noqa: E402
-
-PORT = 5017
+from apps.server import free_port  # noqa: E402
+from tests.browser.chromium import launch_options  # noqa: E402
+from tests.browser.served import serve_process  # noqa: E402
 
 
 def main() -> None:
-    """Serve, wait, take the picture, stop."""
-    command = [sys.executable, "-m", "apps", "serve", "--port", str(PORT), "--no-browser"]
-    server = subprocess.Popen(command, cwd=ROOT)
+    """Serve, take the picture, stop."""
+    port = free_port("127.0.0.1")
+    server = serve_process(port)
     try:
-        _wait()
         with sync_playwright() as playwright:
             browser = playwright.chromium.launch(**launch_options())
             page = browser.new_page(viewport={"width": 1440, "height": 900})
-            page.goto(f"http://localhost:{PORT}/")
+            page.goto(f"http://localhost:{port}/")
             page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0")
             page.get_by_role("slider", name="Crank angle", exact=True).fill("42")
             page.wait_for_timeout(500)
@@ -33,17 +29,6 @@ def main() -> None:
             browser.close()
     finally:
         server.terminate()
-
-
-def _wait() -> None:
-    for _ in range(200):
-        try:
-            urllib.request.urlopen(f"http://localhost:{PORT}/liveness", timeout=1)
-        except OSError:
-            time.sleep(0.2)
-        else:
-            return
-    raise SystemExit("the program did not answer")
 
 
 if __name__ == "__main__":

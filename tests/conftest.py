@@ -16,6 +16,17 @@ settings.load_profile("any machine")
 
 Made = TypeVar("Made")
 
+GROUPS = (
+    "layout",
+    "cylinder",
+    "piston",
+    "rod",
+    "crank",
+    "pressure",
+    "big_end",
+    "main_bearing",
+    "oil",
+)
 SIX_TEXT = """
 schema = 1
 name = "Hill-climb six"

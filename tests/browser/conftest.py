@@ -1,86 +1,39 @@
 """A served app and a page in a real Chromium."""
 
-import importlib.util
 import os
-import socket
 import subprocess
-import sys
-import time
-import urllib.request
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from pathlib import Path
 from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
-ROOT = Path(__file__).parents[2]
-
-
-def _load(name: str) -> Any:
-    spec = importlib.util.spec_from_file_location(name, Path(__file__).parent / f"{name}.py")
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[name] = module
-    spec.loader.exec_module(module)
-    return module
-
-
-chromium = _load("chromium")
+from apps.server import free_port
+from tests.browser.chromium import find_chromium, launch_options
+from tests.browser.served import serve_process
 
 
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
-    if chromium.find_chromium() is None:
+    if find_chromium() is None:
         reason = "no Chromium found; make browser installs one"
         if os.environ.get("CI"):
             pytest.fail(reason)
         pytest.skip(reason)
     with sync_playwright() as playwright:
-        started = playwright.chromium.launch(**chromium.launch_options())
+        started = playwright.chromium.launch(**launch_options())
         yield started
         started.close()
 
 
 @pytest.fixture(scope="session")
 def address() -> Iterator[str]:
-    port = free_port()
+    port = free_port("127.0.0.1")
     process = serve_process(port)
-    try:
-        wait_until_served(process, port)
-        yield f"http://localhost:{port}/"
-    finally:
-        process.terminate()
-        process.wait(10)
-
-
-def free_port() -> int:
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return probe.getsockname()[1]
-
-
-def serve_process(port: int) -> subprocess.Popen[str]:
-    return subprocess.Popen(
-        [sys.executable, "-m", "apps", "serve", "--port", str(port), "--no-browser"],
-        cwd=ROOT,
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.STDOUT,
-        text=True,
-    )
-
-
-def wait_until_served(process: subprocess.Popen[str], port: int) -> None:
-    end = time.monotonic() + 60
-    while time.monotonic() < end:
-        assert process.poll() is None, "the program ended at once"
-        try:
-            urllib.request.urlopen(f"http://localhost:{port}/liveness", timeout=2)
-        except OSError:
-            time.sleep(0.1)
-        else:
-            return
-    raise AssertionError("the program did not answer within 60 s")
+    yield f"http://localhost:{port}/"
+    process.terminate()
+    process.wait(10)
 
 
 @dataclass
@@ -139,13 +92,12 @@ def opened(context: BrowserContext, address: str) -> Iterator[tuple[Page, Seen]]
 
 
 @pytest.fixture
-def served_anew() -> Iterator[Callable[[int], subprocess.Popen[str]]]:
+def served_anew() -> Iterator[Callable[[int], subprocess.Popen[bytes]]]:
     """Serve on a port of the test's own, as often as it asks."""
     processes = []
 
-    def serve(port: int) -> subprocess.Popen[str]:
+    def serve(port: int) -> subprocess.Popen[bytes]:
         processes.append(serve_process(port))
-        wait_until_served(processes[-1], port)
         return processes[-1]
 
     yield serve

@@ -2,9 +2,10 @@
 
 import http.client
 import json
-import socket
 
 import pytest
+
+from apps.server import free_port
 
 pytestmark = pytest.mark.browser
 
@@ -82,9 +83,7 @@ def test_a_broken_draft_is_refused_and_the_page_lives(opened):
 
 
 def test_a_lost_server_is_said_and_comes_back_with_the_design(context, served_anew):
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = probe.getsockname()[1]
+    port = free_port("127.0.0.1")
     server = served_anew(port)
     page = context.new_page()
     page.goto(f"http://localhost:{port}/")

@@ -12,19 +12,7 @@ from kinematics import Design, DesignError, solve_cycle, with_value
 from kinematics.declaration import Declaration, declarations
 from kinematics.design import Counterweight, Layout
 from kinematics.design_field import group_field
-from tests.conftest import changed, layout_of, six, tried
-
-GROUPS = (
-    "layout",
-    "cylinder",
-    "piston",
-    "rod",
-    "crank",
-    "pressure",
-    "big_end",
-    "main_bearing",
-    "oil",
-)
+from tests.conftest import GROUPS, changed, layout_of, six, tried
 
 
 def number_fields() -> Iterator[tuple[str, str, Declaration]]:

@@ -16,21 +16,10 @@ from kinematics.cycle import RigidTrain
 from kinematics.declaration import declarations
 from kinematics.design import LONGEST_NAME, LONGEST_NOTE
 from kinematics.design_file import MOST_DESIGN_BYTES, clean_text
-from tests.conftest import SIX_TEXT, changed, six, tried
+from tests.conftest import GROUPS, SIX_TEXT, changed, six, tried
 from tests.kinematics.random_designs import designs
 
 SLOW = settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
-GROUPS = (
-    "layout",
-    "cylinder",
-    "piston",
-    "rod",
-    "crank",
-    "pressure",
-    "big_end",
-    "main_bearing",
-    "oil",
-)
 TRACE = "crank_angle_deg,cylinder_pressure_bar\n" + "".join(
     f"{k * 10},{5 + k % 3}\n" for k in range(72)
 )

@@ -18,17 +18,9 @@ class Scene {
     this.cache = new Map();
   }
 
-  get rpm() {
-    return (this.speed * 30) / Math.PI;
-  }
-
   /** The step of the angle grid [°]. */
   get step() {
     return this.cycleDegrees / this.points;
-  }
-
-  unit(name) {
-    return this.rows[name].unit;
   }
 
   /** One part ("gas" or "inertia") of a row over the cycle, or null; `component` 0 is x, 1 is y. */
