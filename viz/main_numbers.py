@@ -326,13 +326,13 @@ _ROD_TERMS = (
 _ROD_SOURCE = f"{_KHURMI} (companion notebook); {_MERIAM}, chapter 6 (from memory)"
 
 ROD_COMPRESSION = Definition(
-    "rod_compression", "Rod push, small end", "kN", "F_rod",
+    "rod_compression", "Small-end push", "kN", "F_rod",
     f"F_rod = (F_gas − m_p·a)·cos ψ + N·sin ψ\n{_ROD_TERMS}",
     "Along the rod at the small end, positive in compression. The side thrust holds the rod's own "
     "inertia across its axis.",
     _ROD_SOURCE)  # fmt: skip
 ROD_TENSION = Definition(
-    "rod_tension", "Rod pull, small end", "kN", "F_t",
+    "rod_tension", "Small-end pull", "kN", "F_t",
     f"F_t = −((F_gas − m_p·a)·cos ψ + N·sin ψ)\n{_ROD_TERMS}",
     "Along the rod at the small end, here positive in tension; negative where the rod is never "
     "pulled. Mostly at gas-exchange TDC.",
