@@ -8,7 +8,18 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
+from kinematics.allowables import NONE_GIVEN, Limits
 from kinematics.declaration import check_record, choice, declarations, number, text, whole
+from kinematics.design_parts import (
+    CrankMaterialChoice,
+    CrankThrowSize,
+    PistonPinSize,
+    RodBolts,
+    RodMaterial,
+    RodShank,
+    TopRing,
+    Torsion,
+)
 from kinematics.errors import DesignError
 from kinematics.firing_order import firing_angles
 from kinematics.pressure_trace import PressureTrace, check_one_cycle
@@ -430,6 +441,15 @@ class Design:
     big_end: BigEnd | None = None
     main_bearing: MainBearing | None = None
     oil: Oil | None = None
+    piston_pin: PistonPinSize | None = None
+    top_ring: TopRing | None = None
+    rod_shank: RodShank | None = None
+    rod_material: RodMaterial | None = None
+    rod_bolts: RodBolts | None = None
+    crank_throw: CrankThrowSize | None = None
+    crank_material: CrankMaterialChoice | None = None
+    torsion: Torsion | None = None
+    limits: Limits = NONE_GIVEN
     name: str = text("Name", LONGEST_NAME, default="Unnamed design")
     note: str = text("Note", LONGEST_NOTE, default="")
 
@@ -450,6 +470,13 @@ class Design:
                 "crank.web_offset_mm",
                 f"found {self.crank.web_offset * 1e3:g} mm; allowed is at most half the throw "
                 f"spacing, {self.layout.throw_spacing * 500:g} mm",
+            )
+        shank = self.rod_shank
+        if shank is not None and shank.end >= self.cylinder.rod_length:
+            raise DesignError(
+                "rod_shank.end_mm",
+                f"found {shank.end * 1e3:g} mm; allowed is less than the rod length, "
+                f"{self.cylinder.rod_length * 1e3:g} mm",
             )
         for counterweight in self.counterweights:
             if counterweight.web > 2 * self.layout.throws:

@@ -11,6 +11,7 @@ from typing import Any
 
 import tomli_w
 
+from kinematics.allowables import NONE_GIVEN, Limits
 from kinematics.declaration import Declaration, check_number, declarations, shown
 from kinematics.design import (
     LONGEST_NAME,
@@ -26,6 +27,16 @@ from kinematics.design import (
     Piston,
     Pressure,
     Rod,
+)
+from kinematics.design_parts import (
+    CrankMaterialChoice,
+    CrankThrowSize,
+    PistonPinSize,
+    RodBolts,
+    RodMaterial,
+    RodShank,
+    TopRing,
+    Torsion,
 )
 from kinematics.errors import DesignError
 from kinematics.pressure_trace import COLUMNS, MOST_BYTES, PressureTrace, read_trace
@@ -43,10 +54,19 @@ _GROUPS = {
     "big_end": BigEnd,
     "main_bearing": MainBearing,
     "oil": Oil,
+    "piston_pin": PistonPinSize,
+    "top_ring": TopRing,
+    "rod_shank": RodShank,
+    "rod_material": RodMaterial,
+    "rod_bolts": RodBolts,
+    "crank_throw": CrankThrowSize,
+    "crank_material": CrankMaterialChoice,
+    "torsion": Torsion,
+    "limits": Limits,
 }
 # the reader's time and memory grow with the square of a key's parts
 _LONG_KEY = re.compile(r"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){50}""")
-_MAY_BE_LEFT_OUT = {"big_end", "main_bearing", "oil"}
+_NEEDED = {"layout", "cylinder", "piston", "rod", "crank", "pressure"}
 
 
 def load_design(path: str | Path) -> Design:
@@ -81,7 +101,7 @@ def parse_design(text: str | bytes, *, folder: Path | None = None) -> Design:
         if group in table:
             cycle_angle = fields["layout"].cycle_angle if "layout" in fields else 0.0
             fields[group] = _group(table[group], group, record, folder, cycle_angle)
-        elif group not in _MAY_BE_LEFT_OUT:
+        elif group in _NEEDED:
             raise DesignError(group, "is missing; a design needs this group")
     if not isinstance(weights, list):
         raise DesignError("counterweight", "must be a list of tables: [[counterweight]]")
@@ -96,7 +116,7 @@ def design_text(design: Design) -> str:
     table: dict[str, Any] = {"schema": SCHEMA, "name": design.name, "note": design.note}
     for group in _GROUPS:
         record = getattr(design, group)
-        if record is not None:
+        if record not in (None, NONE_GIVEN):
             table[group] = _shown_record(record)
     if design.counterweights:
         table["counterweight"] = [_shown_record(weight) for weight in design.counterweights]
