@@ -93,7 +93,7 @@ class Limits:
         "Vibratory shaft stress", "MPa", 2, 300, slider=(10, 100, 1), default=None
     )
     free_end_angle: float | None = number(
-        "Free end's swing", "deg", 0.01, 10, slider=(0.05, 2, 0.05), default=None
+        "Twist of the shaft", "deg", 0.01, 10, slider=(0.05, 2, 0.05), default=None
     )
     irregularity: float | None = number(
         "Irregularity at idle", "percent", 0.05, 50, slider=(0.5, 10, 0.1), default=None
@@ -115,12 +115,12 @@ DEFAULTS: dict[str, tuple[float, Origin]] = {
         69e6, Origin("Neale (ed.), The Tribology Handbook, sheet B16: aluminium bosses",
                      "published")),
     "small_end_pressure": (
-        60e6, Origin("60 to 90 MPa in petrol engines of today; typical, unverified (from memory)",
+        90e6, Origin("60 to 90 MPa in petrol engines of today; typical, unverified (from memory)",
                      "memory")),
     "rod_yield_safety": (1.5, Origin("common practice, no source", "practice")),
     "buckling_safety": (
-        5.0, Origin("Khurmi and Gupta, A Textbook of Machine Design, chapter 32: 5 to 6 "
-                    "(from memory)", "memory")),
+        2.5, Origin("common practice in fast engines, no source; textbooks ask 5 to 6 of slow ones",
+                    "practice")),
     "rod_fatigue_safety": (1.3, Origin("common practice, no source", "practice")),
     "joint_reserve": (1.3, Origin("common practice, no source", "practice")),
     "bolt_fatigue_safety": (1.5, Origin("common practice, no source", "practice")),
@@ -139,10 +139,10 @@ DEFAULTS: dict[str, tuple[float, Origin]] = {
                      "(from memory)", "memory")),
     "oil_reserve": (1.2, Origin("common practice, no source", "practice")),
     "shaft_stress": (
-        35e6, Origin("nominal, of all orders together; typical, unverified (from memory)",
+        60e6, Origin("nominal, of all orders together; typical, unverified (from memory)",
                      "memory")),
     "free_end_angle": (
-        math.radians(0.5), Origin("half the swing of all orders together; typical, unverified "
+        math.radians(0.5), Origin("half the twist, of all orders together; typical, unverified "
                                   "(from memory)", "memory")),
     "irregularity": (
         0.04, Origin("vehicles at idle 1/20 to 1/30; typical, unverified (from memory)",

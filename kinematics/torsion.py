@@ -429,9 +429,10 @@ def synthesis(order: Array, amplitude: ComplexArray, crank_angle: Array) -> Arra
 
     Array (..., m, n), in the amplitude's unit.
     """
-    turned = np.exp(1j * np.multiply.outer(order, crank_angle))
+    turned = np.multiply.outer(order, crank_angle)
+    waves = np.concatenate((np.cos(turned), -np.sin(turned)))
     swapped = np.swapaxes(amplitude, -1, -2)
-    return swapped.real @ turned.real - swapped.imag @ turned.imag
+    return np.concatenate((swapped.real, swapped.imag), axis=-1) @ waves
 
 
 def vibratory_amplitude(

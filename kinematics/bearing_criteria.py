@@ -1,0 +1,142 @@
+"""What limits speed at the bearings: specific load, surface speed, load a width, oil to the pins.
+
+Source of the specific load: ISO 7902, load over projected area (from memory). All mains count;
+big ends are loaded alike in every cylinder.
+"""
+
+import math
+from functools import cached_property
+
+import numpy as np
+
+from kinematics.allowables import GIVEN, Allowable, Origin
+from kinematics.array import Array
+from kinematics.criterion import Criterion, safety
+from kinematics.cycle import RigidTrain
+from kinematics.errors import DesignError
+from kinematics.gas_and_inertia_loads import GasAndInertia
+from kinematics.oil_supply import LoadDensity, OilDrilling, load_density, required_pressure
+
+OIL_DENSITY = 850.0  # [kg/m³] at running temperature; common practice, no source
+
+
+class BearingParts:
+    """Big ends, mains and the oil's way to the crankpins."""
+
+    def __init__(self, train: RigidTrain) -> None:
+        self.train = train
+        self.design = train.design
+
+    def big_end_load(self, speed: Array) -> Array:
+        """Return the size of cylinder 1's big-end load [N], (s, n), at speeds (s,) [rad/s]."""
+        load = self.train.big_end_rod
+        return _size(GasAndInertia(load.gas[:1], load.inertia[:1]), speed)[:, 0]
+
+    def main_load(self, speed: Array) -> Array:
+        """Return the size of every main's load [N], (s, m, n)."""
+        return _size(self.train.main_block, speed)
+
+    def main_peaks(self, speed: Array) -> Array:
+        """Return the largest load of every main [N], (s, m)."""
+        return self.main_load(speed).max(axis=-1)
+
+    def big_end_specific(self, speed: Array) -> Array:
+        """Return the big end's largest specific load [Pa], (s,)."""
+        bearing = self.design.needed("big_end", "the big end's specific load")
+        return self.big_end_load(speed).max(axis=-1) / (bearing.diameter * bearing.width)
+
+    def main_specific(self, speed: Array) -> Array:
+        """Return the largest specific load of all mains [Pa], (s,)."""
+        bearing = self.design.needed("main_bearing", "the mains' specific load")
+        return self.main_peaks(speed).max(axis=-1) / (bearing.diameter * bearing.width)
+
+    def crankpin_speed(self, speed: Array) -> Array:
+        """Return the crankpin's surface speed [m/s], (s,), that of the shaft's turning."""
+        bearing: float = self.design.needed("big_end", "the crankpin's surface speed").diameter
+        return bearing / 2 * speed
+
+    def main_speed(self, speed: Array) -> Array:
+        """Return the main journals' surface speed [m/s], (s,)."""
+        bearing: float = self.design.needed("main_bearing", "the surface speed").diameter
+        return bearing / 2 * speed
+
+    def big_end_per_width(self, speed: Array) -> Array:
+        """Return the big end's largest load over its width [N/m], (s,)."""
+        bearing = self.design.needed("big_end", "the load a width")
+        return self.big_end_load(speed).max(axis=-1) / bearing.width
+
+    def main_per_width(self, speed: Array) -> Array:
+        """Return the mains' largest load over their width [N/m], (s,)."""
+        bearing = self.design.needed("main_bearing", "the load a width")
+        return self.main_peaks(speed).max(axis=-1) / bearing.width
+
+    def per_width_allowed(self) -> Allowable:
+        """Return the load a width that the design gives; there is no guide value for it."""
+        given = self.design.limits.load_per_width
+        if given is None:
+            raise DesignError(
+                "limits.load_per_width_N_mm", "no guide value is known; give one to judge it"
+            )
+        return Allowable(given, Origin(GIVEN, "given"))
+
+    @cached_property
+    def drilling(self) -> OilDrilling:
+        """The drilling from main journal to crankpin by its distances from the shaft's axis.
+
+        It leaves the crankpin at the oil hole and comes as near to the axis as is given, but not
+        nearer than its ends allow.
+        """
+        throw = self.design.needed("crank_throw", "the oil's way to the pins")
+        pin = self.design.needed("big_end", "the oil's way to the pins").diameter / 2
+        main = self.design.needed("main_bearing", "the oil's way to the pins").diameter / 2
+        radius, hole = self.design.cylinder.crank_radius, throw.oil_hole_angle
+        leaves = math.hypot(radius + pin * math.cos(hole), pin * math.sin(hole))
+        return OilDrilling(main, min(throw.oil_least_radius, main, leaves), leaves)
+
+    def oil_needed(self, speed: Array) -> Array:
+        """Return the gauge pressure that the drilling needs at the main [Pa], (s,)."""
+        return required_pressure(self.drilling, speed, density=OIL_DENSITY)
+
+    def oil_safety(self, speed: Array) -> Array:
+        """Return the supply over what the drilling needs, (s,)."""
+        supply = self.design.needed("oil", "the oil's way to the pins").supply_pressure
+        return safety(supply, self.oil_needed(speed))
+
+    def crankpin_density(self, speed: float) -> LoadDensity:
+        """Return how the load of cylinder 1 is spread round the crankpin at a speed [rad/s]."""
+        load = self.train.big_end_crank
+        return load_density(load.gas[0] + speed**2 * load.inertia[0])
+
+
+def _size(load: GasAndInertia, speed: Array) -> Array:
+    """Return the size of loads (b, 2, n) [N] at speeds (s,): (s, b, n)."""
+    square = speed[:, None, None] ** 2
+    across, along = (load.gas[:, i] + square * load.inertia[:, i] for i in (0, 1))
+    return np.hypot(across, along)
+
+
+_BIG_END, _MAINS, _OIL = "Big end", "Main bearings", "Oil"
+BEARING_CRITERIA = (
+    Criterion(
+        "big_end_specific_load", _BIG_END, "Specific load", "MPa", "big_end_specific_load",
+        ("big_end",), BearingParts.big_end_specific),
+    Criterion(
+        "crankpin_speed", _BIG_END, "Surface speed", "m_s", "journal_speed", ("big_end",),
+        BearingParts.crankpin_speed),
+    Criterion(
+        "big_end_load_per_width", _BIG_END, "Load per width", "N_mm", "load_per_width",
+        ("big_end",), BearingParts.big_end_per_width, allowed=BearingParts.per_width_allowed),
+    Criterion(
+        "main_specific_load", _MAINS, "Specific load", "MPa", "main_specific_load",
+        ("main_bearing",), BearingParts.main_specific),
+    Criterion(
+        "main_journal_speed", _MAINS, "Surface speed", "m_s", "journal_speed",
+        ("main_bearing",), BearingParts.main_speed),
+    Criterion(
+        "main_load_per_width", _MAINS, "Load per width", "N_mm", "load_per_width",
+        ("main_bearing",), BearingParts.main_per_width, allowed=BearingParts.per_width_allowed),
+    Criterion(
+        "oil_supply", _OIL, "Oil to the crankpins", "", "oil_reserve",
+        ("oil", "crank_throw", "big_end", "main_bearing"), BearingParts.oil_safety,
+        at_least=True),
+)  # fmt: skip

@@ -1,0 +1,281 @@
+"""What limits speed at the crankshaft: fillets and oil bore in fatigue, torsional vibration.
+
+The fillets' method was fitted to larger shafts, those of ships' engines: for a car's crankshaft
+it is indicative only. Torsion in it is that of the vibrating shaft where the design has the
+group `torsion`, else that of a stiff one. Sources of the formulas are in `crank_strength`,
+`stress_concentration` and `torsion`.
+"""
+
+import math
+from collections.abc import Callable
+from dataclasses import replace
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.crank_strength import (
+    EMPIRICAL_FACTORS,
+    LEAST_RADIUS,
+    AtPlaces,
+    CrankMaterial,
+    NominalStresses,
+    SurfaceTreatment,
+    ThrowBeam,
+    acceptability,
+    alternating_over_speed,
+    bending_modulus,
+    equivalent_stresses,
+    fatigue_strengths,
+    force_on_pin,
+    nominal_stresses,
+    throw_moments,
+    treated_acceptability,
+)
+from kinematics.criterion import Criterion
+from kinematics.cycle import RigidTrain, rigid_train
+from kinematics.cyclic_irregularity import degree_of_irregularity, energy_fluctuation
+from kinematics.errors import DesignError
+from kinematics.gas_and_inertia_loads import GasAndInertia
+from kinematics.stress_concentration import (
+    StressConcentration,
+    ThrowSection,
+    outside_validity,
+    stress_concentration,
+)
+from kinematics.torsion_train import (
+    TorsionalChain,
+    TorsionalStrain,
+    torsional_chain,
+    torsional_strain,
+    vibratory_stress,
+)
+
+_PURPOSE = "the fatigue of the crankshaft"
+
+
+class CrankParts:
+    """Every throw of the shaft, its loads as gas and inertia, and the twisting chain."""
+
+    def __init__(self, train: RigidTrain) -> None:
+        self.train = train
+        self.design = train.design
+        self._last: dict[str, tuple[bytes, Any]] = {}
+
+    @cached_property
+    def section(self) -> ThrowSection:
+        """Dimensions of a throw."""
+        design = self.design
+        throw = design.needed("crank_throw", _PURPOSE)
+        return ThrowSection(
+            pin_diameter=design.needed("big_end", _PURPOSE).diameter,
+            journal_diameter=design.needed("main_bearing", _PURPOSE).diameter,
+            crank_radius=design.cylinder.crank_radius,
+            web_thickness=throw.web_thickness,
+            web_width=throw.web_width,
+            pin_fillet=throw.pin_fillet,
+            journal_fillet=throw.journal_fillet,
+            oil_bore=throw.oil_bore,
+            pin_bore=throw.pin_bore,
+            journal_bore=throw.journal_bore,
+        )
+
+    @cached_property
+    def factors(self) -> StressConcentration:
+        """Stress concentration of a throw."""
+        return stress_concentration(self.section)
+
+    @cached_property
+    def material(self) -> CrankMaterial:
+        """The shaft's steel."""
+        chosen = self.design.needed("crank_material", _PURPOSE)
+        return CrankMaterial(chosen.tensile, chosen.process)
+
+    @cached_property
+    def treatment(self) -> SurfaceTreatment | None:
+        """How the fillets are treated, None where they are not."""
+        chosen = self.design.needed("crank_material", _PURPOSE)
+        if chosen.treatment == "none":
+            return None
+        return SurfaceTreatment(
+            chosen.treatment, chosen.surface_hardness, chosen.core_hardness, chosen.case_depth
+        )
+
+    @cached_property
+    def validity(self) -> tuple[str, ...]:
+        """In words, where the fitted factors are stretched."""
+        found = [f"{one}." for one in outside_validity(self.section)]
+        if min(self.section.pin_fillet, self.section.journal_fillet) < LEAST_RADIUS:
+            found.append("A fillet under 2 mm counts as one of 2 mm in the fatigue strength.")
+        if "torsion" in self.lacking:
+            found.append("Without the group torsion the shaft counts as stiff in twist.")
+        return tuple(one[0].upper() + one[1:] for one in found)
+
+    @property
+    def lacking(self) -> tuple[str, ...]:
+        """The optional group that would let the shaft twist, if it is left out."""
+        return () if self.design.torsion is not None else ("torsion",)
+
+    @cached_property
+    def stresses(self) -> tuple[NominalStresses, NominalStresses]:
+        """Nominal stresses of all throws over the cycle [Pa], (t, n): of gas, of inertia."""
+        layout, throw = self.design.layout, self.design.needed("crank_throw", _PURPOSE)
+        beam = ThrowBeam(
+            layout.throw_spacing,
+            layout.throw_spacing / 2 - self.design.crank.web_offset,
+            self.design.cylinder.crank_radius,
+        )
+        strokes = "four_stroke" if layout.strokes_per_cycle == 4 else "two_stroke"
+        load = self.train.big_end_crank
+
+        def of(part: Array) -> NominalStresses:
+            on_throw = _on_throws(part, layout.throw_of_cylinder)
+            return nominal_stresses(
+                self.section,
+                throw_moments(beam, *force_on_pin(on_throw)),
+                bore_angle=math.pi / 2 - throw.oil_hole_angle,
+                empirical_factor=EMPIRICAL_FACTORS[strokes],
+            )
+
+        return of(load.gas), of(load.inertia)
+
+    @cached_property
+    def chain(self) -> TorsionalChain:
+        """The shaft as inertias and springs."""
+        return torsional_chain(self.train)
+
+    def strain(self, speed: Array) -> TorsionalStrain:
+        """Return the torsional vibration at speeds (s,) [rad/s]; the last answer is kept."""
+        strain: TorsionalStrain = self._kept(
+            "strain", speed, lambda: torsional_strain(self.train, self.chain, speed)
+        )
+        return strain
+
+    def _kept(self, what: str, speed: Array, make: Callable[[], Any]) -> Any:
+        """Return what was made last for these speeds, or make it: several criteria ask for it."""
+        key = speed.tobytes()
+        if self._last.get(what, (b"",))[0] != key:
+            self._last[what] = (key, make())
+        return self._last[what][1]
+
+    def alternating(self, speed: Array) -> NominalStresses:
+        """Return the alternating nominal stresses of all throws [Pa], (t, s).
+
+        With a cylinder a throw all throws bend alike, each at its own time: one is looked at.
+        """
+        layout = self.design.layout
+        rows = slice(0, 1 if layout.cylinders == layout.throws else None)
+        shape = (layout.throws, len(speed))
+
+        def bending(name: str) -> Array:
+            return np.broadcast_to(self._alternating(name, speed, rows), shape)
+
+        if self.design.torsion is None:
+            pin, front, rear = (
+                self._alternating(name, speed)
+                for name in ("pin_torsion", "front_torsion", "rear_torsion")
+            )
+        else:
+            pin, front, rear = self._torsion(speed)
+        return NominalStresses(
+            bending("web_bending"), bending("web_shear"), pin, front, rear, bending("bore_bending")
+        )
+
+    def _alternating(self, name: str, speed: Array, rows: slice = slice(None)) -> Array:
+        gas, inertia = (getattr(part, name)[rows] for part in self.stresses)
+        return alternating_over_speed(GasAndInertia(gas, inertia), speed)
+
+    def _torsion(self, speed: Array) -> tuple[Array, Array, Array]:
+        """Return the alternating torsion of crankpin, front and rear journal [Pa], (t, s)."""
+        strain = self.strain(speed)
+        pin = 2 * bending_modulus(self.section.pin_diameter, self.section.pin_bore)
+        journal = 2 * bending_modulus(self.section.journal_diameter, self.section.journal_bore)
+        front, rear = strain.journal_torque[..., 0].T, strain.journal_torque[..., 1].T
+        return strain.pin_torque.T / pin, front / journal, rear / journal
+
+    def acceptability(self, speed: Array) -> AtPlaces:
+        """Return Q of every throw at its three places, (t, s), at speeds (s,) [rad/s]."""
+        result: AtPlaces = self._kept("acceptability", speed, lambda: self._acceptability_at(speed))
+        return result
+
+    def _acceptability_at(self, speed: Array) -> AtPlaces:
+        nominal = self.alternating(speed)
+        if self.treatment is None:
+            strength = fatigue_strengths(self.section, self.material)
+            return acceptability(strength, equivalent_stresses(self.factors, nominal))
+        return treated_acceptability(
+            self.section, self.material, self.factors, nominal, self.treatment
+        )
+
+    def pin_fillet(self, speed: Array) -> Array:
+        """Return Q of the weakest crankpin fillet, (s,)."""
+        return self.acceptability(speed).pin_fillet.min(axis=0)
+
+    def journal_fillet(self, speed: Array) -> Array:
+        """Return Q of the weakest journal fillet, (s,)."""
+        return self.acceptability(speed).journal_fillet.min(axis=0)
+
+    def oil_bore(self, speed: Array) -> Array:
+        """Return Q of the weakest oil bore, (s,)."""
+        return self.acceptability(speed).oil_bore.min(axis=0)
+
+    def shaft_stress(self, speed: Array) -> Array:
+        """Return the largest vibratory stress of all spans [Pa], (s,)."""
+        return vibratory_stress(self.strain(speed), self.design).max(axis=-1)
+
+    def free_end(self, speed: Array) -> Array:
+        """Return half the twist between free end and flywheel [rad], (s,)."""
+        return self.strain(speed).free_end
+
+    @cached_property
+    def idle_torque(self) -> GasAndInertia:
+        """Torque of all cylinders at the idle's load [N·m], (n,).
+
+        Raises DesignError where the pressure is a trace.
+        """
+        torsion = self.design.needed("torsion", "the evenness at idle")
+        pressure = self.design.pressure
+        if pressure.source == "trace":
+            raise DesignError("pressure.source", "is a trace, which does not tell of the idle")
+        idle = replace(self.design, pressure=replace(pressure, load=torsion.idle_load))
+        return rigid_train(idle).crank_torque
+
+    def irregularity(self, speed: Array) -> Array:
+        """Return the degree of irregularity at the idle's load, (s,), the shaft stiff."""
+        torque, cycle = self.idle_torque, self.design.layout.cycle_angle
+        swing = energy_fluctuation(torque.gas + speed[:, None] ** 2 * torque.inertia, cycle)
+        inertia = sum(self.chain.system.inertias)
+        return degree_of_irregularity(swing.largest, inertia=inertia, speed=speed)
+
+
+def _on_throws(load: Array, throw_of_cylinder: tuple[int, ...]) -> Array:
+    """Return the sums (t, 2, n) of big-end loads (c, 2, n) on each throw."""
+    throws = np.arange(1, max(throw_of_cylinder) + 1)
+    on = (throws[:, None] == np.array(throw_of_cylinder)).astype(float)
+    return np.einsum("tc,cin->tin", on, load)
+
+
+_FILLETS, _TWIST = "Crankshaft", "Torsional vibration"
+_THROW = ("crank_throw", "crank_material", "big_end", "main_bearing")
+_CHAIN = ("torsion", *_THROW)
+CRANK_CRITERIA = (
+    Criterion(
+        "pin_fillet", _FILLETS, "Crankpin fillet, Q", "", "acceptability", _THROW,
+        CrankParts.pin_fillet, at_least=True, resonant=True),
+    Criterion(
+        "journal_fillet", _FILLETS, "Journal fillet, Q", "", "acceptability", _THROW,
+        CrankParts.journal_fillet, at_least=True, resonant=True),
+    Criterion(
+        "oil_bore", _FILLETS, "Oil bore, Q", "", "acceptability", _THROW,
+        CrankParts.oil_bore, at_least=True, resonant=True),
+    Criterion(
+        "shaft_stress", _TWIST, "Vibratory stress", "MPa", "shaft_stress", _CHAIN,
+        CrankParts.shaft_stress, resonant=True),
+    Criterion(
+        "free_end_angle", _TWIST, "Twist of the shaft", "deg", "free_end_angle", _CHAIN,
+        CrankParts.free_end, resonant=True),
+    Criterion(
+        "irregularity", _TWIST, "Irregularity at idle's load", "percent", "irregularity", _CHAIN,
+        CrankParts.irregularity, at_idle=True),
+)  # fmt: skip

@@ -1,0 +1,171 @@
+"""What limits speed at the piston: its speed and acceleration, the top ring and the pin.
+
+Loads are those of cylinder 1; every cylinder's are the same at their own time. Sources of the
+formulas are in `piston_strength`, of the allowables in `allowables`.
+"""
+
+import math
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from kinematics.allowables import GIVEN, Allowable, Origin
+from kinematics.array import Array
+from kinematics.criterion import Criterion
+from kinematics.cycle import RigidTrain
+from kinematics.gas_and_inertia_loads import GasAndInertia
+from kinematics.piston_strength import (
+    PinStress,
+    PistonPin,
+    Ring,
+    flutter_acceleration,
+    pin_stress,
+    projected_pressure,
+    ring_seat_force,
+)
+
+PIN_DENSITY, PIN_MODULUS = 7850.0, 210e9  # of steel [kg/m³], [Pa]
+
+
+class PistonParts:
+    """Piston, top ring and pin of cylinder 1, their loads as gas and inertia, (n,)."""
+
+    def __init__(self, train: RigidTrain) -> None:
+        self.train = train
+        self.design = train.design
+
+    @cached_property
+    def pin(self) -> PistonPin:
+        """The piston pin."""
+        size = self.design.needed("piston_pin", "the piston pin's strength")
+        return PistonPin(
+            size.outer_diameter, size.inner_diameter, size.length, size.small_end_width,
+            size.boss_gap,
+        )  # fmt: skip
+
+    @cached_property
+    def pin_mass(self) -> float:
+        """Mass of the pin, of steel [kg]."""
+        size = self.design.needed("piston_pin", "the piston pin's mass")
+        return PIN_DENSITY * size.section * size.length
+
+    @cached_property
+    def ring(self) -> Ring:
+        """The top ring in its groove."""
+        size = self.design.needed("top_ring", "the lift of the top ring")
+        bore = self.design.cylinder.bore
+        area = math.pi * size.radial_width * (bore - size.radial_width)
+        return Ring(size.density * area * size.axial_height, area)
+
+    @cached_property
+    def valves_shut(self) -> NDArray[np.bool_]:
+        """Whether the valves of cylinder 1 are shut, (n,) of bool: the ring must seal then."""
+        pressure, cycle = self.design.pressure, self.design.layout.cycle_angle
+        own = (self.train.own_angle[0] + cycle / 2) % cycle - cycle / 2
+        return (own > pressure.intake_closes - math.pi) & (own < math.pi - pressure.exhaust_opens)
+
+    @cached_property
+    def ring_seat(self) -> GasAndInertia:
+        """Force of the top ring on the lower flank of its groove [N], over the whole cycle."""
+        motion, crankcase = self.train.motion, self.design.pressure.crankcase
+        return ring_seat_force(
+            self.ring, motion.acceleration[0], motion.velocity[0],
+            self.train.pressure[0] - crankcase,
+        )  # fmt: skip
+
+    @cached_property
+    def ring_lift(self) -> float:
+        """Largest share of its hold that the ring's inertia takes at 1 rad/s, valves shut."""
+        seat = self.ring_seat
+        lifting = self.valves_shut & (seat.inertia < 0)
+        hold, lift = seat.gas[lifting], -seat.inertia[lifting]
+        if np.any(hold <= 0):
+            return math.inf
+        return float((lift / hold).max(initial=0.0))
+
+    def boss_load(self, speed: Array) -> Array:
+        """Return the force between piston and pin [N], (s, n), at speeds (s,) [rad/s]."""
+        return self._pin_load(speed, self.design.piston.assembly_mass - self.pin_mass)
+
+    def small_end_load(self, speed: Array) -> Array:
+        """Return the force between pin and rod [N], (s, n), at speeds (s,) [rad/s]."""
+        return self._pin_load(speed, self.design.piston.assembly_mass)
+
+    def _pin_load(self, speed: Array, mass: float) -> Array:
+        square = speed[:, None] ** 2
+        loads, side = self.train.loads, self.train.loads.side_thrust
+        along = loads.gas_force[0] - square * mass * self.train.motion.acceleration[0]
+        return np.hypot(along, side.gas[0] + square * side.inertia[0])
+
+    def pin_stress(self, speed: Array) -> PinStress:
+        """Return the pin's classical results at the largest load of the cycle, (s,) each."""
+        return pin_stress(self.pin, self.boss_load(speed).max(axis=-1), PIN_MODULUS)
+
+    def mean_piston_speed(self, speed: Array) -> Array:
+        """Return two strokes a turn [m/s], the true stroke where the pin is offset."""
+        return self.train.crank.stroke * speed / math.pi
+
+    def acceleration(self, speed: Array) -> Array:
+        """Return the piston's largest acceleration [m/s²]."""
+        return speed**2 * np.abs(self.train.motion.acceleration[0]).max()
+
+    def acceleration_allowed(self) -> Allowable:
+        """Return the acceleration given, or that at which a ring of this height flutters."""
+        given = self.design.limits.piston_acceleration
+        if given is not None:
+            return Allowable(given, Origin(GIVEN, "given"))
+        height = self.design.needed("top_ring", "the acceleration allowed").axial_height
+        words = f"Jennings, Two-Stroke Tuner's Handbook, 1973: rings {height * 1e3:g} mm high"
+        return Allowable(flutter_acceleration(height), Origin(words, "published"))
+
+    def lift(self, speed: Array) -> Array:
+        """Return the largest share of the ring's hold that its inertia takes, valves shut."""
+        return self.ring_lift * speed**2
+
+    def lift_allowed(self) -> Allowable:
+        """Return all of the hold: equilibrium, no guide value."""
+        return Allowable(1.0, Origin("equilibrium: the ring lifts at 100 %", "physics"))
+
+    def hoop(self, speed: Array) -> Array:
+        """Return the pin's largest hoop stress by ovalisation [Pa]."""
+        stress = self.pin_stress(speed)
+        return np.maximum(np.abs(stress.hoop_outside), np.abs(stress.hoop_inside))
+
+    def small_end_pressure(self, speed: Array) -> Array:
+        """Return the largest pressure in the small end [Pa]."""
+        load = self.small_end_load(speed).max(axis=-1)
+        return projected_pressure(load, self.pin.outer_diameter, self.pin.small_end_width)
+
+
+_PISTON, _PIN = "Piston", "Piston pin"
+_NEEDS_PIN = ("piston_pin",)
+PISTON_CRITERIA = (
+    Criterion(
+        "mean_piston_speed", _PISTON, "Mean piston speed", "m_s", "mean_piston_speed", (),
+        PistonParts.mean_piston_speed),
+    Criterion(
+        "piston_acceleration", _PISTON, "Acceleration, ring flutter", "km_s2",
+        "piston_acceleration", (), PistonParts.acceleration,
+        allowed=PistonParts.acceleration_allowed),
+    Criterion(
+        "ring_lift", _PISTON, "Top ring's lift", "percent", "", ("top_ring",), PistonParts.lift,
+        allowed=PistonParts.lift_allowed),
+    Criterion(
+        "pin_bending", _PIN, "Bending", "MPa", "pin_bending", _NEEDS_PIN,
+        lambda parts, speed: parts.pin_stress(speed).bending),
+    Criterion(
+        "pin_shear", _PIN, "Shear", "MPa", "pin_shear", _NEEDS_PIN,
+        lambda parts, speed: parts.pin_stress(speed).shear),
+    Criterion(
+        "pin_ovalisation", _PIN, "Ovalisation", "um", "pin_ovalisation", _NEEDS_PIN,
+        lambda parts, speed: parts.pin_stress(speed).ovalisation),
+    Criterion(
+        "pin_hoop", _PIN, "Hoop stress", "MPa", "pin_hoop", _NEEDS_PIN, PistonParts.hoop),
+    Criterion(
+        "boss_pressure", _PIN, "Pressure in the bosses", "MPa", "boss_pressure", _NEEDS_PIN,
+        lambda parts, speed: parts.pin_stress(speed).boss_pressure),
+    Criterion(
+        "small_end_pressure", _PIN, "Pressure in the small end", "MPa", "small_end_pressure",
+        _NEEDS_PIN, PistonParts.small_end_pressure),
+)  # fmt: skip

@@ -1,0 +1,256 @@
+"""The ladder: for every criterion the speed at which it meets its allowable, and what moves it.
+
+Between two speeds of a grid the share used is taken as straight in speed², which gas + speed² ·
+inertia is between two changes of its governing point; each meeting is found on ever finer grids.
+A sensitivity follows from the same share u(speed, input): d(limit)/d(input) = -(∂u/∂input) /
+(∂u/∂speed), so a changed design is only asked at the limit speed.
+"""
+
+import dataclasses
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+
+from kinematics.allowables import Allowable, red_line
+from kinematics.array import Array
+from kinematics.bearing_criteria import BEARING_CRITERIA, BearingParts
+from kinematics.crank_criteria import CRANK_CRITERIA, CrankParts
+from kinematics.criterion import Criterion
+from kinematics.cycle import RigidTrain, rigid_train
+from kinematics.design import Design
+from kinematics.design_field import group_field
+from kinematics.errors import DesignError
+from kinematics.piston_criteria import PISTON_CRITERIA, PistonParts
+from kinematics.rod_criteria import ROD_CRITERIA, RodParts
+
+SUBJECTS: tuple[tuple[type, tuple[Criterion, ...]], ...] = (
+    (PistonParts, PISTON_CRITERIA),
+    (RodParts, ROD_CRITERIA),
+    (BearingParts, BEARING_CRITERIA),
+    (CrankParts, CRANK_CRITERIA),
+)
+INPUTS = (
+    "cylinder.stroke_mm",
+    "cylinder.rod_length_mm",
+    "piston.assembly_mass_g",
+    "rod.mass_g",
+    "cylinder.bore_mm",
+    "pressure.peak_bar",
+    "big_end.width_mm",
+    "main_bearing.width_mm",
+)
+HIGHEST_OVER_RATED = 2.5  # the speeds looked at, over the rated one
+LOWEST_OVER_RATED = 0.1  # where the design gives no idle speed
+GRID, RESONANT_GRID = 33, 161  # speeds looked at first
+FINER, ROUNDS = 9, 2  # speeds within a bracket, and how often it is narrowed
+STEP = 1e-4  # of an input, relative, for sensitivities
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Rung:
+    """One criterion of a design over speed."""
+
+    criterion: Criterion
+    parts: Any  # of the subject, for the rung's own picture
+    allowed: Allowable
+    speed: Array  # [rad/s] (s,), rising
+    value: Array  # (s,)
+    at: float  # [rad/s] where it is shown: the rated speed, or the idle speed
+    value_at: float
+    over: tuple[tuple[float, float], ...]  # stretches of speed [rad/s] where it is over
+    sensitivities: dict[str, float]  # d(limit)/d(input) [rad/s per SI] by the input's key
+
+    @property
+    def use_at(self) -> float:
+        """Share of the allowable that is used at the speed shown."""
+        return float(self.criterion.use(np.array([self.value_at]), self.allowed.value)[0])
+
+    @property
+    def limit(self) -> float:
+        """Speed [rad/s] at which it first goes over: 0 if from the start, infinite if never."""
+        if not self.over:
+            return math.inf
+        first = self.over[0]
+        if first[0] > self.speed[0]:
+            return first[0]
+        return 0.0 if len(self.over) == 1 and first[1] >= self.speed[-1] else self._after_first
+
+    @property
+    def _after_first(self) -> float:
+        """Where it goes over again, having started over: infinite if it never does."""
+        return self.over[1][0] if len(self.over) > 1 else math.inf
+
+    @property
+    def met_from(self) -> float:
+        """Speed [rad/s] from which it is met: 0 but where gas alone, or the idle, is too much."""
+        starts_over = bool(self.over) and self.over[0][0] <= self.speed[0]
+        return self.over[0][1] if starts_over else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Unjudged:
+    """A criterion that cannot be judged: for want of a group, or of an allowable."""
+
+    criterion: Criterion
+    why: DesignError
+    lacking: tuple[str, ...]  # groups that the design has not
+    value_at_rated: float  # NaN where it cannot be had
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Ladder:
+    """All criteria of a design, the first to give before the others."""
+
+    design: Design
+    rungs: tuple[Rung, ...]
+    unjudged: tuple[Unjudged, ...]
+    low: float  # [rad/s], the speeds looked at
+    high: float
+    rated: float
+    red_line: float
+
+    @property
+    def lowest(self) -> Rung | None:
+        """The rung that gives first; None where none does, or none is judged."""
+        return self.rungs[0] if self.rungs and self.rungs[0].limit < math.inf else None
+
+    def rung(self, key: str) -> Rung | None:
+        """Return the rung of a criterion, None if there is none."""
+        return next((one for one in self.rungs if one.criterion.key == key), None)
+
+    def verdict(self, rung: Rung) -> str:
+        """Return "over" below the rated speed, "marginal" below the red line, else "safe"."""
+        judged_to = rung.at if rung.criterion.at_idle else self.rated
+        if any(start <= judged_to for start, _ in rung.over):
+            return "over"
+        if rung.criterion.at_idle:
+            return "safe"
+        return "marginal" if rung.limit < self.red_line else "safe"
+
+
+@lru_cache(maxsize=16)
+def speed_limits(design: Design) -> Ladder:
+    """Return the ladder of a design with the sensitivities of its limits, kept for the last ones.
+
+    Raises DesignError where the pressure cannot be made.
+    """
+    train = rigid_train(design)
+    rated = design.layout.rated_speed
+    idle = design.torsion.idle_speed if design.torsion else LOWEST_OVER_RATED * rated
+    low = min(idle, 0.9 * rated)
+    high = HIGHEST_OVER_RATED * rated
+    rungs: list[Rung] = []
+    unjudged: list[Unjudged] = []
+    for subject, criteria in SUBJECTS:
+        parts = subject(train)
+        for criterion in criteria:
+            found = _rung(criterion, parts, (low, high), idle if criterion.at_idle else rated)
+            (rungs if isinstance(found, Rung) else unjudged).append(found)  # type: ignore[arg-type]
+    rungs = _with_sensitivities(design, rungs)
+    rungs.sort(key=lambda rung: (rung.limit, -rung.use_at))
+    line = red_line(design.limits, rated)
+    return Ladder(design, tuple(rungs), tuple(unjudged), low, high, rated, line)
+
+
+def _rung(
+    criterion: Criterion, parts: Any, between: tuple[float, float], at: float
+) -> Rung | Unjudged:
+    lacking = criterion.missing(parts.design)
+    if lacking:
+        words = f"is missing in the design: {criterion.label.lower()} needs it"
+        return Unjudged(criterion, DesignError(lacking[0], words), lacking, math.nan)
+    value_at = math.nan
+    try:
+        value_at = float(criterion.value(parts, np.array([at]))[0])
+        allowed = criterion.allowable(parts)
+    except DesignError as error:
+        return Unjudged(criterion, error, (), value_at)
+    speed = np.geomspace(*between, RESONANT_GRID if criterion.resonant else GRID)
+    value = criterion.value(parts, speed)
+    over = _over(criterion, parts, allowed.value, speed, value)
+    return Rung(criterion, parts, allowed, speed, value, at, value_at, over, {})
+
+
+def _over(
+    criterion: Criterion, parts: Any, allowed: float, speed: Array, value: Array
+) -> tuple[tuple[float, float], ...]:
+    """Return the stretches of speed in which the allowable is exceeded."""
+    above = criterion.use(value, allowed) > 1
+    meets = [
+        _meeting(criterion, parts, allowed, float(speed[i]), float(speed[i + 1]))
+        for i in np.flatnonzero(above[:-1] != above[1:])
+    ]
+    ends = [float(speed[0])] * bool(above[0]) + meets + [float(speed[-1])] * bool(above[-1])
+    return tuple(zip(ends[::2], ends[1::2], strict=True))
+
+
+def _meeting(criterion: Criterion, parts: Any, allowed: float, low: float, high: float) -> float:
+    """Return the speed between two at which the share used is 1, straight in speed² at last."""
+    for _ in range(ROUNDS):
+        square = np.linspace(low**2, high**2, FINER)
+        share = criterion.use(criterion.value(parts, np.sqrt(square)), allowed)
+        i = int(np.flatnonzero((share[:-1] > 1) != (share[1:] > 1))[0])
+        low, high = math.sqrt(square[i]), math.sqrt(square[i + 1])
+    before, after = share[i], share[i + 1]
+    part = (1 - before) / (after - before) if math.isfinite(after - before) else 0.5
+    return math.sqrt(square[i] + part * (square[i + 1] - square[i]))
+
+
+def _with_sensitivities(design: Design, rungs: list[Rung]) -> list[Rung]:
+    """Return the rungs with what each input does to their limits."""
+    moving = [rung for rung in rungs if 0 < rung.limit < math.inf]
+    at = [_shared_speeds(rung, moving) for rung in moving]
+    slopes = [_use_slope(rung) for rung in moving]
+    found: list[dict[str, float]] = [{} for _ in moving]
+    for key in INPUTS:
+        changed, step = _stepped(design, key)
+        if changed is None:
+            continue
+        parts = {subject: subject(changed) for subject, _ in SUBJECTS}
+        for rung, (speeds, i), slope, of in zip(moving, at, slopes, found, strict=True):
+            try:
+                new = _use(rung.criterion, parts[type(rung.parts)], speeds)[i]
+            except DesignError:  # this input stands at the end of what is allowed
+                continue
+            of[key] = float(-(new - slope[0]) / step / slope[1])
+    by_rung = dict(zip(map(id, moving), found, strict=True))
+    return [dataclasses.replace(rung, sensitivities=by_rung.get(id(rung), {})) for rung in rungs]
+
+
+def _shared_speeds(rung: Rung, moving: list[Rung]) -> tuple[Array, int]:
+    """Return speeds to ask a rung at, and which is its own limit.
+
+    Resonant rungs are asked at the limits of all of them, for the shaft then vibrates once.
+    """
+    together = [one for one in moving if one.criterion.resonant and rung.criterion.resonant]
+    together = together or [rung]
+    return np.array([one.limit for one in together]), together.index(rung)
+
+
+def _use(criterion: Criterion, parts: Any, speed: Array) -> Array:
+    return criterion.use(criterion.value(parts, speed), criterion.allowable(parts).value)
+
+
+def _use_slope(rung: Rung) -> tuple[float, float]:
+    """Return the share used at the limit, and its growth with speed [s/rad]."""
+    step = rung.limit * STEP
+    here, beyond = _use(rung.criterion, rung.parts, np.array([rung.limit, rung.limit + step]))
+    return float(here), float(beyond - here) / step
+
+
+def _stepped(design: Design, key: str) -> tuple[RigidTrain | None, float]:
+    """Return the train of a design with one input a small step larger, and the step [SI]."""
+    try:
+        record, attribute, _ = group_field(design, key)
+        value = getattr(record, attribute)
+        if value is None or (key.startswith("pressure.") and design.pressure.source == "trace"):
+            return None, 0.0
+        step = STEP * value
+        changed = dataclasses.replace(record, **{attribute: value + step})
+        design = dataclasses.replace(design, **{key.partition(".")[0]: changed})
+    except DesignError:
+        return None, 0.0
+    return RigidTrain(design), step

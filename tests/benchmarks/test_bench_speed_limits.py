@@ -1,0 +1,53 @@
+"""The full ladder with its sensitivities, beside ladders of changed designs solved anew.
+
+Run with `make bench`. The slow way asks for each sensitivity by two whole ladders, as if nothing
+were known of the limit. Nothing here asserts a time.
+"""
+
+import dataclasses
+from collections.abc import Callable
+
+import pytest
+
+from assets_demo import FOLDER
+from kinematics import Design, DesignError, load_design
+from kinematics.cycle import rigid_train
+from kinematics.design_field import group_field
+from kinematics.speed_limits import INPUTS, Ladder, speed_limits
+
+Bench = Callable[..., object]
+
+
+def cold_ladder(design: Design) -> Ladder:
+    rigid_train.cache_clear()
+    return speed_limits.__wrapped__(design)
+
+
+def by_whole_ladders(design: Design) -> list[Ladder]:
+    ladders = [cold_ladder(design)]
+    for key in INPUTS:
+        record, attribute, _ = group_field(design, key)
+        for share in (0.999, 1.001):
+            value = getattr(record, attribute) * share
+            changed = dataclasses.replace(record, **{attribute: value})
+            try:
+                new = dataclasses.replace(design, **{key.partition(".")[0]: changed})
+            except DesignError:
+                continue
+            ladders.append(cold_ladder(new))
+    return ladders
+
+
+@pytest.fixture
+def design() -> Design:
+    return load_design(FOLDER / "hill_climb_six.toml")
+
+
+@pytest.mark.benchmark(group="ladder of a six with sensitivities")
+def test_ladder(benchmark: Bench, design: Design) -> None:
+    benchmark(lambda: cold_ladder(design))
+
+
+@pytest.mark.benchmark(group="ladder of a six with sensitivities")
+def test_sensitivities_by_whole_ladders(benchmark: Bench, design: Design) -> None:
+    benchmark.pedantic(lambda: by_whole_ladders(design), rounds=2)  # type: ignore[attr-defined]
