@@ -1,0 +1,309 @@
+"""The ladder as the page and the command line show it: rungs, one sentence, the margin table."""
+
+import csv
+import io
+import math
+from typing import Any
+
+from kinematics.declaration import Declaration
+from kinematics.design_field import group_field
+from kinematics.errors import DesignError
+from kinematics.speed_limits import INPUTS, Ladder, Rung, Unjudged
+from kinematics.units import UNITS
+from viz.limit_words import PISTON_WORDS, ROD_WORDS
+from viz.main_numbers import format_number
+from viz.shaft_words import BEARING_WORDS, CRANK_WORDS
+
+INPUT_LABELS = {"big_end.width_mm": "Big-end width", "main_bearing.width_mm": "Main-bearing width"}
+CAUTION = "For teaching and design review. Release needs tests, codes and licensed practice."
+WORDS = PISTON_WORDS | ROD_WORDS | BEARING_WORDS | CRANK_WORDS
+CONFIDENCE = {
+    "published": "The value was read in the source named.",
+    "memory": "Known from memory only, not checked against the source: typical, unverified.",
+    "practice": "Common practice, no source.",
+    "physics": "No guide value: it follows from equilibrium.",
+    "given": "Given in this design; where it comes from is for the designer to say.",
+}
+FIRST = {  # what gives, said in plain words
+    "mean_piston_speed": "The mean piston speed reaches its guide value",
+    "piston_acceleration": "The top rings may begin to flutter",
+    "ring_lift": "The top rings lift off their seat",
+    "pin_bending": "The piston pins reach their allowable bending",
+    "pin_shear": "The piston pins reach their allowable shear",
+    "pin_ovalisation": "The piston pins grow too oval",
+    "pin_hoop": "The piston pins reach their allowable hoop stress",
+    "boss_pressure": "The pin bosses reach their allowable pressure",
+    "small_end_pressure": "The small ends reach their allowable pressure",
+    "rod_yield": "The rods' shanks use up their reserve on yield",
+    "rod_fatigue": "The rods' shanks use up their reserve in fatigue",
+    "buckling_in_plane": "The rods use up their reserve on buckling in the plane of motion",
+    "buckling_across": "The rods use up their reserve on buckling across the plane of motion",
+    "joint_opening": "The big-end joints use up their reserve against opening",
+    "bolt_fatigue": "The rod bolts use up their reserve in fatigue",
+    "split_slip": "The big-end splits use up their reserve on slip",
+    "big_end_specific_load": "The big-end shells reach their allowable specific load",
+    "big_end_load_per_width": "The big ends reach their allowable load per width",
+    "crankpin_speed": "The crankpins reach their allowable surface speed",
+    "main_specific_load": "The main shells reach their allowable specific load",
+    "main_load_per_width": "The mains reach their allowable load per width",
+    "main_journal_speed": "The main journals reach their allowable surface speed",
+    "oil_supply": "The oil supply to the crankpins uses up its reserve",
+    "pin_fillet": "The crankpin fillets fall below their acceptability factor",
+    "journal_fillet": "The journal fillets fall below their acceptability factor",
+    "oil_bore": "The oil bores fall below their acceptability factor",
+    "shaft_stress": "The shaft reaches its allowable vibratory stress",
+    "free_end_angle": "The shaft twists more than is allowed",
+    "irregularity": "The shaft turns too unevenly",
+}
+TABLE = (
+    "Part", "Criterion", "Shown at, rpm", "Value", "Allowable", "Used, %", "Limit speed",
+    "Margin on rated speed", "Verdict", "Allowable known from", "Origin",
+)  # fmt: skip
+
+
+def rpm(speed: float) -> float:
+    """Return a speed [rad/s] in rpm."""
+    return UNITS["rpm"].from_si(speed)
+
+
+def rpm_text(speed: float) -> str:
+    """Return a speed [rad/s] in rpm, whole, with its unit."""
+    whole = round(rpm(speed))
+    return f"{format_number(whole, max(len(str(abs(whole))), 1))} rpm"
+
+
+def shown_value(rung: Rung, value: float) -> str:
+    """Return a value of a rung [SI] in its unit, or a word for no load at all."""
+    unit = UNITS[rung.criterion.unit]
+    if math.isinf(value):
+        return "no load"
+    return f"{format_number(unit.from_si(value), 3)} {unit.symbol}".rstrip()
+
+
+def limit_text(ladder: Ladder, rung: Rung) -> str:
+    """Return the limit speed in words."""
+    if rung.limit == 0:
+        return "over at every speed"
+    if math.isfinite(rung.limit):
+        over_low = f", and over below {rpm_text(rung.met_from)}" if rung.met_from > 0 else ""
+        return rpm_text(rung.limit) + over_low
+    if rung.met_from > 0:
+        return f"over below {rpm_text(rung.met_from)}"
+    return f"not below {rpm_text(ladder.high)}"
+
+
+def margin_text(ladder: Ladder, rung: Rung) -> str:
+    """Return the limit speed less the rated speed, or a dash."""
+    if not math.isfinite(rung.limit) or rung.limit == 0:
+        return "–"
+    margin, share = rung.limit - ladder.rated, 100 * (rung.limit / ladder.rated - 1)
+    sign = "+" if margin >= 0 else "−"
+    return f"{sign}{rpm_text(abs(margin))} ({sign}{abs(share):.1f} %)"
+
+
+def sentence(ladder: Ladder) -> str:
+    """Return what limits the speed, in plain words with the numbers."""
+    everywhere = [rung for rung in ladder.rungs if rung.limit == 0]
+    if everywhere:
+        first = everywhere[0]
+        return (
+            f"{FIRST[first.criterion.key]} at every speed: {shown_value(first, first.value_at)} "
+            f"against {shown_value(first, first.allowed.value)} at the rated speed."
+        )
+    first = ladder.lowest
+    if first is None:
+        return f"Nothing that is judged here gives below {rpm_text(ladder.high)}."
+    over = first.limit - ladder.rated
+    side = "above" if over >= 0 else "below"
+    words = (
+        f"{FIRST[first.criterion.key]} first, at {rpm_text(first.limit)}: "
+        f"{rpm_text(abs(over))} {side} the rated speed"
+    )
+    line = first.limit - ladder.red_line
+    if over >= 0:
+        words += f", {rpm_text(abs(line))} {'above' if line >= 0 else 'below'} the red line"
+    return words + "." + _gas_first(ladder)
+
+
+def _gas_first(ladder: Ladder) -> str:
+    """Say which parts are over at low speed, where gas alone loads them."""
+    found = [
+        rung for rung in ladder.rungs
+        if rung.met_from > 0 and rung.limit > 0 and not rung.criterion.at_idle
+    ]  # fmt: skip
+    if not found:
+        return ""
+    worst = max(found, key=lambda rung: rung.met_from)
+    name = f"{worst.criterion.part}, {worst.criterion.label[0].lower()}{worst.criterion.label[1:]}"
+    return f" Below {rpm_text(worst.met_from)} gas alone is too much for one part: {name}."
+
+
+def ladder_message(ladder: Ladder, pinned: Ladder | None, pinned_words: str) -> dict[str, Any]:
+    """Return the ladder as the browser draws it; speeds in rpm."""
+    first = ladder.rungs[0] if ladder.rungs else None
+    return {
+        "rated": rpm(ladder.rated),
+        "redline": rpm(ladder.red_line),
+        "low": rpm(ladder.low),
+        "top": rpm(ladder.high),
+        "pinned": pinned_words if pinned is not None else "",
+        "sentence": sentence(ladder),
+        "verdict": "safe" if first is None else _worst(ladder),
+        "rungs": [_rung_message(ladder, rung, pinned) for rung in ladder.rungs],
+        "missing": [
+            {"part": one.criterion.part, "label": one.criterion.label,
+             "needs": ", ".join(one.lacking)}
+            for one in ladder.unjudged if one.lacking
+        ],
+        "unjudged": [_unjudged_message(one) for one in ladder.unjudged if not one.lacking],
+    }  # fmt: skip
+
+
+def _worst(ladder: Ladder) -> str:
+    verdicts = {ladder.verdict(rung) for rung in ladder.rungs}
+    return next(word for word in ("over", "marginal", "safe") if word in verdicts)
+
+
+def _rung_message(ladder: Ladder, rung: Rung, pinned: Ladder | None) -> dict[str, Any]:
+    before = pinned.rung(rung.criterion.key) if pinned is not None else None
+    return {
+        "key": rung.criterion.key,
+        "part": rung.criterion.part,
+        "label": rung.criterion.label,
+        "limit": _finite_rpm(rung.limit),
+        "limit_text": rpm_text(rung.limit)
+        if 0 < rung.limit < math.inf
+        else limit_text(ladder, rung),
+        "verdict": ladder.verdict(rung),
+        "over": [[rpm(start), rpm(end)] for start, end in rung.over],
+        "value_text": shown_value(rung, rung.value_at),
+        "allowable_text": shown_value(rung, rung.allowed.value),
+        "use": rung.use_at,
+        "margin_text": margin_text(ladder, rung),
+        "origin": rung.allowed.origin.words,
+        "confidence": rung.allowed.origin.confidence,
+        "pinned_limit": _finite_rpm(before.limit) if before else None,
+        "change_text": _change(rung, before),
+    }
+
+
+def _finite_rpm(speed: float) -> float | None:
+    return rpm(speed) if 0 < speed < math.inf else None
+
+
+def _change(rung: Rung, before: Rung | None) -> str:
+    if before is None or not (0 < rung.limit < math.inf and 0 < before.limit < math.inf):
+        return ""
+    change = rung.limit - before.limit
+    if abs(rpm(change)) < 0.5:
+        return ""
+    return ("+" if change > 0 else "−") + rpm_text(abs(change))
+
+
+def _unjudged_message(one: Unjudged) -> dict[str, str]:
+    unit = UNITS[one.criterion.unit]
+    value = format_number(unit.from_si(one.value_at_rated), 3)
+    return {
+        "part": one.criterion.part,
+        "label": one.criterion.label,
+        "value_text": f"{value} {unit.symbol}".rstrip(),
+        "why": str(one.why),
+    }
+
+
+def sheet_message(ladder: Ladder, key: str) -> dict[str, Any]:
+    """Return all that is said of one rung; raises DesignError if it is not on the ladder."""
+    rung = ladder.rung(key)
+    if rung is None:
+        raise DesignError("", f"no rung {key!r} on this ladder")
+    words, origin = WORDS[key], rung.allowed.origin
+    where = "at least" if rung.criterion.at_least else "at most"
+    return {
+        "key": key,
+        "part": rung.criterion.part,
+        "label": rung.criterion.label,
+        "headline": f"{shown_value(rung, rung.value_at)} at {rpm_text(rung.at)}; "
+        f"{where} {shown_value(rung, rung.allowed.value)} allowed",
+        "limit_text": limit_text(ladder, rung),
+        "verdict": ladder.verdict(rung),
+        "formula": words.formula,
+        "put_in": words.put_in(rung),
+        "conventions": words.conventions,
+        "origin": origin.words,
+        "confidence": origin.confidence,
+        "confidence_text": CONFIDENCE[origin.confidence],
+        "source": words.source,
+        "validity": list(getattr(rung.parts, "validity", ())) if _of_the_fillets(rung) else [],
+        "sensitivities": sensitivity_messages(ladder, rung),
+        "own": "polar" if key == "oil_supply" else "figure",
+        "caution": CAUTION,
+    }
+
+
+def _of_the_fillets(rung: Rung) -> bool:
+    return rung.criterion.key in ("pin_fillet", "journal_fillet", "oil_bore")
+
+
+def sensitivity_messages(ladder: Ladder, rung: Rung) -> list[dict[str, str]]:
+    """Return what each input does to a limit, in rpm for one of its units."""
+    messages = []
+    for key in INPUTS:
+        if key not in rung.sensitivities:
+            continue
+        declared: Declaration = group_field(ladder.design, key)[2]
+        slope = rpm(rung.sensitivities[key]) * declared.unit.factor
+        if abs(slope) < 5e-4:
+            continue
+        sign = "+" if slope > 0 else "−"
+        messages.append(
+            {
+                "label": INPUT_LABELS.get(key, declared.label),
+                "text": f"{sign}{format_number(abs(slope), 3)} rpm per {declared.unit.symbol}",
+                "effect": f"more of it {'raises' if slope > 0 else 'lowers'} the limit",
+            }
+        )
+    return messages
+
+
+def first_key(ladder: Ladder) -> str:
+    """Return the key of the first rung, empty where there is none."""
+    return ladder.rungs[0].criterion.key if ladder.rungs else ""
+
+
+def margin_rows(ladder: Ladder) -> list[tuple[str, ...]]:
+    """Return the margin table's rows, part by part, in the columns of `TABLE`."""
+    order = list(dict.fromkeys(one.part for one in _criteria(ladder)))
+    rungs = sorted(ladder.rungs, key=lambda rung: order.index(rung.criterion.part))
+    return [
+        (
+            rung.criterion.part,
+            rung.criterion.label,
+            format_number(rpm(rung.at), 5),
+            shown_value(rung, rung.value_at),
+            shown_value(rung, rung.allowed.value),
+            format_number(100 * rung.use_at, 3),
+            limit_text(ladder, rung),
+            margin_text(ladder, rung),
+            ladder.verdict(rung),
+            rung.allowed.origin.confidence,
+            rung.allowed.origin.words,
+        )
+        for rung in rungs
+    ]
+
+
+def _criteria(ladder: Ladder) -> list[Any]:
+    """Return the criteria on the ladder in the order of WORDS: from piston to flywheel."""
+    found = {rung.criterion.key: rung.criterion for rung in ladder.rungs}
+    return [found[key] for key in WORDS if key in found]
+
+
+def margin_table_csv(ladder: Ladder) -> str:
+    """Return the margin table as CSV, header first, the caution as its last row."""
+    out = io.StringIO()
+    writer = csv.writer(out)
+    writer.writerow(TABLE)
+    for row in margin_rows(ladder):
+        writer.writerow([cell.replace("\u2009", "").replace("−", "-") for cell in row])
+    writer.writerow([CAUTION])
+    return out.getvalue()

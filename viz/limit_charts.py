@@ -1,0 +1,100 @@
+"""The pictures of a rung: its value against speed, and the part's own plot."""
+
+import math
+from collections.abc import Callable
+
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.speed_limits import Ladder, Rung
+from kinematics.units import UNITS
+from viz.chart import Chart, ChartPicture, Label, Line, Mark, chart_picture, draw
+from viz.limit_board import limit_text, rpm, rpm_text
+from viz.main_numbers import format_number
+from viz.part_charts import PART_CHARTS
+from viz.shaft_charts import SHAFT_CHARTS
+
+OWN: dict[str, Callable[[Ladder, Rung], Chart]] = PART_CHARTS | SHAFT_CHARTS
+TALLEST = 2.6  # allowables that the value axis shows at most
+
+
+def limit_pictures() -> tuple[ChartPicture, ...]:
+    """Return the page's empty figures: against speed, the part's own, and a polar one."""
+    return (
+        chart_picture("limit_speed"),
+        chart_picture("limit_own"),
+        chart_picture("limit_polar", polar=True),
+    )
+
+
+def show_rung(
+    pictures: dict[str, ChartPicture], ladder: Ladder, key: str, pinned: Ladder | None
+) -> tuple[str, str]:
+    """Draw a rung's two charts; return their titles."""
+    rung = ladder.rung(key)
+    if rung is None:
+        return "", ""
+    over_speed = speed_chart(ladder, rung, pinned.rung(key) if pinned else None)
+    draw(pictures["limit_speed"], over_speed)
+    own = OWN[key](ladder, rung)
+    draw(pictures["limit_polar" if key == "oil_supply" else "limit_own"], own)
+    return over_speed.title, own.title
+
+
+def speed_chart(ladder: Ladder, rung: Rung, before: Rung | None) -> Chart:
+    """Return a criterion's value against speed, with its allowable, rated speed and red line."""
+    unit = UNITS[rung.criterion.unit]
+    speed = rpm_array(rung.speed)
+    value = unit.array_from_si(rung.value)
+    allowed = unit.from_si(rung.allowed.value)
+    top = _top(value, allowed, rung)
+    end = _end(ladder, rung)
+    lines = [
+        Line("main", speed, np.where(value <= 1.2 * top, value, np.nan)),
+        Line("allowed", [0, end], [allowed, allowed]),
+        Line("faint", [rpm(ladder.rated)] * 2, [0, top]),
+        Line("faint", [rpm(ladder.red_line)] * 2, [0, 0.93 * top]),
+    ]
+    if before is not None:
+        was = unit.array_from_si(before.value)
+        lines.append(
+            Line("reference", rpm_array(before.speed), np.where(was <= 1.2 * top, was, np.nan))
+        )
+    word = "at least" if rung.criterion.at_least else "at most"
+    labels = [
+        Label("allowed", 0.02 * end, allowed,
+              f"{word} {format_number(allowed, 3)} {unit.symbol}".rstrip()),
+        Label("faint", rpm(ladder.rated), 0.02 * top, "rated", "right"),
+        Label("faint", rpm(ladder.red_line), 0.02 * top, "red line"),
+    ]  # fmt: skip
+    marks = []
+    if 0 < rung.limit < math.inf and rpm(rung.limit) < end:
+        marks.append(Mark("main", rpm(rung.limit), allowed))
+        labels.append(Label("main", rpm(rung.limit), allowed + 0.03 * top, rpm_text(rung.limit),
+                            "right" if rpm(rung.limit) > 0.7 * end else "center"))  # fmt: skip
+    label = unit.symbol or ("Q" if rung.criterion.limit == "acceptability" else "safety factor")
+    return Chart(
+        f"{rung.criterion.part}: {rung.criterion.label} against speed; {limit_text(ladder, rung)}",
+        "crank speed, rpm", label, (0, end), (0, top), tuple(lines), tuple(labels), tuple(marks),
+    )  # fmt: skip
+
+
+def rpm_array(speed: Array) -> Array:
+    """Return speeds [rad/s] in rpm, of their shape."""
+    return UNITS["rpm"].array_from_si(speed)
+
+
+def _top(value: Array, allowed: float, rung: Rung) -> float:
+    """Return the top of the value axis: what is seen, but not the far beyond."""
+    finite = value[np.isfinite(value)]
+    most = float(finite.max()) if finite.size else allowed
+    at = UNITS[rung.criterion.unit].from_si(rung.value_at) if math.isfinite(rung.value_at) else 0
+    return 1.1 * max(min(most, TALLEST * allowed), 1.25 * allowed, min(at, 6 * allowed))
+
+
+def _end(ladder: Ladder, rung: Rung) -> float:
+    """Return the end of the speed axis [rpm]: past the limit and the red line."""
+    if rung.criterion.at_idle:
+        return rpm(ladder.rated)
+    limit = rung.limit if 0 < rung.limit < math.inf else ladder.rated
+    return min(1.15 * max(rpm(limit), rpm(ladder.red_line)), rpm(ladder.high))

@@ -1,0 +1,303 @@
+"""How a criterion is computed, in words, with the values put in: piston, pin, rod and cap.
+
+Values put in are SI but for angles in degrees; the last one is in the unit shown. Text is plain:
+whoever shows it must escape it.
+"""
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.bolted_joint import opening_load, rolled_thread_endurance
+from kinematics.piston_strength import PinStress
+from kinematics.rod_strength import EFFECTIVE_LENGTH, slenderness, transition_slenderness
+from kinematics.speed_limits import Rung
+from kinematics.units import UNITS
+from viz.main_numbers import format_number, put
+
+_MERIAM = "J. L. Meriam and L. G. Kraige, Engineering Mechanics: Dynamics (from memory)"
+_HEYWOOD = (
+    "J. B. Heywood, Internal Combustion Engine Fundamentals, 1988, equation 2.9 (from memory)"
+)
+_KOLCHIN = "A. Kolchin and V. Demidov, Design of Automotive Engines, piston pin (from memory)"
+_KHURMI = "R. S. Khurmi and J. K. Gupta, A Textbook of Machine Design, chapter 32"
+_SHIGLEY = "Shigley, Mechanical Engineering Design"
+_CLASSICAL = (
+    "Classical formulas, criticised by Strozzi and others, Engineering Failure Analysis, 2018: "
+    "they compare pins, they do not prove one. P is the force between piston and pin, the pin's "
+    "own inertia left out, where it is largest in the cycle."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """What a criterion is; `put_in` writes its formula with the values of a rung."""
+
+    formula: str
+    put_in: Callable[[Rung], str]
+    conventions: str
+    source: str
+
+
+def result(rung: Rung, symbol: str, expression: str) -> str:
+    """Return symbol = expression = value in the unit shown, at the rung's speed."""
+    unit = UNITS[rung.criterion.unit]
+    shown = format_number(unit.from_si(rung.value_at), 4)
+    return f"{symbol} = {expression} = {shown} {unit.symbol}".rstrip()
+
+
+def at(rung: Rung) -> Array:
+    """Return the rung's speed as an array (1,) [rad/s]."""
+    return np.array([rung.at])
+
+
+def degrees(rung: Rung, index: int) -> str:
+    """Return the crank angle at a place of the grid, in words."""
+    return f"φ = {math.degrees(rung.parts.train.crank_angle[index]):.4g}°"
+
+
+def _mean_piston_speed(rung: Rung) -> str:
+    stroke = rung.parts.train.crank.stroke
+    return result(rung, "c_m", f"2·{put(stroke)}·{put(rung.at / (2 * math.pi))}")
+
+
+def _acceleration(rung: Rung) -> str:
+    size = np.abs(rung.parts.train.motion.acceleration[0])
+    where = degrees(rung, int(size.argmax()))
+    return result(rung, "a", f"{put(rung.at)}²·{put(float(size.max()))}") + f"\nat {where}"
+
+
+def _ring(rung: Rung) -> str:
+    parts = rung.parts
+    lifting = parts.valves_shut & (parts.ring_seat.inertia < 0)
+    share = np.where(lifting, -parts.ring_seat.inertia, 0.0)
+    share = np.divide(share, parts.ring_seat.gas, out=np.zeros_like(share), where=lifting)
+    i = int(share.argmax())
+    drop = parts.train.pressure[0, i] - parts.design.pressure.crankcase
+    a = rung.at**2 * parts.train.motion.acceleration[0, i]
+    expression = (
+        f"{put(parts.ring.mass)}·{put(float(a))}/({put(float(drop))}·{put(parts.ring.flank_area)})"
+    )
+    return result(rung, "m·a/(Δp·A)", expression) + f"\nat {degrees(rung, i)}"
+
+
+def _pin(symbol: str, template: Callable[[Any, float], str]) -> Callable[[Rung], str]:
+    """Return a writer of a pin formula: the load first, then the formula with it put in."""
+
+    def write(rung: Rung) -> str:
+        loads = rung.parts.boss_load(at(rung))[0]
+        i = int(loads.argmax())
+        first = f"P = {put(float(loads[i]))} N at {degrees(rung, i)}"
+        return first + "\n" + result(rung, symbol, template(rung.parts.pin, float(loads[i])))
+
+    return write
+
+
+def _bending(pin: Any, load: float) -> str:
+    return (
+        f"{put(load)}·({put(pin.length)} + 2·{put(pin.boss_gap)} − 1.5·{put(pin.small_end_width)})"
+        f"/(1.2·(1 − {put(pin.bore_ratio)}⁴)·{put(pin.outer_diameter)}³)"
+    )
+
+
+def _shear(pin: Any, load: float) -> str:
+    ratio = put(pin.bore_ratio)
+    return f"0.85·{put(load)}·(1 + {ratio} + {ratio}²)/((1 − {ratio}⁴)·{put(pin.outer_diameter)}²)"
+
+
+def _growth(pin: Any, load: float) -> str:
+    ratio = put(pin.bore_ratio)
+    return (
+        f"1.35·{put(load)}/(210·10⁹·{put(pin.length)})·((1 + {ratio})/(1 − {ratio}))³"
+        f"·(0.1 − ({ratio} − 0.4)³)"
+    )
+
+
+def _hoop(rung: Rung) -> str:
+    stress: PinStress = rung.parts.pin_stress(at(rung))
+    shown = [
+        format_number(float(one[0]) / 1e6, 4) for one in (stress.hoop_outside, stress.hoop_inside)
+    ]
+    load = put(float(rung.parts.boss_load(at(rung)).max()))
+    first = f"P = {load} N, α = {put(rung.parts.pin.bore_ratio)}"
+    return f"{first}\noutside {shown[0]} MPa, inside {shown[1]} MPa\n" + result(
+        rung, "|σ|", "the larger in size"
+    )
+
+
+def _boss(pin: Any, load: float) -> str:
+    return f"{put(load)}/({put(pin.outer_diameter)}·({put(pin.length)} − {put(pin.boss_gap)}))"
+
+
+def _small_end(rung: Rung) -> str:
+    loads, pin = rung.parts.small_end_load(at(rung))[0], rung.parts.pin
+    i = int(loads.argmax())
+    expression = f"{put(float(loads[i]))}/({put(pin.outer_diameter)}·{put(pin.small_end_width)})"
+    return result(rung, "p", expression) + f"\nat {degrees(rung, i)}"
+
+
+def _rod_yield(rung: Rung) -> str:
+    fibres = rung.parts.fibres(at(rung))[:, 0]
+    side, section, i = np.unravel_index(np.abs(fibres).argmax(), fibres.shape)
+    stress = float(fibres[side, section, i])
+    steel = rung.parts.design.rod_material.yield_stress
+    place = rung.parts.shank.place[section] * rung.parts.shank.rod_length
+    return (
+        result(rung, "n", f"{put(steel)}/{put(abs(stress))}")
+        + f"\nat {degrees(rung, int(i))}, {place * 1e3:.3g} mm from the small end's centre, "
+        + ("tension" if stress > 0 else "compression")
+    )
+
+
+def _rod_fatigue(rung: Rung) -> str:
+    parts, steel = rung.parts, rung.parts.design.rod_material
+    safety, ranges = parts.fatigue_safety(at(rung))[:, 0], parts.ranges(at(rung))
+    side, section = np.unravel_index(safety.argmin(), safety.shape)
+    alternating = float(ranges.alternating[side, 0, section])
+    mean = float(ranges.mean[side, 0, section])
+    place = parts.shank.place[section] * parts.shank.rod_length
+    factors = (
+        f"Se = {put(steel.endurance)}·{put(steel.surface_factor)}·{put(steel.size_factor)}·"
+        f"{put(steel.reliability_factor)}/{put(steel.notch_factor)} = {put(parts.endurance)} Pa"
+    )
+    used = f"{put(alternating)}/{put(parts.endurance)}"
+    expression = f"1/({used} + {put(max(mean, 0.0))}/{put(steel.tensile)})"
+    return (
+        f"{factors}\nσm = {put(mean)} Pa\n"
+        + result(rung, "n", expression)
+        + f"\nin the {('left', 'right')[side]} fibre, "
+        + f"{place * 1e3:.3g} mm from the small end's centre"
+    )
+
+
+def _buckling(plane: str) -> Callable[[Rung], str]:
+    def write(rung: Rung) -> str:
+        parts, steel = rung.parts, rung.parts.design.rod_material
+        section = min(parts.sections, key=lambda one: one.area)
+        moment = (
+            section.second_moment_in_plane if plane == "in plane" else section.second_moment_across
+        )
+        length = parts.design.cylinder.rod_length
+        ratio = slenderness(length, plane, section.area, moment)
+        bound = transition_slenderness(steel.yield_stress, steel.elastic_modulus)
+        law = "Euler" if ratio > bound else "Johnson"
+        load, force = parts.buckling_load(plane), float(parts.compression(at(rung))[0])
+        return (
+            f"L/k = {EFFECTIVE_LENGTH[plane]:g}·{put(length)}/√({put(moment)}/{put(section.area)}) "
+            f"= {put(ratio)}; {law} up to or beyond {put(bound)}\n"
+            f"P_cr = {put(load)} N\n" + result(rung, "n", f"{put(load)}/{put(force)}")
+        )
+
+    return write
+
+
+def _opening(rung: Rung) -> str:
+    joint, loads = rung.parts.joint, rung.parts.bolt_load(at(rung))[0]
+    i = int(loads.argmax())
+    expression = f"{put(joint.preload)}/(1 − {put(joint.load_factor)})/{put(float(loads[i]))}"
+    return (
+        f"one bolt takes {put(float(loads[i]))} N at {degrees(rung, i)}; "
+        f"it opens at {put(opening_load(joint))} N\n" + result(rung, "n", expression)
+    )
+
+
+def _bolt(rung: Rung) -> str:
+    bolts, amplitude = rung.parts.design.rod_bolts, float(rung.parts.bolt_amplitude(at(rung))[0])
+    limit = rolled_thread_endurance(bolts.diameter)
+    preload = bolts.preload / rung.parts.joint.stress_area
+    share = f"{100 * preload / bolts.yield_stress:.0f} %"
+    return (
+        f"σ_A = 0.85·(150/{put(bolts.diameter * 1e3)} + 45) = {put(limit / 1e6)} MPa\n"
+        + result(rung, "n", f"{put(limit)}/{put(amplitude)}")
+        + f"\nThe preload alone is {put(preload / 1e6)} MPa, {share} of the bolt's yield strength."
+    )
+
+
+def _slip(rung: Rung) -> str:
+    bolts, load = rung.parts.design.rod_bolts, rung.parts.split_load(at(rung))
+    i = int(rung.parts.slip(at(rung))[0].argmin())
+    pull, shear = float(load.pull[0, i]) / bolts.count, float(load.shear[0, i])
+    clamp = max(bolts.preload - (1 - bolts.load_factor) * pull, 0.0)
+    expression = f"{bolts.count}·{put(bolts.split_friction)}·{put(clamp)}/{put(abs(shear))}"
+    return (
+        f"K = {put(bolts.preload)} − (1 − {put(bolts.load_factor)})·{put(pull)} = {put(clamp)} N\n"
+        + result(rung, "n", expression)
+        + f"\nat {degrees(rung, i)}"
+    )
+
+
+PISTON_WORDS = {
+    "mean_piston_speed": Words(
+        "c_m = 2·s·n\ns stroke, n crank speed in turns a second", _mean_piston_speed,
+        "With a pin offset the true stroke, a little over twice the crank radius.", _HEYWOOD),
+    "piston_acceleration": Words(
+        "a = ω²·|a₁|\na₁ the piston's acceleration at 1 rad/s where it is largest", _acceleration,
+        "The ring must follow the piston: its height decides at which acceleration it begins to "
+        "flutter. A flag, no law; see the ring's lift.", _MERIAM),
+    "ring_lift": Words(
+        "m·a/(Δp·A)\nm and A mass and flank area of the top ring, Δp pressure above less below",
+        _ring,
+        "Where the valves are shut and the piston slows upward. Pressure under the ring is the "
+        "crankcase's and friction is left out. Round the TDC between exhaust and intake the ring "
+        "does change flanks; that is not judged.", "Newton's second law for the ring"),
+    "pin_bending": Words(
+        "σ = P·(l + 2·b − 1.5·a)/(1.2·(1 − α⁴)·d³)\n"
+        "l length, b gap between bosses, a small end's width, α bore over diameter d",
+        _pin("σ", _bending), _CLASSICAL, _KOLCHIN),
+    "pin_shear": Words(
+        "τ = 0.85·P·(1 + α + α²)/((1 − α⁴)·d²)", _pin("τ", _shear), _CLASSICAL, _KOLCHIN),
+    "pin_ovalisation": Words(
+        "Δd = 1.35·P/(E·l)·((1 + α)/(1 − α))³·(0.1 − (α − 0.4)³)", _pin("Δd", _growth),
+        _CLASSICAL, _KOLCHIN),
+    "pin_hoop": Words(
+        "outside, in the load's plane: 15·P/(l·d)·[0.19·(2 + α)·(1 + α)/(1 − α)² − 1/(1 − α)]·q\n"
+        "inside, square to it: 15·P/(l·d)·[0.174·(1 + 2α)·(1 + α)/((1 − α)²·α) − 0.636/(1 − α)]·q\n"
+        "q = 0.1 − (α − 0.4)³", _hoop, _CLASSICAL, _KOLCHIN),
+    "boss_pressure": Words(
+        "p = P/(d·(l − b))\nd diameter, l length, b gap between the bosses", _pin("p", _boss),
+        "Both bosses bear the same. P as for the pin's bending.", _KHURMI),
+    "small_end_pressure": Words(
+        "p = P/(d·a)\nd diameter, a width of the small end", _small_end,
+        "P is the force between pin and rod, the pin's inertia counted in.", _KHURMI),
+}  # fmt: skip
+ROD_WORDS = {
+    "rod_yield": Words(
+        "n = Sy/max |σ|,  σ = −N/A ± M/W\n"
+        "N force in the section, M bending by the shank's own inertia (whipping)", _rod_yield,
+        "Nine sections along the shank, both outer fibres. The mass beyond a section is taken off "
+        "its force. The shank whips as a uniform beam of its mean section.",
+        f"{_KHURMI}; elementary beam theory"),
+    "rod_fatigue": Words(
+        "1/n = σa/Se + σm/Sut\nσa, σm alternating and mean stress of the cycle at this speed\n"
+        "Se = S'e·k_surface·k_size·k_reliability/K_f", _rod_fatigue,
+        "A compressive mean is taken as none, which is on the safe side.",
+        f"{_SHIGLEY}, modified Goodman line; Marin's factors (from memory)"),
+    "buckling_in_plane": Words(
+        "Johnson: P_cr = A·Sy·(1 − Sy·(L/k)²/(4·π²·E)); Euler beyond √(2·π²·E/Sy)\nn = P_cr/N",
+        _buckling("in plane"), "Pinned at both pins in the plane of motion: L is the rod length. "
+        "The least section counts as if it ran the whole length.",
+        f"{_SHIGLEY}, columns (from memory); ends after {_KHURMI}"),
+    "buckling_across": Words(
+        "Johnson: P_cr = A·Sy·(1 − Sy·(L/k)²/(4·π²·E)); Euler beyond √(2·π²·E/Sy)\nn = P_cr/N",
+        _buckling("across"), "Held at both pins across the plane: L is half the rod length.",
+        f"{_SHIGLEY}, columns (from memory); ends after {_KHURMI}"),
+    "joint_opening": Words(
+        "n = F_open/F,  F_open = F_V/(1 − Φ)\nF_V preload, Φ load factor, F pull on one bolt",
+        _opening,
+        "F is the pin's push on the cap less what the cap's own acceleration takes, shared evenly "
+        "by the bolts; bending of the cap, which adds a lever, is left out.",
+        f"{_SHIGLEY}, equation 8-30 (from memory)"),
+    "bolt_fatigue": Words(
+        "n = σ_A/σa,  σa = Φ·F/(2·A_s)\nσ_A = 0.85·(150/d + 45) MPa, thread rolled, d in mm",
+        _bolt, "Only what alternates counts, so a stiff clamp and a slim bolt help.",
+        "VDI 2230 part 1 (from memory)"),
+    "split_slip": Words(
+        "n = i·μ·K/|Q|,  K = F_V − (1 − Φ)·F\ni bolts, μ friction, K clamp left, Q shear", _slip,
+        "A cracked split has no dowel: the clamp holds its shear. That its rough faces interlock "
+        "is left out, on the safe side.",
+        "Coulomb; VDI 2230 part 1 (from memory)"),
+}  # fmt: skip

@@ -1,0 +1,250 @@
+"""The own plots of piston, pin, rod and cap: loads and stresses over the crank angle, Goodman."""
+
+import math
+from collections.abc import Callable
+
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.bolted_joint import bolt_force, clamp_force, rolled_thread_endurance
+from kinematics.speed_limits import Ladder, Rung
+from kinematics.units import UNITS
+from viz.chart import Chart, Label, Line, Mark
+from viz.limit_board import rpm_text
+
+ANGLE_LABEL = "crank angle φ of cylinder 1, °"
+
+
+def angle_chart(
+    rung: Rung, title: str, label: str, curves: list[tuple[str, str, Array]],
+    bounds: list[tuple[str, float]] | None = None,
+) -> Chart:  # fmt: skip
+    """Return curves (role, name, values (n,)) over the crank angle, with bounds (name, value)."""
+    angle = np.degrees(rung.parts.train.crank_angle)
+    end = math.degrees(rung.parts.design.layout.cycle_angle)
+    values = np.concatenate([curve for _, _, curve in curves] + [np.zeros(1)])
+    values = values[np.isfinite(values)]
+    low, high = float(values.min()), float(values.max())
+    for _, bound in bounds or []:
+        if abs(bound) < 2.5 * max(abs(low), abs(high), 1e-12):
+            low, high = min(low, bound), max(high, bound)
+    room = 0.12 * max(high - low, 1e-9)
+    lines = [Line("ring", [0, end], [0, 0])]
+    lines += [Line(role, angle, values) for role, _, values in curves]
+    labels = [_curve_label(angle, *curve, place) for place, curve in enumerate(curves)]
+    for name, bound in bounds or []:
+        if low - room <= bound <= high + room:
+            lines.append(Line("allowed", [0, end], [bound, bound]))
+            labels.append(Label("allowed", 0.99 * end, bound, name, "right"))
+    return Chart(
+        f"{title} at {rpm_text(rung.at)}", ANGLE_LABEL, label, (0, end),
+        (low - room if low < 0 else 0.0, high + 1.8 * room), tuple(lines), tuple(labels),
+        x_ticks=tuple(range(0, round(end) + 1, 180 if end > 400 else 90)),
+    )  # fmt: skip
+
+
+def _curve_label(angle: Array, role: str, name: str, values: Array, place: int) -> Label:
+    """Return a curve's name where it is largest in its own share of the cycle."""
+    finite = np.where(np.isfinite(values), np.abs(values), -1.0)
+    share = len(values) // 4
+    window = slice(place * share % (3 * share), place * share % (3 * share) + share)
+    i = window.start + int(finite[window].argmax())
+    align = "left" if angle[i] < 0.75 * angle[-1] else "right"
+    return Label(role, float(angle[i]), float(values[i]), name, align)
+
+
+def _parted(gas: Array, inertia: Array, speed: float) -> list[tuple[str, str, Array]]:
+    """Return gas, inertia and both as curves."""
+    at_speed = speed**2 * inertia
+    return [("gas", "gas", gas), ("inertia", "inertia", at_speed), ("main", "both", gas + at_speed)]
+
+
+def _piston_speed(_ladder: Ladder, rung: Rung) -> Chart:
+    velocity = rung.at * rung.parts.train.motion.velocity[0]
+    return angle_chart(
+        rung, "Piston speed over the cycle", "piston speed, m/s",
+        [("main", "toward the crank +", velocity)],
+        [("mean", rung.value_at), ("", -rung.value_at)],
+    )  # fmt: skip
+
+
+def _acceleration(_ladder: Ladder, rung: Rung) -> Chart:
+    acceleration = rung.at**2 * rung.parts.train.motion.acceleration[0] / 1e3
+    return angle_chart(
+        rung, "Piston acceleration", "acceleration, km/s²",
+        [("inertia", "toward the crank +", acceleration)],
+        [("the ring may flutter", rung.allowed.value / 1e3)],
+    )  # fmt: skip
+
+
+def _ring(_ladder: Ladder, rung: Rung) -> Chart:
+    parts, seat = rung.parts, rung.parts.ring_seat
+    hold, lift = seat.gas, -(rung.at**2) * seat.inertia
+    shown = np.minimum(hold, 3 * np.abs(lift).max())
+    judged = np.where(parts.valves_shut, np.minimum(hold - lift, shown.max()), np.nan)
+    return angle_chart(
+        rung, "Top ring: what holds it down and what lifts it", "force on the ring, N",
+        [("gas", "gas holds", shown), ("inertia", "inertia lifts", lift),
+         ("main", "left on the seat, valves shut", judged)],
+    )  # fmt: skip
+
+
+def _pin_load(_ladder: Ladder, rung: Rung) -> Chart:
+    parts, train = rung.parts, rung.parts.train
+    mass = parts.design.piston.assembly_mass - parts.pin_mass
+    curves = _parted(
+        train.loads.gas_force[0] / 1e3, -mass * train.motion.acceleration[0] / 1e3, rung.at
+    )
+    return angle_chart(rung, "Force between piston and pin", "force, kN", curves)
+
+
+def _pin_pressure(_ladder: Ladder, rung: Rung) -> Chart:
+    parts, pin, speed = rung.parts, rung.parts.pin, np.array([rung.at])
+    bosses = parts.boss_load(speed)[0] / (pin.outer_diameter * (pin.length - pin.boss_gap)) / 1e6
+    small_end = parts.small_end_load(speed)[0] / (pin.outer_diameter * pin.small_end_width) / 1e6
+    own = rung.criterion.key == "boss_pressure"
+    return angle_chart(
+        rung, "Pressure on the pin", "pressure, MPa",
+        [("main" if own else "second", "bosses", bosses),
+         ("second" if own else "main", "small end", small_end)],
+        [("allowed", rung.allowed.value / 1e6)],
+    )  # fmt: skip
+
+
+def _rod_stress(_ladder: Ladder, rung: Rung) -> Chart:
+    fibres = rung.parts.fibres(np.array([rung.at]))[:, 0] / 1e6
+    section = int(np.abs(fibres).max(axis=(0, 2)).argmax())
+    bound = rung.parts.design.rod_material.yield_stress / rung.allowed.value / 1e6
+    place = rung.parts.shank.place[section] * rung.parts.shank.rod_length * 1e3
+    return angle_chart(
+        rung, f"Shank stress {place:.3g} mm from the small end's centre", "stress, tension +, MPa",
+        [("main", "left fibre", fibres[0, section]), ("second", "right fibre", fibres[1, section])],
+        [("yield / safety", bound), ("− yield / safety", -bound)],
+    )  # fmt: skip
+
+
+def _goodman(ladder: Ladder, rung: Rung) -> Chart:
+    """Return the Goodman diagram: the worst section's path from idle to the red line and beyond."""
+    parts = rung.parts
+    tensile, endurance = parts.design.rod_material.tensile / 1e6, parts.endurance / 1e6
+    factor = rung.allowed.value
+    bound = endurance / factor
+    at_rated = parts.fatigue_safety(np.array([rung.at]))[:, 0]
+    side, section = np.unravel_index(at_rated.argmin(), at_rated.shape)
+    top = min(1.15 * max(rung.limit if rung.limit > 0 else 0, ladder.red_line), ladder.high)
+    speeds = np.geomspace(ladder.low, top, 60)
+    path = parts.ranges(speeds)
+    mean, alternating = (one[side, :, section] / 1e6 for one in (path.mean, path.alternating))
+    here = parts.ranges(np.array([rung.at]))
+    point = (
+        float(here.mean[side, 0, section]) / 1e6,
+        float(here.alternating[side, 0, section]) / 1e6,
+    )
+    low = 1.25 * min(float(mean.min()), -0.1 * tensile)
+    end = max(2 * float(mean.max()), 0.5 * tensile)
+    high = 1.25 * max(float(alternating.max()), endurance)
+    place = parts.shank.place[section] * parts.shank.rod_length * 1e3
+    return Chart(
+        f"Goodman diagram of the shank, {place:.3g} mm from the small end's centre",
+        "mean stress, tension +, MPa", "alternating stress, MPa", (low, end), (0, high),
+        (
+            Line("ring", [0, 0], [0, high]),
+            Line("faint", [low, 0, tensile], [endurance, endurance, 0]),
+            Line("allowed", [low, 0, tensile / factor], [bound, bound, 0]),
+            Line("main", mean, alternating),
+        ),
+        (
+            Label("faint", 0.4 * end, endurance * (1 - 0.4 * end / tensile), "Goodman's line"),
+            Label("allowed", 0.1 * end, bound * 0.8, f"the same over {factor:g}"),
+            Label("main", *point, "rated", "right"),
+            Label("main", float(mean[0]), float(alternating[0]), "idle", "right"),
+        ),
+        (Mark("main", *point), Mark("main", float(mean[0]), float(alternating[0]))),
+    )  # fmt: skip
+
+
+def _rod_force(_ladder: Ladder, rung: Rung) -> Chart:
+    load = rung.parts.train.loads.rod_force
+    plane = "in plane" if rung.criterion.key == "buckling_in_plane" else "across"
+    bound = rung.parts.buckling_load(plane) / 1e3
+    return angle_chart(
+        rung, "Rod force against the buckling load", "rod force, compression +, kN",
+        _parted(load.gas[0] / 1e3, load.inertia[0] / 1e3, rung.at),
+        [("buckling load", bound), ("over its safety", bound / rung.allowed.value)],
+    )  # fmt: skip
+
+
+def _joint(ladder: Ladder, rung: Rung) -> Chart:
+    """Return bolt force, clamp and load of the joint against speed, at the largest pull."""
+    parts, joint = rung.parts, rung.parts.joint
+    top = min(1.2 * max(min(rung.limit, ladder.high), ladder.red_line), ladder.high)
+    speeds = np.linspace(0.02 * top, top, 80)
+    load = parts.bolt_load(speeds).max(axis=-1)
+    shown = UNITS["rpm"].array_from_si(speeds)
+    bolt, clamp = bolt_force(joint, load) / 1e3, clamp_force(joint, load) / 1e3
+    high = 1.15 * float(bolt.max())
+    end, red = float(shown[-1]), UNITS["rpm"].from_si(ladder.red_line)
+    rated = UNITS["rpm"].from_si(ladder.rated)
+    at = int(0.72 * len(speeds))
+    return Chart(
+        "One bolt and its joint, at the cycle's largest pull", "crank speed, rpm", "force, kN",
+        (0, end), (0, high),
+        (
+            Line("main", shown, bolt), Line("mean", shown, clamp),
+            Line("inertia", shown, np.maximum(load, 0) / 1e3),
+            Line("faint", [rated, rated], [0, high]), Line("faint", [red, red], [0, high]),
+        ),
+        (
+            Label("main", float(shown[4]), float(bolt[4]), "bolt force"),
+            Label("mean", float(shown[4]), float(clamp[4]) - 0.09 * high, "clamp left"),
+            Label("inertia", float(shown[at]), float(max(load[at], 0)) / 1e3, "pull", "right"),
+            Label("faint", rated, 0.0, "rated", "right"), Label("faint", red, 0.0, "red line"),
+        ),
+    )  # fmt: skip
+
+
+def _bolt_stress(_ladder: Ladder, rung: Rung) -> Chart:
+    parts, joint = rung.parts, rung.parts.joint
+    stress = bolt_force(joint, parts.bolt_load(np.array([rung.at]))[0]) / joint.stress_area / 1e6
+    middle = (float(stress.max()) + float(stress.min())) / 2
+    half = rolled_thread_endurance(parts.design.rod_bolts.diameter) / rung.allowed.value / 1e6
+    chart = angle_chart(
+        rung, "Stress of a bolt", "stress, MPa", [("main", "bolt", stress)],
+        [("mean + σ_A / safety", middle + half), ("mean − σ_A / safety", middle - half)],
+    )  # fmt: skip
+    room = 1.6 * max(half, float(np.ptp(stress)) / 2)
+    return Chart(
+        chart.title, chart.x_label, chart.y_label, chart.x_range, (middle - room, middle + room),
+        chart.lines, chart.labels, chart.marks, chart.bars, chart.x_ticks,
+    )  # fmt: skip
+
+
+def _slip(_ladder: Ladder, rung: Rung) -> Chart:
+    parts, bolts = rung.parts, rung.parts.design.rod_bolts
+    load = parts.split_load(np.array([rung.at]))
+    clamp = clamp_force(parts.joint, load.pull[0] / bolts.count)
+    held = bolts.count * bolts.split_friction * clamp / 1e3
+    return angle_chart(
+        rung, "Shear in the split, and what friction holds", "force, kN",
+        [("main", "shear", np.abs(load.shear[0]) / 1e3), ("mean", "friction holds", held)],
+    )  # fmt: skip
+
+
+PART_CHARTS: dict[str, Callable[[Ladder, Rung], Chart]] = {
+    "mean_piston_speed": _piston_speed,
+    "piston_acceleration": _acceleration,
+    "ring_lift": _ring,
+    "pin_bending": _pin_load,
+    "pin_shear": _pin_load,
+    "pin_ovalisation": _pin_load,
+    "pin_hoop": _pin_load,
+    "boss_pressure": _pin_pressure,
+    "small_end_pressure": _pin_pressure,
+    "rod_yield": _rod_stress,
+    "rod_fatigue": _goodman,
+    "buckling_in_plane": _rod_force,
+    "buckling_across": _rod_force,
+    "joint_opening": _joint,
+    "bolt_fatigue": _bolt_stress,
+    "split_slip": _slip,
+}

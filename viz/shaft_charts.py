@@ -1,0 +1,269 @@
+"""The own plots of bearings, oil, shaft and torsion."""
+
+import math
+from collections.abc import Callable
+
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.cyclic_irregularity import energy_fluctuation, speed_over_cycle
+from kinematics.speed_limits import Ladder, Rung
+from kinematics.torsion_train import (
+    HIGHEST_ORDER,
+    critical_speed_table,
+    modes,
+    order_amplitudes,
+    torsional_strain,
+)
+from kinematics.units import UNITS
+from viz.chart import Bar, Chart, Label, Line, Mark
+from viz.limit_board import rpm_text
+from viz.main_numbers import format_number
+from viz.part_charts import angle_chart
+
+RPM = UNITS["rpm"]
+SHOWN_ORDERS = 4  # orders named in the response plot, the largest first
+
+
+def _big_end(_ladder: Ladder, rung: Rung) -> Chart:
+    bearing = rung.parts.design.big_end
+    scale, label, bound = _load_scale(rung, bearing)
+    load = rung.parts.big_end_load(np.array([rung.at]))[0] / scale
+    gas, inertia = rung.parts.train.big_end_rod.gas[0], rung.parts.train.big_end_rod.inertia[0]
+    return angle_chart(
+        rung, "Big-end load", label,
+        [("gas", "gas", np.hypot(*gas) / scale),
+         ("inertia", "inertia", rung.at**2 * np.hypot(*inertia) / scale), ("main", "both", load)],
+        [("allowed", bound)],
+    )  # fmt: skip
+
+
+def _load_scale(rung: Rung, bearing: object) -> tuple[float, str, float]:
+    """Return what a load [N] is divided by, the axis's label, and the allowable shown."""
+    unit = UNITS[rung.criterion.unit]
+    width, diameter = bearing.width, bearing.diameter  # type: ignore[attr-defined]
+    per_width = rung.criterion.unit == "N_mm"
+    area = width if per_width else width * diameter
+    label = f"{'load per width' if per_width else 'specific load'}, {unit.symbol}"
+    return area * unit.factor, label, unit.from_si(rung.allowed.value)
+
+
+def _mains(_ladder: Ladder, rung: Rung) -> Chart:
+    """Return a bar for every main bearing."""
+    scale, label, bound = _load_scale(rung, rung.parts.design.main_bearing)
+    peaks = rung.parts.main_peaks(np.array([rung.at]))[0] / scale
+    title = f"Peak load of every main at {rpm_text(rung.at)}"
+    return bar_chart(title, label, "main bearing", peaks, bound)
+
+
+def bar_chart(
+    title: str, label: str, x_label: str, values: Array, bound: float,
+    beside: tuple[str, Array] | None = None,
+) -> Chart:  # fmt: skip
+    """Return bars numbered from 1 with a bound across them; `beside` (name, values) is marked."""
+    count = len(values)
+    bars = [Bar("steel", i + 0.65, i + 1.35, 0, float(value)) for i, value in enumerate(values)]
+    labels = [
+        Label("main", i + 1, 0.02 * bound, format_number(float(value), 3), "center")
+        for i, value in enumerate(values)
+        if count <= 12
+    ]
+    marks: list[Mark] = []
+    high = max(bound, float(values.max()))
+    if beside is not None:
+        name, others = beside
+        high = max(high, float(others.max()))
+        marks = [Mark("second", i + 1, float(value)) for i, value in enumerate(others)]
+        labels.append(Label("second", 1, float(others[0]) + 0.04 * high, f"○ {name}", "center"))
+    return Chart(
+        title, x_label, label, (0.4, count + 0.6), (0, 1.25 * high),
+        (Line("allowed", [0.4, count + 0.6], [bound, bound]),),
+        (*labels, Label("allowed", count + 0.55, bound, "allowed", "right")),
+        tuple(marks), tuple(bars), tuple(range(1, count + 1)),
+    )  # fmt: skip
+
+
+def _journal_speed(ladder: Ladder, rung: Rung) -> Chart:
+    design, end = rung.parts.design, 1.2 * ladder.red_line
+    x = [0.0, RPM.from_si(end)]
+    lines, labels = [], []
+    for role, name, bearing in (
+        ("main", "main journal", design.main_bearing), ("second", "crankpin", design.big_end),
+    ):  # fmt: skip
+        if bearing is not None:
+            top = bearing.diameter / 2 * end
+            lines.append(Line(role, x, [0, top]))
+            labels.append(Label(role, 0.8 * x[1], 0.8 * top, name, "right"))
+    allowed = rung.allowed.value
+    high = 1.15 * max(allowed, *(line.y[1] for line in lines))
+    rated = RPM.from_si(ladder.rated)
+    lines += [Line("allowed", x, [allowed, allowed]), Line("faint", [rated] * 2, [0, high])]
+    labels += [Label("allowed", 0.02 * x[1], allowed, "allowed"),
+               Label("faint", rated, 0.0, "rated", "right")]  # fmt: skip
+    return Chart(
+        "Surface speed of both journals", "crank speed, rpm", "surface speed, m/s", (0, x[1]),
+        (0, high), tuple(lines), tuple(labels),
+    )  # fmt: skip
+
+
+def _oil_polar(_ladder: Ladder, rung: Rung) -> Chart:
+    """Return how the load is spread round the crankpin, with the hole and the best place for it."""
+    density = rung.parts.crankpin_density(rung.at)
+    size = density.density / density.density.max()
+    hole = rung.parts.design.crank_throw.oil_hole_angle
+    best = density.least_angle
+    angle = np.append(density.angle, density.angle[0])
+    size = np.append(size, size[0])
+    load = rung.parts.train.big_end_crank
+    across, along = load.gas[0] + rung.at**2 * load.inertia[0]
+    peak = float(np.hypot(across, along).max())
+    i, s = int(np.hypot(across, along).argmax()), int(size.argmax()) + 30
+    around = np.linspace(0, 2 * math.pi, 181)
+
+    def at(angles: Array | float, radius: Array | float) -> tuple[Array, Array]:
+        return np.sin(angles) * radius, np.cos(angles) * radius
+
+    rings = [Line("ring", *at(around, r)) for r in (0.25, 0.5, 0.75, 1.0)]
+    spokes = [Line("ring", *at(np.array([a, a]), np.array([0, 1.08])))
+              for a in np.radians(range(0, 360, 45))]  # fmt: skip
+    degrees = [Label("ring", *map(float, at(math.radians(a), 1.1)), f"{a}°", "center")
+               for a in range(0, 360, 45)]  # fmt: skip
+    return Chart(
+        f"Load round crankpin 1 at {rpm_text(rung.at)}, outward up, turning clockwise", "", "",
+        (-1.5, 1.5), (-1.32, 1.4),
+        (*rings, *spokes, Line("main", *at(angle, size)),
+         Line("inertia", across / peak, along / peak),
+         Line("mean", *at(np.array([best, best]), np.array([0, 1.0]))),
+         Line("allowed", *at(np.array([hole, hole]), np.array([0, 1.0])))),
+        (*degrees,
+         Label("inertia", float(across[i]) / peak, float(along[i]) / peak, "load vector"),
+         Label("main", *map(float, at(density.angle[s], size[s])), "its density", "right"),
+         Label("mean", *map(float, at(best, 0.72)), f"least load {math.degrees(best):.0f}°"),
+         Label("allowed", *map(float, at(hole, 0.92)), f"hole {math.degrees(hole):.0f}°")),
+        (Mark("allowed", *map(float, at(hole, 1.0))), Mark("mean", *map(float, at(best, 1.0)))),
+    )  # fmt: skip
+
+
+def _throws(place: str) -> Callable[[Ladder, Rung], Chart]:
+    """Return a chart of Q for every throw, at the rated speed and at the red line."""
+
+    def chart(ladder: Ladder, rung: Rung) -> Chart:
+        both = getattr(rung.parts.acceptability(np.array([ladder.rated, ladder.red_line])), place)
+        words = {"pin_fillet": "crankpin fillet", "journal_fillet": "journal fillet",
+                 "oil_bore": "oil bore"}[place]  # fmt: skip
+        return bar_chart(
+            f"Q of every throw's {words} at rated speed", "acceptability factor Q", "throw",
+            both[:, 0], rung.allowed.value, ("at the red line", both[:, 1]),
+        )  # fmt: skip
+
+    return chart
+
+
+def _order_map(ladder: Ladder, rung: Rung) -> Chart:
+    """Return natural frequencies against speed with the orders' rays and where they meet."""
+    chain = rung.parts.chain
+    end = RPM.from_si(1.2 * ladder.red_line)
+    found = modes(chain).angular_frequency / (2 * math.pi)
+    flexible = found[found > 1.0][:2]
+    high = 1.25 * float(flexible[min(1, len(flexible) - 1)])
+    high = min(high, 1.6 * float(flexible[0]))
+    lines, labels, marks = [], [], []
+    for n, frequency in enumerate(flexible, 1):
+        if frequency < high:
+            lines.append(Line("main", [0, end], [float(frequency)] * 2))
+            words = f"mode {n}: {format_number(float(frequency), 3)} Hz"
+            labels.append(Label("main", 0.01 * end, float(frequency), words))
+    majors = ladder.design.layout.cylinders / chain.turns
+    for half in range(1, 2 * HIGHEST_ORDER + 1):
+        order = half / 2
+        is_major = order % majors == 0
+        if chain.turns == 1 and half % 2:
+            continue
+        reach = order * end / 60
+        x = end if reach <= high else 60 * high / order
+        lines.append(Line("inertia" if is_major else "ring", [0, x], [0, order * x / 60]))
+        if is_major or order in (4.5, 7.5):
+            place = 0.92 * min(x, end)
+            labels.append(Label("inertia" if is_major else "faint", place, order * place / 60,
+                                f"{order:g}", "right"))  # fmt: skip
+    rated = RPM.from_si(ladder.rated)
+    lines.append(Line("faint", [rated, rated], [0, high]))
+    labels.append(Label("faint", rated, 0.0, "rated", "right"))
+    table = critical_speed_table(chain, ladder.low, 1.2 * ladder.red_line)
+    for one in table:
+        frequency = one.order * one.speed / (2 * math.pi)
+        if frequency < high and one.phasor_sum > 0.2 * ladder.design.layout.throws:
+            marks.append(Mark("allowed", RPM.from_si(one.speed), frequency))
+    return Chart(
+        "Order map: where an order's ray meets a natural frequency; major orders drawn strong",
+        "crank speed, rpm", "frequency, Hz", (0, end), (0, high), tuple(lines), tuple(labels),
+        tuple(marks),
+    )  # fmt: skip
+
+
+def _order_response(ladder: Ladder, rung: Rung) -> Chart:
+    """Return the twist of the free end by order over speed, the strongest orders named."""
+    speeds = np.geomspace(ladder.low, 1.2 * ladder.red_line, 160)
+    strain = torsional_strain(rung.parts.train, rung.parts.chain, speeds)
+    twist = np.degrees(order_amplitudes(strain.response, rung.parts.chain))
+    orders = strain.response.order
+    strongest = np.argsort(-twist.max(axis=0))[:SHOWN_ORDERS]
+    shown = RPM.array_from_si(speeds)
+    together = np.degrees(strain.free_end)
+    allowed = math.degrees(rung.allowed.value)
+    high = 1.2 * max(float(together.max()), 0.5 * allowed)
+    high = min(high, 2.2 * allowed)
+    lines = [Line("main", shown, np.where(together < high, together, np.nan))]
+    labels = [Label("main", float(shown[110]), min(float(together[110]), 0.95 * high),
+                    "all orders together", "right")]  # fmt: skip
+    for place, k in enumerate(strongest):
+        role = ("inertia", "second", "mean", "gas")[place]
+        lines.append(Line(role, shown, np.where(twist[:, k] < high, twist[:, k], np.nan)))
+        i = int(twist[:, k].argmax())
+        labels.append(Label(role, float(shown[i]), min(float(twist[i, k]), 0.95 * high),
+                            f"order {orders[k]:g}", "center"))  # fmt: skip
+    rated, end = RPM.from_si(ladder.rated), float(shown[-1])
+    lines += [Line("faint", [rated, rated], [0, high])]
+    if allowed < high:
+        lines.append(Line("allowed", [0, end], [allowed, allowed]))
+        labels.append(Label("allowed", 0.02 * end, allowed, "allowed"))
+    return Chart(
+        "Twist between free end and flywheel, order by order", "crank speed, rpm",
+        "half the twist, °", (0, end), (0, high), tuple(lines), tuple(labels),
+    )  # fmt: skip
+
+
+def _idle_turning(_ladder: Ladder, rung: Rung) -> Chart:
+    """Return the crank's speed over a cycle at idle."""
+    torque = rung.parts.idle_torque.at(rung.at)
+    swing = energy_fluctuation(torque, rung.parts.design.layout.cycle_angle)
+    inertia = sum(rung.parts.chain.system.inertias)
+    turning = RPM.array_from_si(speed_over_cycle(swing, inertia=inertia, speed=rung.at))
+    mean, half = RPM.from_si(rung.at), rung.allowed.value / 2
+    chart = angle_chart(
+        rung, "Crank speed over the cycle, the shaft stiff", "crank speed, rpm",
+        [("main", "crank speed", turning)],
+        [("allowed", mean * (1 + half)), ("", mean * (1 - half))],
+    )  # fmt: skip
+    room = 1.3 * max(float(np.abs(turning - mean).max()), half * mean)
+    return Chart(
+        chart.title, chart.x_label, chart.y_label, chart.x_range, (mean - room, mean + room),
+        chart.lines, chart.labels, chart.marks, chart.bars, chart.x_ticks,
+    )  # fmt: skip
+
+
+SHAFT_CHARTS: dict[str, Callable[[Ladder, Rung], Chart]] = {
+    "big_end_specific_load": _big_end,
+    "big_end_load_per_width": _big_end,
+    "crankpin_speed": _journal_speed,
+    "main_specific_load": _mains,
+    "main_load_per_width": _mains,
+    "main_journal_speed": _journal_speed,
+    "oil_supply": _oil_polar,
+    "pin_fillet": _throws("pin_fillet"),
+    "journal_fillet": _throws("journal_fillet"),
+    "oil_bore": _throws("oil_bore"),
+    "shaft_stress": _order_map,
+    "free_end_angle": _order_response,
+    "irregularity": _idle_turning,
+}

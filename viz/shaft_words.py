@@ -1,0 +1,218 @@
+"""How a criterion is computed, in words, with the values put in: bearings, oil, shaft, torsion."""
+
+import math
+from collections.abc import Callable
+
+import numpy as np
+
+from kinematics.bearing_criteria import OIL_DENSITY
+from kinematics.crank_strength import (
+    AtPlaces,
+    equivalent_stresses,
+    fatigue_strengths,
+)
+from kinematics.speed_limits import Rung
+from kinematics.torsion_train import HIGHEST_ORDER, idle_irregularity, modes, vibratory_stress
+from viz.limit_words import Words, at, degrees, result
+from viz.main_numbers import put
+
+LOOSE = 0.1  # [Hz], below which a mode only turns, a viscous damper's ring for itself
+_ISO = "ISO 7902, load over projected area (from memory)"
+_M53 = (
+    "IACS UR M53, as adopted in Korean Register, Rules for the Classification of Steel Ships, "
+    "2025, Part 5, Annex 5-3 (read in a public transcription); the coefficient 0.857 of b³ in the "
+    "torsion factor is from memory, the transcription reads 0.85, 2 to 4 % more cautious"
+)
+_INDICATIVE = (
+    "Fitted to larger shafts, those of ships' engines: indicative only for a car's crankshaft. "
+    "Rolled and undercut fillets lie outside it. "
+)
+_DEN_HARTOG = "J. P. Den Hartog, Mechanical Vibrations, chapter 5 (from memory)"
+
+
+def _over_area(bearing: str, mains: bool) -> Callable[[Rung], str]:
+    """Return a writer of peak load over diameter and width."""
+
+    def write(rung: Rung) -> str:
+        size, load, words = _largest(rung, bearing, mains)
+        return f"{words}\n" + result(
+            rung, "p", f"{put(load)}/({put(size.diameter)}·{put(size.width)})"
+        )
+
+    return write
+
+
+def _over_width(bearing: str, mains: bool) -> Callable[[Rung], str]:
+    def write(rung: Rung) -> str:
+        size, load, words = _largest(rung, bearing, mains)
+        return f"{words}\n" + result(rung, "q", f"{put(load)}/{put(size.width)}")
+
+    return write
+
+
+def _largest(rung: Rung, bearing: str, mains: bool) -> tuple[object, float, str]:
+    """Return a bearing's size, its largest load [N] and where that lies, in words."""
+    size = getattr(rung.parts.design, bearing)
+    loads = rung.parts.main_load(at(rung))[0] if mains else rung.parts.big_end_load(at(rung))
+    row, i = np.unravel_index(loads.argmax(), loads.shape)
+    which = f"main {row + 1}" if mains else "cylinder 1's big end"
+    load = float(loads[row, i])
+    return size, load, f"F = {put(load)} N, {which} at {degrees(rung, int(i))}"
+
+
+def _surface(bearing: str) -> Callable[[Rung], str]:
+    def write(rung: Rung) -> str:
+        diameter = getattr(rung.parts.design, bearing).diameter
+        return result(rung, "v", f"π·{put(diameter)}·{put(rung.at / (2 * math.pi))}")
+
+    return write
+
+
+def _oil(rung: Rung) -> str:
+    parts, drilling = rung.parts, rung.parts.drilling
+    needed = float(parts.oil_needed(at(rung))[0])
+    supply = parts.design.oil.supply_pressure
+    density = parts.crankpin_density(rung.at)
+    return (
+        f"p = {OIL_DENSITY:g}/2·{put(rung.at)}²·({put(drilling.entry_radius)}² − "
+        f"{put(drilling.least_radius)}²) = {put(needed)} Pa\n"
+        + result(rung, "n", f"{put(supply)}/{put(needed)}")
+        + f"\nThe crankpin's load is least about {math.degrees(density.least_angle):.0f}° from "
+        f"outward; the hole is at {math.degrees(parts.design.crank_throw.oil_hole_angle):.0f}°."
+    )
+
+
+def _fillet(place: str) -> Callable[[Rung], str]:
+    """Return a writer of Q at a place of `AtPlaces`, of the throw where it is least."""
+
+    def write(rung: Rung) -> str:
+        parts = rung.parts
+        throw = int(getattr(parts.acceptability(at(rung)), place)[:, 0].argmin())
+        nominal = parts.alternating(at(rung))
+        names = ("web_bending", "web_shear", "pin_torsion", "journal_torsion", "bore_bending")
+        b, q, t, g, o = (float(getattr(nominal, name)[throw, 0]) for name in names)
+        factors, stress = parts.factors, equivalent_stresses(parts.factors, nominal)
+        lines = {
+            "pin_fillet": f"σ_v = √(({put(factors.pin_bending)}·{put(b)} + 10·10⁶)² + "
+            f"3·({put(factors.pin_torsion)}·{put(t)})²)",
+            "journal_fillet": f"σ_v = √(({put(factors.journal_bending)}·{put(b)} + "
+            f"{put(factors.journal_shear)}·{put(q)} + 10·10⁶)² + "
+            f"3·({put(factors.journal_torsion)}·{put(g)})²)",
+            "oil_bore": f"σ_v from σ = {put(factors.bore_bending)}·{put(o)}, "
+            f"τ = {put(factors.bore_torsion)}·{put(t)}",
+        }
+        equivalent = float(getattr(stress, place)[throw, 0])
+        treated = parts.treatment is not None and place != "oil_bore"
+        return (
+            f"throw {throw + 1}: {lines[place]} = {put(equivalent)} Pa\n"
+            f"{_strength(rung, place, treated)}\n"
+            + result(rung, "Q", "the lesser of layer and core" if treated else "σ_DW/σ_v")
+        )
+
+    return write
+
+
+def _strength(rung: Rung, place: str, treated: bool) -> str:
+    parts = rung.parts
+    core: AtPlaces = fatigue_strengths(parts.section, parts.material)
+    words = f"σ_DW = {put(float(getattr(core, place)))} Pa, untreated"
+    if treated and parts.treatment is not None:
+        kind = parts.treatment.kind.replace("_", " ")
+        words += f"; {kind} surface {put(parts.treatment.surface_strength)} Pa"
+    return words
+
+
+def _shaft_stress(rung: Rung) -> str:
+    strain = rung.parts.strain(at(rung))
+    stresses = vibratory_stress(strain, rung.parts.design)[0]
+    span = int(stresses.argmax())
+    chain = rung.parts.chain
+    torque = float(strain.span_torque[0, chain.hub + span])
+    throws = rung.parts.design.layout.throws
+    where = (
+        "between hub and throw 1" if span == 0
+        else f"between throw {throws} and flywheel" if span == throws
+        else f"between throws {span} and {span + 1}"
+    )  # fmt: skip
+    modulus = torque / float(stresses[span])
+    band = ", ".join(
+        f"{name.replace('_', ' ')} {put(k)}" for name, k in chain.stiffness_band.items()
+    )
+    frequencies = modes(chain).angular_frequency / (2 * math.pi)
+    first = frequencies[frequencies > LOOSE][:2]
+    return (
+        f"T = {put(torque)} N·m {where}\n"
+        + result(rung, "τ", f"{put(torque)}/{put(modulus)}")
+        + f"\nfirst natural frequencies {put(float(first[0]))} and {put(float(first[1]))} Hz"
+        + f"\na throw's stiffness, N·m/rad: {band}; used: {chain.formula.replace('_', ' ')}"
+    )
+
+
+def _twist(rung: Rung) -> str:
+    return result(rung, "Θ", f"{put(rung.value_at)} rad")
+
+
+def _irregularity(rung: Rung) -> str:
+    turning = idle_irregularity(rung.parts.design, rung.allowed.value)
+    energy = float(turning.idle.largest)
+    needed = turning.flywheel_needed
+    rated = 100 * turning.rated_irregularity
+    return (
+        result(rung, "δ", f"{put(energy)}/({put(turning.inertia)}·{put(rung.at)}²)")
+        + f"\nfor the allowable the flywheel needs {put(needed or 0.0)} kg·m², it has "
+        f"{put(rung.parts.design.torsion.flywheel_inertia)}\n"
+        f"at the rated speed, full load: δ = {put(rated)} %"
+    )
+
+
+BEARING_WORDS = {
+    "big_end_specific_load": Words(
+        "p = F/(d·b)\nd diameter, b width of the shell", _over_area("big_end", False),
+        "Largest load of the cycle; it says nothing of the oil film.", _ISO),
+    "big_end_load_per_width": Words(
+        "q = F/b", _over_width("big_end", False), "Largest load of the cycle.", _ISO),
+    "main_specific_load": Words(
+        "p = F/(d·b)\nd diameter, b width of the shell", _over_area("main_bearing", True),
+        "Largest load of the cycle and of all mains; throws statically determinate.", _ISO),
+    "main_load_per_width": Words(
+        "q = F/b", _over_width("main_bearing", True), "Largest load of all mains.", _ISO),
+    "crankpin_speed": Words(
+        "v = π·d·n\nd journal diameter, n turns a second", _surface("big_end"),
+        "Of the journal about its own axis; the rod's swing is left out.", "Kinematics"),
+    "main_journal_speed": Words(
+        "v = π·d·n\nd journal diameter, n turns a second", _surface("main_bearing"),
+        "Of the journal.", "Kinematics"),
+    "oil_supply": Words(
+        "p = ρ/2·ω²·(r_entry² − r_least²),  n = p_supply/p\n"
+        "r distances of the drilling from the shaft's axis", _oil,
+        "Oil that enters at the main's surface must climb inward against its own centrifugal "
+        "force; beyond, it is thrown outward. Flow losses are left out.",
+        "F. M. White, Fluid Mechanics, rigid-body rotation (from memory); oil density common "
+        "practice, no source"),
+}  # fmt: skip
+CRANK_WORDS = {
+    "pin_fillet": Words(
+        "Q = σ_DW/σ_v,  σ_v = √((α_B·σ_BF + σ_add)² + 3·(α_T·τ)²)\n"
+        "σ_BF, τ alternating nominal bending of the web, torsion of the pin", _fillet("pin_fillet"),
+        _INDICATIVE + "Half the range of each over the cycle; means drop out.", _M53),
+    "journal_fillet": Words(
+        "Q = σ_DW/σ_v,  σ_v = √((β_B·σ_BF + β_Q·σ_QF + σ_add)² + 3·(β_T·τ)²)",
+        _fillet("journal_fillet"),
+        _INDICATIVE + "Half the range of each over the cycle; means drop out.", _M53),
+    "oil_bore": Words(
+        "Q = σ_DW/σ_v,  σ_v = σ/3·(1 + 2·√(1 + 9/4·(τ/σ)²)),  σ = γ_B·σ_BO, τ = γ_T·τ_N",
+        _fillet("oil_bore"), _INDICATIVE + "Never taken as treated.", _M53),
+    "shaft_stress": Words(
+        "(K − ω²·J + i·ω·C)·Θ = T for every order, τ = T_span/W_p\n"
+        f"orders up to {HIGHEST_ORDER}, added up over the cycle; half the range", _shaft_stress,
+        "Nominal, without the notch of fillet or hole. Gas at full load at every speed. The shaft "
+        "is linear, its inertias constant over a turn.", _DEN_HARTOG),
+    "free_end_angle": Words(
+        "Θ = half the range over the cycle of Σ (Θ_hub − Θ_flywheel), all orders", _twist,
+        "Twist of the whole shaft, so that the uneven turning of all of it is left out.",
+        _DEN_HARTOG),
+    "irregularity": Words(
+        "δ = ΔE/(J·ω²)\nΔE largest swing of energy over the cycle, J all that turns", _irregularity,
+        "At the idle's speed and load, the shaft stiff; a trace is taken as it is.",
+        "R. S. Khurmi and J. K. Gupta, Theory of Machines, 14th ed., section 16.10"),
+}  # fmt: skip
