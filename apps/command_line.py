@@ -1,4 +1,4 @@
-"""The command line: `sixthrow serve` and `sixthrow solve`."""
+"""The command line: `sixthrow serve`, `sixthrow solve` and `sixthrow limits`."""
 
 import argparse
 import sys
@@ -7,6 +7,7 @@ from pathlib import Path
 
 from apps.cycle_table import write_cycle_table
 from kinematics import DesignError, load_design, solve_cycle
+from kinematics.speed_limits import speed_limits
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -41,6 +42,10 @@ def _parser() -> argparse.ArgumentParser:
     solve.add_argument("--speed", type=float, required=True, metavar="RPM")
     solve.add_argument("--out", type=Path, required=True, metavar="FILE.csv")
     solve.set_defaults(run=_solve)
+    limits = commands.add_parser("limits", help="say what limits the speed, and by how much")
+    limits.add_argument("design", type=Path, metavar="DESIGN", help="design file (TOML)")
+    limits.add_argument("--out", type=Path, metavar="FILE.csv", help="also write the table as CSV")
+    limits.set_defaults(run=_limits)
     return parser
 
 
@@ -56,4 +61,14 @@ def _solve(given: argparse.Namespace) -> int:
     for warning in cycle.train.warnings:
         print(f"sixthrow: warning: {warning}", file=sys.stderr)
     write_cycle_table(cycle, given.out)
+    return 0
+
+
+def _limits(given: argparse.Namespace) -> int:
+    from apps.limits_table import limits_text, write_limits_csv
+
+    ladder = speed_limits(load_design(given.design))
+    if given.out is not None:
+        write_limits_csv(ladder, given.out)
+    print(limits_text(ladder), end="")
     return 0

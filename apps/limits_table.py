@@ -1,0 +1,41 @@
+"""The margin table as text for a terminal, and as CSV."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from kinematics.speed_limits import Ladder
+from viz.limit_board import CAUTION, TABLE, margin_rows, margin_table_csv, rpm_text, sentence
+from viz.main_numbers import format_number
+
+SHOWN = (0, 1, 3, 4, 5, 6, 7, 8, 9)  # columns of TABLE that a terminal has room for
+
+
+def limits_text(ladder: Ladder) -> str:
+    """Return the ladder in words: the sentence, the table, what is not judged, the caution."""
+    rows = [TABLE, *margin_rows(ladder)]
+    shown = [[row[column] for column in SHOWN] for row in rows]
+    lines = [
+        ladder.design.name,
+        f"Rated speed {rpm_text(ladder.rated)}, red line {rpm_text(ladder.red_line)}.",
+        sentence(ladder),
+        "",
+        *_aligned(shown),
+    ]
+    for one in ladder.unjudged:
+        value = format_number(one.value_at_rated, 4)
+        known = "" if value == "–" else f" (now {value} in SI units)"
+        lines.append(f"Not judged: {one.criterion.part}, {one.criterion.label}: {one.why}{known}")
+    return "\n".join([*lines, "", CAUTION, ""])
+
+
+def write_limits_csv(ladder: Ladder, path: Path) -> None:
+    """Write the margin table as CSV."""
+    path.write_text(margin_table_csv(ladder), encoding="utf-8", newline="")
+
+
+def _aligned(rows: Sequence[Sequence[str]]) -> list[str]:
+    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
+    return [
+        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in rows
+    ]
