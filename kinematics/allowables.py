@@ -2,7 +2,8 @@
 
 A default that a design does not replace keeps its origin; a value given in the design is the
 reader's own. Confidence is "published" where the printed value was read, "memory" where it was
-recalled, "practice" where it is a fact of the trade without a source.
+recalled, "practice" where it is a fact of the trade without a source, "physics" where it follows
+from equilibrium.
 """
 
 import math
@@ -10,7 +11,7 @@ from dataclasses import dataclass, fields
 
 from kinematics.declaration import check_record, number
 
-CONFIDENCES = ("published", "memory", "practice", "given")
+CONFIDENCES = ("published", "memory", "practice", "physics", "given")
 GIVEN = "given in this design"
 
 

@@ -15,6 +15,7 @@ from viz.part_charts import PART_CHARTS
 from viz.shaft_charts import SHAFT_CHARTS
 
 OWN: dict[str, Callable[[Ladder, Rung], Chart]] = PART_CHARTS | SHAFT_CHARTS
+RPM = UNITS["rpm"]
 TALLEST = 2.6  # allowables that the value axis shows at most
 
 
@@ -53,7 +54,6 @@ def speed_chart(ladder: Ladder, rung: Rung, before: Rung | None) -> Chart:
         Line("main", speed, np.where(value <= 1.2 * top, value, np.nan)),
         Line("allowed", [0, end], [allowed, allowed]),
         Line("faint", [rpm(ladder.rated)] * 2, [0, top]),
-        Line("faint", [rpm(ladder.red_line)] * 2, [0, 0.93 * top]),
     ]
     if before is not None:
         was = unit.array_from_si(before.value)
@@ -65,8 +65,10 @@ def speed_chart(ladder: Ladder, rung: Rung, before: Rung | None) -> Chart:
         Label("allowed", 0.02 * end, allowed,
               f"{word} {format_number(allowed, 3)} {unit.symbol}".rstrip()),
         Label("faint", rpm(ladder.rated), 0.02 * top, "rated", "right"),
-        Label("faint", rpm(ladder.red_line), 0.02 * top, "red line"),
     ]  # fmt: skip
+    if ladder.red_line < end * RPM.factor:
+        lines.append(Line("faint", [rpm(ladder.red_line)] * 2, [0, top]))
+        labels.append(Label("faint", rpm(ladder.red_line), 0.02 * top, "red line"))
     marks = []
     if 0 < rung.limit < math.inf and rpm(rung.limit) < end:
         marks.append(Mark("main", rpm(rung.limit), allowed))
@@ -81,7 +83,7 @@ def speed_chart(ladder: Ladder, rung: Rung, before: Rung | None) -> Chart:
 
 def rpm_array(speed: Array) -> Array:
     """Return speeds [rad/s] in rpm, of their shape."""
-    return UNITS["rpm"].array_from_si(speed)
+    return RPM.array_from_si(speed)
 
 
 def _top(value: Array, allowed: float, rung: Rung) -> float:

@@ -47,8 +47,9 @@ def _curve_label(angle: Array, role: str, name: str, values: Array, place: int) 
     """Return a curve's name where it is largest in its own share of the cycle."""
     finite = np.where(np.isfinite(values), np.abs(values), -1.0)
     share = len(values) // 4
-    window = slice(place * share % (3 * share), place * share % (3 * share) + share)
-    i = window.start + int(finite[window].argmax())
+    start = place * share % (3 * share)
+    window = finite[start : start + share]
+    i = start + int(window.argmax()) if window.max() >= 0 else int(finite.argmax())
     align = "left" if angle[i] < 0.75 * angle[-1] else "right"
     return Label(role, float(angle[i]), float(values[i]), name, align)
 

@@ -74,7 +74,7 @@ def bar_chart(
         name, others = beside
         high = max(high, float(others.max()))
         marks = [Mark("second", i + 1, float(value)) for i, value in enumerate(others)]
-        labels.append(Label("second", 1, float(others[0]) + 0.04 * high, f"○ {name}", "center"))
+        labels.append(Label("second", 0.45, 1.1 * high, f"○ {name}"))
     return Chart(
         title, x_label, label, (0.4, count + 0.6), (0, 1.25 * high),
         (Line("allowed", [0.4, count + 0.6], [bound, bound]),),
@@ -214,8 +214,8 @@ def _order_response(ladder: Ladder, rung: Rung) -> Chart:
     high = 1.2 * max(float(together.max()), 0.5 * allowed)
     high = min(high, 2.2 * allowed)
     lines = [Line("main", shown, np.where(together < high, together, np.nan))]
-    labels = [Label("main", float(shown[110]), min(float(together[110]), 0.95 * high),
-                    "all orders together", "right")]  # fmt: skip
+    labels = [Label("main", float(shown[60]), min(1.15 * float(together[60]), 0.95 * high),
+                    "all orders", "right")]  # fmt: skip
     for place, k in enumerate(strongest):
         role = ("inertia", "second", "mean", "gas")[place]
         lines.append(Line(role, shown, np.where(twist[:, k] < high, twist[:, k], np.nan)))

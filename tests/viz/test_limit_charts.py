@@ -1,0 +1,68 @@
+"""The rungs' charts: each design's every rung draws, finite, with units, within its ranges."""
+
+import dataclasses
+
+import numpy as np
+import pytest
+
+from assets_demo import DEMO_DESIGNS, FOLDER
+from kinematics import load_design
+from kinematics.speed_limits import Rung, speed_limits
+from viz.chart import ROLES, Chart, Line, chart_picture, draw
+from viz.limit_charts import OWN, limit_pictures, show_rung, speed_chart
+
+DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
+TOURING = speed_limits(DEMOS["touring_six"])
+
+
+def inside(chart: Chart, x: float, y: float) -> bool:
+    (left, right), (bottom, top) = chart.x_range, chart.y_range
+    return left <= x <= right and bottom <= y <= top
+
+
+@pytest.mark.parametrize("stem", DEMO_DESIGNS)
+def test_every_rung_has_charts_that_can_be_read(stem):
+    ladder = speed_limits(DEMOS[stem])
+    for rung in ladder.rungs:
+        key = rung.criterion.key
+        for chart in (speed_chart(ladder, rung, rung), OWN[key](ladder, rung)):
+            assert chart.title, key
+            if key != "oil_supply":
+                assert chart.x_label, key
+                assert chart.y_label, key
+            assert chart.lines, key
+            for line in chart.lines:
+                assert line.role in ROLES
+                assert len(line.x) == len(line.y), key
+                assert np.isfinite(np.asarray(line.x, dtype=float)).all(), key
+            for label in chart.labels:
+                assert inside(chart, label.x, label.y), (key, chart.title, label)
+
+
+@pytest.mark.parametrize("rung", TOURING.rungs, ids=lambda rung: rung.criterion.key)
+def test_the_speed_chart_meets_its_allowable_at_the_limit(rung: Rung):
+    chart = speed_chart(TOURING, rung, None)
+    if not chart.marks:
+        return
+    mark, curve = chart.marks[0], chart.lines[0]
+    at = np.interp(mark.x, np.asarray(curve.x), np.nan_to_num(np.asarray(curve.y), nan=1e9))
+    assert at == pytest.approx(mark.y, rel=0.02)
+
+
+def test_drawing_fills_the_sources_and_a_second_drawing_leaves_nothing_behind():
+    picture = chart_picture("limit_own")
+    first = Chart("a", "x", "y", (0, 1), (0, 2), (Line("gas", [0, 1], [0, 1]),))
+    draw(picture, first)
+    assert picture.sources["limit_own_gas_lines"].data["xs"] == [[0.0, 1.0]]
+    draw(picture, dataclasses.replace(first, lines=()))
+    assert picture.sources["limit_own_gas_lines"].data["xs"] == []
+    assert (picture.figure.y_range.start, picture.figure.y_range.end) == (0, 2)
+
+
+def test_the_pinned_rung_is_drawn_grey():
+    pictures = {picture.name: picture for picture in limit_pictures()}
+    show_rung(pictures, TOURING, "joint_opening", speed_limits(DEMOS["short_rod_six"]))
+    sources = pictures["limit_speed"].sources
+    assert len(sources["limit_speed_reference_lines"].data["xs"]) == 1
+    show_rung(pictures, TOURING, "joint_opening", None)
+    assert sources["limit_speed_reference_lines"].data["xs"] == []
