@@ -472,11 +472,12 @@ class Design:
                 f"spacing, {self.layout.throw_spacing * 500:g} mm",
             )
         shank = self.rod_shank
-        if shank is not None and shank.end >= self.cylinder.rod_length:
+        if shank is not None and shank.start + shank.end >= self.cylinder.rod_length:
             raise DesignError(
                 "rod_shank.end_mm",
-                f"found {shank.end * 1e3:g} mm; allowed is less than the rod length, "
-                f"{self.cylinder.rod_length * 1e3:g} mm",
+                f"found {shank.end * 1e3:g} mm; allowed is less than "
+                f"{(self.cylinder.rod_length - shank.start) * 1e3:g} mm, the rod length less "
+                "where the shank starts",
             )
         for counterweight in self.counterweights:
             if counterweight.web > 2 * self.layout.throws:

@@ -90,7 +90,7 @@ class RodShank:
         "Shank starts", "mm", 1, 500, slider=(10, 60, 0.5), why="From the small end's centre."
     )
     end: float = number(
-        "Shank ends", "mm", 5, 1900, slider=(50, 300, 0.5), why="From the small end's centre."
+        "Shank ends", "mm", 1, 1000, slider=(20, 120, 0.5), why="From the big end's centre."
     )
     eye_mass: float = number(
         "Small-end mass", "g", 0, 50000, slider=(20, 600, 5), why="Eye and bush, beyond the shank."
@@ -101,7 +101,6 @@ class RodShank:
         depth = min(self.depth, self.big_end_depth)
         _less("rod_shank", "flange_thickness", self.flange_thickness, "half the depth", depth / 2)
         _less("rod_shank", "web_thickness", self.web_thickness, "the width", self.width)
-        _less("rod_shank", "start", self.start, "where it ends", self.end)
 
 
 @dataclass(frozen=True, slots=True)

@@ -73,7 +73,7 @@ class RodParts:
         material = self.design.needed("rod_material", "the rod's strength")
         length = self.design.cylinder.rod_length
         return Shank(
-            place=np.linspace(size.start, size.end, SECTIONS) / length,
+            place=np.linspace(size.start, length - size.end, SECTIONS) / length,
             area=np.array([section.area for section in self.sections]),
             section_modulus=np.array([section.section_modulus for section in self.sections]),
             rod_length=length,
