@@ -3,7 +3,7 @@
 The figures are built once; `draw` puts a `Chart` into one of them.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -86,6 +86,10 @@ class Chart:
     marks: tuple[Mark, ...] = ()
     bars: tuple[Bar, ...] = ()
     x_ticks: tuple[float, ...] = field(default=())  # empty: where they fall
+
+
+# the plots that a rung may show: a name and what makes each
+Views = tuple[tuple[str, Callable[[Any, Any], Chart]], ...]
 
 
 @dataclass(frozen=True, slots=True)

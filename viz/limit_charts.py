@@ -1,20 +1,25 @@
 """The pictures of a rung: its value against speed, and the part's own plot."""
 
 import math
-from collections.abc import Callable
 
 import numpy as np
 
 from kinematics.array import Array
 from kinematics.speed_limits import Ladder, Rung
 from kinematics.units import UNITS
-from viz.chart import Chart, ChartPicture, Label, Line, Mark, chart_picture, draw
+from viz.chart import Chart, ChartPicture, Label, Line, Mark, Views, chart_picture, draw
 from viz.limit_board import limit_text, rpm, rpm_text
 from viz.main_numbers import format_number
 from viz.part_charts import PART_CHARTS
 from viz.shaft_charts import SHAFT_CHARTS
+from viz.torsion_charts import TORSION_VIEWS
 
-OWN: dict[str, Callable[[Ladder, Rung], Chart]] = PART_CHARTS | SHAFT_CHARTS
+OWN: dict[str, Views] = (
+    PART_CHARTS
+    | SHAFT_CHARTS
+    | {"shaft_stress": TORSION_VIEWS, "free_end_angle": (TORSION_VIEWS[1], *TORSION_VIEWS[:1],
+                                                         *TORSION_VIEWS[2:])}
+)  # fmt: skip
 RPM = UNITS["rpm"]
 TALLEST = 2.6  # allowables that the value axis shows at most
 
@@ -29,17 +34,26 @@ def limit_pictures() -> tuple[ChartPicture, ...]:
 
 
 def show_rung(
-    pictures: dict[str, ChartPicture], ladder: Ladder, key: str, pinned: Ladder | None
+    pictures: dict[str, ChartPicture],
+    ladder: Ladder,
+    key: str,
+    pinned: Ladder | None,
+    view: int = 0,
 ) -> tuple[str, str]:
-    """Draw a rung's two charts; return their titles."""
+    """Draw a rung against speed, and one of its own views; return the two titles."""
     rung = ladder.rung(key)
     if rung is None:
         return "", ""
     over_speed = speed_chart(ladder, rung, pinned.rung(key) if pinned else None)
     draw(pictures["limit_speed"], over_speed)
-    own = OWN[key](ladder, rung)
+    own = OWN[key][view][1](ladder, rung)
     draw(pictures["limit_polar" if key == "oil_supply" else "limit_own"], own)
     return over_speed.title, own.title
+
+
+def view_names(key: str) -> tuple[str, ...]:
+    """Return the names of a rung's own views."""
+    return tuple(name for name, _ in OWN[key])
 
 
 def speed_chart(ladder: Ladder, rung: Rung, before: Rung | None) -> Chart:

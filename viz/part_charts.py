@@ -1,7 +1,6 @@
 """The own plots of piston, pin, rod and cap: loads and stresses over the crank angle, Goodman."""
 
 import math
-from collections.abc import Callable
 
 import numpy as np
 
@@ -9,7 +8,7 @@ from kinematics.array import Array
 from kinematics.bolted_joint import bolt_force, clamp_force, rolled_thread_endurance
 from kinematics.speed_limits import Ladder, Rung
 from kinematics.units import UNITS
-from viz.chart import Chart, Label, Line, Mark
+from viz.chart import Chart, Label, Line, Mark, Views
 from viz.limit_board import rpm_text
 
 ANGLE_LABEL = "crank angle φ of cylinder 1, °"
@@ -124,6 +123,32 @@ def _rod_stress(_ladder: Ladder, rung: Rung) -> Chart:
     )  # fmt: skip
 
 
+def _along_shank(_ladder: Ladder, rung: Rung) -> Chart:
+    """Return the largest tension and compression of every section, whipping counted and not."""
+    parts, speed = rung.parts, np.array([rung.at])
+    fibres = parts.fibres(speed)[:, 0] / 1e6
+    axial = -parts.force.at(rung.at) / parts.shank.area[:, None] / 1e6
+    x = parts.shank.place * parts.shank.rod_length * 1e3
+    tension, compression = fibres.max(axis=(0, 2)), fibres.min(axis=(0, 2))
+    high, low = 1.3 * max(float(tension.max()), 1.0), 1.2 * float(compression.min())
+    return Chart(
+        f"Stress along the shank at {rpm_text(rung.at)}, extremes of the cycle",
+        "from the small end's centre, mm", "stress, tension +, MPa",
+        (0.9 * float(x[0]), 1.03 * float(x[-1])), (low, high),
+        (
+            Line("ring", [0, 2 * float(x[-1])], [0, 0]),
+            Line("inertia", x, tension), Line("gas", x, compression),
+            Line("faint", x, axial.max(axis=1)), Line("faint", x, axial.min(axis=1)),
+        ),
+        (
+            Label("inertia", float(x[1]), float(tension[1]), "tension, near TDC of the exhaust"),
+            Label("gas", float(x[1]), float(compression[1]), "compression, near firing TDC"),
+            Label("faint", float(x[-1]), float(axial.max(axis=1)[-1]) / 2, "without whipping",
+                  "right"),
+        ),
+    )  # fmt: skip
+
+
 def _goodman(ladder: Ladder, rung: Rung) -> Chart:
     """Return the Goodman diagram: the worst section's path from idle to the red line and beyond."""
     parts = rung.parts
@@ -204,6 +229,17 @@ def _joint(ladder: Ladder, rung: Rung) -> Chart:
     )  # fmt: skip
 
 
+def _bolt_force(_ladder: Ladder, rung: Rung) -> Chart:
+    parts, joint = rung.parts, rung.parts.joint
+    load = parts.bolt_load(np.array([rung.at]))[0]
+    return angle_chart(
+        rung, "One bolt and its joint", "force, kN",
+        [("inertia", "pull on one bolt", load / 1e3), ("mean", "clamp left",
+                                                       clamp_force(joint, load) / 1e3),
+         ("main", "bolt force", bolt_force(joint, load) / 1e3)],
+    )  # fmt: skip
+
+
 def _bolt_stress(_ladder: Ladder, rung: Rung) -> Chart:
     parts, joint = rung.parts, rung.parts.joint
     stress = bolt_force(joint, parts.bolt_load(np.array([rung.at]))[0]) / joint.stress_area / 1e6
@@ -231,21 +267,25 @@ def _slip(_ladder: Ladder, rung: Rung) -> Chart:
     )  # fmt: skip
 
 
-PART_CHARTS: dict[str, Callable[[Ladder, Rung], Chart]] = {
-    "mean_piston_speed": _piston_speed,
-    "piston_acceleration": _acceleration,
-    "ring_lift": _ring,
-    "pin_bending": _pin_load,
-    "pin_shear": _pin_load,
-    "pin_ovalisation": _pin_load,
-    "pin_hoop": _pin_load,
-    "boss_pressure": _pin_pressure,
-    "small_end_pressure": _pin_pressure,
-    "rod_yield": _rod_stress,
-    "rod_fatigue": _goodman,
-    "buckling_in_plane": _rod_force,
-    "buckling_across": _rod_force,
-    "joint_opening": _joint,
-    "bolt_fatigue": _bolt_stress,
-    "split_slip": _slip,
+_CYCLE = "Over the cycle"
+_PIN = ((_CYCLE, _pin_load),)
+_PRESSURE = ((_CYCLE, _pin_pressure),)
+_FORCE = ((_CYCLE, _rod_force),)
+PART_CHARTS: dict[str, Views] = {
+    "mean_piston_speed": ((_CYCLE, _piston_speed),),
+    "piston_acceleration": ((_CYCLE, _acceleration),),
+    "ring_lift": ((_CYCLE, _ring),),
+    "pin_bending": _PIN,
+    "pin_shear": _PIN,
+    "pin_ovalisation": _PIN,
+    "pin_hoop": _PIN,
+    "boss_pressure": _PRESSURE,
+    "small_end_pressure": _PRESSURE,
+    "rod_yield": (("Along the shank", _along_shank), (_CYCLE, _rod_stress)),
+    "rod_fatigue": (("Goodman", _goodman), ("Along the shank", _along_shank)),
+    "buckling_in_plane": _FORCE,
+    "buckling_across": _FORCE,
+    "joint_opening": (("Against speed", _joint), (_CYCLE, _bolt_force)),
+    "bolt_fatigue": ((_CYCLE, _bolt_stress),),
+    "split_slip": ((_CYCLE, _slip),),
 }

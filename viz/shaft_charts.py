@@ -8,21 +8,13 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.cyclic_irregularity import energy_fluctuation, speed_over_cycle
 from kinematics.speed_limits import Ladder, Rung
-from kinematics.torsion_train import (
-    HIGHEST_ORDER,
-    critical_speed_table,
-    modes,
-    order_amplitudes,
-    torsional_strain,
-)
 from kinematics.units import UNITS
-from viz.chart import Bar, Chart, Label, Line, Mark
+from viz.chart import Bar, Chart, Label, Line, Mark, Views
 from viz.limit_board import rpm_text
 from viz.main_numbers import format_number
 from viz.part_charts import angle_chart
 
 RPM = UNITS["rpm"]
-SHOWN_ORDERS = 4  # orders named in the response plot, the largest first
 
 
 def _big_end(_ladder: Ladder, rung: Rung) -> Chart:
@@ -159,80 +151,6 @@ def _throws(place: str) -> Callable[[Ladder, Rung], Chart]:
     return chart
 
 
-def _order_map(ladder: Ladder, rung: Rung) -> Chart:
-    """Return natural frequencies against speed with the orders' rays and where they meet."""
-    chain = rung.parts.chain
-    end = RPM.from_si(1.2 * ladder.red_line)
-    found = modes(chain).angular_frequency / (2 * math.pi)
-    flexible = found[found > 1.0][:2]
-    high = 1.25 * float(flexible[min(1, len(flexible) - 1)])
-    high = min(high, 1.6 * float(flexible[0]))
-    lines, labels, marks = [], [], []
-    for n, frequency in enumerate(flexible, 1):
-        if frequency < high:
-            lines.append(Line("main", [0, end], [float(frequency)] * 2))
-            words = f"mode {n}: {format_number(float(frequency), 3)} Hz"
-            labels.append(Label("main", 0.01 * end, float(frequency), words))
-    majors = ladder.design.layout.cylinders / chain.turns
-    for half in range(1, 2 * HIGHEST_ORDER + 1):
-        order = half / 2
-        is_major = order % majors == 0
-        if chain.turns == 1 and half % 2:
-            continue
-        reach = order * end / 60
-        x = end if reach <= high else 60 * high / order
-        lines.append(Line("inertia" if is_major else "ring", [0, x], [0, order * x / 60]))
-        if is_major or order in (4.5, 7.5):
-            place = 0.92 * min(x, end)
-            labels.append(Label("inertia" if is_major else "faint", place, order * place / 60,
-                                f"{order:g}", "right"))  # fmt: skip
-    rated = RPM.from_si(ladder.rated)
-    lines.append(Line("faint", [rated, rated], [0, high]))
-    labels.append(Label("faint", rated, 0.0, "rated", "right"))
-    table = critical_speed_table(chain, ladder.low, 1.2 * ladder.red_line)
-    for one in table:
-        frequency = one.order * one.speed / (2 * math.pi)
-        if frequency < high and one.phasor_sum > 0.2 * ladder.design.layout.throws:
-            marks.append(Mark("allowed", RPM.from_si(one.speed), frequency))
-    return Chart(
-        "Order map: where an order's ray meets a natural frequency; major orders drawn strong",
-        "crank speed, rpm", "frequency, Hz", (0, end), (0, high), tuple(lines), tuple(labels),
-        tuple(marks),
-    )  # fmt: skip
-
-
-def _order_response(ladder: Ladder, rung: Rung) -> Chart:
-    """Return the twist of the free end by order over speed, the strongest orders named."""
-    speeds = np.geomspace(ladder.low, 1.2 * ladder.red_line, 160)
-    strain = torsional_strain(rung.parts.train, rung.parts.chain, speeds)
-    twist = np.degrees(order_amplitudes(strain.response, rung.parts.chain))
-    orders = strain.response.order
-    strongest = np.argsort(-twist.max(axis=0))[:SHOWN_ORDERS]
-    shown = RPM.array_from_si(speeds)
-    together = np.degrees(strain.free_end)
-    allowed = math.degrees(rung.allowed.value)
-    high = 1.2 * max(float(together.max()), 0.5 * allowed)
-    high = min(high, 2.2 * allowed)
-    lines = [Line("main", shown, np.where(together < high, together, np.nan))]
-    labels = [Label("main", float(shown[60]), min(1.15 * float(together[60]), 0.95 * high),
-                    "all orders", "right")]  # fmt: skip
-    for place, k in enumerate(strongest):
-        role = ("inertia", "second", "mean", "gas")[place]
-        lines.append(Line(role, shown, np.where(twist[:, k] < high, twist[:, k], np.nan)))
-        i = int(twist[:, k].argmax())
-        labels.append(Label(role, float(shown[i]), min(float(twist[i, k]), 0.95 * high),
-                            f"order {orders[k]:g}", "center"))  # fmt: skip
-    rated, end = RPM.from_si(ladder.rated), float(shown[-1])
-    lines += [Line("faint", [rated, rated], [0, high])]
-    if allowed < high:
-        lines.append(Line("allowed", [0, end], [allowed, allowed]))
-        labels.append(Label("allowed", 0.02 * end, allowed, "allowed"))
-    return Chart(
-        "Twist between free end and flywheel, order by order", "crank speed, rpm",
-        "half the twist, °", (0, end), (0, high), tuple(lines), tuple(labels),
-    )  # fmt: skip
-
-
 def _idle_turning(_ladder: Ladder, rung: Rung) -> Chart:
     """Return the crank's speed over a cycle at idle."""
     torque = rung.parts.idle_torque.at(rung.at)
@@ -252,18 +170,17 @@ def _idle_turning(_ladder: Ladder, rung: Rung) -> Chart:
     )  # fmt: skip
 
 
-SHAFT_CHARTS: dict[str, Callable[[Ladder, Rung], Chart]] = {
-    "big_end_specific_load": _big_end,
-    "big_end_load_per_width": _big_end,
-    "crankpin_speed": _journal_speed,
-    "main_specific_load": _mains,
-    "main_load_per_width": _mains,
-    "main_journal_speed": _journal_speed,
-    "oil_supply": _oil_polar,
-    "pin_fillet": _throws("pin_fillet"),
-    "journal_fillet": _throws("journal_fillet"),
-    "oil_bore": _throws("oil_bore"),
-    "shaft_stress": _order_map,
-    "free_end_angle": _order_response,
-    "irregularity": _idle_turning,
+_JOURNALS = (("Both journals", _journal_speed),)
+SHAFT_CHARTS: dict[str, Views] = {
+    "big_end_specific_load": (("Over the cycle", _big_end),),
+    "big_end_load_per_width": (("Over the cycle", _big_end),),
+    "crankpin_speed": _JOURNALS,
+    "main_specific_load": (("Every main", _mains),),
+    "main_load_per_width": (("Every main", _mains),),
+    "main_journal_speed": _JOURNALS,
+    "oil_supply": (("Round the crankpin", _oil_polar),),
+    "pin_fillet": (("Every throw", _throws("pin_fillet")),),
+    "journal_fillet": (("Every throw", _throws("journal_fillet")),),
+    "oil_bore": (("Every throw", _throws("oil_bore")),),
+    "irregularity": (("Over the cycle", _idle_turning),),
 }
