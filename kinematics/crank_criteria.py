@@ -39,6 +39,7 @@ from kinematics.cyclic_irregularity import degree_of_irregularity, energy_fluctu
 from kinematics.errors import DesignError
 from kinematics.gas_and_inertia_loads import GasAndInertia
 from kinematics.stress_concentration import (
+    VALIDITY,
     StressConcentration,
     ThrowSection,
     outside_validity,
@@ -47,12 +48,15 @@ from kinematics.stress_concentration import (
 from kinematics.torsion_train import (
     TorsionalChain,
     TorsionalStrain,
+    critical_speed_table,
+    shaft_throw,
     torsional_chain,
     torsional_strain,
     vibratory_stress,
 )
 
 _PURPOSE = "the fatigue of the crankshaft"
+RESONANT_MODES = 2  # whose critical speeds are looked at one by one
 
 
 class CrankParts:
@@ -65,15 +69,16 @@ class CrankParts:
 
     @cached_property
     def section(self) -> ThrowSection:
-        """Dimensions of a throw."""
+        """Dimensions of a throw; a web wider than the factors were fitted to counts as widest."""
         design = self.design
         throw = design.needed("crank_throw", _PURPOSE)
+        pin = design.needed("big_end", _PURPOSE).diameter
         return ThrowSection(
-            pin_diameter=design.needed("big_end", _PURPOSE).diameter,
+            pin_diameter=pin,
             journal_diameter=design.needed("main_bearing", _PURPOSE).diameter,
             crank_radius=design.cylinder.crank_radius,
             web_thickness=throw.web_thickness,
-            web_width=throw.web_width,
+            web_width=min(throw.web_width, VALIDITY["web width"][1] * pin),
             pin_fillet=throw.pin_fillet,
             journal_fillet=throw.journal_fillet,
             oil_bore=throw.oil_bore,
@@ -83,8 +88,20 @@ class CrankParts:
 
     @cached_property
     def factors(self) -> StressConcentration:
-        """Stress concentration of a throw."""
-        return stress_concentration(self.section)
+        """Stress concentration of a throw.
+
+        Raises DesignError where the fitted formulas lose their sense: a factor below 1.
+        """
+        factors = stress_concentration(self.section)
+        for name in ("pin_bending", "pin_torsion", "journal_bending", "journal_shear",
+                     "journal_torsion"):  # fmt: skip
+            if not getattr(factors, name) >= 1:
+                words = "; ".join(outside_validity(self.section)) or "the throw is out of range"
+                raise DesignError(
+                    "crank_throw",
+                    f"the fitted factor of {name.replace('_', ' ')} falls below 1: {words}",
+                )
+        return factors
 
     @cached_property
     def material(self) -> CrankMaterial:
@@ -106,11 +123,34 @@ class CrankParts:
     def validity(self) -> tuple[str, ...]:
         """In words, where the fitted factors are stretched."""
         found = [f"{one}." for one in outside_validity(self.section)]
+        throw = self.design.needed("crank_throw", _PURPOSE)
+        if throw.web_width > self.section.web_width:
+            found.append("A web wider than 2.2 crankpin diameters counts as one of 2.2.")
+        found += self._shells_on_fillets()
         if min(self.section.pin_fillet, self.section.journal_fillet) < LEAST_RADIUS:
             found.append("A fillet under 2 mm counts as one of 2 mm in the fatigue strength.")
         if "torsion" in self.lacking:
             found.append("Without the group torsion the shaft counts as stiff in twist.")
         return tuple(one[0].upper() + one[1:] for one in found)
+
+    def _shells_on_fillets(self) -> list[str]:
+        """Return in words the shells that are wider than what the fillets leave."""
+        lengths, throw = shaft_throw(self.design), self.design.needed("crank_throw", _PURPOSE)
+        rods = self.design.layout.cylinders / self.design.layout.throws
+        found = []
+        for name, length, fillet, width in (
+            ("crankpin", lengths.pin_length, throw.pin_fillet,
+             rods * self.design.needed("big_end", _PURPOSE).width),
+            ("main journal", lengths.journal_length, throw.journal_fillet,
+             self.design.needed("main_bearing", _PURPOSE).width),
+        ):  # fmt: skip
+            left = length - 2 * fillet
+            if width > left + 1e-9:
+                found.append(
+                    f"The {name}'s shells need {width * 1e3:.3g} mm, its fillets leave "
+                    f"{left * 1e3:.3g} mm: they would ride on the radii."
+                )
+        return found
 
     @property
     def lacking(self) -> tuple[str, ...]:
@@ -158,6 +198,14 @@ class CrankParts:
         if self._last.get(what, (b"",))[0] != key:
             self._last[what] = (key, make())
         return self._last[what][1]
+
+    def resonances(self, low: float, high: float) -> Array:
+        """Return the speeds [rad/s] between two at which an order meets one of the first modes."""
+        if self.design.torsion is None:
+            return np.array([])
+        table = critical_speed_table(self.chain, low, high)
+        found = sorted({one.mode for one in table})[:RESONANT_MODES]
+        return np.array([one.speed for one in table if one.mode in found])
 
     def alternating(self, speed: Array) -> NominalStresses:
         """Return the alternating nominal stresses of all throws [Pa], (t, s).
@@ -217,7 +265,9 @@ class CrankParts:
         return self.acceptability(speed).journal_fillet.min(axis=0)
 
     def oil_bore(self, speed: Array) -> Array:
-        """Return Q of the weakest oil bore, (s,)."""
+        """Return Q of the weakest oil bore, (s,); raises DesignError where there is none."""
+        if self.section.oil_bore == 0:
+            raise DesignError("crank_throw.oil_bore_mm", "is 0: there is no oil bore to judge")
         return self.acceptability(speed).oil_bore.min(axis=0)
 
     def shaft_stress(self, speed: Array) -> Array:

@@ -10,6 +10,7 @@ from typing import Any
 
 from kinematics.allowables import NONE_GIVEN, Limits
 from kinematics.declaration import check_record, choice, declarations, number, text, whole
+from kinematics.design_fit import check_fit
 from kinematics.design_parts import (
     CrankMaterialChoice,
     CrankThrowSize,
@@ -22,7 +23,7 @@ from kinematics.design_parts import (
 )
 from kinematics.errors import DesignError
 from kinematics.firing_order import firing_angles
-from kinematics.pressure_trace import PressureTrace, check_one_cycle
+from kinematics.pressure_trace import PressureTrace
 
 LONGEST_NAME = 120
 LONGEST_NOTE = 2000
@@ -421,7 +422,7 @@ class Oil:
     grade: str = text("Oil grade", 40)
     inlet_temperature: float = number("Oil inlet", "degC", -40, 200)
     viscosity: float = number("Viscosity in the film", "mPa_s", 0.5, 2000)
-    supply_pressure: float = number("Oil supply", "bar", 0, 30)
+    supply_pressure: float = number("Oil supply", "bar", 0, 30, slider=(1, 10, 0.1))
 
     def __post_init__(self) -> None:
         check_record(self, "oil")
@@ -455,36 +456,7 @@ class Design:
 
     def __post_init__(self) -> None:
         check_record(self, "")
-        trace = self.pressure.trace
-        if trace is not None:
-            degrees = [math.degrees(angle) for angle in trace.crank_angle]
-            check_one_cycle(degrees, self.layout.cycle_angle)
-        if self.rod.cg_from_big_end > self.cylinder.rod_length:
-            raise DesignError(
-                "rod.cg_from_big_end_mm",
-                f"found {self.rod.cg_from_big_end * 1e3:g} mm; allowed is 0 to the rod length, "
-                f"{self.cylinder.rod_length * 1e3:g} mm",
-            )
-        if self.crank.web_offset > self.layout.throw_spacing / 2:
-            raise DesignError(
-                "crank.web_offset_mm",
-                f"found {self.crank.web_offset * 1e3:g} mm; allowed is at most half the throw "
-                f"spacing, {self.layout.throw_spacing * 500:g} mm",
-            )
-        shank = self.rod_shank
-        if shank is not None and shank.start + shank.end >= self.cylinder.rod_length:
-            raise DesignError(
-                "rod_shank.end_mm",
-                f"found {shank.end * 1e3:g} mm; allowed is less than "
-                f"{(self.cylinder.rod_length - shank.start) * 1e3:g} mm, the rod length less "
-                "where the shank starts",
-            )
-        for counterweight in self.counterweights:
-            if counterweight.web > 2 * self.layout.throws:
-                raise DesignError(
-                    "counterweight.web",
-                    f"found {counterweight.web}; allowed is 1 to {2 * self.layout.throws}",
-                )
+        check_fit(self)
 
     def needed(self, group: str, purpose: str) -> Any:
         """Return an optional group; raise DesignError saying what is missing for which purpose."""

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from kinematics.declaration import check_record, choice, number, whole
 from kinematics.errors import DesignError
 
+STEEL_DENSITY = 7850.0  # [kg/m³]
+
 
 def _less(group: str, field: str, found: float, limit: str, most: float) -> None:
     """Raise DesignError unless one length of a group is less than another [m]."""
@@ -48,9 +50,10 @@ class PistonPinSize:
             _less("piston_pin", field, getattr(self, field), words, getattr(self, limit))
 
     @property
-    def section(self) -> float:
-        """Area of the pin's section [m²]."""
-        return math.pi / 4 * (self.outer_diameter**2 - self.inner_diameter**2)
+    def mass(self) -> float:
+        """Mass of the pin, of steel [kg]."""
+        section = math.pi / 4 * (self.outer_diameter**2 - self.inner_diameter**2)
+        return STEEL_DENSITY * section * self.length
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +61,7 @@ class TopRing:
     """The top piston ring, of steel or iron."""
 
     axial_height: float = number(
-        "Top ring height", "mm", 0.5, 12, slider=(0.8, 4, 0.05), why="Its mass, and its flutter."
+        "Top ring height", "mm", 0.5, 12, slider=(1, 3.15, 0.05), why="Its mass, and its flutter."
     )
     radial_width: float = number(
         "Top ring width", "mm", 1, 20, slider=(2, 6, 0.05), why="The flank that pressure acts on."
@@ -101,6 +104,12 @@ class RodShank:
         depth = min(self.depth, self.big_end_depth)
         _less("rod_shank", "flange_thickness", self.flange_thickness, "half the depth", depth / 2)
         _less("rod_shank", "web_thickness", self.web_thickness, "the width", self.width)
+
+    @property
+    def section(self) -> float:
+        """Area of the I-section midway along the shank [m²]."""
+        web = (self.depth + self.big_end_depth) / 2 - 2 * self.flange_thickness
+        return 2 * self.width * self.flange_thickness + web * self.web_thickness
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,7 +202,12 @@ class CrankThrowSize:
         "Web thickness", "mm", 3, 300, slider=(10, 50, 0.5), why="Along the shaft."
     )
     web_width: float = number(
-        "Web width", "mm", 10, 900, slider=(50, 200, 1), why="Across the throw."
+        "Web width",
+        "mm",
+        10,
+        900,
+        slider=(50, 200, 1),
+        why="Across the throw; counts up to 2.2 pin diameters.",
     )
     pin_fillet: float = number(
         "Crankpin fillet",

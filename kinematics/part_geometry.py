@@ -14,8 +14,8 @@ from itertools import pairwise
 from kinematics.balance import throw_positions
 from kinematics.cylinder_pressure import slider_crank
 from kinematics.design import Counterweight, Design
+from kinematics.design_parts import STEEL_DENSITY
 
-STEEL_DENSITY = 7850.0  # [kg/m³]
 _FILLETS = 1.06  # length of a journal over the width of its shell
 _LEAST = 0.02  # least thickness and journal length, over throw spacing
 _SECTOR_HALF_ANGLE = math.radians(60)  # of a counterweight that is free to choose
@@ -306,6 +306,8 @@ def _shaft(design: Design) -> tuple[JournalShape, JournalShape, WebShape]:
         to_main - _FILLETS * main.width if main else to_main / 2,
         0.35 * design.cylinder.bore,
     )
+    if design.crank_throw is not None:
+        thickness = design.crank_throw.web_thickness
     thickness = max(thickness, _LEAST * spacing)
     pin_length = max(to_pin - thickness, _LEAST * spacing)
     main_length = max(to_main - thickness, _LEAST * spacing)

@@ -14,8 +14,10 @@ from kinematics.allowables import GIVEN, Allowable, Origin
 from kinematics.array import Array
 from kinematics.criterion import Criterion
 from kinematics.cycle import RigidTrain
+from kinematics.errors import DesignError
 from kinematics.gas_and_inertia_loads import GasAndInertia
 from kinematics.piston_strength import (
+    FLUTTER_THRESHOLDS,
     PinStress,
     PistonPin,
     Ring,
@@ -25,7 +27,7 @@ from kinematics.piston_strength import (
     ring_seat_force,
 )
 
-PIN_DENSITY, PIN_MODULUS = 7850.0, 210e9  # of steel [kg/m³], [Pa]
+PIN_MODULUS = 210e9  # of steel [Pa]
 
 
 class PistonParts:
@@ -43,12 +45,6 @@ class PistonParts:
             size.outer_diameter, size.inner_diameter, size.length, size.small_end_width,
             size.boss_gap,
         )  # fmt: skip
-
-    @cached_property
-    def pin_mass(self) -> float:
-        """Mass of the pin, of steel [kg]."""
-        size = self.design.needed("piston_pin", "the piston pin's mass")
-        return PIN_DENSITY * size.section * size.length
 
     @cached_property
     def ring(self) -> Ring:
@@ -84,9 +80,16 @@ class PistonParts:
             return math.inf
         return float((lift / hold).max(initial=0.0))
 
+    @property
+    def piston_alone(self) -> float:
+        """Mass of the piston assembly without its pin [kg]."""
+        pin = self.design.needed("piston_pin", "the piston pin's strength")
+        alone: float = self.design.piston.assembly_mass - pin.mass
+        return alone
+
     def boss_load(self, speed: Array) -> Array:
         """Return the force between piston and pin [N], (s, n), at speeds (s,) [rad/s]."""
-        return self._pin_load(speed, self.design.piston.assembly_mass - self.pin_mass)
+        return self._pin_load(speed, self.piston_alone)
 
     def small_end_load(self, speed: Array) -> Array:
         """Return the force between pin and rod [N], (s, n), at speeds (s,) [rad/s]."""
@@ -116,8 +119,19 @@ class PistonParts:
         if given is not None:
             return Allowable(given, Origin(GIVEN, "given"))
         height = self.design.needed("top_ring", "the acceleration allowed").axial_height
-        words = f"Jennings, Two-Stroke Tuner's Handbook, 1973: rings {height * 1e3:g} mm high"
-        return Allowable(flutter_acceleration(height), Origin(words, "published"))
+        words = (
+            f"Jennings, Two-Stroke Tuner's Handbook, 1973, as reprinted: rings "
+            f"{height * 1e3:g} mm high begin to flutter"
+        )
+        try:
+            return Allowable(flutter_acceleration(height), Origin(words, "published"))
+        except DesignError:
+            low, high = (1e3 * FLUTTER_THRESHOLDS[i][0] for i in (0, -1))
+            raise DesignError(
+                "top_ring.axial_height_mm",
+                f"found {height * 1e3:g} mm; the table of flutter has {low:.2f} to {high:.2f} mm: "
+                "give limits.piston_acceleration_km_s2 to judge it",
+            ) from None
 
     def lift(self, speed: Array) -> Array:
         """Return the largest share of the ring's hold that its inertia takes, valves shut."""

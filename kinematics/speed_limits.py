@@ -44,7 +44,7 @@ INPUTS = (
 )
 HIGHEST_OVER_RATED = 2.5  # the speeds looked at, over the rated one
 LOWEST_OVER_RATED = 0.1  # where the design gives no idle speed
-GRID, RESONANT_GRID = 33, 161  # speeds looked at first
+GRID, RESONANT_GRID = 33, 121  # speeds looked at first, resonances besides
 FINER, ROUNDS = 9, 2  # speeds within a bracket, and how often it is narrowed
 STEP = 1e-4  # of an input, relative, for sensitivities
 
@@ -84,6 +84,14 @@ class Rung:
         return self.over[1][0] if len(self.over) > 1 else math.inf
 
     @property
+    def worst_below(self) -> tuple[float, float]:
+        """Largest share used up to the speed shown, and the speed [rad/s] where that is."""
+        below = self.speed <= self.at
+        use = np.append(self.criterion.use(self.value[below], self.allowed.value), self.use_at)
+        i = int(use.argmax())
+        return float(use[i]), float(np.append(self.speed[below], self.at)[i])
+
+    @property
     def met_from(self) -> float:
         """Speed [rad/s] from which it is met: 0 but where gas alone, or the idle, is too much."""
         starts_over = bool(self.over) and self.over[0][0] <= self.speed[0]
@@ -102,7 +110,7 @@ class Unjudged:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Ladder:
-    """All criteria of a design, the first to give before the others."""
+    """All criteria of a design: those over at the rated speed, then the first to give."""
 
     design: Design
     rungs: tuple[Rung, ...]
@@ -115,7 +123,8 @@ class Ladder:
     @property
     def lowest(self) -> Rung | None:
         """The rung that gives first; None where none does, or none is judged."""
-        return self.rungs[0] if self.rungs and self.rungs[0].limit < math.inf else None
+        first = min(self.rungs, key=lambda rung: rung.limit, default=None)
+        return first if first is not None and first.limit < math.inf else None
 
     def rung(self, key: str) -> Rung | None:
         """Return the rung of a criterion, None if there is none."""
@@ -123,12 +132,19 @@ class Ladder:
 
     def verdict(self, rung: Rung) -> str:
         """Return "over" below the rated speed, "marginal" below the red line, else "safe"."""
-        judged_to = rung.at if rung.criterion.at_idle else self.rated
-        if any(start <= judged_to for start, _ in rung.over):
-            return "over"
-        if rung.criterion.at_idle:
-            return "safe"
-        return "marginal" if rung.limit < self.red_line else "safe"
+        return _verdict(rung, self.rated, self.red_line)
+
+
+def _verdict(rung: Rung, rated: float, red_line: float) -> str:
+    if rung.use_at > 1 or any(start <= rated for start, _ in rung.over):
+        return "over"
+    return "marginal" if rung.limit < red_line else "safe"
+
+
+def _rank(rung: Rung, rated: float) -> tuple[int, float, float]:
+    """Return what orders rungs: over at the speed shown, over below it, then by limit."""
+    over = _verdict(rung, rated, rated) == "over"
+    return (0 if rung.use_at > 1 else 1 if over else 2, rung.limit, -rung.use_at)
 
 
 @lru_cache(maxsize=16)
@@ -138,6 +154,7 @@ def speed_limits(design: Design) -> Ladder:
     Raises DesignError where the pressure cannot be made.
     """
     train = rigid_train(design)
+    _ = train.pressure  # refused here where it cannot be made
     rated = design.layout.rated_speed
     idle = design.torsion.idle_speed if design.torsion else LOWEST_OVER_RATED * rated
     low = min(idle, 0.9 * rated)
@@ -150,7 +167,7 @@ def speed_limits(design: Design) -> Ladder:
             found = _rung(criterion, parts, (low, high), idle if criterion.at_idle else rated)
             (rungs if isinstance(found, Rung) else unjudged).append(found)  # type: ignore[arg-type]
     rungs = _with_sensitivities(design, rungs)
-    rungs.sort(key=lambda rung: (rung.limit, -rung.use_at))
+    rungs.sort(key=lambda rung: _rank(rung, rated))
     line = red_line(design.limits, rated)
     return Ladder(design, tuple(rungs), tuple(unjudged), low, high, rated, line)
 
@@ -167,10 +184,13 @@ def _rung(
         value_at = float(criterion.value(parts, np.array([at]))[0])
         allowed = criterion.allowable(parts)
     except DesignError as error:
-        return Unjudged(criterion, error, (), value_at)
+        lacking = (error.field,) if getattr(parts.design, error.field, 0) is None else ()
+        return Unjudged(criterion, error, lacking, value_at)
     speed = np.geomspace(*between, RESONANT_GRID if criterion.resonant else GRID)
+    if criterion.resonant:
+        speed = np.union1d(speed, parts.resonances(*between))
     value = criterion.value(parts, speed)
-    over = _over(criterion, parts, allowed.value, speed, value)
+    over = () if criterion.at_idle else _over(criterion, parts, allowed.value, speed, value)
     return Rung(criterion, parts, allowed, speed, value, at, value_at, over, {})
 
 

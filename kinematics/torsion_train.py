@@ -17,10 +17,10 @@ from kinematics.cyclic_irregularity import (
     energy_fluctuation,
 )
 from kinematics.design import Design
-from kinematics.design_parts import Torsion
+from kinematics.design_parts import STEEL_DENSITY, Torsion
 from kinematics.errors import DesignError
 from kinematics.firing_order import firing_angles
-from kinematics.part_geometry import STEEL_DENSITY, part_geometry
+from kinematics.part_geometry import part_geometry
 from kinematics.rod_mass import two_mass_rod
 from kinematics.torsion import (
     STANDS_STILL,
@@ -47,6 +47,7 @@ from kinematics.torsion_damper import TorsionDamper, optimum_damper, with_damper
 
 HIGHEST_ORDER = 12
 POINTS_A_WAVE = 32  # of the highest order: a crest is missed by 0.5 % at most
+RUBBER_LOSS = 0.25  # largest loss factor c ω / k of a damper's rubber (from memory)
 _PURPOSE = "torsional vibration"
 
 
@@ -323,13 +324,18 @@ def _bare_shaft(design: Design, torsion: Torsion, throw: float) -> TorsionalSyst
 
 
 def _damper(torsion: Torsion, bare: TorsionalSystem) -> TorsionDamper | None:
-    """Return the damper as given, what is left out of it the optimum for the first mode."""
+    """Return the damper as given, what is left out of it the optimum for the first mode.
+
+    A tuned damper's rubber has no more damping than its loss factor allows.
+    """
     if torsion.damper == "none" or torsion.damper_inertia is None:
         return None
     best = optimum_damper(torsion_modes(bare), torsion.damper_inertia, kind=torsion.damper)
-    spring = torsion.damper_stiffness if torsion.damper == "tuned" else None
-    loss = torsion.damper_damping
-    return TorsionDamper(best.inertia, spring or best.stiffness, loss or best.damping)
+    spring, most = best.stiffness, math.inf
+    if torsion.damper == "tuned":
+        spring = torsion.damper_stiffness or spring
+        most = RUBBER_LOSS * math.sqrt(spring * best.inertia)
+    return TorsionDamper(best.inertia, spring, torsion.damper_damping or min(best.damping, most))
 
 
 def _turning(train: RigidTrain, speed: float, inertia: float) -> tuple[EnergyFluctuation, float]:

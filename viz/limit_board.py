@@ -40,6 +40,7 @@ FIRST = {  # what gives, said in plain words
     "buckling_across": "The rods use up their reserve on buckling across the plane of motion",
     "joint_opening": "The big-end joints use up their reserve against opening",
     "bolt_fatigue": "The rod bolts use up their reserve in fatigue",
+    "bolt_yield": "The rod bolts use up their reserve on yield",
     "split_slip": "The big-end splits use up their reserve on slip",
     "big_end_specific_load": "The big-end shells reach their allowable specific load",
     "big_end_load_per_width": "The big ends reach their allowable load per width",
@@ -82,6 +83,8 @@ def shown_value(rung: Rung, value: float) -> str:
 
 def limit_text(ladder: Ladder, rung: Rung) -> str:
     """Return the limit speed in words."""
+    if rung.criterion.at_idle:
+        return "judged at idle only"
     if rung.limit == 0:
         return "over at every speed"
     if math.isfinite(rung.limit):
@@ -93,8 +96,10 @@ def limit_text(ladder: Ladder, rung: Rung) -> str:
 
 
 def margin_text(ladder: Ladder, rung: Rung) -> str:
-    """Return the limit speed less the rated speed, or a dash."""
-    if not math.isfinite(rung.limit) or rung.limit == 0:
+    """Return the limit speed less the rated speed, or a word where there is none to give."""
+    if rung.use_at > 1 and not 0 < rung.limit <= ladder.rated:
+        return f"over at {'idle' if rung.criterion.at_idle else 'rated speed'}"
+    if not 0 < rung.limit < math.inf:
         return "–"
     margin, share = rung.limit - ladder.rated, 100 * (rung.limit / ladder.rated - 1)
     sign = "+" if margin >= 0 else "−"
@@ -103,39 +108,95 @@ def margin_text(ladder: Ladder, rung: Rung) -> str:
 
 def sentence(ladder: Ladder) -> str:
     """Return what limits the speed, in plain words with the numbers."""
-    everywhere = [rung for rung in ladder.rungs if rung.limit == 0]
-    if everywhere:
-        first = everywhere[0]
-        return (
-            f"{FIRST[first.criterion.key]} at every speed: {shown_value(first, first.value_at)} "
-            f"against {shown_value(first, first.allowed.value)} at the rated speed."
-        )
-    first = ladder.lowest
-    if first is None:
+    words = [_everywhere(ladder), _over_at_rated(ladder), _first(ladder), _gas_first(ladder)]
+    words += [_idle(ladder), _red_line(ladder)]
+    return " ".join(one for one in words if one)
+
+
+def gives(rung: Rung) -> str:
+    """Return what happens at a rung's limit, as the start of a sentence."""
+    if rung.criterion.key == "piston_acceleration" and rung.allowed.origin.confidence == "given":
+        return "The pistons reach the acceleration allowed"
+    return FIRST[rung.criterion.key]
+
+
+def _named(rung: Rung) -> str:
+    label = rung.criterion.label
+    return f"{rung.criterion.part}, {label[0].lower()}{label[1:]}"
+
+
+def _everywhere(ladder: Ladder) -> str:
+    found = [rung for rung in ladder.rungs if rung.limit == 0]
+    if not found:
+        return ""
+    first = found[0]
+    return (
+        f"{gives(first)} at every speed: {shown_value(first, first.value_at)} "
+        f"against {shown_value(first, first.allowed.value)} at the rated speed."
+    )
+
+
+def _over_at_rated(ladder: Ladder) -> str:
+    """Say what gas overloads at the rated speed already, though more speed would relieve it."""
+    found = [
+        rung for rung in ladder.rungs
+        if rung.use_at > 1 and rung.limit > ladder.rated and not rung.criterion.at_idle
+    ]  # fmt: skip
+    if not found:
+        return ""
+    worst = max(found, key=lambda rung: rung.use_at)
+    others = f", and {len(found) - 1} more" if len(found) > 1 else ""
+    return (
+        f"Over at the rated speed already, by gas: {_named(worst)}, "
+        f"{format_number(100 * worst.use_at, 3)} % of what is allowed{others}."
+    )
+
+
+def _first(ladder: Ladder) -> str:
+    moving = [rung for rung in ladder.rungs if 0 < rung.limit < math.inf]
+    if not moving:
+        if any(rung.limit == 0 for rung in ladder.rungs):
+            return ""
         return f"Nothing that is judged here gives below {rpm_text(ladder.high)}."
+    first = min(moving, key=lambda rung: rung.limit)
     over = first.limit - ladder.rated
-    side = "above" if over >= 0 else "below"
     words = (
-        f"{FIRST[first.criterion.key]} first, at {rpm_text(first.limit)}: "
-        f"{rpm_text(abs(over))} {side} the rated speed"
+        f"{gives(first)} first, at {rpm_text(first.limit)}: "
+        f"{rpm_text(abs(over))} {'above' if over >= 0 else 'below'} the rated speed"
     )
     line = first.limit - ladder.red_line
     if over >= 0:
         words += f", {rpm_text(abs(line))} {'above' if line >= 0 else 'below'} the red line"
-    return words + "." + _gas_first(ladder)
+    return words + "."
 
 
 def _gas_first(ladder: Ladder) -> str:
     """Say which parts are over at low speed, where gas alone loads them."""
     found = [
-        rung for rung in ladder.rungs
-        if rung.met_from > 0 and rung.limit > 0 and not rung.criterion.at_idle
-    ]  # fmt: skip
+        rung for rung in ladder.rungs if rung.use_at <= 1 and rung.met_from > 0 and rung.limit > 0
+    ]
     if not found:
         return ""
     worst = max(found, key=lambda rung: rung.met_from)
-    name = f"{worst.criterion.part}, {worst.criterion.label[0].lower()}{worst.criterion.label[1:]}"
-    return f" Below {rpm_text(worst.met_from)} gas alone is too much for one part: {name}."
+    many = f"{len(found)} parts, last" if len(found) > 1 else "one part:"
+    return f"Below {rpm_text(worst.met_from)} gas alone is too much for {many} {_named(worst)}."
+
+
+def _idle(ladder: Ladder) -> str:
+    rung = ladder.rung("irregularity")
+    if rung is None or rung.use_at <= 1:
+        return ""
+    return (
+        f"At idle it turns too unevenly: {shown_value(rung, rung.value_at)} against "
+        f"{shown_value(rung, rung.allowed.value)}."
+    )
+
+
+def _red_line(ladder: Ladder) -> str:
+    given = ladder.design.limits.red_line
+    if given is None or given >= ladder.rated:
+        return ""
+    return f"The red line given, {rpm_text(given)}, lies below the rated speed and is not used."
 
 
 def ladder_message(ladder: Ladder, pinned: Ladder | None, pinned_words: str) -> dict[str, Any]:
@@ -171,9 +232,7 @@ def _rung_message(ladder: Ladder, rung: Rung, pinned: Ladder | None) -> dict[str
         "part": rung.criterion.part,
         "label": rung.criterion.label,
         "limit": _finite_rpm(rung.limit),
-        "limit_text": rpm_text(rung.limit)
-        if 0 < rung.limit < math.inf
-        else limit_text(ladder, rung),
+        "limit_text": _short_limit(ladder, rung),
         "verdict": ladder.verdict(rung),
         "over": [[rpm(start), rpm(end)] for start, end in rung.over],
         "value_text": shown_value(rung, rung.value_at),
@@ -185,6 +244,10 @@ def _rung_message(ladder: Ladder, rung: Rung, pinned: Ladder | None) -> dict[str
         "pinned_limit": _finite_rpm(before.limit) if before else None,
         "change_text": _change(rung, before),
     }
+
+
+def _short_limit(ladder: Ladder, rung: Rung) -> str:
+    return rpm_text(rung.limit) if 0 < rung.limit < math.inf else limit_text(ladder, rung)
 
 
 def _finite_rpm(speed: float) -> float | None:
@@ -200,13 +263,19 @@ def _change(rung: Rung, before: Rung | None) -> str:
     return ("+" if change > 0 else "−") + rpm_text(abs(change))
 
 
-def _unjudged_message(one: Unjudged) -> dict[str, str]:
+def unjudged_value(one: Unjudged) -> str:
+    """Return the value at the rated speed of what is not judged, empty where there is none."""
+    if not math.isfinite(one.value_at_rated):
+        return ""
     unit = UNITS[one.criterion.unit]
-    value = format_number(unit.from_si(one.value_at_rated), 3)
+    return f"{format_number(unit.from_si(one.value_at_rated), 3)} {unit.symbol}".rstrip()
+
+
+def _unjudged_message(one: Unjudged) -> dict[str, str]:
     return {
         "part": one.criterion.part,
         "label": one.criterion.label,
-        "value_text": f"{value} {unit.symbol}".rstrip(),
+        "value_text": unjudged_value(one) or "–",
         "why": str(one.why),
     }
 
@@ -223,7 +292,7 @@ def sheet_message(ladder: Ladder, key: str) -> dict[str, Any]:
         "part": rung.criterion.part,
         "label": rung.criterion.label,
         "headline": f"{shown_value(rung, rung.value_at)} at {rpm_text(rung.at)}; "
-        f"{where} {shown_value(rung, rung.allowed.value)} allowed",
+        f"{where} {shown_value(rung, rung.allowed.value)} allowed{_worse_below(rung)}",
         "limit_text": limit_text(ladder, rung),
         "verdict": ladder.verdict(rung),
         "formula": words.formula,
@@ -238,6 +307,14 @@ def sheet_message(ladder: Ladder, key: str) -> dict[str, Any]:
         "own": "polar" if key == "oil_supply" else "figure",
         "caution": CAUTION,
     }
+
+
+def _worse_below(rung: Rung) -> str:
+    """Say where below the rated speed a resonance uses more than at it."""
+    use, speed = rung.worst_below
+    if not rung.criterion.resonant or use < 1.02 * rung.use_at:
+        return ""
+    return f"; most used below it: {format_number(100 * use, 3)} % at {rpm_text(speed)}"
 
 
 def _of_the_fillets(rung: Rung) -> bool:

@@ -21,6 +21,7 @@ OWN: dict[str, Views] = (
                                                          *TORSION_VIEWS[2:])}
 )  # fmt: skip
 RPM = UNITS["rpm"]
+SMOOTH = 60  # points of a curve without resonances
 TALLEST = 2.6  # allowables that the value axis shows at most
 
 
@@ -59,21 +60,18 @@ def view_names(key: str) -> tuple[str, ...]:
 def speed_chart(ladder: Ladder, rung: Rung, before: Rung | None) -> Chart:
     """Return a criterion's value against speed, with its allowable, rated speed and red line."""
     unit = UNITS[rung.criterion.unit]
-    speed = rpm_array(rung.speed)
-    value = unit.array_from_si(rung.value)
     allowed = unit.from_si(rung.allowed.value)
-    top = _top(value, allowed, rung)
     end = _end(ladder, rung)
+    speed, value = _curve(ladder, rung, end)
+    top = _top(value, allowed, rung)
     lines = [
         Line("main", speed, np.where(value <= 1.2 * top, value, np.nan)),
         Line("allowed", [0, end], [allowed, allowed]),
         Line("faint", [rpm(ladder.rated)] * 2, [0, top]),
     ]
     if before is not None:
-        was = unit.array_from_si(before.value)
-        lines.append(
-            Line("reference", rpm_array(before.speed), np.where(was <= 1.2 * top, was, np.nan))
-        )
+        speeds, was = _curve(ladder, before, end)
+        lines.append(Line("reference", speeds, np.where(was <= 1.2 * top, was, np.nan)))
     word = "at least" if rung.criterion.at_least else "at most"
     labels = [
         Label("allowed", 0.02 * end, allowed,
@@ -95,9 +93,13 @@ def speed_chart(ladder: Ladder, rung: Rung, before: Rung | None) -> Chart:
     )  # fmt: skip
 
 
-def rpm_array(speed: Array) -> Array:
-    """Return speeds [rad/s] in rpm, of their shape."""
-    return RPM.array_from_si(speed)
+def _curve(ladder: Ladder, rung: Rung, end: float) -> tuple[Array, Array]:
+    """Return speeds [rpm] up to an end [rpm] and the values at them, as shown."""
+    speed = rung.speed[rung.speed <= 1.05 * RPM.to_si(end)]
+    if not rung.criterion.resonant:
+        speed = np.linspace(min(rung.speed[0], ladder.low), RPM.to_si(end), SMOOTH)
+    value = rung.criterion.value(rung.parts, speed)
+    return RPM.array_from_si(speed), UNITS[rung.criterion.unit].array_from_si(value)
 
 
 def _top(value: Array, allowed: float, rung: Rung) -> float:

@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 
 from kinematics.array import Array
-from kinematics.bolted_joint import opening_load, rolled_thread_endurance
+from kinematics.bolted_joint import bolt_force, opening_load, rolled_thread_endurance
 from kinematics.piston_strength import PinStress
 from kinematics.rod_strength import EFFECTIVE_LENGTH, slenderness, transition_slenderness
 from kinematics.speed_limits import Rung
@@ -68,7 +68,11 @@ def _mean_piston_speed(rung: Rung) -> str:
 def _acceleration(rung: Rung) -> str:
     size = np.abs(rung.parts.train.motion.acceleration[0])
     where = degrees(rung, int(size.argmax()))
-    return result(rung, "a", f"{put(rung.at)}²·{put(float(size.max()))}") + f"\nat {where}"
+    force = rung.parts.design.piston.assembly_mass * rung.value_at
+    return (
+        result(rung, "a", f"{put(rung.at)}²·{put(float(size.max()))}")
+        + f"\nat {where}; the piston assembly then pulls with {put(force)} N"
+    )
 
 
 def _ring(rung: Rung) -> str:
@@ -167,7 +171,7 @@ def _rod_fatigue(rung: Rung) -> str:
     used = f"{put(alternating)}/{put(parts.endurance)}"
     expression = f"1/({used} + {put(max(mean, 0.0))}/{put(steel.tensile)})"
     return (
-        f"{factors}\nσm = {put(mean)} Pa\n"
+        f"{factors}\nσm = {format_number(mean, 5)} Pa\n"
         + result(rung, "n", expression)
         + f"\nin the {('left', 'right')[side]} fibre, "
         + f"{place * 1e3:.3g} mm from the small end's centre"
@@ -184,11 +188,11 @@ def _buckling(plane: str) -> Callable[[Rung], str]:
         length = parts.design.cylinder.rod_length
         ratio = slenderness(length, plane, section.area, moment)
         bound = transition_slenderness(steel.yield_stress, steel.elastic_modulus)
-        law = "Euler" if ratio > bound else "Johnson"
+        law = "Euler, beyond" if ratio > bound else "Johnson, up to"
         load, force = parts.buckling_load(plane), float(parts.compression(at(rung))[0])
         return (
             f"L/k = {EFFECTIVE_LENGTH[plane]:g}·{put(length)}/√({put(moment)}/{put(section.area)}) "
-            f"= {put(ratio)}; {law} up to or beyond {put(bound)}\n"
+            f"= {put(ratio)}; {law} {put(bound)}\n"
             f"P_cr = {put(load)} N\n" + result(rung, "n", f"{put(load)}/{put(force)}")
         )
 
@@ -206,14 +210,28 @@ def _opening(rung: Rung) -> str:
 
 
 def _bolt(rung: Rung) -> str:
-    bolts, amplitude = rung.parts.design.rod_bolts, float(rung.parts.bolt_amplitude(at(rung))[0])
+    bolts, joint = rung.parts.design.rod_bolts, rung.parts.joint
     limit = rolled_thread_endurance(bolts.diameter)
-    preload = bolts.preload / rung.parts.joint.stress_area
-    share = f"{100 * preload / bolts.yield_stress:.0f} %"
+    force = bolt_force(joint, rung.parts.bolt_load(at(rung))[0])
+    high, low = put(float(force.max())), put(float(force.min()))
+    amplitude = float(rung.parts.bolt_amplitude(at(rung))[0])
     return (
         f"σ_A = 0.85·(150/{put(bolts.diameter * 1e3)} + 45) = {put(limit / 1e6)} MPa\n"
+        f"σa = ({high} − {low})/(2·{put(joint.stress_area)}) = {put(amplitude)} Pa\n"
         + result(rung, "n", f"{put(limit)}/{put(amplitude)}")
-        + f"\nThe preload alone is {put(preload / 1e6)} MPa, {share} of the bolt's yield strength."
+    )
+
+
+def _bolt_yield(rung: Rung) -> str:
+    bolts, joint = rung.parts.design.rod_bolts, rung.parts.joint
+    loads = rung.parts.bolt_load(at(rung))[0]
+    pull = put(float(loads.max()))
+    most = f"({put(bolts.preload)} + {put(bolts.load_factor)}·{pull})"
+    preload = bolts.preload / joint.stress_area
+    return (
+        result(rung, "n", f"{put(bolts.yield_stress)}·{put(joint.stress_area)}/{most}")
+        + f"\nThe preload alone is {put(preload / 1e6)} MPa, "
+        + f"{100 * preload / bolts.yield_stress:.0f} % of the yield strength."
     )
 
 
@@ -288,16 +306,24 @@ ROD_WORDS = {
     "joint_opening": Words(
         "n = F_open/F,  F_open = F_V/(1 − Φ)\nF_V preload, Φ load factor, F pull on one bolt",
         _opening,
-        "F is the pin's push on the cap less what the cap's own acceleration takes, shared evenly "
-        "by the bolts; bending of the cap, which adds a lever, is left out.",
+        "F is the share of the pin's pressure on the cap less what the cap's own acceleration "
+        "takes, shared evenly by the bolts. The pressure counts as a cosine over half the shell "
+        "(common practice, no source). Bending of the cap, which adds a lever, is left out.",
         f"{_SHIGLEY}, equation 8-30 (from memory)"),
     "bolt_fatigue": Words(
-        "n = σ_A/σa,  σa = Φ·F/(2·A_s)\nσ_A = 0.85·(150/d + 45) MPa, thread rolled, d in mm",
+        "n = σ_A/σa,  σa = (F_max − F_min)/(2·A_s) of the bolt, F = F_V + Φ·pull\n"
+        "σ_A = 0.85·(150/d + 45) MPa, thread rolled before heat treatment, d in mm",
         _bolt, "Only what alternates counts, so a stiff clamp and a slim bolt help.",
         "VDI 2230 part 1 (from memory)"),
+    "bolt_yield": Words(
+        "n = Re·A_s/(F_V + Φ·F)\nF_V preload, Φ load factor, F largest pull on one bolt",
+        _bolt_yield,
+        "Twist from tightening and the preload's own scatter are left out: take the largest "
+        "preload to expect.", f"{_SHIGLEY}, equation 8-24 (from memory)"),
     "split_slip": Words(
         "n = i·μ·K/|Q|,  K = F_V − (1 − Φ)·F\ni bolts, μ friction, K clamp left, Q shear", _slip,
         "A cracked split has no dowel: the clamp holds its shear. That its rough faces interlock "
-        "is left out, on the safe side.",
+        "is left out, on the safe side. The pin's pressure counts as a cosine over half the "
+        "shell (common practice, no source).",
         "Coulomb; VDI 2230 part 1 (from memory)"),
 }  # fmt: skip

@@ -91,7 +91,7 @@ def _ring(_ladder: Ladder, rung: Rung) -> Chart:
 
 def _pin_load(_ladder: Ladder, rung: Rung) -> Chart:
     parts, train = rung.parts, rung.parts.train
-    mass = parts.design.piston.assembly_mass - parts.pin_mass
+    mass = parts.piston_alone
     curves = _parted(
         train.loads.gas_force[0] / 1e3, -mass * train.motion.acceleration[0] / 1e3, rung.at
     )
@@ -287,5 +287,6 @@ PART_CHARTS: dict[str, Views] = {
     "buckling_across": _FORCE,
     "joint_opening": (("Against speed", _joint), (_CYCLE, _bolt_force)),
     "bolt_fatigue": ((_CYCLE, _bolt_stress),),
+    "bolt_yield": (("Against speed", _joint), (_CYCLE, _bolt_force)),
     "split_slip": ((_CYCLE, _slip),),
 }

@@ -109,7 +109,8 @@ def _oil_polar(_ladder: Ladder, rung: Rung) -> Chart:
     load = rung.parts.train.big_end_crank
     across, along = load.gas[0] + rung.at**2 * load.inertia[0]
     peak = float(np.hypot(across, along).max())
-    i, s = int(np.hypot(across, along).argmax()), int(size.argmax()) + 30
+    i = int(np.hypot(across, along).argmax())
+    s = (int(size.argmax()) + 30) % len(density.density)
     around = np.linspace(0, 2 * math.pi, 181)
 
     def at(angles: Array | float, radius: Array | float) -> tuple[Array, Array]:

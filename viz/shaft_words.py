@@ -7,12 +7,18 @@ import numpy as np
 
 from kinematics.bearing_criteria import OIL_DENSITY
 from kinematics.crank_strength import (
-    AtPlaces,
     equivalent_stresses,
+    factors_below_surface,
     fatigue_strengths,
 )
 from kinematics.speed_limits import Rung
-from kinematics.torsion_train import HIGHEST_ORDER, idle_irregularity, modes, vibratory_stress
+from kinematics.torsion_train import (
+    HIGHEST_ORDER,
+    idle_irregularity,
+    modes,
+    order_amplitudes,
+    vibratory_stress,
+)
 from viz.limit_words import Words, at, degrees, result
 from viz.main_numbers import put
 
@@ -92,34 +98,36 @@ def _fillet(place: str) -> Callable[[Rung], str]:
         names = ("web_bending", "web_shear", "pin_torsion", "journal_torsion", "bore_bending")
         b, q, t, g, o = (float(getattr(nominal, name)[throw, 0]) for name in names)
         factors, stress = parts.factors, equivalent_stresses(parts.factors, nominal)
+        bent = factors.bore_bending * o
         lines = {
             "pin_fillet": f"σ_v = √(({put(factors.pin_bending)}·{put(b)} + 10·10⁶)² + "
             f"3·({put(factors.pin_torsion)}·{put(t)})²)",
             "journal_fillet": f"σ_v = √(({put(factors.journal_bending)}·{put(b)} + "
             f"{put(factors.journal_shear)}·{put(q)} + 10·10⁶)² + "
             f"3·({put(factors.journal_torsion)}·{put(g)})²)",
-            "oil_bore": f"σ_v from σ = {put(factors.bore_bending)}·{put(o)}, "
-            f"τ = {put(factors.bore_torsion)}·{put(t)}",
+            "oil_bore": f"σ = {put(factors.bore_bending)}·{put(o)} = {put(bent)} Pa, "
+            f"σ_v = ({put(bent)} + 2·√({put(bent)}² "
+            f"+ 9/4·({put(factors.bore_torsion)}·{put(t)})²))/3",
         }
         equivalent = float(getattr(stress, place)[throw, 0])
-        treated = parts.treatment is not None and place != "oil_bore"
+        first = f"throw {throw + 1}: {lines[place]} = {put(equivalent)} Pa"
+        core = float(getattr(fatigue_strengths(parts.section, parts.material), place))
+        if parts.treatment is None or place == "oil_bore":
+            return f"{first}\n" + result(rung, "Q", f"{put(core)}/{put(equivalent)}")
+        below = factors_below_surface(
+            parts.section, parts.factors, parts.treatment.transition_depth
+        )
+        inside = float(getattr(equivalent_stresses(below, nominal), place)[throw, 0])
+        surface = parts.treatment.surface_strength
+        kind = parts.treatment.kind.replace("_", " ")
         return (
-            f"throw {throw + 1}: {lines[place]} = {put(equivalent)} Pa\n"
-            f"{_strength(rung, place, treated)}\n"
-            + result(rung, "Q", "the lesser of layer and core" if treated else "σ_DW/σ_v")
+            f"{first}\n{kind} surface: {put(surface)}/{put(equivalent)} = "
+            f"{put(surface / equivalent)}\ncore {parts.treatment.transition_depth * 1e3:.3g} mm "
+            f"below, σ_v = {put(inside)} Pa there: {put(core)}/{put(inside)} = "
+            f"{put(core / inside)}\n" + result(rung, "Q", "the lesser of the two")
         )
 
     return write
-
-
-def _strength(rung: Rung, place: str, treated: bool) -> str:
-    parts = rung.parts
-    core: AtPlaces = fatigue_strengths(parts.section, parts.material)
-    words = f"σ_DW = {put(float(getattr(core, place)))} Pa, untreated"
-    if treated and parts.treatment is not None:
-        kind = parts.treatment.kind.replace("_", " ")
-        words += f"; {kind} surface {put(parts.treatment.surface_strength)} Pa"
-    return words
 
 
 def _shaft_stress(rung: Rung) -> str:
@@ -145,11 +153,31 @@ def _shaft_stress(rung: Rung) -> str:
         + result(rung, "τ", f"{put(torque)}/{put(modulus)}")
         + f"\nfirst natural frequencies {put(float(first[0]))} and {put(float(first[1]))} Hz"
         + f"\na throw's stiffness, N·m/rad: {band}; used: {chain.formula.replace('_', ' ')}"
+        + _damper_words(rung)
     )
 
 
+def _damper_words(rung: Rung) -> str:
+    """Return the damper in words, and whether it follows every change of the design."""
+    damper, torsion = rung.parts.chain.damper, rung.parts.design.torsion
+    if damper is None:
+        return "\nno damper"
+    given = torsion.damper_damping is not None
+    words = f"\n{torsion.damper} damper: ring {put(damper.inertia)} kg·m², "
+    if damper.stiffness:
+        words += f"{put(damper.stiffness)} N·m/rad, "
+    words += f"{put(damper.damping)} N·m·s/rad, "
+    return words + ("as given" if given else "its optimum, made anew at every change")
+
+
 def _twist(rung: Rung) -> str:
-    return result(rung, "Θ", f"{put(rung.value_at)} rad")
+    strain = rung.parts.strain(at(rung))
+    by_order = order_amplitudes(strain.response, rung.parts.chain)[0]
+    strongest = np.argsort(-by_order)[:3]
+    orders = ", ".join(
+        f"order {strain.response.order[k]:g} {math.degrees(by_order[k]):.2g}°" for k in strongest
+    )
+    return f"strongest alone: {orders}\n" + result(rung, "Θ", f"{put(rung.value_at)} rad")
 
 
 def _irregularity(rung: Rung) -> str:
@@ -213,6 +241,7 @@ CRANK_WORDS = {
         _DEN_HARTOG),
     "irregularity": Words(
         "δ = ΔE/(J·ω²)\nΔE largest swing of energy over the cycle, J all that turns", _irregularity,
-        "At the idle's speed and load, the shaft stiff; a trace is taken as it is.",
+        "At the idle's speed and load, the shaft stiff. Not judged on a trace, which does not "
+        "tell of the idle.",
         "R. S. Khurmi and J. K. Gupta, Theory of Machines, 14th ed., section 16.10"),
 }  # fmt: skip

@@ -110,12 +110,12 @@ def mode_shapes(_ladder: Ladder, rung: Rung) -> Chart:
     places = np.arange(1, len(chain.system.inertias) + 1)
     lines, labels = [Line("ring", [0.5, len(places) + 0.5], [0, 0])], []
     low, high = -0.2, 1.2
-    for n, (role, k) in enumerate((("main", 1), ("second", 2)), 1):
+    for n, (role, k) in enumerate((("main", 1), ("second", 2))[: len(places) - 1], 1):
         shape = found.shape[k]
         lines.append(Line(role, places, shape))
         low, high = min(low, 1.15 * float(shape.min())), max(high, 1.15 * float(shape.max()))
         hertz = format_number(float(found.angular_frequency[k]) / (2 * math.pi), 3)
-        at = (3, -2)[n - 1]
+        at = (min(3, len(places) - 1), -2)[n - 1]
         labels.append(Label(role, float(places[at]), float(shape[at]), f"mode {n}, {hertz} Hz"))
     throws = rung.parts.design.layout.throws
     return Chart(
@@ -175,7 +175,7 @@ def dampers(ladder: Ladder, rung: Rung) -> Chart:
     labels += [Label("faint", rated, 0.0, "rated", "right"),
                Label("allowed", 0.02 * end, allowed, "allowed")]  # fmt: skip
     return Chart(
-        f"What the optimum dampers do, their ring {format_number(ring * 1e6, 3)} kg·mm²",
+        f"The best viscous and rubber dampers, ring {format_number(ring * 1e6, 3)} kg·mm²",
         "crank speed, rpm", "vibratory stress, MPa", (0, end), (0, high), tuple(lines),
         tuple(labels),
     )  # fmt: skip

@@ -47,7 +47,7 @@ def test_what_is_not_judged_says_what_is_missing(tmp_path, capsys):
         ("load_factor = 0.15", "load_factor = nan", "rod_bolts.load_factor"),
         ("oil_bore_mm = 5.0", "oil_bore_mm = inf", "crank_throw.oil_bore_mm"),
         ('damper = "tuned"', 'damper = "rubber"', "torsion.damper"),
-        ("red_line_rpm = 6200.0", "red_line = 6200.0", "limits.red_line"),
+        ("red_line_rpm = 6000.0", "red_line = 6000.0", "limits.red_line"),
         ("tensile_MPa = 966.0", "tensile_MPa = 10.0", "rod_material.tensile_MPa"),
     ],
 )

@@ -67,30 +67,126 @@ def test_use_is_one_where_a_stretch_begins_or_ends(stem):
     for one in ladder.rungs:
         for speed in (speed for stretch in one.over for speed in stretch):
             if not end_of_ladder(ladder, one, speed):
-                assert use(one, speed) == pytest.approx(1, abs=5e-5), one.criterion.key
+                assert use(one, speed) == pytest.approx(1, abs=2e-4), one.criterion.key
                 met += 1
     assert met > 10
 
 
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)
 def test_no_stretch_is_missed_by_the_grid(stem):
-    """On speeds between those of the grid each rung is over just where its stretches say."""
+    """On speeds between those of the grid each rung is over just where its stretches say.
+
+    Up to a fifth beyond the red line all must be found; far beyond it a graze may be missed.
+    """
     ladder = speed_limits(DEMOS[stem])
-    speeds = np.linspace(ladder.low * 1.001, ladder.high * 0.999, 700)
-    for one in ladder.rungs:
-        over = one.criterion.use(one.criterion.value(one.parts, speeds), one.allowed.value) > 1
-        said = np.zeros(len(speeds), dtype=bool)
-        for start, end in one.over:
-            said |= (speeds > start) & (speeds < end)
-        assert np.mean(over != said) < 0.003, one.criterion.key
+    for end, missed in ((1.2 * ladder.red_line, 0.002), (ladder.high * 0.999, 0.01)):
+        speeds = np.linspace(ladder.low * 1.001, end, 900)
+        for one in ladder.rungs:
+            if one.criterion.at_idle:
+                continue
+            over = one.criterion.use(one.criterion.value(one.parts, speeds), one.allowed.value) > 1
+            said = np.zeros(len(speeds), dtype=bool)
+            for start, stop in one.over:
+                said |= (speeds > start) & (speeds < stop)
+            assert np.mean(over != said) < missed, one.criterion.key
 
 
-def test_lowest_rung_comes_first():
-    limits = [one.limit for one in speed_limits(TOURING).rungs]
+def test_a_narrow_resonance_is_found_between_grid_points():
+    """With little damping and no damper a peak is narrower than the grid's steps."""
+    design = changed(TOURING, "torsion", damper="none", shaft_damping=0.005)
+    found = rung(design, "shaft_stress")
+    speeds = np.linspace(found.speed[0], found.limit * 1.3, 6000)
+    use = found.criterion.use(found.criterion.value(found.parts, speeds), found.allowed.value)
+    assert found.limit == pytest.approx(float(speeds[(use > 1).argmax()]), rel=1e-3)
+
+
+def test_rungs_stand_in_order_and_the_lowest_is_the_least_limit():
+    ladder = speed_limits(TOURING)
+    limits = [one.limit for one in ladder.rungs]
     assert limits == sorted(limits)
-    lowest = speed_limits(TOURING).lowest
-    assert lowest is not None
-    assert lowest.limit == min(limits)
+    assert ladder.lowest is not None
+    assert ladder.lowest.limit == min(limits)
+
+
+def test_what_gas_overloads_at_the_rated_speed_comes_before_later_limits():
+    """Inertia would relieve it at more speed; at the rated speed it is over all the same."""
+    ladder = speed_limits(changed(TOURING, "limits", boss_pressure=36e6))
+    first = ladder.rungs[0]
+    assert first.criterion.key == "boss_pressure"
+    assert first.use_at > 1
+    assert first.limit > ladder.rated
+    assert ladder.verdict(first) == "over"
+    assert ladder.lowest is not first
+
+
+def test_the_idle_is_judged_at_idle_alone():
+    found = rung(changed(TOURING, "torsion", flywheel_inertia=0.02), "irregularity")
+    assert found.over == ()
+    assert found.use_at > 1
+    assert found.at == pytest.approx(750 * math.pi / 30)
+    assert speed_limits(TOURING).verdict(found) == "over"
+
+
+def test_bolts_over_their_yield_are_said():
+    tight = changed(TOURING, "rod_bolts", preload=60e3)
+    assert rung(tight, "bolt_yield").limit == 0
+    assert rung(TOURING, "bolt_yield").value_at > 1.1
+
+
+def test_a_split_of_a_half_cosine_bears_all_none_or_its_share():
+    """Against a sum over the shell of p = cos(θ - β) where it presses: cap is |θ| < 90°."""
+    theta = (np.arange(200000) + 0.5) / 200000 * 2 * np.pi - np.pi
+    for beta in np.radians([0.0, 30.0, 90.0, 150.0, 180.0]):
+        pressure = np.maximum(np.cos(theta - beta), 0)
+        size = np.hypot((pressure * np.cos(theta)).sum(), (pressure * np.sin(theta)).sum())
+        cap = np.abs(theta) < np.pi / 2
+        along = (pressure * np.cos(theta) * cap).sum() / size
+        across = (pressure * np.sin(theta) * cap).sum() / size
+        share = ((np.pi - beta) * np.cos(beta) + np.sin(beta)) / np.pi
+        assert share == pytest.approx(along, abs=1e-4)
+        assert (np.pi - beta) * np.sin(beta) / np.pi == pytest.approx(across, abs=1e-4)
+
+
+@pytest.mark.parametrize("width", [150.0, 162.0, 170.0, 200.0])
+def test_a_web_wider_than_the_fit_counts_as_the_widest(width):
+    """Beyond 2.2 pin diameters the fitted cubic loses its sense and would turn negative."""
+    wide = changed(TOURING, "crank_throw", web_width=width * 1e-3)
+    widest = changed(TOURING, "crank_throw", web_width=2.2 * TOURING.big_end.diameter)
+    found = rung(dataclasses.replace(wide, torsion=None), "pin_fillet")
+    limit = rung(dataclasses.replace(widest, torsion=None), "pin_fillet")
+    assert found.value_at == pytest.approx(limit.value_at, rel=1e-12)
+    assert any("2.2" in words for words in found.parts.validity)
+
+
+def test_factors_below_one_are_refused_as_not_judged():
+    heavy = changed(DEMOS["v6_60_six_throws"], "rod", mass=1.5)
+    far = changed(heavy, "cylinder", stroke=0.18, rod_length=0.3)
+    unjudged = {one.criterion.key: str(one.why) for one in speed_limits(far).unjudged}
+    assert "below 1" in unjudged["pin_fillet"]
+
+
+def test_shells_that_ride_on_the_fillets_are_said():
+    large = changed(TOURING, "crank_throw", pin_fillet=4e-3)
+    assert any("ride on the radii" in words for words in rung(large, "pin_fillet").parts.validity)
+    for design in DEMOS.values():
+        assert not any("ride" in one for one in rung(design, "pin_fillet").parts.validity)
+
+
+@pytest.mark.parametrize(
+    ("group", "values", "field"),
+    [
+        ("piston_pin", {"outer_diameter": 0.06, "inner_diameter": 0.01}, "piston.assembly_mass_g"),
+        ("piston_pin", {"length": 0.12}, "piston_pin.length_mm"),
+        ("rod", {"mass": 0.2}, "rod.mass_g"),
+        ("crank_throw", {"journal_bore": 0.06}, "crank_throw.journal_bore_mm"),
+        ("crank_throw", {"pin_bore": 0.05}, "crank_throw.pin_bore_mm"),
+        ("rod_shank", {"end": 0.15}, "rod_shank.end_mm"),
+    ],
+)
+def test_parts_that_cannot_go_together_are_refused(group, values, field):
+    with pytest.raises(DesignError, match="allowed is") as refusal:
+        changed(TOURING, group, **values)
+    assert refusal.value.field == field
 
 
 def test_mean_piston_speed_in_closed_form():
@@ -143,10 +239,12 @@ def test_joint_opening_against_newton_for_the_cap():
 
     def excess(rpm: float) -> float:
         cycle = solve_cycle(TOURING, rpm)
-        push = cycle.bearings.big_end_load("rod")[0, 1]
+        across, push = cycle.bearings.big_end_load("rod")[0]
         toward_small_end = np.cos(cycle.crank_angle + cycle.motion.rod_angle[0])
         acceleration = -crank * cycle.speed**2 * toward_small_end
-        pull = np.where(push < 0, -push, 0) + bolts.cap_mass * acceleration
+        beta = np.arctan2(np.abs(across), -push)
+        share = ((np.pi - beta) * np.cos(beta) + np.sin(beta)) / np.pi
+        pull = np.hypot(across, push) * share + bolts.cap_mass * acceleration
         return float(opens / (pull.max() / bolts.count) - 1.3)
 
     expected = brentq(excess, 4000, 14000, xtol=1e-6)
@@ -319,9 +417,7 @@ def test_every_default_names_its_origin(name):
     found = allowable(Limits(), name)
     assert found.origin.confidence in CONFIDENCES
     assert len(found.origin.words) > 15
-    assert ("from memory" in found.origin.words or "unverified" in found.origin.words) == (
-        found.origin.confidence == "memory"
-    )
+    assert ("from memory" in found.origin.words) == (found.origin.confidence == "memory")
     given_one = dataclasses.replace(Limits(), **{name: found.value * 1.1})
     assert allowable(given_one, name).origin.confidence == "given"
 

@@ -34,7 +34,8 @@ SUPERSCRIPT = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")
 PLAIN = (
     "mean_piston_speed", "piston_acceleration", "ring_lift", "pin_bending", "pin_shear",
     "boss_pressure", "small_end_pressure", "rod_yield", "rod_fatigue", "buckling_in_plane",
-    "buckling_across", "joint_opening", "bolt_fatigue", "split_slip", "big_end_specific_load",
+    "buckling_across", "joint_opening", "bolt_fatigue", "bolt_yield", "split_slip",
+    "big_end_specific_load",
     "crankpin_speed", "main_specific_load", "main_journal_speed", "oil_supply", "shaft_stress",
     "irregularity",
 )  # fmt: skip
@@ -84,8 +85,24 @@ def test_every_sheet_is_whole(stem):
 
 def test_the_sentence_names_the_lowest_rung_with_its_numbers():
     words = sentence(speed_limits(TOURING))
-    assert words.startswith("The top rings may begin to flutter first, at 6\u2009238 rpm: ")
-    assert "438 rpm above the rated speed, 38 rpm above the red line" in words
+    limit = round(speed_limits(TOURING).lowest.limit * 30 / math.pi)
+    shown = f"{limit:,}".replace(",", "\u2009")
+    assert words.startswith(
+        f"The shaft reaches its allowable vibratory stress first, at {shown} rpm: "
+    )
+    assert f"{limit - 5800} rpm above the rated speed, {limit - 6000} rpm above the red" in words
+
+
+def test_the_sentence_says_what_gas_overloads_at_the_rated_speed():
+    words = sentence(speed_limits(changed(TOURING, "limits", boss_pressure=36e6)))
+    assert words.startswith("Over at the rated speed already, by gas: Piston pin, pressure in")
+
+
+def test_the_sentence_says_an_uneven_idle_and_a_red_line_that_is_too_low():
+    design = changed(TOURING, "torsion", flywheel_inertia=0.02)
+    assert "At idle it turns too unevenly" in sentence(speed_limits(design))
+    low = changed(TOURING, "limits", red_line=400.0)
+    assert "lies below the rated speed and is not used" in sentence(speed_limits(low))
 
 
 def test_the_sentence_says_where_gas_alone_is_too_much():
@@ -136,4 +153,4 @@ def test_the_table_keeps_parts_together_from_piston_to_flywheel():
 def test_a_rung_that_is_not_there_is_refused():
     with pytest.raises(DesignError, match="no rung"):
         sheet_message(speed_limits(TOURING), "nothing")
-    assert first_key(speed_limits(TOURING)) == "piston_acceleration"
+    assert first_key(speed_limits(TOURING)) == "shaft_stress"
