@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from kinematics import Design, DesignError, with_value
+from kinematics.allowables import DEFAULTS, red_line
 from kinematics.cycle import SPEED_LIMITS_RPM
 from kinematics.declaration import Declaration
 from kinematics.design import Counterweight
@@ -86,11 +87,19 @@ DERIVED = {
     ),
 }
 
+FULLER_LABELS = {  # where several parts have a field of that name
+    "big_end.diameter_mm": "Big-end diameter",
+    "big_end.width_mm": "Big-end width",
+    "main_bearing.diameter_mm": "Main diameter",
+    "main_bearing.width_mm": "Main width",
+    "rod_shank.web_thickness_mm": "Shank web",
+}
 GAS_NOTE = (
     "The peak pressure is held at the value given, and the heat follows: less compression or a "
     "later peak means more heat here, not a better engine."
 )
-GROUPS: tuple[tuple[str, bool, tuple[str, ...]], ...] = (
+Groups = tuple[tuple[str, bool, tuple[str, ...]], ...]  # title, whether open, keys of fields
+GROUPS: Groups = (
     ("Running", True, (SPEED, "pressure.load_percent")),
     (
         "Cylinder and rod",
@@ -147,23 +156,24 @@ GROUPS: tuple[tuple[str, bool, tuple[str, ...]], ...] = (
 )
 
 
-def control_groups(design: Design) -> list[dict[str, Any]]:
-    """Return the groups of controls for a design; fields that it has not are left out."""
-    return [
+def control_groups(design: Design, groups: Groups) -> list[dict[str, Any]]:
+    """Return the groups of controls for a design; what it has not is left out."""
+    shown = [
         {
             "title": title,
             "open": is_open,
             "note": GAS_NOTE if title == "Gas" and design.pressure.source == "model" else "",
             "controls": [one for key in keys if (one := _control(design, key)) is not None],
         }
-        for title, is_open, keys in GROUPS
+        for title, is_open, keys in groups
     ]
+    return [group for group in shown if group["controls"]]
 
 
-def control_values(design: Design, speed_rpm: float) -> dict[str, float]:
+def control_values(design: Design, speed_rpm: float, groups: Groups) -> dict[str, float]:
     """Return the shown value of every control by key."""
     values = {SPEED: speed_rpm}
-    for _, _, keys in GROUPS:
+    for _, _, keys in groups:
         for key in keys:
             value = _shown(design, key)
             if value is not None:
@@ -213,7 +223,16 @@ def _shown(design: Design, key: str) -> float | None:
         return None
     record, attribute, declared = group_field(design, key)
     value = getattr(record, attribute)
+    if value is None and record is design.limits:
+        value = _in_force(design, attribute)
     return None if value is None else declared.unit.from_si(value)
+
+
+def _in_force(design: Design, attribute: str) -> float | None:
+    """Return the default [SI] of an allowable that the design leaves out, None if it has none."""
+    if attribute == "red_line":
+        return red_line(design.limits, design.layout.rated_speed)
+    return DEFAULTS[attribute][0] if attribute in DEFAULTS else None
 
 
 def _control(design: Design, key: str) -> dict[str, Any] | None:
@@ -228,7 +247,8 @@ def _control(design: Design, key: str) -> dict[str, Any] | None:
     if declared is None or _shown(design, key) is None or _of_the_model_only(design, key):
         return None
     why = f"{declared.explanation} {declared.allowed.capitalize()}.".strip()
-    return _described(key, declared.label, declared.unit.symbol, declared.slider, why)
+    label = FULLER_LABELS.get(key, declared.label)
+    return _described(key, label, declared.unit.symbol, declared.slider, why)
 
 
 def _of_the_model_only(design: Design, key: str) -> bool:

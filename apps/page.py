@@ -1,4 +1,4 @@
-"""The one page: crank train, curves, bearings, balance, numbers, controls; wired to the state."""
+"""What every page has, and the crank train's page with its curves, bearings and numbers."""
 
 import json
 import math
@@ -15,7 +15,7 @@ from apps.components.command_bar import CommandBar
 from apps.components.control_panel import ControlPanel
 from apps.components.number_board import NumberBoard
 from apps.components.train_view import TrainView
-from apps.controls import control_groups, control_values
+from apps.controls import GROUPS, Groups, control_groups, control_values
 from apps.state import AppState, shown_rpm
 from assets_demo import demo_paths
 from kinematics import Cycle, design_text, load_design
@@ -28,6 +28,16 @@ from viz.polar_plots import BIG_END, MAIN_BEARINGS, polar_picture
 from viz.scene import scene_bytes
 from viz.themed import Picture
 
+Keys = tuple[tuple[str, str], ...]  # key, and what it does
+PAGES = (("Crank train", "./"), ("Limits", "limits"))
+KEYS: Keys = (
+    ("Space", "play or pause"),
+    ("← →", "1° back or on"),
+    ("Shift ← →", "10° back or on"),
+    ("Home, End", "start or end of the cycle"),
+    (", and .", "slower, faster"),
+    ("1 … 9", "pick a cylinder"),
+)
 CURVES = ("acceleration", "rod_force", "side_thrust", "crank_torque")
 PANES = (
     ("big-end", "Big end", "", ("big_end",)),
@@ -42,7 +52,7 @@ HEADLINES = (
 LOST = """
 const banner = document.querySelector(".lost");
 banner.querySelector("span").textContent =
-  "The connection to the program was lost. The picture still plays; changes need a reload.";
+  "The connection to the program was lost. What is shown stays; changes need a reload.";
 banner.classList.add("shown");
 """
 
@@ -57,48 +67,27 @@ class Pane:
     plots: tuple[Picture, ...]
 
 
-class CrankTrainPage:
-    """Builds the page once and passes on what changes."""
+class DesignPage:
+    """What every page has, wired to the state: the top bar and the controls."""
 
-    def __init__(self, state: AppState) -> None:
+    def __init__(self, state: AppState, *, page: str, groups: Groups, keys: Keys) -> None:
         self.state = state
-        self.pictures = {picture.name: picture for picture in _pictures()}
-        self.train = TrainView(
-            feeds=[picture.feed for picture in self.pictures.values()], sizing_mode="stretch_both"
+        self.groups = groups
+        self.bar = CommandBar(
+            self.command,
+            demos=list(demo_paths()),
+            pages=list(PAGES),
+            page=page,
+            keys=list(keys),
+            sizing_mode="stretch_width",
         )
-        self.bar = CommandBar(self.command, demos=list(demo_paths()), sizing_mode="stretch_width")
         self.controls = ControlPanel(state.change, sizing_mode="stretch_width")
-        self.numbers = NumberBoard(sizing_mode="stretch_width")
-        self._sent_train: RigidTrain | None = None
-        self._pinned_numbers: dict[str, MainNumber] = {}
-        self.show_cycle()
+        self._show_controls()
         self.show_words()
-        state.param.watch(lambda *_: self.show_cycle(), ["cycle"])
-        state.param.watch(lambda *_: self.show_reference(), ["reference"])
+        state.param.watch(lambda *_: self._show_controls(), ["cycle"])
+        state.param.watch(lambda *_: self._show_pinned(), ["reference"])
         state.param.watch(lambda *_: self.show_words(), ["cycle", "problem", "message", "demo"])
-
-    def template(self) -> "PageTemplate":
-        """Return the page with everything in its place."""
-        page = PageTemplate(text("page.html"))
-        for name, part in (
-            ("bar", self.bar),
-            ("controls", self.controls),
-            ("numbers", self.numbers),
-            ("train", self.train),
-            *((picture.name, _pane(picture)) for picture in self.pictures.values()),
-        ):
-            page.add_panel(name, part)
-        page.add_variable("page_css", text("page.css"))
-        page.add_variable("theme_js", text("theme.js"))
-        page.add_variable("curves", [self.pictures[name] for name in CURVES])
-        page.add_variable(
-            "panes",
-            [
-                Pane(key, title, shape, tuple(self.pictures[name] for name in names))
-                for key, title, shape, names in PANES
-            ],
-        )
-        return page
+        state.param.watch(lambda *_: self._count_change(), ["cycle", "reference", "demo"])
 
     def command(self, message: dict[str, Any]) -> None:
         """Do what the top bar asks for."""
@@ -111,13 +100,12 @@ class CrankTrainPage:
         elif kind == "trace" and isinstance(content, str):
             self.state.open_trace_text(content, name)
         elif kind == "restore" and isinstance(content, str):
-            self.state.restore(content, message.get("rpm"))
-            self.keep_draft()
+            self._restore(content, message)
         elif kind == "draft":
-            self.keep_draft()
+            self.keep_draft(message.get("serial"))
         elif kind == "save":
             self.bar.offer_file(
-                f"{_file_stem(self.state.design.name)}.toml", design_text(self.state.design)
+                f"{file_stem(self.state.design.name)}.toml", design_text(self.state.design)
             )
         elif kind == "model":
             self.state.use_model()
@@ -126,33 +114,9 @@ class CrankTrainPage:
         elif kind == "unpin":
             self.state.unpin()
 
-    def keep_draft(self) -> None:
+    def keep_draft(self, serial: Any = None) -> None:
         """Let the browser's tab keep the design; this also answers a restored draft."""
-        self.bar.keep_draft(design_text(self.state.design), self.state.speed_rpm)
-
-    def show_cycle(self) -> None:
-        """Send what a new design or speed changes."""
-        cycle = self.state.cycle
-        if self._sent_train is not cycle.train:
-            self.train.param.update(blob=scene_bytes(cycle), speed=cycle.speed)
-            self._sent_train = cycle.train
-        else:
-            self.train.speed = cycle.speed
-        self._show_controls()
-        self._show_numbers()
-
-    def show_reference(self) -> None:
-        """Send or take back the pinned reference."""
-        pinned = self.state.reference
-        self.train.reference_blob = np.zeros(0, np.uint8) if pinned is None else scene_bytes(pinned)
-        self.bar.pinned = self.numbers.pinned = "" if pinned is None else pinned_words(pinned)
-        self.controls.reference = (
-            {} if pinned is None else control_values(pinned.design, shown_rpm(pinned))
-        )
-        self._pinned_numbers = (
-            {} if pinned is None else {one.key: one for one in main_numbers(pinned)}
-        )
-        self._show_numbers()
+        self.bar.keep_draft({**self.state.draft(), "serial": serial})
 
     def show_words(self) -> None:
         """Show names, messages and problems."""
@@ -170,11 +134,92 @@ class CrankTrainPage:
             on_trace=state.may_use_model,
         )
 
+    def _restore(self, content: str, kept: dict[str, Any]) -> None:
+        demo = kept.get("demo")
+        self.state.restore(
+            content,
+            kept.get("rpm"),
+            demo=demo if demo in list(demo_paths()) else "",
+            pinned=kept.get("pinned"),
+        )
+        self.keep_draft()
+
     def _show_controls(self) -> None:
         design = self.state.design
         self.controls.param.update(
-            groups=control_groups(design), values=control_values(design, self.state.speed_rpm)
+            groups=control_groups(design, self.groups),
+            values=control_values(design, self.state.speed_rpm, self.groups),
         )
+
+    def _show_pinned(self) -> None:
+        pinned = self.state.reference
+        self.bar.pinned = "" if pinned is None else pinned_words(pinned)
+        self.controls.reference = (
+            {} if pinned is None else control_values(pinned.design, shown_rpm(pinned), self.groups)
+        )
+
+    def _count_change(self) -> None:
+        self.bar.revision += 1
+
+
+class CrankTrainPage(DesignPage):
+    """The moving train with its curves; builds the page once and passes on what changes."""
+
+    def __init__(self, state: AppState) -> None:
+        super().__init__(state, page="Crank train", groups=GROUPS, keys=KEYS)
+        self.pictures = {picture.name: picture for picture in _pictures()}
+        self.train = TrainView(
+            feeds=[picture.feed for picture in self.pictures.values()], sizing_mode="stretch_both"
+        )
+        self.numbers = NumberBoard(sizing_mode="stretch_width")
+        self._sent_train: RigidTrain | None = None
+        self._pinned_numbers: dict[str, MainNumber] = {}
+        self.show_cycle()
+        state.param.watch(lambda *_: self.show_cycle(), ["cycle"])
+        state.param.watch(lambda *_: self.show_reference(), ["reference"])
+
+    def template(self) -> "PageTemplate":
+        """Return the page with everything in its place."""
+        page = PageTemplate(text("page.html"))
+        for name, part in (
+            ("bar", self.bar),
+            ("controls", self.controls),
+            ("numbers", self.numbers),
+            ("train", self.train),
+            *((picture.name, pane(picture)) for picture in self.pictures.values()),
+        ):
+            page.add_panel(name, part)
+        page.add_variable("page_css", text("page.css"))
+        page.add_variable("theme_js", text("theme.js"))
+        page.add_variable("curves", [self.pictures[name] for name in CURVES])
+        page.add_variable(
+            "panes",
+            [
+                Pane(key, title, shape, tuple(self.pictures[name] for name in names))
+                for key, title, shape, names in PANES
+            ],
+        )
+        return page
+
+    def show_cycle(self) -> None:
+        """Send what a new design or speed changes."""
+        cycle = self.state.cycle
+        if self._sent_train is not cycle.train:
+            self.train.param.update(blob=scene_bytes(cycle), speed=cycle.speed)
+            self._sent_train = cycle.train
+        else:
+            self.train.speed = cycle.speed
+        self._show_numbers()
+
+    def show_reference(self) -> None:
+        """Send or take back the pinned reference."""
+        pinned = self.state.reference
+        self.train.reference_blob = np.zeros(0, np.uint8) if pinned is None else scene_bytes(pinned)
+        self.numbers.pinned = "" if pinned is None else pinned_words(pinned)
+        self._pinned_numbers = (
+            {} if pinned is None else {one.key: one for one in main_numbers(pinned)}
+        )
+        self._show_numbers()
 
     def _show_numbers(self) -> None:
         shown = [
@@ -231,12 +276,21 @@ class PageTemplate(pn.Template):
             return super().server_doc(doc, title, location)
 
 
+def first_design() -> AppState:
+    """Return a fresh state on the first demo design."""
+    name, path = next(iter(demo_paths().items()))
+    return AppState(load_design(path), demo=name)
+
+
 def crank_train_page() -> PageTemplate:
     """Return a fresh page on the first demo design."""
-    name, path = next(iter(demo_paths().items()))
-    page = CrankTrainPage(AppState(load_design(path), demo=name))
+    return served(CrankTrainPage(first_design()).template())
+
+
+def served(page: PageTemplate) -> PageTemplate:
+    """Return a page that says so when its connection is lost."""
     pn.state.curdoc.js_on_event(ConnectionLost, CustomJS(code=LOST))
-    return page.template()
+    return page
 
 
 def _pictures() -> list[Picture]:
@@ -247,11 +301,12 @@ def _pictures() -> list[Picture]:
     ]
 
 
-def _pane(picture: Picture) -> pn.pane.Bokeh:
+def pane(picture: Picture) -> pn.pane.Bokeh:
+    """Return a figure in a pane that fills its place."""
     return pn.pane.Bokeh(picture.figure, sizing_mode="stretch_both", margin=0)
 
 
-def _file_stem(name: str) -> str:
+def file_stem(name: str) -> str:
     """Return a file name that any system takes."""
     kept = "".join(char if char.isalnum() and char.isascii() else "-" for char in name.lower())
     return "-".join(part for part in kept.split("-") if part)[:60] or "design"

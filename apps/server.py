@@ -1,4 +1,4 @@
-"""Serving the page on this machine."""
+"""Serving the pages on this machine."""
 
 import os
 import socket
@@ -6,21 +6,23 @@ from typing import Any
 
 import panel as pn
 
+from apps.limits_page import limits_page
 from apps.page import crank_train_page
 from kinematics import DesignError
 
+PAGES = {"/": crank_train_page, "/limits": limits_page}
 DEFAULT_PORT = 5006
 MOST_MESSAGE_BYTES = 8_000_000
 
 
 def serve(*, port: int | None, address: str, show: bool) -> None:
-    """Serve the page until interrupted; port 0 takes a free one, None asks PORT or the default."""
+    """Serve the pages until interrupted; port 0 takes a free one, None asks PORT or the default."""
     chosen = _checked_port(os.environ.get("PORT", str(DEFAULT_PORT)) if port is None else str(port))
     if chosen == 0:
         chosen = free_port(address)
     origins = [f"{host}:{chosen}" for host in {"localhost", "127.0.0.1", address}]
     print(f"sixthrow runs at http://localhost:{chosen}/  (Ctrl-C ends it)", flush=True)
-    pn.serve({"/": crank_train_page}, **_options(chosen, address, origins, show))
+    pn.serve(PAGES, **_options(chosen, address, origins, show))
 
 
 def _checked_port(text: str) -> int:

@@ -7,7 +7,7 @@ from typing import Any
 import param
 
 from apps.controls import SPEED, changed
-from kinematics import Cycle, Design, DesignError, parse_design, solve_cycle
+from kinematics import Cycle, Design, DesignError, design_text, parse_design, solve_cycle
 from kinematics.cycle import checked_speed
 from kinematics.design_field import group_field
 from kinematics.design_file import clean_text, decoded, load_design
@@ -63,14 +63,28 @@ class AppState(param.Parameterized):
         except DesignError as error:
             self._refuse(name, error)
 
-    def restore(self, text: str, speed_rpm: Any) -> None:
-        """Go on with a design and speed that a browser tab kept, or say why not."""
+    def restore(self, text: str, speed_rpm: Any, *, demo: str = "", pinned: Any = None) -> None:
+        """Go on with what a browser tab kept, or say why not: design, speed, pinned reference.
+
+        `demo` names the demo design that was open; `pinned` holds text and rpm, or is None.
+        """
         try:
-            design, speed = parse_design(text), checked_speed(speed_rpm)
-            demo = self.demo if design == self.design else ""
-            self.open_design(design, demo=demo, speed=speed)
+            self.open_design(parse_design(text), demo=demo, speed=checked_speed(speed_rpm))
         except DesignError as error:
             self._refuse("The design kept in this tab", error)
+        if isinstance(pinned, dict):
+            self._restore_pinned(str(pinned.get("text")), pinned.get("rpm"))
+
+    def _restore_pinned(self, text: str, speed_rpm: Any) -> None:
+        try:
+            self.reference = _solved(parse_design(text), checked_speed(speed_rpm))
+        except DesignError as error:
+            self._refuse("The pinned design kept in this tab", error)
+
+    def draft(self) -> dict[str, Any]:
+        """Return what `restore` goes on with, for a browser tab to keep."""
+        pinned = None if self.reference is None else _kept(self.reference)
+        return {**_kept(self.cycle), "demo": self.demo, "pinned": pinned}
 
     def open_demo(self, name: str, path: Path) -> None:
         """Show a demo design."""
@@ -123,6 +137,10 @@ class AppState(param.Parameterized):
 def shown_rpm(cycle: Cycle) -> float:
     """Return the speed of a cycle [rpm]."""
     return UNITS["rpm"].from_si(cycle.speed)
+
+
+def _kept(cycle: Cycle) -> dict[str, Any]:
+    return {"text": design_text(cycle.design), "rpm": shown_rpm(cycle)}
 
 
 def _solved(design: Design, speed: float) -> Cycle:

@@ -1,8 +1,9 @@
-"""The top bar's browser component: demo designs, files, the pinned reference, the theme."""
+"""The top bar's browser component: pages, demo designs, files, the pinned reference, the theme."""
 
 from collections.abc import Callable
 from typing import Any
 
+import panel as pn
 import param
 from panel.custom import JSComponent
 from panel.io import hold
@@ -11,8 +12,14 @@ from viz.browser import script, text
 
 
 class CommandBar(JSComponent):
-    """Shows what is open and hands each command of the reader to `on_command`."""
+    """Shows what is open and hands each command of the reader to `on_command`.
 
+    The browser's tab keeps the design, and asks for it anew after each `revision`.
+    """
+
+    pages = param.List(default=[], doc="label and address of each page")
+    page = param.String(default="", doc="label of the page that is shown")
+    keys = param.List(default=[], doc="key and what it does, for the list of keys")
     title = param.String(default="", doc="name of the design")
     note = param.String(default="", doc="its note")
     demos = param.List(default=[], doc="names of the demo designs")
@@ -20,6 +27,7 @@ class CommandBar(JSComponent):
     pinned = param.String(default="", doc="what is pinned, in words, or empty")
     on_trace = param.Boolean(default=False, doc="whether it can go back to the pressure model")
     message = param.Dict(default={}, doc="text, and bad if something went wrong")
+    revision = param.Integer(default=0, doc="counts the changes of what the tab should keep")
 
     _esm = script("shared", "command_bar")
     _stylesheets = [text("base.css"), text("command_bar.css")]
@@ -29,13 +37,17 @@ class CommandBar(JSComponent):
         self._on_command = on_command
 
     def _handle_msg(self, data: Any) -> None:
+        """Do a command once the page is loaded: before that, what it changes would not be sent."""
         if isinstance(data, dict):
-            with hold():
-                self._on_command(data)
+            pn.state.onload(lambda: self._do(data))
 
-    def keep_draft(self, content: str, speed_rpm: float) -> None:
-        """Let the browser's tab keep the design, for a reload."""
-        self._send_msg({"kind": "draft", "text": content, "rpm": speed_rpm})
+    def _do(self, command: dict[str, Any]) -> None:
+        with hold():
+            self._on_command(command)
+
+    def keep_draft(self, draft: dict[str, Any]) -> None:
+        """Let the browser's tab keep the design, for a reload or another page."""
+        self._send_msg({"kind": "draft", **draft})
 
     def offer_file(self, name: str, content: str) -> None:
         """Let the browser save a text under a name."""

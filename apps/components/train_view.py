@@ -24,6 +24,7 @@ class TrainView(JSComponent):
         "train_arrows",
         "train_drawing",
         "plots",
+        "recolour",
         "train_view",
     )
     _stylesheets = [text("base.css"), text("train_view.css")]

@@ -5,11 +5,15 @@ import math
 
 import pytest
 
+from apps import what_if
 from apps.controls import GROUPS, SPEED, changed, control_groups, control_values, speed_slider
 from assets_demo import demo_paths
 from kinematics import DesignError, load_design
+from kinematics.speed_limits import speed_limits
 
-KEYS = [key for _, _, keys in GROUPS for key in keys if key != SPEED]
+ALL = GROUPS + what_if.GROUPS
+WITHOUT_SLIDER = {"oil.supply_pressure_bar"}
+KEYS = sorted({key for _, _, keys in ALL for key in keys if key != SPEED})
 
 
 @pytest.fixture(params=list(demo_paths()))
@@ -18,18 +22,18 @@ def design(request):
 
 
 def test_a_control_set_to_its_own_value_leaves_the_design(design):
-    values = control_values(design, 3000.0)
+    values = control_values(design, 3000.0, ALL)
     for key in set(KEYS) & set(values):
         again = changed(design, key, values[key])
-        assert control_values(again, 3000.0) == pytest.approx(values, rel=1e-9)
+        assert control_values(again, 3000.0, ALL) == pytest.approx(values, rel=1e-9)
 
 
 @pytest.mark.parametrize("key", KEYS)
 def test_a_control_reads_back_what_it_was_set_to(key):
     design = load_design(demo_paths()["Touring six"])
-    before = control_values(design, 3000.0)[key]
+    before = control_values(design, 3000.0, ALL)[key]
     wanted = before * 1.01 + 0.001 if key != "pressure.load_percent" else 60.0
-    after = control_values(changed(design, key, wanted), 3000.0)[key]
+    after = control_values(changed(design, key, wanted), 3000.0, ALL)[key]
     assert after == pytest.approx(wanted, rel=1e-9)
 
 
@@ -42,7 +46,7 @@ def test_a_value_that_cannot_be_is_refused_in_words(key, value):
 
 
 def test_rod_ratio_keeps_when_read_over_radius_or_stroke(design):
-    values = control_values(changed(design, "rod.over_radius", 3.9), 3000.0)
+    values = control_values(changed(design, "rod.over_radius", 3.9), 3000.0, GROUPS)
     assert values["rod.over_radius"] == pytest.approx(3.9)
     assert values["rod.over_stroke"] == pytest.approx(1.95)
 
@@ -59,7 +63,7 @@ def test_counterweights_taken_off_come_back_in_their_proportions():
     design = load_design(demo_paths()["Hill climb six"])
     bare = changed(design, "counterweight", 0.0)
     assert max(weight.unbalance for weight in bare.counterweights) < 1e-8
-    largest = control_values(design, 3000.0)["counterweight"]
+    largest = control_values(design, 3000.0, GROUPS)["counterweight"]
     again = changed(bare, "counterweight", largest)
     for before, after in zip(design.counterweights, again.counterweights, strict=True):
         assert after.unbalance == pytest.approx(before.unbalance, rel=1e-12)
@@ -73,13 +77,41 @@ def test_a_design_without_counterweights_gets_one_on_every_web():
 
 
 def test_every_control_says_label_unit_and_why(design):
-    for group in control_groups(design):
+    for group in control_groups(design, ALL):
         for control in group["controls"]:
             assert control["label"]
             assert control["why"]
+            if control["key"] in WITHOUT_SLIDER:
+                continue
             low, high, step = control["slider"]
             assert low < high
             assert step > 0
+
+
+@pytest.mark.parametrize("groups", [GROUPS, what_if.GROUPS], ids=["train", "limits"])
+def test_no_two_controls_of_a_page_have_the_same_label(design, groups):
+    labels = [one["label"] for group in control_groups(design, groups) for one in group["controls"]]
+    assert sorted(labels) == sorted(set(labels))
+
+
+def test_groups_of_which_a_design_has_nothing_are_left_out(base):
+    titles = [group["title"] for group in control_groups(base, what_if.GROUPS)]
+    assert "What if" in titles
+    assert "Allowables" in titles
+    assert not {"Pin and ring", "Rod and bolts"} & set(titles)
+
+
+@pytest.mark.parametrize(
+    ("name", "unit", "criterion"),
+    [("journal_speed", "_m_s", "crankpin_speed"), ("acceptability", "", "pin_fillet"),
+     ("big_end_specific_load", "_MPa", "big_end_specific_load")],
+)  # fmt: skip
+def test_an_allowable_that_a_design_leaves_out_is_shown_as_it_is_in_force(name, unit, criterion):
+    design = load_design(demo_paths()["Touring six"])
+    assert getattr(design.limits, name) is None
+    in_force = speed_limits(design).rung(criterion).allowed.value / (1e6 if unit == "_MPa" else 1)
+    shown = control_values(design, 3000.0, what_if.GROUPS)
+    assert shown[f"limits.{name}{unit}"] == pytest.approx(in_force)
 
 
 def test_speed_slider_spans_the_rated_speed(design):

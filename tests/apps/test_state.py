@@ -1,5 +1,7 @@
 """The state: a change is a new cycle or a problem, never both, and never a traceback."""
 
+import json
+
 import pytest
 
 from apps.state import AppState
@@ -75,6 +77,54 @@ def test_a_design_from_the_browser_reads_no_file_of_this_machine(state):
     state.open_design_text(text, "design.toml")
     assert state.message[1]
     assert "pressure.file" in state.message[0]
+
+
+def test_a_draft_restores_design_speed_demo_and_pin(state):
+    state.pin()
+    state.change("cylinder.bore_mm", 90.0)
+    state.change("speed_rpm", 2500.0)
+    state.demo = "Touring six"
+    draft = json.loads(json.dumps(state.draft()))
+    fresh = AppState(load_design(demo_paths()["Inline four"]), demo="Inline four")
+    fresh.restore(draft["text"], draft["rpm"], demo=draft["demo"], pinned=draft["pinned"])
+    assert fresh.design == state.design
+    assert fresh.speed_rpm == pytest.approx(2500.0, rel=1e-12)
+    assert fresh.demo == "Touring six"
+    assert fresh.reference.design == state.reference.design
+    assert fresh.reference.speed == pytest.approx(state.reference.speed, rel=1e-12)
+    assert fresh.message == ("", False)
+
+
+def test_a_draft_without_a_pin_restores_none(state):
+    draft = state.draft()
+    assert draft["pinned"] is None
+    state.restore(draft["text"], draft["rpm"], pinned=draft["pinned"])
+    assert state.reference is None
+
+
+@pytest.mark.parametrize("pinned", [{}, {"text": "schema = 99", "rpm": 3000}, {"text": None}])
+def test_a_bad_pin_is_refused_and_the_design_restored(state, pinned):
+    other = load_design(demo_paths()["Inline four"])
+    state.restore(design_text(other), 3000.0, pinned=pinned)
+    assert state.design == other
+    assert state.reference is None
+    assert state.message[1]
+    assert "pinned design" in state.message[0]
+
+
+@pytest.mark.parametrize("pinned", ["text", 7, ["a"], None])
+def test_what_is_no_pin_is_let_go(state, pinned):
+    state.restore(design_text(state.design), 3000.0, pinned=pinned)
+    assert state.reference is None
+    assert not state.message[1]
+
+
+@pytest.mark.parametrize(("text", "rpm"), [("schema = 99", 3000.0), ("", 3000.0), (None, "x")])
+def test_a_bad_draft_changes_nothing(state, text, rpm):
+    before = state.cycle
+    state.restore(design_text(state.design) if text is None else text, rpm)
+    assert state.cycle is before
+    assert state.message[1]
 
 
 def test_pin_keeps_design_and_speed(state):

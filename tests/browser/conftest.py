@@ -12,6 +12,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 from apps.server import free_port
 from tests.browser.chromium import find_chromium, launch_options
 from tests.browser.served import serve_process
+from tests.browser.waiting import wait_until_drawn, wait_until_painted
 
 
 @pytest.fixture(scope="session")
@@ -46,8 +47,10 @@ class Seen:
     received: list[Any] = field(default_factory=list)
 
 
-def open_page(context: BrowserContext, address: str) -> tuple[Page, Seen]:
-    """Open the app in a new page and wait until it has drawn."""
+def open_page(
+    context: BrowserContext, address: str, drawn: Callable[[Page], None]
+) -> tuple[Page, Seen]:
+    """Open an address of the app in a new page and wait until it has drawn."""
     page = context.new_page()
     seen = Seen()
     page.on("pageerror", lambda error: seen.errors.append(str(error)))
@@ -55,16 +58,8 @@ def open_page(context: BrowserContext, address: str) -> tuple[Page, Seen]:
     page.on("request", lambda request: _note_elsewhere(request.url, seen))
     page.on("websocket", lambda socket_: _note_messages(socket_, seen))
     page.goto(address)
-    wait_until_drawn(page)
+    drawn(page)
     return page, seen
-
-
-def wait_until_drawn(page: Page) -> None:
-    page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0", timeout=30_000)
-    page.wait_for_function(
-        "window.Bokeh.documents[0].get_model_by_name('rod_force_data').data.y2.length > 0",
-        timeout=30_000,
-    )
 
 
 @pytest.fixture(scope="session")
@@ -86,7 +81,14 @@ def _note_messages(socket_: Any, seen: Seen) -> None:
 
 @pytest.fixture
 def opened(context: BrowserContext, address: str) -> Iterator[tuple[Page, Seen]]:
-    page, seen = open_page(context, address)
+    page, seen = open_page(context, address, wait_until_drawn)
+    yield page, seen
+    page.close()
+
+
+@pytest.fixture
+def limits(context: BrowserContext, address: str) -> Iterator[tuple[Page, Seen]]:
+    page, seen = open_page(context, f"{address}limits", wait_until_painted)
     yield page, seen
     page.close()
 

@@ -1,4 +1,4 @@
-"""What axe finds on the page, in light and in dark: nothing."""
+"""What axe finds on the pages, in light and in dark: nothing."""
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -6,16 +6,49 @@ from axe_playwright_python.sync_playwright import Axe
 pytestmark = pytest.mark.browser
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("width", [1440, 390])
-def test_axe_finds_nothing(browser, address, theme, width):
+WIDTHS = {1440: 900, 390: 844}
+
+
+def violations(browser, address, theme, width, prepare=None):
     context = browser.new_context(
-        viewport={"width": width, "height": 900 if width > 400 else 844}, color_scheme=theme
+        viewport={"width": width, "height": WIDTHS[width]}, color_scheme=theme
     )
     page = context.new_page()
     page.goto(address)
     page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0", timeout=30_000)
     assert page.evaluate("document.documentElement.dataset.theme") == theme
-    violations = Axe().run(page).response["violations"]
+    if prepare:
+        prepare(page)
+    found = Axe().run(page).response["violations"]
     context.close()
-    assert [(one["id"], one["nodes"][0]["html"][:120]) for one in violations] == []
+    return [(one["id"], one["nodes"][0]["html"][:120]) for one in found]
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("width", list(WIDTHS))
+def test_axe_finds_nothing(browser, address, theme, width):
+    assert violations(browser, address, theme, width) == []
+
+
+def show_all(page):
+    """Pin, change, group by part and open every group of controls."""
+    page.get_by_role("button", name="Pin as reference").click()
+    page.get_by_role("button", name="Pin anew").wait_for()
+    page.get_by_label("Stroke", exact=True).fill("80")
+    page.get_by_label("Stroke", exact=True).press("Enter")
+    page.locator("text.change").first.wait_for()
+    page.get_by_role("button", name="By part").click()
+    for summary in page.locator("details:not([open]) summary").all()[::-1]:
+        summary.click()
+
+
+def show_table(page):
+    page.get_by_role("button", name="Table", exact=True).click()
+    page.locator("tbody tr").first.wait_for()
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("width", list(WIDTHS))
+@pytest.mark.parametrize("prepare", [None, show_all, show_table])
+def test_axe_finds_nothing_on_the_limits_page(browser, address, theme, width, prepare):
+    assert violations(browser, f"{address}limits", theme, width, prepare) == []

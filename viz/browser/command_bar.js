@@ -12,8 +12,9 @@ export function render({ model, el }) {
   model.on("on_trace", () => bar.show());
   model.on("message", () => bar.show());
   model.on("msg:custom", (event) => bar.receive(event.data ?? event));
-  hear(model, "changed", () => bar.askForDraft());
+  model.on("revision", () => bar.askForDraft());
   bar.restore();
+  bar.askForDraft();
 }
 
 class CommandBar {
@@ -32,9 +33,10 @@ class CommandBar {
     this.theme = element("button", { onclick: () => this.switchTheme() });
     this.message = element("div", { class: "message", role: "status" });
     this.help = this.helpDialog();
+    this.asked = 0;
     this.node = element(
       "div", { class: "command-bar" },
-      element("h1", {}, "sixthrow"), this.title, this.demo,
+      element("h1", {}, "sixthrow"), this.pages(), this.title, this.demo,
       this.fileButton("Open design", "design", ".toml"),
       element("button", { onclick: () => this.send({ kind: "save" }) }, "Save design"),
       this.fileButton("Open pressure trace", "trace", ".csv"), this.back,
@@ -54,6 +56,16 @@ class CommandBar {
       onchange: () => this.openFile(input, what),
     });
     return element("span", {}, element("button", { onclick: () => input.click() }, label), input);
+  }
+
+  pages() {
+    const links = this.model.pages.map(([label, href]) =>
+      element("a", {
+        href, "aria-current": label === this.model.page ? "page" : null,
+        onclick: (event) => this.leave(event),
+      }, label)
+    );
+    return element("nav", { "aria-label": "Pages" }, ...links);
   }
 
   openDemo() {
@@ -84,8 +96,10 @@ class CommandBar {
   receive(message) {
     if (message.kind === "file") this.save(message);
     else if (message.kind === "draft") {
-      this.restoring = null;
-      keepDraft(message);
+      this.stopRestoring();
+      const { kind, serial, ...draft } = message;
+      keepDraft(draft);
+      if (this.leaving && serial === this.leaving.serial) this.leaving.go();
     }
   }
 
@@ -93,18 +107,52 @@ class CommandBar {
   askForDraft() {
     if (this.restoring) return;
     clearTimeout(this.draftTimer);
-    this.draftTimer = setTimeout(() => this.send({ kind: "draft" }), 500);
+    this.draftTimer = setTimeout(() => this.requestDraft(), 500);
+  }
+
+  requestDraft() {
+    this.asked += 1;
+    this.send({ kind: "draft", serial: this.asked });
+    return this.asked;
   }
 
   /**
    * After a reload, go on with the design that this tab kept. It is sent until it is answered,
    * and nothing else is kept before that, so that a message lost at the start loses no design.
+   * Until then the page is not shown, lest another design flashes up.
    */
   restore() {
-    this.restoring ??= keptDraft();
-    if (!this.restoring) return;
+    if (!this.restoring) {
+      this.restoring = keptDraft();
+      if (!this.restoring) return;
+      document.documentElement.classList.add("restoring");
+      setTimeout(() => document.documentElement.classList.remove("restoring"), 3000);
+    }
     this.send({ kind: "restore", ...this.restoring });
     setTimeout(() => this.restoring && this.restore(), 1500);
+  }
+
+  stopRestoring() {
+    this.restoring = null;
+    document.documentElement.classList.remove("restoring");
+  }
+
+  /**
+   * Go to another page with the design as it is now: keep a fresh draft, then go. A server that
+   * does not answer holds nobody back.
+   */
+  leave(event) {
+    if (event.button || event.ctrlKey || event.metaKey || event.shiftKey || event.altKey) return;
+    event.preventDefault();
+    const { href } = event.currentTarget;
+    if (event.currentTarget.matches("[aria-current]") || this.leaving) return;
+    const go = () => window.location.assign(href);
+    if (this.restoring) {
+      go();
+      return;
+    }
+    this.leaving = { serial: this.requestDraft(), go };
+    setTimeout(go, 2000);
   }
 
   /** Offer a text as a file. */
@@ -134,10 +182,11 @@ class CommandBar {
     this.title.textContent = title;
     this.title.title = note;
     this.demo.value = demo;
-    this.pinned.textContent = pinned ? `Grey line: ${pinned}` : "";
+    this.pinned.textContent = pinned ? `Pinned: ${pinned}` : "";
+    this.pinned.title = pinned;
     this.unpin.hidden = !pinned;
     this.back.hidden = !this.model.on_trace;
-    this.pin.title = pinned ? `Pinned now: ${pinned}` : "Keep this design as a thin grey line in every plot";
+    this.pin.title = pinned ? `Pinned now: ${pinned}` : "Keep this design to compare with: it stays in every picture, in grey";
     this.pin.textContent = pinned ? "Pin anew" : "Pin as reference";
     const dark = document.documentElement.dataset.theme === "dark";
     this.theme.textContent = dark ? "Light" : "Dark";
@@ -145,15 +194,10 @@ class CommandBar {
   }
 
   helpDialog() {
-    const rows = [
-      ["Space", "play or pause"], ["← →", "1° back or on"], ["Shift ← →", "10° back or on"],
-      ["Home, End", "start or end of the cycle"], [", and .", "slower, faster"],
-      ["1 … 9", "pick a cylinder"],
-    ];
     const dialog = element(
       "dialog", { "aria-label": "Keys" },
       element("h2", {}, "Keys"),
-      element("dl", {}, ...rows.flatMap(([key, what]) => [element("dt", {}, key), element("dd", {}, what)])),
+      element("dl", {}, ...this.model.keys.flatMap(([key, what]) => [element("dt", {}, key), element("dd", {}, what)])),
       element("form", { method: "dialog" }, element("button", {}, "Close"))
     );
     return dialog;
@@ -162,9 +206,14 @@ class CommandBar {
 
 const DRAFT = "sixthrow-draft";
 
-/** Keep a design's text and speed in this tab; storage may be shut off. */
-function keepDraft({ text, rpm }) {
-  try { sessionStorage.setItem(DRAFT, JSON.stringify({ text, rpm })); } catch { /* nothing is kept */ }
+/** Keep a design in this tab; storage may be too small for the pinned one as well, or shut off. */
+function keepDraft(draft) {
+  for (const kept of [draft, { ...draft, pinned: null }]) {
+    try {
+      sessionStorage.setItem(DRAFT, JSON.stringify(kept));
+      return;
+    } catch { /* the next is smaller */ }
+  }
 }
 
 function keptDraft() {

@@ -205,7 +205,6 @@ class TrainView {
     this.fillPicker();
     this.slider.max = this.scene.cycleDegrees;
     this.angle %= this.scene.cycleDegrees;
-    announce("changed");
     this.feedAll();
     this.draw();
   }
@@ -222,7 +221,6 @@ class TrainView {
   setSpeed(speed) {
     if (!this.scene || this.scene.speed === speed || !(speed > 0)) return;
     this.scene = this.scene.at(speed);
-    announce("changed");
     this.scene.arrowPeak = arrowPeak(this.scene);
     this.feedAll();
     this.draw();
@@ -283,9 +281,7 @@ class TrainView {
 
   recolour() {
     this.colours = themeColours();
-    for (const doc of window.Bokeh.documents) {
-      for (const root of doc.roots()) recolourModels(root, this.colours);
-    }
+    recolourFigures(this.colours);
     for (const feeder of this.feeders) feeder.colours = this.colours;
     this.feedAll();
     this.draw();
@@ -411,22 +407,6 @@ class TrainView {
 /** Set text only where it differs, so that nothing is laid out again for nothing. */
 function setText(node, text) {
   if (node.textContent !== text) node.textContent = text;
-}
-
-/** Give every model below a root the colours that its tags name: "property=role". */
-function recolourModels(root, colours) {
-  for (const model of root.references()) {
-    for (const tag of model.tags ?? []) {
-      const [name, role] = String(tag).split("=");
-      if (role && colours[role]) setColour(model, name, colours[role]);
-    }
-  }
-}
-
-function setColour(model, name, colour) {
-  const old = model[name];
-  const isValue = old !== null && typeof old === "object" && "value" in old;
-  model[name] = isValue ? { value: colour } : colour;
 }
 
 /** Largest force that an arrow may show [kN]. */

@@ -1,0 +1,132 @@
+"""The limits page: which part sets the speed limit, why, and what would move it."""
+
+import json
+from contextlib import AbstractContextManager, nullcontext
+from typing import Any
+
+from apps.components.ladder_view import LadderView
+from apps.components.rung_sheet import RungSheet
+from apps.page import (
+    DesignPage,
+    Keys,
+    PageTemplate,
+    file_stem,
+    first_design,
+    pane,
+    pinned_words,
+    served,
+)
+from apps.state import AppState
+from apps.what_if import GROUPS
+from kinematics import DesignError
+from kinematics.speed_limits import Ladder, speed_limits
+from viz.browser import text
+from viz.limit_board import first_key, ladder_message, margin_table_csv, sheet_message
+from viz.limit_charts import limit_pictures, show_rung
+from viz.main_numbers import THIN_SPACE
+
+KEYS: Keys = (
+    ("↑ ↓", "pick the rung above or below"),
+    ("Home, End", "pick the first or the last rung"),
+)
+
+UNBROKEN_THIN_SPACE = "\u202f"
+
+
+class LimitsPage(DesignPage):
+    """The ladder of speed limits beside the rung that is picked; keeps the last good ladder."""
+
+    def __init__(self, state: AppState) -> None:
+        super().__init__(state, page="Limits", groups=GROUPS, keys=KEYS)
+        self.pictures = {picture.name: picture for picture in limit_pictures()}
+        self.ladder = LadderView(self.asked, sizing_mode="stretch_both")
+        self.sheet = RungSheet(sizing_mode="stretch_width")
+        self._ladder = speed_limits(state.design)
+        self._pinned: Ladder | None = None
+        self._show()
+        state.param.watch(lambda *_: self.show_design(), ["cycle"])
+        state.param.watch(lambda *_: self.show_reference(), ["reference"])
+
+    def template(self) -> PageTemplate:
+        """Return the page with everything in its place."""
+        page = PageTemplate(text("limits.html"))
+        for name, part in (
+            ("bar", self.bar),
+            ("controls", self.controls),
+            ("ladder", self.ladder),
+            ("sheet", self.sheet),
+            *((picture.name, pane(picture)) for picture in self.pictures.values()),
+        ):
+            page.add_panel(name, part)
+        page.add_variable("styles", text("page.css") + text("limits.css"))
+        page.add_variable("theme_js", text("theme.js"))
+        page.add_variable("plots", list(self.pictures.values()))
+        return page
+
+    def asked(self, message: dict[str, Any]) -> None:
+        """Do what the ladder asks for."""
+        if message.get("kind") == "pick":
+            self.pick(str(message.get("key"))[:200])
+        elif message.get("kind") == "table":
+            name = f"{file_stem(self.state.design.name)}-limits.csv"
+            self.bar.offer_file(name, margin_table_csv(self._ladder))
+
+    def pick(self, key: str) -> None:
+        """Show another rung of the ladder; a key that it has not is let go."""
+        if key in self._keys():
+            self._show_rung(key)
+
+    def show_design(self) -> None:
+        """Show the ladder of a new design; where it cannot be had, say why and keep the last."""
+        try:
+            ladder = speed_limits(self.state.design)
+        except DesignError as error:
+            self.state.message = (f"The limits stay as they were. {error}", True)
+            return
+        if ladder is not self._ladder:
+            self._ladder = ladder
+            self._show()
+
+    def show_reference(self) -> None:
+        """Show or take away the pinned design's limits."""
+        pinned = self.state.reference
+        self._pinned = None if pinned is None else speed_limits(pinned.design)
+        self._show()
+
+    def _keys(self) -> list[str]:
+        return [rung["key"] for rung in self._message["rungs"]]
+
+    def _show(self) -> None:
+        """Send the ladder; the picked rung stays picked where the ladder still has it."""
+        pinned = self.state.reference
+        words = "" if pinned is None else pinned_words(pinned)
+        self._message = ladder_message(self._ladder, self._pinned, words)
+        self.ladder.ladder = _sent(self._message | {"name": self._ladder.design.name})
+        kept = self.ladder.picked in self._keys()
+        self._show_rung(self.ladder.picked if kept else first_key(self._ladder))
+
+    def _show_rung(self, key: str) -> None:
+        counted = nullcontext() if key == self.ladder.picked else self._models_counted_once()
+        self.ladder.picked = key
+        if not key:  # an empty ladder: nothing can be judged
+            self.sheet.sheet = ""
+            return
+        with counted:
+            over_speed, own = show_rung(self.pictures, self._ladder, key, self._pinned)
+        titles = {"speed_title": over_speed, "own_title": own}
+        self.sheet.sheet = _sent(sheet_message(self._ladder, key) | titles)
+
+    def _models_counted_once(self) -> AbstractContextManager[None]:
+        """Return a context for another rung, whose new axis ticks are counted once, at the end."""
+        document = self.pictures["limit_speed"].figure.document
+        return nullcontext() if document is None else document.models.freeze()
+
+
+def _sent(message: dict[str, Any]) -> str:
+    """Return a message as JSON, with spaces in its numbers at which no line breaks."""
+    return json.dumps(message, ensure_ascii=False).replace(THIN_SPACE, UNBROKEN_THIN_SPACE)
+
+
+def limits_page() -> PageTemplate:
+    """Return a fresh page on the first demo design."""
+    return served(LimitsPage(first_design()).template())

@@ -1,0 +1,380 @@
+"""The limits page in a real browser: its ladder is the core's, it picks, changes, saves, prints."""
+
+import csv
+import re
+
+import pytest
+
+from assets_demo import demo_paths
+from kinematics import load_design, with_value
+from kinematics.speed_limits import speed_limits
+from tests.browser.waiting import wait_until_drawn, wait_until_painted
+from viz.limit_board import ladder_message, sheet_message
+
+pytestmark = pytest.mark.browser
+
+ROWS = """nodes => nodes.map(node => ({ key: node.dataset.rung, verdict: node.dataset.verdict,
+  limit: node.querySelector(".limit .words").firstChild.textContent }))"""
+TICK_COLOUR = """() => window.Bokeh.documents[0]
+  .get_model_by_name("limit_speed_figure").below[0].major_label_text_color"""
+
+
+def first_demo():
+    return load_design(next(iter(demo_paths().values())))
+
+
+def expected(design, pinned=None):
+    """Return the ladder's message, its thin spaces as the page shows them."""
+    pinned = None if pinned is None else speed_limits(pinned)
+    return ladder_message(speed_limits(design), pinned, "pinned")
+
+
+def plain(text):
+    return re.sub(r"[\u2009\u202f]", " ", text)
+
+
+def rows(page):
+    return page.locator(".rung").evaluate_all(ROWS)
+
+
+def shown_limits(page):
+    return [(row["key"], row["verdict"], plain(row["limit"])) for row in rows(page)]
+
+
+def limits_of(message):
+    return [
+        (rung["key"], rung["verdict"], re.sub(r"^([^a-z]*) rpm$", r"\1", plain(rung["limit_text"])))
+        for rung in message["rungs"]
+    ]
+
+
+def set_box(page, label, value):
+    page.get_by_label(label, exact=True).fill(str(value))
+    page.get_by_label(label, exact=True).press("Enter")
+
+
+def wait_for_sentence(page, message):
+    pattern = re.sub(r"[\u2009\u202f]", ".", re.escape(message["sentence"]))
+    page.locator(".sentence").filter(has_text=re.compile(pattern)).wait_for(timeout=10_000)
+
+
+def picked(page):
+    return page.locator(".rung[aria-current]").get_attribute("data-rung")
+
+
+def wait_for_sheet(page, design, key):
+    sheet = sheet_message(speed_limits(design), key)
+    page.locator(".rung-sheet h2").filter(has_text=f"{sheet['part']}: {sheet['label']}").wait_for()
+    assert plain(page.locator(".rung-sheet pre").first.inner_text()) == plain(sheet["formula"])
+
+
+def test_loads_without_another_host_or_an_error(limits):
+    page, seen = limits
+    page.locator(".rung").first.wait_for()
+    assert page.title() == "sixthrow · limits"
+    assert seen.elsewhere == []
+    assert seen.errors == []
+    assert "teaching and design review" in page.inner_text(".caution")
+    size = "[document.documentElement.scrollWidth, document.documentElement.scrollHeight]"
+    assert page.evaluate(size) == [1440, 900]
+
+
+def test_the_ladder_is_the_cores(limits):
+    page, _ = limits
+    message = expected(first_demo())
+    assert shown_limits(page) == limits_of(message)
+    assert plain(page.locator(".sentence").inner_text()).endswith(plain(message["sentence"]))
+    assert picked(page) == message["rungs"][0]["key"]
+    assert page.locator(".rung.first").get_attribute("data-rung") == message["rungs"][0]["key"]
+
+
+@pytest.mark.parametrize("name", list(demo_paths()))
+def test_every_demo_has_its_ladder(limits, name):
+    page, seen = limits
+    page.get_by_label("Demo design").select_option(name)
+    message = expected(load_design(demo_paths()[name]))
+    wait_for_sentence(page, message)
+    assert shown_limits(page) == limits_of(message)
+    assert seen.errors == []
+
+
+def test_a_click_picks_a_rung(limits):
+    page, _ = limits
+    key = expected(first_demo())["rungs"][4]["key"]
+    page.locator(f"[data-rung={key}]").click()
+    wait_for_sheet(page, first_demo(), key)
+    assert picked(page) == key
+
+
+def test_keys_pick_rungs(limits):
+    page, _ = limits
+    keys = [rung["key"] for rung in expected(first_demo())["rungs"]]
+    page.locator(".rung[tabindex='0']").focus()
+    for key, at in (("ArrowDown", 1), ("ArrowDown", 2), ("ArrowUp", 1), ("End", -1), ("Home", 0)):
+        page.keyboard.press(key)
+        assert page.locator(".rung:focus").get_attribute("data-rung") == keys[at]
+        assert picked(page) == keys[at]
+    page.keyboard.press("ArrowUp")
+    wait_for_sheet(page, first_demo(), keys[0])
+    assert page.locator(".rung[tabindex='0']").count() == 1
+
+
+def test_only_the_second_plot_of_the_rung_shows(limits):
+    page, _ = limits
+    page.locator("[data-rung=oil_supply]").click()
+    page.locator("figure[data-plot=limit_polar]").wait_for(state="visible")
+    assert page.locator("figure[data-plot=limit_own]").is_hidden()
+    page.locator("[data-rung=mean_piston_speed]").click()
+    page.locator("figure[data-plot=limit_own]").wait_for(state="visible")
+    label = page.locator("figure[data-plot=limit_speed] [role=img]").get_attribute("aria-label")
+    assert "Mean piston speed" in label
+
+
+def test_a_slider_moves_the_rungs_and_a_pin_shows_by_how_much(limits):
+    page, seen = limits
+    page.get_by_role("button", name="Pin as reference").click()
+    page.get_by_role("button", name="Pin anew").wait_for()
+    slider = page.get_by_label("Stroke, slider", exact=True)
+    slider.focus()
+    for _ in range(6):
+        slider.press("ArrowRight")
+    changed = with_value(first_demo(), "cylinder.stroke_mm", float(slider.input_value()))
+    message = expected(changed, first_demo())
+    wait_for_sentence(page, message)
+    assert shown_limits(page) == limits_of(message)
+    for rung in message["rungs"]:
+        shown = page.locator(f"[data-rung={rung['key']}]")
+        text = shown.locator("text.change")
+        words = [plain(one) for one in text.all_text_contents()]
+        wanted = [plain(rung["change_text"]).removesuffix(" rpm")] if rung["change_text"] else []
+        assert words == wanted, rung["key"]
+        assert shown.locator("circle.pin").count() == (rung["pinned_limit"] is not None)
+    page.get_by_role("button", name="Unpin").click()
+    page.locator(".rung circle.pin").first.wait_for(state="detached")
+    assert page.locator(".rung text.change").count() == 0
+    assert seen.errors == []
+
+
+def test_the_picked_rung_stays_picked_when_the_design_changes(limits):
+    page, _ = limits
+    page.locator("[data-rung=rod_fatigue]").click()
+    wait_for_sheet(page, first_demo(), "rod_fatigue")
+    set_box(page, "Stroke", 80)
+    changed = with_value(first_demo(), "cylinder.stroke_mm", 80)
+    wait_for_sentence(page, expected(changed))
+    assert picked(page) == "rod_fatigue"
+    wait_for_sheet(page, changed, "rod_fatigue")
+
+
+@pytest.mark.parametrize(
+    ("label", "value"), [("Stroke", "99999"), ("Bore", ""), ("Rod mass", "-1")]
+)
+def test_a_wrong_value_is_refused_beside_its_control_and_the_ladder_stays(limits, label, value):
+    page, seen = limits
+    before = rows(page)
+    set_box(page, label, value)
+    page.locator(".problem:visible").wait_for(timeout=5000)
+    assert "allowed" in page.locator(".problem:visible").inner_text()
+    assert rows(page) == before
+    assert seen.errors == []
+
+
+def test_an_allowable_in_force_can_be_tried(limits):
+    page, _ = limits
+    page.locator("summary", has_text="Allowables").click()
+    set_box(page, "Journal surface speed", 18)
+    changed = with_value(first_demo(), "limits.journal_speed_m_s", 18)
+    message = expected(changed)
+    wait_for_sentence(page, message)
+    assert shown_limits(page) == limits_of(message)
+
+
+def test_rungs_by_part_are_the_same_rungs_under_their_parts(limits):
+    page, _ = limits
+    message = expected(first_demo())
+    page.get_by_role("button", name="By part").click()
+    page.locator("h2.part").first.wait_for()
+    shown = page.locator(".rows > *").evaluate_all(
+        "nodes => nodes.map(node => node.dataset.rung ?? node.innerText.trim())"
+    )
+    of_part = {}
+    for rung in message["rungs"]:
+        of_part.setdefault(rung["part"], []).append(rung["key"])
+    assert shown == [one for part, keys in of_part.items() for one in (part, *keys)]
+    page.get_by_role("button", name="By speed").click()
+    assert [row["key"] for row in rows(page)] == [rung["key"] for rung in message["rungs"]]
+
+
+def test_what_cannot_be_judged_is_said(limits):
+    page, _ = limits
+    message = expected(first_demo())
+    notes = page.locator(".notes").inner_text()
+    for one in message["unjudged"]:
+        assert one["label"] in notes
+    page.get_by_label("Open design", exact=True).last.set_input_files(
+        {"name": "bare.toml", "mimeType": "text/plain", "buffer": BARE.encode()}
+    )
+    page.locator(".notes").filter(has_text="[rod_bolts]").wait_for(timeout=10_000)
+    assert page.locator(".rung").count() >= 1
+
+
+BARE = """
+schema = 1
+name = "Bare six"
+[layout]
+strokes_per_cycle = 4
+throw_angles_deg = [0, 240, 120, 120, 240, 0]
+throw_of_cylinder = [1, 2, 3, 4, 5, 6]
+bank_angle_deg = [0, 0, 0, 0, 0, 0]
+throw_spacing_mm = 98.0
+firing_order = [1, 5, 3, 6, 2, 4]
+rated_speed_rpm = 7000
+[cylinder]
+bore_mm = 86.0
+stroke_mm = 86.0
+rod_length_mm = 145.0
+pin_offset_mm = 0.0
+compression_ratio = 10.2
+[piston]
+assembly_mass_g = 460.0
+[rod]
+mass_g = 560.0
+cg_from_big_end_mm = 40.0
+inertia_about_cg_kg_mm2 = 2100.0
+[crank]
+web_offset_mm = 25.0
+throw_unbalance_kg_mm = 0.0
+[pressure]
+source = "model"
+intake_bar = 0.95
+exhaust_bar = 1.1
+crankcase_bar = 1.0
+peak_bar = 92.0
+peak_angle_deg = 14.0
+compression_exponent = 1.33
+expansion_exponent = 1.28
+"""
+
+
+def test_a_hostile_name_is_shown_as_text(limits):
+    page, seen = limits
+    name = "<img src=x onerror=window.hit=1>"
+    text = BARE.replace("Bare six", name)
+    page.get_by_label("Open design", exact=True).last.set_input_files(
+        {"name": "hostile.toml", "mimeType": "text/plain", "buffer": text.encode()}
+    )
+    page.locator(".title").filter(has_text="<img").wait_for(timeout=10_000)
+    page.get_by_role("button", name="Pin as reference").click()
+    page.locator(".pinned").filter(has_text="<img").wait_for()
+    page.get_by_role("button", name="Table", exact=True).click()
+    page.locator("caption").filter(has_text="<img").wait_for()
+    assert page.evaluate("window.hit") is None
+    assert seen.errors == []
+
+
+def test_the_table_has_every_rung_and_every_head_filled(limits):
+    page, _ = limits
+    page.get_by_role("button", name="Table", exact=True).click()
+    heads = page.locator(".ladder-view thead th").all_inner_texts()
+    assert heads == [
+        "Part", "Criterion", "At rated speed", "Allowable", "Used", "Limit speed", "Margin",
+        "Verdict", "Allowable known from", "Origin",
+    ]  # fmt: skip
+    message = expected(first_demo())
+    assert page.locator("tr[data-rung]").count() == len(message["rungs"])
+    for rung in message["rungs"]:
+        row = [
+            plain(one) for one in page.locator(f"tr[data-rung={rung['key']}] > *").all_inner_texts()
+        ]
+        wanted = (
+            rung["part"], rung["label"], rung["value_text"], rung["allowable_text"],
+            rung["limit_text"], rung["margin_text"], rung["verdict"], rung["origin"],
+        )  # fmt: skip
+        assert [row[at] for at in (0, 1, 2, 3, 5, 6, 7, 9)] == [plain(one) for one in wanted]
+
+
+def test_the_saved_table_reads_back(limits, tmp_path):
+    page, _ = limits
+    page.get_by_role("button", name="Table", exact=True).click()
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Save as CSV").click()
+    assert download.value.suggested_filename == "hill-climb-six-limits.csv"
+    path = tmp_path / "limits.csv"
+    download.value.save_as(path)
+    with path.open(newline="", encoding="utf-8") as file:
+        read = list(csv.reader(file))
+    ladder = speed_limits(first_demo())
+    body = [row for row in read[1:] if len(row) == len(read[0])]
+    found = {(row[0], row[1]) for row in body}
+    assert found == {(one.criterion.part, one.criterion.label) for one in ladder.rungs}
+    assert len(body) == len(ladder.rungs)
+    assert all(read[0])
+
+
+def test_design_pin_and_demo_go_along_to_the_other_page_and_back(opened):
+    page, seen = opened
+    page.get_by_label("Demo design").select_option("Touring six")
+    page.locator(".title").filter(has_text="Touring six").wait_for()
+    page.get_by_role("button", name="Pin as reference").click()
+    page.get_by_role("button", name="Pin anew").wait_for()
+    set_box(page, "Stroke", 91)  # and at once away: the click must not outrun the change
+    page.get_by_role("link", name="Limits", exact=True).click()
+    page.wait_for_url("**/limits")
+    design = load_design(demo_paths()["Touring six"])
+    changed = with_value(design, "cylinder.stroke_mm", 91)
+    wait_for_sentence(page, expected(changed, design))
+    wait_until_painted(page)
+    assert page.get_by_label("Stroke", exact=True).input_value() == "91"
+    assert page.get_by_label("Demo design").input_value() == "Touring six"
+    assert page.locator(".rung circle.pin").count() > 0
+    assert (
+        page.get_by_role("link", name="Limits", exact=True).get_attribute("aria-current") == "page"
+    )
+    set_box(page, "Bore", 83)
+    page.reload()
+    wait_until_painted(page)
+    page.get_by_role("link", name="Crank train").click()
+    page.wait_for_function("!location.pathname.includes('limits')")
+    wait_until_drawn(page)
+    for label, value in (("Stroke", "91"), ("Demo design", "Touring six")):
+        assert page.get_by_label(label, exact=True).input_value() == value
+    assert "Touring six" in page.locator(".pinned").inner_text()
+    assert seen.errors == []
+
+
+def test_a_lost_server_holds_nobody_back(limits):
+    page, _ = limits
+    page.evaluate("WebSocket.prototype.send = () => {}")
+    page.get_by_role("link", name="Crank train").click()
+    page.wait_for_function("!location.pathname.includes('limits')", timeout=10_000)
+
+
+def test_the_theme_changes_the_figures(limits):
+    page, _ = limits
+    light = page.evaluate(TICK_COLOUR)
+    page.get_by_role("button", name="Dark").click()
+    page.wait_for_function(f"light => ({TICK_COLOUR})() !== light", arg=light)
+    page.reload()
+    wait_until_painted(page)
+    page.wait_for_function(f"light => ({TICK_COLOUR})() !== light", arg=light)
+    page.get_by_role("button", name="Light").click()
+    page.wait_for_function(f"light => ({TICK_COLOUR})() === light", arg=light)
+
+
+def test_print_has_ladder_and_table_and_no_controls(limits):
+    page, _ = limits
+    paper = "getComputedStyle(document.body).backgroundColor"
+    white = page.evaluate(paper)
+    page.get_by_role("button", name="Dark").click()
+    assert page.evaluate(paper) != white
+    page.emulate_media(media="print")
+    page.evaluate("window.dispatchEvent(new Event('beforeprint'))")
+    assert page.evaluate(paper) == white
+    assert page.locator(".print-title").inner_text().startswith(first_demo().name)
+    assert page.locator(".rung").first.is_visible()
+    assert page.locator("tr[data-rung]").first.is_visible()
+    assert page.locator("tr[data-rung]").count() == page.locator(".rung").count()
+    for hidden in (".controls", ".bar", ".tools"):
+        assert page.locator(hidden).first.is_hidden()
+    page.emulate_media(media="screen")
+    page.get_by_role("button", name="Light").click()

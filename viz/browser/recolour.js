@@ -1,0 +1,45 @@
+/* Bokeh figures in the theme's colours: a model's tags name the role of each colour property. */
+
+/** Give every figure of the page the colours of their roles. */
+function recolourFigures(colours) {
+  for (const doc of window.Bokeh.documents) {
+    for (const root of doc.roots()) recolourModels(root, colours);
+  }
+}
+
+/** Keep the page's figures in the theme as long as a component's model lives. */
+function followTheme(model) {
+  let alive = true;
+  const recolour = () => recolourFigures(themeColours());
+  const wait = () => {
+    if (!alive) return;
+    if (figuresAreMade()) recolour();
+    else setTimeout(wait, 30);
+  };
+  model.on("remove", () => (alive = false));
+  hear(model, "theme", recolour);
+  wait();
+}
+
+/** Whether every figure that the page names has its Bokeh model. */
+function figuresAreMade() {
+  const names = [...document.querySelectorAll("figure[data-plot]")].map((one) => one.dataset.plot);
+  const docs = window.Bokeh ? window.Bokeh.documents : [];
+  return names.every((name) => docs.some((doc) => doc.get_model_by_name(`${name}_figure`)));
+}
+
+/** Give every model below a root the colours that its tags name: "property=role". */
+function recolourModels(root, colours) {
+  for (const model of root.references()) {
+    for (const tag of model.tags ?? []) {
+      const [name, role] = String(tag).split("=");
+      if (role && colours[role]) setColour(model, name, colours[role]);
+    }
+  }
+}
+
+function setColour(model, name, colour) {
+  const old = model[name];
+  const isValue = old !== null && typeof old === "object" && "value" in old;
+  model[name] = isValue ? { value: colour } : colour;
+}
