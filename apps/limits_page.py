@@ -22,7 +22,7 @@ from kinematics import DesignError
 from kinematics.speed_limits import Ladder, speed_limits
 from viz.browser import text
 from viz.limit_board import first_key, ladder_message, margin_table_csv, sheet_message
-from viz.limit_charts import limit_pictures, show_rung
+from viz.limit_charts import limit_pictures, show_rung, view_names
 from viz.main_numbers import THIN_SPACE
 
 KEYS: Keys = (
@@ -40,9 +40,10 @@ class LimitsPage(DesignPage):
         super().__init__(state, page="Limits", groups=GROUPS, keys=KEYS)
         self.pictures = {picture.name: picture for picture in limit_pictures()}
         self.ladder = LadderView(self.asked, sizing_mode="stretch_both")
-        self.sheet = RungSheet(sizing_mode="stretch_width")
+        self.sheet = RungSheet(self.asked, sizing_mode="stretch_width")
         self._ladder = speed_limits(state.design)
         self._pinned: Ladder | None = None
+        self._view = 0  # which of the picked rung's own plots is shown
         self._show()
         state.param.watch(lambda *_: self.show_design(), ["cycle"])
         state.param.watch(lambda *_: self.show_reference(), ["reference"])
@@ -67,6 +68,8 @@ class LimitsPage(DesignPage):
         """Do what the ladder asks for."""
         if message.get("kind") == "pick":
             self.pick(str(message.get("key"))[:200])
+        elif message.get("kind") == "view":
+            self.view(message.get("index"))
         elif message.get("kind") == "table":
             name = f"{file_stem(self.state.design.name)}-limits.csv"
             self.bar.offer_file(name, margin_table_csv(self._ladder))
@@ -74,7 +77,15 @@ class LimitsPage(DesignPage):
     def pick(self, key: str) -> None:
         """Show another rung of the ladder; a key that it has not is let go."""
         if key in self._keys():
+            self._view = 0 if key != self.ladder.picked else self._view
             self._show_rung(key)
+
+    def view(self, index: Any) -> None:
+        """Show another plot of the picked rung; one that it has not is let go."""
+        picked = self.ladder.picked
+        if picked and isinstance(index, int) and 0 <= index < len(view_names(picked)):
+            self._view = index
+            self._show_rung(picked)
 
     def show_design(self) -> None:
         """Show the ladder of a new design; where it cannot be had, say why and keep the last."""
@@ -84,6 +95,8 @@ class LimitsPage(DesignPage):
             self.state.message = (f"The limits stay as they were. {error}", True)
             return
         if ladder is not self._ladder:
+            if ladder.design.name != self._ladder.design.name:
+                self.ladder.picked = ""  # another design is read from its own first rung
             self._ladder = ladder
             self._show()
 
@@ -103,6 +116,7 @@ class LimitsPage(DesignPage):
         self._message = ladder_message(self._ladder, self._pinned, words)
         self.ladder.ladder = _sent(self._message | {"name": self._ladder.design.name})
         kept = self.ladder.picked in self._keys()
+        self._view = self._view if kept else 0
         self._show_rung(self.ladder.picked if kept else first_key(self._ladder))
 
     def _show_rung(self, key: str) -> None:
@@ -112,8 +126,9 @@ class LimitsPage(DesignPage):
             self.sheet.sheet = ""
             return
         with counted:
-            over_speed, own = show_rung(self.pictures, self._ladder, key, self._pinned)
+            over_speed, own = show_rung(self.pictures, self._ladder, key, self._pinned, self._view)
         titles = {"speed_title": over_speed, "own_title": own}
+        titles |= {"views": view_names(key), "view": self._view}
         self.sheet.sheet = _sent(sheet_message(self._ladder, key) | titles)
 
     def _models_counted_once(self) -> AbstractContextManager[None]:

@@ -1,4 +1,4 @@
-"""Make docs/page.png: serve the page, open it in Chromium, take its picture."""
+"""Make docs/page.png and docs/limits.png: serve, open both pages in Chromium, take pictures."""
 
 import sys
 from pathlib import Path
@@ -14,7 +14,7 @@ from tests.browser.served import serve_process  # noqa: E402
 
 
 def main() -> None:
-    """Serve, take the picture, stop."""
+    """Serve, take the pictures, stop."""
     port = free_port("127.0.0.1")
     server = serve_process(port)
     try:
@@ -26,6 +26,12 @@ def main() -> None:
             page.get_by_role("slider", name="Crank angle", exact=True).fill("42")
             page.wait_for_timeout(500)
             page.screenshot(path=ROOT / "docs" / "page.png")
+            page.goto(f"http://localhost:{port}/limits")
+            page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0")
+            page.get_by_label("Demo design").select_option("Touring six")
+            page.locator("[data-rung=shaft_stress][aria-current]").wait_for()
+            page.wait_for_timeout(1000)
+            page.screenshot(path=ROOT / "docs" / "limits.png")
             browser.close()
     finally:
         server.terminate()

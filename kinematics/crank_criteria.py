@@ -306,7 +306,7 @@ def _on_throws(load: Array, throw_of_cylinder: tuple[int, ...]) -> Array:
     return np.einsum("tc,cin->tin", on, load)
 
 
-_FILLETS, _TWIST = "Crankshaft", "Torsional vibration"
+_FILLETS, _TWIST = "Crankshaft", "Torsion"
 _THROW = ("crank_throw", "crank_material", "big_end", "main_bearing")
 _CHAIN = ("torsion", *_THROW)
 CRANK_CRITERIA = (
@@ -326,6 +326,6 @@ CRANK_CRITERIA = (
         "free_end_angle", _TWIST, "Twist of the shaft", "deg", "free_end_angle", _CHAIN,
         CrankParts.free_end, resonant=True),
     Criterion(
-        "irregularity", _TWIST, "Irregularity at idle's load", "percent", "irregularity", _CHAIN,
+        "irregularity", _TWIST, "Irregularity at idle", "percent", "irregularity", _CHAIN,
         CrankParts.irregularity, at_idle=True),
 )  # fmt: skip

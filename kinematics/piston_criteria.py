@@ -159,7 +159,7 @@ PISTON_CRITERIA = (
         "mean_piston_speed", _PISTON, "Mean piston speed", "m_s", "mean_piston_speed", (),
         PistonParts.mean_piston_speed),
     Criterion(
-        "piston_acceleration", _PISTON, "Acceleration, ring flutter", "km_s2",
+        "piston_acceleration", _PISTON, "Ring flutter", "km_s2",
         "piston_acceleration", (), PistonParts.acceleration,
         allowed=PistonParts.acceleration_allowed),
     Criterion(
@@ -177,9 +177,9 @@ PISTON_CRITERIA = (
     Criterion(
         "pin_hoop", _PIN, "Hoop stress", "MPa", "pin_hoop", _NEEDS_PIN, PistonParts.hoop),
     Criterion(
-        "boss_pressure", _PIN, "Pressure in the bosses", "MPa", "boss_pressure", _NEEDS_PIN,
+        "boss_pressure", _PIN, "Boss pressure", "MPa", "boss_pressure", _NEEDS_PIN,
         lambda parts, speed: parts.pin_stress(speed).boss_pressure),
     Criterion(
-        "small_end_pressure", _PIN, "Pressure in the small end", "MPa", "small_end_pressure",
+        "small_end_pressure", _PIN, "Small-end pressure", "MPa", "small_end_pressure",
         _NEEDS_PIN, PistonParts.small_end_pressure),
 )  # fmt: skip

@@ -253,10 +253,10 @@ ROD_CRITERIA = (
         "rod_fatigue", _ROD, "Fatigue of the shank", "", "rod_fatigue_safety", _SHANK,
         RodParts.least_fatigue_safety, at_least=True),
     Criterion(
-        "buckling_in_plane", _ROD, "Buckling in the plane of motion", "", "buckling_safety",
+        "buckling_in_plane", _ROD, "Buckling in plane", "", "buckling_safety",
         _SHANK, RodParts.buckling_in_plane, at_least=True),
     Criterion(
-        "buckling_across", _ROD, "Buckling across it", "", "buckling_safety", _SHANK,
+        "buckling_across", _ROD, "Buckling across", "", "buckling_safety", _SHANK,
         RodParts.buckling_across, at_least=True),
     Criterion(
         "joint_opening", _CAP, "Opening of the joint", "", "joint_reserve", _BOLTS,

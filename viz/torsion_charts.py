@@ -35,8 +35,8 @@ def order_map(ladder: Ladder, rung: Rung) -> Chart:
     end = RPM.from_si(1.2 * ladder.red_line)
     found = modes(chain).angular_frequency / (2 * math.pi)
     flexible = found[found > LOOSE][:2]
-    high = 1.25 * float(flexible[min(1, len(flexible) - 1)])
-    high = min(high, 1.6 * float(flexible[0]))
+    first, last = float(flexible[0]), float(flexible[min(1, len(flexible) - 1)])
+    high = 1.3 * last if last < 2 * first else 1.6 * first
     lines, labels, marks = [], [], []
     for n, frequency in enumerate(flexible, 1):
         if frequency < high:
@@ -65,7 +65,7 @@ def order_map(ladder: Ladder, rung: Rung) -> Chart:
         if frequency < high and one.phasor_sum > 0.2 * ladder.design.layout.throws:
             marks.append(Mark("allowed", RPM.from_si(one.speed), frequency))
     return Chart(
-        "Order map: where an order's ray meets a natural frequency; major orders drawn strong",
+        "Order map: orders meeting natural frequencies, major ones strong",
         "crank speed, rpm", "frequency, Hz", (0, end), (0, high), tuple(lines), tuple(labels),
         tuple(marks),
     )  # fmt: skip

@@ -10,6 +10,7 @@ from kinematics import load_design, with_value
 from kinematics.speed_limits import speed_limits
 from tests.browser.waiting import wait_until_drawn, wait_until_painted
 from viz.limit_board import ladder_message, sheet_message
+from viz.limit_charts import OWN
 
 pytestmark = pytest.mark.browser
 
@@ -88,13 +89,14 @@ def test_the_ladder_is_the_cores(limits):
     assert page.locator(".rung.first").get_attribute("data-rung") == message["rungs"][0]["key"]
 
 
-@pytest.mark.parametrize("name", list(demo_paths()))
-def test_every_demo_has_its_ladder(limits, name):
+def test_every_demo_has_its_ladder(limits):
     page, seen = limits
-    page.get_by_label("Demo design").select_option(name)
-    message = expected(load_design(demo_paths()[name]))
-    wait_for_sentence(page, message)
-    assert shown_limits(page) == limits_of(message)
+    for name, path in reversed(demo_paths().items()):
+        page.get_by_label("Demo design").select_option(name)
+        page.locator(".title").filter(has_text=load_design(path).name).wait_for()
+        message = expected(load_design(path))
+        wait_for_sentence(page, message)
+        assert shown_limits(page) == limits_of(message)
     assert seen.errors == []
 
 
@@ -128,6 +130,27 @@ def test_only_the_second_plot_of_the_rung_shows(limits):
     page.locator("figure[data-plot=limit_own]").wait_for(state="visible")
     label = page.locator("figure[data-plot=limit_speed] [role=img]").get_attribute("aria-label")
     assert "Mean piston speed" in label
+
+
+def test_a_rung_shows_each_of_its_own_plots(limits):
+    """The title and the curves are those that the core and the charts give."""
+    page, seen = limits
+    page.locator("[data-rung=shaft_stress]").click()
+    ladder = speed_limits(first_demo())
+    rung = ladder.rung("shaft_stress")
+    caption = page.locator("figure[data-plot=limit_own] figcaption")
+    for name, make in OWN["shaft_stress"]:
+        button = page.get_by_role("button", name=name, exact=True)
+        button.click()
+        chart = make(ladder, rung)
+        caption.filter(has_text=chart.title).wait_for()
+        assert button.get_attribute("aria-pressed") == "true"
+        xs = page.evaluate(
+            """Bokeh.documents[0].get_model_by_name("limit_own_main_lines")
+            .data.xs.map(x => x.length)"""
+        )
+        assert xs == [len(line.x) for line in chart.lines if line.role == "main"]
+    assert seen.errors == []
 
 
 def test_a_slider_moves_the_rungs_and_a_pin_shows_by_how_much(limits):

@@ -95,7 +95,7 @@ def test_the_sentence_names_the_lowest_rung_with_its_numbers():
 
 def test_the_sentence_says_what_gas_overloads_at_the_rated_speed():
     words = sentence(speed_limits(changed(TOURING, "limits", boss_pressure=36e6)))
-    assert words.startswith("Over at the rated speed already, by gas: Piston pin, pressure in")
+    assert words.startswith("Over at the rated speed already, by gas: Piston pin, boss pressure")
 
 
 def test_the_sentence_says_an_uneven_idle_and_a_red_line_that_is_too_low():

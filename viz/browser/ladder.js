@@ -9,7 +9,7 @@ export function render({ model, el }) {
   followTheme(model);
 }
 
-const KNOWN = { published: "published", memory: "from memory", practice: "practice", physics: "physics", given: "given" };
+const KNOWN = { published: "published", memory: "from memory", practice: "practice", physics: "equilibrium", given: "given" };
 const END_OVER_RED_LINE = 1.8; // where the axis ends at the latest; higher limits are told by their number
 const MARKS = { safe: "M-5 0 L-1.5 4 L5.5 -5", marginal: "M0 -6 V6", over: "M-4.5 -4.5 L4.5 4.5 M4.5 -4.5 L-4.5 4.5" };
 const COLUMNS = [

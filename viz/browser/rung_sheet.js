@@ -6,11 +6,29 @@ export function render({ model, el }) {
   const show = () => {
     if (!model.sheet) return;
     const sheet = JSON.parse(model.sheet);
-    node.replaceChildren(...parts(sheet));
+    node.replaceChildren(views(sheet, model), ...parts(sheet));
     titleFigures(sheet);
   };
   model.on("sheet", show);
   show();
+}
+
+/** Which of the rung's own plots is shown, if there are several. */
+function views(sheet, model) {
+  const names = sheet.views ?? [];
+  const button = (name, index) =>
+    element(
+      "button",
+      {
+        type: "button", "aria-pressed": index === sheet.view ? "true" : "false",
+        onclick: () => model.send_msg({ kind: "view", index }),
+      },
+      name
+    );
+  return element(
+    "div", { class: "views", role: "group", "aria-label": "Plot of the part", hidden: names.length < 2 },
+    ...names.map(button)
+  );
 }
 
 function parts(sheet) {
