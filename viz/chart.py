@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
-from bokeh.models import AdaptiveTicker, ColumnDataSource, CustomJS
+from bokeh.models import AdaptiveTicker, ColumnDataSource, CustomJS, FixedTicker
 
 from viz.style import FIRST_ORDER, GAS, MEAN, REFERENCE, SECOND_ORDER
 from viz.themed import Picture, blank_figure, browser_only, fixed_ticks, label_style, themed
@@ -98,6 +98,8 @@ class ChartPicture(Picture):
 
     sources: dict[str, ColumnDataSource]
     axes: tuple[Any, Any]
+    fixed: FixedTicker
+    free: AdaptiveTicker
     polar: bool
 
 
@@ -115,21 +117,21 @@ def chart_picture(name: str, *, polar: bool = False) -> ChartPicture:
         themed(drawn.glyph, line_color=colour)
     for role, (colour, _, _) in ROLES.items():
         _marks_and_labels(canvas, name, role, colour)
+    fixed, free = fixed_ticks([]), AdaptiveTicker(desired_num_ticks=5)
+    canvas.xaxis.ticker = free
     browser_only(canvas)
+    fixed.syncable = False
     sources = {source.name: source for source in canvas.select({"type": ColumnDataSource})}
-    return ChartPicture(name, "", canvas, {}, sources, (canvas.xaxis[0], canvas.yaxis[0]), polar)
+    axes = (canvas.xaxis[0], canvas.yaxis[0])
+    return ChartPicture(name, "", canvas, {}, sources, axes, fixed, free, polar)
 
 
 def draw(picture: ChartPicture, chart: Chart) -> None:
     """Show a chart in a figure."""
     canvas, name, sources = picture.figure, picture.name, picture.sources
     x_axis, y_axis = picture.axes
-    x_axis.update(
-        axis_label=chart.x_label,
-        ticker=fixed_ticks(list(chart.x_ticks))
-        if chart.x_ticks
-        else AdaptiveTicker(desired_num_ticks=5),
-    )
+    x_axis.axis_label = chart.x_label
+    _tick(picture, x_axis, chart.x_ticks)
     y_axis.axis_label = chart.y_label
     if not picture.polar:
         canvas.x_range.update(start=chart.x_range[0], end=chart.x_range[1])
@@ -157,6 +159,15 @@ def draw(picture: ChartPicture, chart: Chart) -> None:
         })  # fmt: skip
 
 
+def _tick(picture: ChartPicture, axis: Any, ticks: tuple[float, ...]) -> None:
+    """Set the x axis's ticks; its tickers stay, for a new one makes Bokeh count all models."""
+    if ticks:
+        picture.fixed.ticks = list(ticks)
+    wanted = picture.fixed if ticks else picture.free
+    if axis.ticker is not wanted:
+        axis.ticker = wanted
+
+
 def _plain(values: Any) -> list[float]:
     """Return numbers as a list that JSON can carry, NaN kept."""
     return np.asarray(values, dtype=np.float32).tolist()
@@ -168,7 +179,7 @@ def _bars(canvas: Any, name: str) -> None:
         quads = canvas.quad(
             left="left", right="right", bottom="bottom", top="top", source=source, line_width=1
         )
-        themed(quads.glyph, fill_color=role, line_color="border" if role == "steel" else role)
+        themed(quads.glyph, fill_color=role, line_color="edge" if role == "steel" else role)
 
 
 def _marks_and_labels(canvas: Any, name: str, role: str, colour: str) -> None:

@@ -34,7 +34,7 @@ LIGHT = {
     "mean": "#006b50",
     "reference": "#848d97",
     "band": "#f0f3f6",
-    "border": "#8a949e",
+    "edge": "#8a949e",
     "steel": "#c9d1d9",
     "good": "#007a58",
     "warn": "#8f6200",

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import Any
 
+import panel as pn
 import param
 from panel.custom import JSComponent
 from panel.io import hold
@@ -31,8 +32,11 @@ class ControlPanel(JSComponent):
         self._on_change = on_change
 
     def _handle_msg(self, data: Any) -> None:
-        if not isinstance(data, dict) or data.get("kind") != "change":
-            return
+        """Take a change once the page is loaded: before that, its answer would not be sent."""
+        if isinstance(data, dict) and data.get("kind") == "change":
+            pn.state.onload(lambda: self._change(data))
+
+    def _change(self, data: dict[str, Any]) -> None:
         serial = data.get("serial")
         with hold():  # all that a change brings goes to the browser in one message
             self._on_change(str(data.get("key"))[:80], data.get("value"))

@@ -19,7 +19,7 @@ function themeColours() {
   const style = getComputedStyle(document.documentElement);
   const colours = {};
   for (const role of [
-    "text", "muted", "paper", "panel", "border", "hairline", "focus", "gas", "inertia", "second",
+    "text", "muted", "paper", "panel", "edge", "hairline", "focus", "gas", "inertia", "second",
     "mean", "reference", "band", "grid", "zero", "good", "warn", "bad", "steel", "steel-dark",
     "piston", "rod",
   ]) {
