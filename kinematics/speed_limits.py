@@ -1,12 +1,9 @@
-"""The ladder: for every criterion the speed at which it meets its allowable, and what moves it.
+"""The ladder: for every criterion the speed at which it meets its allowable.
 
 Between two speeds of a grid the share used is taken as straight in speed², which gas + speed² ·
 inertia is between two changes of its governing point; each meeting is found on ever finer grids.
-A sensitivity follows from the same share u(speed, input): d(limit)/d(input) = -(∂u/∂input) /
-(∂u/∂speed), so a changed design is only asked at the limit speed.
 """
 
-import dataclasses
 import math
 from dataclasses import dataclass
 from functools import lru_cache
@@ -19,9 +16,8 @@ from kinematics.array import Array
 from kinematics.bearing_criteria import BEARING_CRITERIA, BearingParts
 from kinematics.crank_criteria import CRANK_CRITERIA, CrankParts
 from kinematics.criterion import Criterion
-from kinematics.cycle import RigidTrain, rigid_train
+from kinematics.cycle import rigid_train
 from kinematics.design import Design
-from kinematics.design_field import group_field
 from kinematics.errors import DesignError
 from kinematics.piston_criteria import PISTON_CRITERIA, PistonParts
 from kinematics.rod_criteria import ROD_CRITERIA, RodParts
@@ -32,21 +28,10 @@ SUBJECTS: tuple[tuple[type, tuple[Criterion, ...]], ...] = (
     (BearingParts, BEARING_CRITERIA),
     (CrankParts, CRANK_CRITERIA),
 )
-INPUTS = (
-    "cylinder.stroke_mm",
-    "cylinder.rod_length_mm",
-    "piston.assembly_mass_g",
-    "rod.mass_g",
-    "cylinder.bore_mm",
-    "pressure.peak_bar",
-    "big_end.width_mm",
-    "main_bearing.width_mm",
-)
 HIGHEST_OVER_RATED = 2.5  # the speeds looked at, over the rated one
 LOWEST_OVER_RATED = 0.1  # where the design gives no idle speed
 GRID, RESONANT_GRID = 33, 121  # speeds looked at first, resonances besides
 FINER, ROUNDS = 9, 2  # speeds within a bracket, and how often it is narrowed
-STEP = 1e-4  # of an input, relative, for sensitivities
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -61,7 +46,6 @@ class Rung:
     at: float  # [rad/s] where it is shown: the rated speed, or the idle speed
     value_at: float
     over: tuple[tuple[float, float], ...]  # stretches of speed [rad/s] where it is over
-    sensitivities: dict[str, float]  # d(limit)/d(input) [rad/s per SI] by the input's key
 
     @property
     def use_at(self) -> float:
@@ -149,7 +133,7 @@ def _rank(rung: Rung, rated: float) -> tuple[int, float, float]:
 
 @lru_cache(maxsize=16)
 def speed_limits(design: Design) -> Ladder:
-    """Return the ladder of a design with the sensitivities of its limits, kept for the last ones.
+    """Return the ladder of a design, kept for the last ones.
 
     Raises DesignError where the pressure cannot be made.
     """
@@ -166,7 +150,6 @@ def speed_limits(design: Design) -> Ladder:
         for criterion in criteria:
             found = _rung(criterion, parts, (low, high), idle if criterion.at_idle else rated)
             (rungs if isinstance(found, Rung) else unjudged).append(found)  # type: ignore[arg-type]
-    rungs = _with_sensitivities(design, rungs)
     rungs.sort(key=lambda rung: _rank(rung, rated))
     line = red_line(design.limits, rated)
     return Ladder(design, tuple(rungs), tuple(unjudged), low, high, rated, line)
@@ -191,7 +174,7 @@ def _rung(
         speed = np.union1d(speed, parts.resonances(*between))
     value = criterion.value(parts, speed)
     over = () if criterion.at_idle else _over(criterion, parts, allowed.value, speed, value)
-    return Rung(criterion, parts, allowed, speed, value, at, value_at, over, {})
+    return Rung(criterion, parts, allowed, speed, value, at, value_at, over)
 
 
 def _over(
@@ -217,60 +200,3 @@ def _meeting(criterion: Criterion, parts: Any, allowed: float, low: float, high:
     before, after = share[i], share[i + 1]
     part = (1 - before) / (after - before) if math.isfinite(after - before) else 0.5
     return math.sqrt(square[i] + part * (square[i + 1] - square[i]))
-
-
-def _with_sensitivities(design: Design, rungs: list[Rung]) -> list[Rung]:
-    """Return the rungs with what each input does to their limits."""
-    moving = [rung for rung in rungs if 0 < rung.limit < math.inf]
-    at = [_shared_speeds(rung, moving) for rung in moving]
-    slopes = [_use_slope(rung) for rung in moving]
-    found: list[dict[str, float]] = [{} for _ in moving]
-    for key in INPUTS:
-        changed, step = _stepped(design, key)
-        if changed is None:
-            continue
-        parts = {subject: subject(changed) for subject, _ in SUBJECTS}
-        for rung, (speeds, i), slope, of in zip(moving, at, slopes, found, strict=True):
-            try:
-                new = _use(rung.criterion, parts[type(rung.parts)], speeds)[i]
-            except DesignError:  # this input stands at the end of what is allowed
-                continue
-            of[key] = float(-(new - slope[0]) / step / slope[1])
-    by_rung = dict(zip(map(id, moving), found, strict=True))
-    return [dataclasses.replace(rung, sensitivities=by_rung.get(id(rung), {})) for rung in rungs]
-
-
-def _shared_speeds(rung: Rung, moving: list[Rung]) -> tuple[Array, int]:
-    """Return speeds to ask a rung at, and which is its own limit.
-
-    Resonant rungs are asked at the limits of all of them, for the shaft then vibrates once.
-    """
-    together = [one for one in moving if one.criterion.resonant and rung.criterion.resonant]
-    together = together or [rung]
-    return np.array([one.limit for one in together]), together.index(rung)
-
-
-def _use(criterion: Criterion, parts: Any, speed: Array) -> Array:
-    return criterion.use(criterion.value(parts, speed), criterion.allowable(parts).value)
-
-
-def _use_slope(rung: Rung) -> tuple[float, float]:
-    """Return the share used at the limit, and its growth with speed [s/rad]."""
-    step = rung.limit * STEP
-    here, beyond = _use(rung.criterion, rung.parts, np.array([rung.limit, rung.limit + step]))
-    return float(here), float(beyond - here) / step
-
-
-def _stepped(design: Design, key: str) -> tuple[RigidTrain | None, float]:
-    """Return the train of a design with one input a small step larger, and the step [SI]."""
-    try:
-        record, attribute, _ = group_field(design, key)
-        value = getattr(record, attribute)
-        if value is None or (key.startswith("pressure.") and design.pressure.source == "trace"):
-            return None, 0.0
-        step = STEP * value
-        changed = dataclasses.replace(record, **{attribute: value + step})
-        design = dataclasses.replace(design, **{key.partition(".")[0]: changed})
-    except DesignError:
-        return None, 0.0
-    return RigidTrain(design), step

@@ -8,7 +8,8 @@ from typing import Any
 from kinematics.declaration import Declaration
 from kinematics.design_field import group_field
 from kinematics.errors import DesignError
-from kinematics.speed_limits import INPUTS, Ladder, Rung, Unjudged
+from kinematics.limit_sensitivities import limit_sensitivities
+from kinematics.speed_limits import Ladder, Rung, Unjudged
 from kinematics.units import UNITS
 from viz.limit_words import PISTON_WORDS, ROD_WORDS
 from viz.main_numbers import format_number
@@ -324,11 +325,10 @@ def _of_the_fillets(rung: Rung) -> bool:
 def sensitivity_messages(ladder: Ladder, rung: Rung) -> list[dict[str, str]]:
     """Return what each input does to a limit, in rpm for one of its units."""
     messages = []
-    for key in INPUTS:
-        if key not in rung.sensitivities:
-            continue
+    moved_by = limit_sensitivities(ladder, [rung]).get(rung.criterion.key, {})
+    for key in moved_by:
         declared: Declaration = group_field(ladder.design, key)[2]
-        slope = rpm(rung.sensitivities[key]) * declared.unit.factor
+        slope = rpm(moved_by[key]) * declared.unit.factor
         if abs(slope) < 5e-4:
             continue
         sign = "+" if slope > 0 else "−"

@@ -13,7 +13,8 @@ from assets_demo import FOLDER
 from kinematics import Design, DesignError, load_design
 from kinematics.cycle import rigid_train
 from kinematics.design_field import group_field
-from kinematics.speed_limits import INPUTS, Ladder, speed_limits
+from kinematics.limit_sensitivities import INPUTS, limit_sensitivities
+from kinematics.speed_limits import Ladder, speed_limits
 
 Bench = Callable[..., object]
 
@@ -44,8 +45,13 @@ def design() -> Design:
 
 
 @pytest.mark.benchmark(group="ladder of a six with sensitivities")
-def test_ladder(benchmark: Bench, design: Design) -> None:
+def test_ladder_alone(benchmark: Bench, design: Design) -> None:
     benchmark(lambda: cold_ladder(design))
+
+
+@pytest.mark.benchmark(group="ladder of a six with sensitivities")
+def test_ladder(benchmark: Bench, design: Design) -> None:
+    benchmark(lambda: limit_sensitivities(cold_ladder(design)))
 
 
 @pytest.mark.benchmark(group="ladder of a six with sensitivities")
