@@ -1,18 +1,15 @@
 """The top bar's browser component: pages, demo designs, files, the pinned reference, the theme."""
 
-from collections.abc import Callable
 from typing import Any
 
-import panel as pn
 import param
-from panel.custom import JSComponent
-from panel.io import hold
 
+from apps.components.asking import AskingComponent
 from viz.browser import script, text
 
 
-class CommandBar(JSComponent):
-    """Shows what is open and hands each command of the reader to `on_command`.
+class CommandBar(AskingComponent):
+    """Shows what is open and hands each command of the reader to `on_ask`.
 
     The browser's tab keeps the design, and asks for it anew after each `revision`.
     """
@@ -31,19 +28,6 @@ class CommandBar(JSComponent):
 
     _esm = script("shared", "command_bar")
     _stylesheets = [text("base.css"), text("command_bar.css")]
-
-    def __init__(self, on_command: Callable[[dict[str, Any]], None], **params: Any) -> None:
-        super().__init__(**params)
-        self._on_command = on_command
-
-    def _handle_msg(self, data: Any) -> None:
-        """Do a command once the page is loaded: before that, what it changes would not be sent."""
-        if isinstance(data, dict):
-            pn.state.onload(lambda: self._do(data))
-
-    def _do(self, command: dict[str, Any]) -> None:
-        with hold():
-            self._on_command(command)
 
     def keep_draft(self, draft: dict[str, Any]) -> None:
         """Let the browser's tab keep the design, for a reload or another page."""

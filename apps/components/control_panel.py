@@ -3,15 +3,13 @@
 from collections.abc import Callable
 from typing import Any
 
-import panel as pn
 import param
-from panel.custom import JSComponent
-from panel.io import hold
 
+from apps.components.asking import AskingComponent
 from viz.browser import script, text
 
 
-class ControlPanel(JSComponent):
+class ControlPanel(AskingComponent):
     """Shows groups of fields and sends `{kind: "change", key, value, serial}` to `on_change`.
 
     The browser sends the next change when `answered` has reached the last one's serial, so that
@@ -28,17 +26,14 @@ class ControlPanel(JSComponent):
     _stylesheets = [text("base.css"), text("control_panel.css")]
 
     def __init__(self, on_change: Callable[[str, Any], None], **params: Any) -> None:
-        super().__init__(**params)
+        super().__init__(self._change, **params)
         self._on_change = on_change
 
-    def _handle_msg(self, data: Any) -> None:
-        """Take a change once the page is loaded: before that, its answer would not be sent."""
-        if isinstance(data, dict) and data.get("kind") == "change":
-            pn.state.onload(lambda: self._change(data))
-
-    def _change(self, data: dict[str, Any]) -> None:
-        serial = data.get("serial")
-        with hold():  # all that a change brings goes to the browser in one message
-            self._on_change(str(data.get("key"))[:80], data.get("value"))
-            if isinstance(serial, int):
-                self.answered = serial
+    def _change(self, wanted: dict[str, Any]) -> None:
+        """Make one change and say that it is dealt with, so that the next may come."""
+        if wanted.get("kind") != "change":
+            return
+        serial = wanted.get("serial")
+        self._on_change(str(wanted.get("key"))[:80], wanted.get("value"))
+        if isinstance(serial, int):
+            self.answered = serial

@@ -9,6 +9,7 @@ from assets_demo import demo_paths
 from kinematics import load_design, with_value
 from kinematics.speed_limits import speed_limits
 from tests.browser.waiting import wait_until_drawn, wait_until_painted
+from tests.conftest import SIX_TEXT
 from viz.limit_board import ladder_message, sheet_message
 from viz.limit_charts import OWN
 
@@ -241,42 +242,7 @@ def test_what_cannot_be_judged_is_said(limits):
     assert page.locator(".rung").count() >= 1
 
 
-BARE = """
-schema = 1
-name = "Bare six"
-[layout]
-strokes_per_cycle = 4
-throw_angles_deg = [0, 240, 120, 120, 240, 0]
-throw_of_cylinder = [1, 2, 3, 4, 5, 6]
-bank_angle_deg = [0, 0, 0, 0, 0, 0]
-throw_spacing_mm = 98.0
-firing_order = [1, 5, 3, 6, 2, 4]
-rated_speed_rpm = 7000
-[cylinder]
-bore_mm = 86.0
-stroke_mm = 86.0
-rod_length_mm = 145.0
-pin_offset_mm = 0.0
-compression_ratio = 10.2
-[piston]
-assembly_mass_g = 460.0
-[rod]
-mass_g = 560.0
-cg_from_big_end_mm = 40.0
-inertia_about_cg_kg_mm2 = 2100.0
-[crank]
-web_offset_mm = 25.0
-throw_unbalance_kg_mm = 0.0
-[pressure]
-source = "model"
-intake_bar = 0.95
-exhaust_bar = 1.1
-crankcase_bar = 1.0
-peak_bar = 92.0
-peak_angle_deg = 14.0
-compression_exponent = 1.33
-expansion_exponent = 1.28
-"""
+BARE = SIX_TEXT.replace('name = "Hill-climb six"', 'name = "Bare six"')
 
 
 def test_a_hostile_name_is_shown_as_text(limits):
