@@ -5,6 +5,8 @@ from kinematics.design import Design
 from kinematics.design_field import with_value
 from kinematics.design_file import design_text, load_design, parse_design, save_design
 from kinematics.errors import DesignError
+from kinematics.limit_sensitivities import limit_sensitivities
+from kinematics.speed_limits import speed_limits
 from kinematics.speed_sweep import SpeedSweep, speed_sweep
 
 __all__ = [
@@ -13,10 +15,12 @@ __all__ = [
     "DesignError",
     "SpeedSweep",
     "design_text",
+    "limit_sensitivities",
     "load_design",
     "parse_design",
     "save_design",
     "solve_cycle",
+    "speed_limits",
     "speed_sweep",
     "with_value",
 ]

@@ -171,7 +171,7 @@ def _goodman(ladder: Ladder, rung: Rung) -> Chart:
     high = 1.25 * max(float(alternating.max()), endurance)
     place = parts.shank.place[section] * parts.shank.rod_length * 1e3
     return Chart(
-        f"Goodman diagram of the shank, {place:.3g} mm from the small end's centre",
+        f"Goodman diagram, {place:.3g} mm from the small end's centre",
         "mean stress, tension +, MPa", "alternating stress, MPa", (low, end), (0, high),
         (
             Line("ring", [0, 0], [0, high]),
@@ -183,7 +183,7 @@ def _goodman(ladder: Ladder, rung: Rung) -> Chart:
             Label("faint", 0.4 * end, endurance * (1 - 0.4 * end / tensile), "Goodman's line"),
             Label("allowed", 0.1 * end, bound * 0.8, f"the same over {factor:g}"),
             Label("main", *point, "rated", "right"),
-            Label("main", float(mean[0]), float(alternating[0]), "idle", "right"),
+            Label("main", float(mean[0]), 0.78 * float(alternating[0]), "idle", "center"),
         ),
         (Mark("main", *point), Mark("main", float(mean[0]), float(alternating[0]))),
     )  # fmt: skip

@@ -122,7 +122,7 @@ def _oil_polar(_ladder: Ladder, rung: Rung) -> Chart:
     degrees = [Label("ring", *map(float, at(math.radians(a), 1.1)), f"{a}°", "center")
                for a in range(0, 360, 45)]  # fmt: skip
     return Chart(
-        f"Load round crankpin 1 at {rpm_text(rung.at)}, outward up, turning clockwise", "", "",
+        f"Load round crankpin 1 at {rpm_text(rung.at)}, 0° outward", "", "",
         (-1.5, 1.5), (-1.32, 1.4),
         (*rings, *spokes, Line("main", *at(angle, size)),
          Line("inertia", across / peak, along / peak),

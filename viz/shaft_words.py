@@ -14,14 +14,16 @@ from kinematics.crank_strength import (
 from kinematics.speed_limits import Rung
 from kinematics.torsion_train import (
     HIGHEST_ORDER,
+    critical_speed_table,
     idle_irregularity,
     modes,
     order_amplitudes,
     vibratory_stress,
 )
 from viz.limit_words import Words, at, degrees, result
-from viz.main_numbers import put
+from viz.main_numbers import format_number, put
 
+SHOWN_CRITICALS = 4  # the strongest
 LOOSE = 0.1  # [Hz], below which a mode only turns, a viscous damper's ring for itself
 _ISO = "ISO 7902, load over projected area (from memory)"
 _M53 = (
@@ -153,8 +155,23 @@ def _shaft_stress(rung: Rung) -> str:
         + result(rung, "τ", f"{put(torque)}/{put(modulus)}")
         + f"\nfirst natural frequencies {put(float(first[0]))} and {put(float(first[1]))} Hz"
         + f"\na throw's stiffness, N·m/rad: {band}; used: {chain.formula.replace('_', ' ')}"
+        + _critical_words(rung)
         + _damper_words(rung)
     )
+
+
+def _critical_words(rung: Rung) -> str:
+    """Return the critical speeds of the strongest orders up to a fifth over the rated speed."""
+    table = critical_speed_table(rung.parts.chain, float(rung.speed[0]), 1.2 * rung.at)
+    strongest = sorted(table, key=lambda one: -one.phasor_sum)[:SHOWN_CRITICALS]
+    if not strongest:
+        return ""
+    words = ", ".join(
+        f"order {one.order:g} at {round(one.speed * 30 / math.pi)} rpm "
+        f"({format_number(one.phasor_sum, 2)})"
+        for one in sorted(strongest, key=lambda one: one.speed)
+    )
+    return f"\ncritical speeds, with the sum of the phase vectors: {words}"
 
 
 def _damper_words(rung: Rung) -> str:

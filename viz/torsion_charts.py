@@ -21,7 +21,9 @@ from kinematics.torsion_train import (
 )
 from kinematics.units import UNITS
 from viz.chart import Chart, Label, Line, Mark
+from viz.limit_board import rpm_text
 from viz.main_numbers import format_number
+from viz.shaft_charts import bar_chart
 
 RPM = UNITS["rpm"]
 SHOWN_ORDERS = 4  # orders named in the response plot, the largest first
@@ -65,7 +67,7 @@ def order_map(ladder: Ladder, rung: Rung) -> Chart:
         if frequency < high and one.phasor_sum > 0.2 * ladder.design.layout.throws:
             marks.append(Mark("allowed", RPM.from_si(one.speed), frequency))
     return Chart(
-        "Order map: orders meeting natural frequencies, major ones strong",
+        "Order map, major orders strong",
         "crank speed, rpm", "frequency, Hz", (0, end), (0, high), tuple(lines), tuple(labels),
         tuple(marks),
     )  # fmt: skip
@@ -91,7 +93,7 @@ def order_response(ladder: Ladder, rung: Rung) -> Chart:
         lines.append(Line(role, shown, np.where(twist[:, k] < high, twist[:, k], np.nan)))
         i = int(twist[:, k].argmax())
         labels.append(Label(role, float(shown[i]), min(float(twist[i, k]), 0.95 * high),
-                            f"order {orders[k]:g}", "center"))  # fmt: skip
+                            f"order {orders[k]:g}", "right" if i > 140 else "center"))  # fmt: skip
     rated, end = RPM.from_si(ladder.rated), float(shown[-1])
     lines += [Line("faint", [rated, rated], [0, high])]
     if allowed < high:
@@ -100,6 +102,17 @@ def order_response(ladder: Ladder, rung: Rung) -> Chart:
     return Chart(
         "Twist between free end and flywheel, order by order", "crank speed, rpm",
         "half the twist, °", (0, end), (0, high), tuple(lines), tuple(labels),
+    )  # fmt: skip
+
+
+def spans(ladder: Ladder, rung: Rung) -> Chart:
+    """Return the vibratory stress of every span of the shaft, from the hub to the flywheel."""
+    strain = rung.parts.strain(np.array([rung.at]))
+    stress = vibratory_stress(strain, rung.parts.design)[0] / 1e6
+    return bar_chart(
+        f"Vibratory stress of every span at {rpm_text(rung.at)}", "stress, MPa",
+        f"span: 1 from the hub, {len(stress)} to the flywheel", stress,
+        _allowed(ladder, "shaft_stress") / 1e6,
     )  # fmt: skip
 
 
@@ -116,11 +129,12 @@ def mode_shapes(_ladder: Ladder, rung: Rung) -> Chart:
         low, high = min(low, 1.15 * float(shape.min())), max(high, 1.15 * float(shape.max()))
         hertz = format_number(float(found.angular_frequency[k]) / (2 * math.pi), 3)
         at = (min(3, len(places) - 1), -2)[n - 1]
-        labels.append(Label(role, float(places[at]), float(shape[at]), f"mode {n}, {hertz} Hz"))
+        labels.append(Label(role, float(places[at]), float(shape[at]), f"mode {n}, {hertz} Hz",
+                            "left" if n == 1 else "right"))  # fmt: skip
     throws = rung.parts.design.layout.throws
     return Chart(
-        "Mode shapes without the damper: 1 the hub, then the throws, last the flywheel",
-        f"place (throws 1 to {throws} stand at 2 to {throws + 1})", "swing, hub = 1",
+        "Mode shapes, damper left out",
+        f"1 hub, 2 to {throws + 1} throws, {throws + 2} flywheel", "swing, hub = 1",
         (0.5, len(places) + 0.9), (low, high), tuple(lines), tuple(labels),
         tuple(Mark("main", float(x), float(y)) for x, y in enumerate(found.shape[1], 1)),
         x_ticks=tuple(range(1, len(places) + 1)),
@@ -141,7 +155,7 @@ def holzer_residual(_ladder: Ladder, rung: Rung) -> Chart:
     ]
     labels.append(Label("main", 0.04 * end, 1.05, "1: it turns as a whole"))
     return Chart(
-        "Holzer's table: torque left over at the flywheel, without the damper",
+        "Holzer's residual torque, damper left out",
         "trial frequency, Hz", "residual / (ω²·ΣJ)", (0, end), (-1.6, 1.6),
         (Line("ring", [0, end], [0, 0]), Line("main", trial / (2 * math.pi), shown)),
         tuple(labels), tuple(Mark("mean", float(hertz), 0.0) for hertz in natural),
@@ -168,7 +182,7 @@ def dampers(ladder: Ladder, rung: Rung) -> Chart:
     labels = []
     for place, (role, name, stress) in enumerate(curves):
         i = (int(stress.argmax()), 60, 95)[place]
-        labels.append(Label(role, float(shown[i]), min(float(stress[i]), 0.92 * high), name,
+        labels.append(Label(role, float(shown[i]), min(float(stress[i]), 0.85 * high), name,
                             "right" if shown[i] > 0.8 * end else "left"))  # fmt: skip
     rated = RPM.from_si(ladder.rated)
     lines += [Line("faint", [rated, rated], [0, high]), Line("allowed", [0, end], [allowed] * 2)]
@@ -215,6 +229,7 @@ def _allowed(ladder: Ladder, key: str) -> float:
 TORSION_VIEWS = (
     ("Order map", order_map),
     ("By order", order_response),
+    ("Every span", spans),
     ("Mode shapes", mode_shapes),
     ("Holzer", holzer_residual),
     ("Dampers", dampers),
