@@ -33,7 +33,9 @@ _M53 = (
 )
 _INDICATIVE = (
     "Fitted to larger shafts, those of ships' engines: indicative only for a car's crankshaft. "
-    "Rolled and undercut fillets lie outside it. "
+    "Rolled and undercut fillets lie outside it. Under a treated layer the core counts with the "
+    "untreated fillet's strength, and the journal's factors fall off as the pin's do (from "
+    "memory). A misfiring cylinder is left out. "
 )
 _DEN_HARTOG = "J. P. Den Hartog, Mechanical Vibrations, chapter 5 (from memory)"
 
