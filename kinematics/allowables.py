@@ -7,7 +7,7 @@ from equilibrium.
 """
 
 import math
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
 from kinematics.declaration import check_record, number
 
@@ -178,4 +178,3 @@ def red_line(limits: Limits, rated_speed: float) -> float:
 
 
 NONE_GIVEN = Limits()
-WITHOUT_DEFAULT = tuple(field.name for field in fields(Limits) if field.name not in DEFAULTS)

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from kinematics.array import Array, ComplexArray
-from kinematics.design import Design, PlainBearing
+from kinematics.design import Design, Layout, PlainBearing
 from kinematics.errors import DesignError
 from kinematics.gas_and_inertia_loads import GasAndInertia
 
@@ -61,12 +61,8 @@ def main_bearing_loads(design: Design, turn: Turn, big_end_block: GasAndInertia)
     with 1 - d/L.
     """
     layout = design.layout
-    on_throw = np.array(
-        [[throw == k for throw in layout.throw_of_cylinder] for k in range(1, layout.throws + 1)],
-        dtype=float,
-    )
     share = main_shares(layout.throws, np.full(layout.throws, 0.5), np.arange(layout.throws))
-    from_cylinders = -share @ on_throw
+    from_cylinders = -share @ rods_on_throws(layout)
     cylinders, _, points = big_end_block.gas.shape
     gas = from_cylinders @ big_end_block.gas.reshape(cylinders, -1)
     inertia = from_cylinders @ big_end_block.inertia.reshape(cylinders, -1)
@@ -76,6 +72,12 @@ def main_bearing_loads(design: Design, turn: Turn, big_end_block: GasAndInertia)
     inertia[:, 0] += across * turn.cos + along * turn.sin
     inertia[:, 1] += along * turn.cos - across * turn.sin
     return GasAndInertia(gas.reshape(-1, 2, points), inertia)
+
+
+def rods_on_throws(layout: Layout) -> Array:
+    """Return 1 where a cylinder's rod is on a throw, else 0, (t, c)."""
+    throws = np.arange(1, layout.throws + 1)
+    return (throws[:, None] == np.array(layout.throw_of_cylinder)).astype(float)
 
 
 def main_shares(throws: int, to_front: Array, throw: NDArray[np.intp]) -> Array:

@@ -8,13 +8,13 @@ group `torsion`, else that of a stiff one. Sources of the formulas are in `crank
 
 import math
 from collections.abc import Callable
-from dataclasses import replace
 from functools import cached_property
 from typing import Any
 
 import numpy as np
 
 from kinematics.array import Array
+from kinematics.bearing_loads import rods_on_throws
 from kinematics.crank_strength import (
     EMPIRICAL_FACTORS,
     LEAST_RADIUS,
@@ -49,6 +49,7 @@ from kinematics.torsion_train import (
     TorsionalChain,
     TorsionalStrain,
     critical_speed_table,
+    idling,
     shaft_throw,
     torsional_chain,
     torsional_strain,
@@ -129,7 +130,7 @@ class CrankParts:
         found += self._shells_on_fillets()
         if min(self.section.pin_fillet, self.section.journal_fillet) < LEAST_RADIUS:
             found.append("A fillet under 2 mm counts as one of 2 mm in the fatigue strength.")
-        if "torsion" in self.lacking:
+        if self.design.torsion is None:
             found.append("Without the group torsion the shaft counts as stiff in twist.")
         return tuple(one[0].upper() + one[1:] for one in found)
 
@@ -152,11 +153,6 @@ class CrankParts:
                 )
         return found
 
-    @property
-    def lacking(self) -> tuple[str, ...]:
-        """The optional group that would let the shaft twist, if it is left out."""
-        return () if self.design.torsion is not None else ("torsion",)
-
     @cached_property
     def stresses(self) -> tuple[NominalStresses, NominalStresses]:
         """Nominal stresses of all throws over the cycle [Pa], (t, n): of gas, of inertia."""
@@ -170,7 +166,7 @@ class CrankParts:
         load = self.train.big_end_crank
 
         def of(part: Array) -> NominalStresses:
-            on_throw = _on_throws(part, layout.throw_of_cylinder)
+            on_throw = np.einsum("tc,cin->tin", rods_on_throws(layout), part)
             return nominal_stresses(
                 self.section,
                 throw_moments(beam, *force_on_pin(on_throw)),
@@ -284,12 +280,9 @@ class CrankParts:
 
         Raises DesignError where the pressure is a trace.
         """
-        torsion = self.design.needed("torsion", "the evenness at idle")
-        pressure = self.design.pressure
-        if pressure.source == "trace":
+        if self.design.pressure.source == "trace":
             raise DesignError("pressure.source", "is a trace, which does not tell of the idle")
-        idle = replace(self.design, pressure=replace(pressure, load=torsion.idle_load))
-        return rigid_train(idle).crank_torque
+        return rigid_train(idling(self.design)).crank_torque
 
     def irregularity(self, speed: Array) -> Array:
         """Return the degree of irregularity at the idle's load, (s,), the shaft stiff."""
@@ -297,13 +290,6 @@ class CrankParts:
         swing = energy_fluctuation(torque.gas + speed[:, None] ** 2 * torque.inertia, cycle)
         inertia = sum(self.chain.system.inertias)
         return degree_of_irregularity(swing.largest, inertia=inertia, speed=speed)
-
-
-def _on_throws(load: Array, throw_of_cylinder: tuple[int, ...]) -> Array:
-    """Return the sums (t, 2, n) of big-end loads (c, 2, n) on each throw."""
-    throws = np.arange(1, max(throw_of_cylinder) + 1)
-    on = (throws[:, None] == np.array(throw_of_cylinder)).astype(float)
-    return np.einsum("tc,cin->tin", on, load)
 
 
 _FILLETS, _TWIST = "Crankshaft", "Torsion"

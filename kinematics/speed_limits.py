@@ -158,17 +158,15 @@ def speed_limits(design: Design) -> Ladder:
 def _rung(
     criterion: Criterion, parts: Any, between: tuple[float, float], at: float
 ) -> Rung | Unjudged:
-    lacking = criterion.missing(parts.design)
-    if lacking:
-        words = f"is missing in the design: {criterion.label.lower()} needs it"
-        return Unjudged(criterion, DesignError(lacking[0], words), lacking, math.nan)
-    value_at = math.nan
+    lacking, value_at = criterion.missing(parts.design), math.nan
     try:
+        for group in lacking:
+            parts.design.needed(group, criterion.label.lower())
         value_at = float(criterion.value(parts, np.array([at]))[0])
         allowed = criterion.allowable(parts)
     except DesignError as error:
-        lacking = (error.field,) if getattr(parts.design, error.field, 0) is None else ()
-        return Unjudged(criterion, error, lacking, value_at)
+        found = (error.field,) if getattr(parts.design, error.field, 0) is None else ()
+        return Unjudged(criterion, error, lacking or found, value_at)
     speed = np.geomspace(*between, RESONANT_GRID if criterion.resonant else GRID)
     if criterion.resonant:
         speed = np.union1d(speed, parts.resonances(*between))

@@ -272,21 +272,27 @@ def vibratory_stress(strain: TorsionalStrain, design: Design) -> Array:
     return torsional_stress(strain.span_torque[:, strain.chain.hub :], weakest)
 
 
+def idling(design: Design) -> Design:
+    """Return a design at the load of its idle; on a trace, as it is."""
+    if design.pressure.source == "trace":
+        return design
+    load = design.needed("torsion", _PURPOSE).idle_load
+    return replace(design, pressure=replace(design.pressure, load=load))
+
+
 def idle_irregularity(design: Design, allowable: float) -> IdleTurning:
     """Return how evenly the crank turns at idle and at rated speed; `allowable` is that at idle.
 
     Raises DesignError where groups are missing.
     """
-    torsion, source = design.needed("torsion", _PURPOSE), design.pressure.source
-    train = idling = rigid_train(design)
-    if source == "model":
-        pressure = replace(design.pressure, load=torsion.idle_load)
-        idling = rigid_train(replace(design, pressure=pressure))
+    torsion, train = design.needed("torsion", _PURPOSE), rigid_train(design)
     inertia = sum(torsional_chain(train).system.inertias)
-    idle, idle_uneven = _turning(idling, torsion.idle_speed, inertia)
+    idle, idle_uneven = _turning(rigid_train(idling(design)), torsion.idle_speed, inertia)
     rated, rated_uneven = _turning(train, design.layout.rated_speed, inertia)
     needed = max(inertia * idle_uneven / allowable - (inertia - torsion.flywheel_inertia), 0.0)
-    return IdleTurning(inertia, idle, idle_uneven, source, rated, rated_uneven, needed)
+    return IdleTurning(
+        inertia, idle, idle_uneven, design.pressure.source, rated, rated_uneven, needed
+    )
 
 
 def _stiffness_band(design: Design, used: str) -> dict[str, float]:

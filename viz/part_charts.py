@@ -1,5 +1,6 @@
 """The own plots of piston, pin, rod and cap: loads and stresses over the crank angle, Goodman."""
 
+import dataclasses
 import math
 
 import numpy as np
@@ -250,10 +251,7 @@ def _bolt_stress(_ladder: Ladder, rung: Rung) -> Chart:
         [("mean + σ_A / safety", middle + half), ("mean − σ_A / safety", middle - half)],
     )  # fmt: skip
     room = 1.6 * max(half, float(np.ptp(stress)) / 2)
-    return Chart(
-        chart.title, chart.x_label, chart.y_label, chart.x_range, (middle - room, middle + room),
-        chart.lines, chart.labels, chart.marks, chart.bars, chart.x_ticks,
-    )  # fmt: skip
+    return dataclasses.replace(chart, y_range=(middle - room, middle + room))
 
 
 def _slip(_ladder: Ladder, rung: Rung) -> Chart:

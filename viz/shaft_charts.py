@@ -1,5 +1,6 @@
 """The own plots of bearings, oil, shaft and torsion."""
 
+import dataclasses
 import math
 from collections.abc import Callable
 
@@ -165,10 +166,7 @@ def _idle_turning(_ladder: Ladder, rung: Rung) -> Chart:
         [("allowed", mean * (1 + half)), ("", mean * (1 - half))],
     )  # fmt: skip
     room = 1.3 * max(float(np.abs(turning - mean).max()), half * mean)
-    return Chart(
-        chart.title, chart.x_label, chart.y_label, chart.x_range, (mean - room, mean + room),
-        chart.lines, chart.labels, chart.marks, chart.bars, chart.x_ticks,
-    )  # fmt: skip
+    return dataclasses.replace(chart, y_range=(mean - room, mean + room))
 
 
 _JOURNALS = (("Both journals", _journal_speed),)
