@@ -9,7 +9,14 @@ from equilibrium.
 import math
 from dataclasses import dataclass
 
+from kinematics.crank_strength import REQUIRED_ACCEPTABILITY
 from kinematics.declaration import check_record, number
+from kinematics.piston_strength import (
+    PIN_OVALISATION_GUIDE,
+    PIN_PRESSURE_GUIDES,
+    PIN_STRESS_GUIDES,
+    Guide,
+)
 
 CONFIDENCES = ("published", "memory", "practice", "physics", "given")
 GIVEN = "given in this design"
@@ -107,20 +114,34 @@ class Limits:
         check_record(self, "limits")
 
 
+def _most(guides: tuple[Guide, ...], subject: str) -> float:
+    """Return the upper end of a guide value [SI]."""
+    return next(guide.high for guide in guides if guide.subject == subject)
+
+
 _KOLCHIN = "Kolchin and Demidov, Design of Automotive Engines"
 DEFAULTS: dict[str, tuple[float, Origin]] = {
     "mean_piston_speed": (
         20.0, Origin("sport engines from 20 m/s; a magazine page, no standard", "published")),
-    "pin_bending": (250e6, Origin(f"{_KOLCHIN}: 100 to 250 MPa (from memory)", "memory")),
-    "pin_shear": (250e6, Origin(f"{_KOLCHIN}: 60 to 250 MPa (from memory)", "memory")),
-    "pin_ovalisation": (50e-6, Origin(f"{_KOLCHIN}: 0.02 to 0.05 mm (from memory)", "memory")),
-    "pin_hoop": (350e6, Origin(f"{_KOLCHIN}: 300 to 350 MPa (from memory)", "memory")),
+    "pin_bending": (
+        _most(PIN_STRESS_GUIDES, "bending"),
+        Origin(f"{_KOLCHIN}: 100 to 250 MPa (from memory)", "memory")),
+    "pin_shear": (
+        _most(PIN_STRESS_GUIDES, "shear"),
+        Origin(f"{_KOLCHIN}: 60 to 250 MPa (from memory)", "memory")),
+    "pin_ovalisation": (
+        PIN_OVALISATION_GUIDE.high,
+        Origin(f"{_KOLCHIN}: 0.02 to 0.05 mm (from memory)", "memory")),
+    "pin_hoop": (
+        _most(PIN_STRESS_GUIDES, "hoop stress by ovalisation"),
+        Origin(f"{_KOLCHIN}: 300 to 350 MPa (from memory)", "memory")),
     "boss_pressure": (
-        69e6, Origin("Neale (ed.), The Tribology Handbook, sheet B16: aluminium bosses",
-                     "published")),
+        _most(PIN_PRESSURE_GUIDES, "boss in aluminium"),
+        Origin("Neale (ed.), The Tribology Handbook, sheet B16: aluminium bosses", "published")),
     "small_end_pressure": (
-        90e6, Origin("60 to 90 MPa in petrol engines of today; typical, unverified (from memory)",
-                     "memory")),
+        _most(PIN_PRESSURE_GUIDES, "small end, modern petrol"),
+        Origin("60 to 90 MPa in petrol engines of today; typical, unverified (from memory)",
+               "memory")),
     "rod_yield_safety": (1.5, Origin("common practice, no source", "practice")),
     "buckling_safety": (
         2.5, Origin("common practice in fast engines, no source; textbooks ask 5 to 6 of slow ones",
@@ -131,8 +152,9 @@ DEFAULTS: dict[str, tuple[float, Origin]] = {
     "bolt_yield_safety": (1.1, Origin("common practice, no source", "practice")),
     "slip_safety": (1.2, Origin("common practice, no source", "practice")),
     "acceptability": (
-        1.15, Origin("IACS UR M53 as adopted in Korean Register, Rules for the Classification of "
-                     "Steel Ships, 2025, Part 5, Annex 5-3", "published")),
+        REQUIRED_ACCEPTABILITY,
+        Origin("IACS UR M53 as adopted in Korean Register, Rules for the Classification of "
+               "Steel Ships, 2025, Part 5, Annex 5-3", "published")),
     "big_end_specific_load": (
         51.7e6, Origin("Neale (ed.), The Tribology Handbook, sheet A11: lead bronze and "
                        "tin-aluminium in small automotive engines, 7500 psi", "published")),

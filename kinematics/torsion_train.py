@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from kinematics.array import Array, ComplexArray
+from kinematics.array import Array
 from kinematics.cycle import RigidTrain, rigid_train
 from kinematics.cyclic_irregularity import (
     EnergyFluctuation,
@@ -42,6 +42,7 @@ from kinematics.torsion import (
     torque_harmonics,
     torsion_modes,
     torsional_stress,
+    vibratory_amplitude,
 )
 from kinematics.torsion_damper import TorsionDamper, optimum_damper, with_damper
 
@@ -249,7 +250,9 @@ def torsional_strain(train: RigidTrain, chain: TorsionalChain, speeds: Array) ->
     spans = response.span_torque
     pins = (spans[..., chain.hub : -1] + spans[..., chain.hub + 1 :]) / 2
     twist = response.angle[..., chain.hub, None] - response.angle[..., -1:]
-    amplitude = _half_range(np.concatenate((spans, pins, twist), axis=-1))
+    signals = np.concatenate((spans, pins, twist), axis=-1)
+    points = POINTS_A_WAVE * HIGHEST_ORDER * chain.turns
+    amplitude = vibratory_amplitude(response.order, signals, turns=chain.turns, points=points)
     span_torque, pin_torque, free_end = np.split(amplitude, (spans.shape[-1], -1), axis=1)
     return TorsionalStrain(chain, response, span_torque, pin_torque, free_end[:, 0])
 
@@ -349,14 +352,3 @@ def _turning(train: RigidTrain, speed: float, inertia: float) -> tuple[EnergyFlu
     swing = energy_fluctuation(train.crank_torque.at(speed), train.design.layout.cycle_angle)
     degree = degree_of_irregularity(swing.largest, inertia=inertia, speed=np.array(speed))
     return swing, float(degree)
-
-
-def _half_range(amplitude: ComplexArray) -> Array:
-    """Return half the range over a cycle of what harmonics (s, k, m) add up to, (s, m)."""
-    orders = np.arange(1, amplitude.shape[1] + 1)
-    points = POINTS_A_WAVE * orders[-1]
-    angle = np.multiply.outer(orders, np.arange(points) * (2 * math.pi / points))
-    waves = np.concatenate((np.cos(angle), -np.sin(angle)))
-    swapped = np.swapaxes(amplitude, 1, 2)
-    parts = np.concatenate((swapped.real, swapped.imag), axis=-1)
-    return np.stack([np.ptp(one @ waves, axis=-1) for one in parts]) / 2  # fits the cache
