@@ -5,6 +5,8 @@ from kinematics.design import Design
 from kinematics.design_field import with_value
 from kinematics.design_file import design_text, load_design, parse_design, save_design
 from kinematics.errors import DesignError
+from kinematics.film_survey import film_survey
+from kinematics.journal_film import journal_films
 from kinematics.limit_sensitivities import limit_sensitivities
 from kinematics.speed_limits import speed_limits
 from kinematics.speed_sweep import SpeedSweep, speed_sweep
@@ -15,6 +17,8 @@ __all__ = [
     "DesignError",
     "SpeedSweep",
     "design_text",
+    "film_survey",
+    "journal_films",
     "limit_sensitivities",
     "load_design",
     "parse_design",

@@ -37,6 +37,15 @@ class Limits:
     red_line: float | None = number(
         "Red line", "rpm", 30, 30000, slider=(1000, 12000, 50), why="Never beyond.", default=None
     )
+    full_load_from: float | None = number(
+        "Full load from",
+        "rpm",
+        10,
+        30000,
+        slider=(300, 6000, 50),
+        why="Films are judged from here upward; without a value, a third of the rated speed.",
+        default=None,
+    )
     mean_piston_speed: float | None = number(
         "Mean piston speed", "m_s", 2, 60, slider=(8, 30, 0.5), default=None
     )
@@ -93,6 +102,12 @@ class Limits:
     )
     journal_speed: float | None = number(
         "Journal surface speed", "m_s", 1, 100, slider=(8, 40, 0.5), default=None
+    )
+    big_end_film: float | None = number(
+        "Big-end film", "um", 0.05, 100, slider=(0.5, 6, 0.1), default=None
+    )
+    main_film: float | None = number(
+        "Main film", "um", 0.05, 100, slider=(0.5, 6, 0.1), default=None
     )
     load_per_width: float | None = number(
         "Load per width", "N_mm", 10, 50000, slider=(500, 6000, 50), default=None
@@ -161,6 +176,12 @@ DEFAULTS: dict[str, tuple[float, Origin]] = {
     "main_specific_load": (
         51.7e6, Origin("Neale (ed.), The Tribology Handbook, sheet A11: lead bronze and "
                        "tin-aluminium in small automotive engines, 7500 psi", "published")),
+    "big_end_film": (
+        2.0e-6, Origin("Neale (ed.), The Tribology Handbook, sheet A11: bearings that ran well had "
+                       "computed least films of 2 to 4 µm", "published")),
+    "main_film": (
+        2.5e-6, Origin("Neale (ed.), The Tribology Handbook, sheet A11: bearings that ran well had "
+                       "computed least films of 2.5 to 4.2 µm", "published")),
     "journal_speed": (
         24.0, Origin("18 to 24 m/s in series, about 30 in racing; typical, unverified "
                      "(from memory)", "memory")),
@@ -175,6 +196,7 @@ DEFAULTS: dict[str, tuple[float, Origin]] = {
         0.04, Origin("vehicles at idle 1/20 to 1/30; typical, unverified (from memory)",
                      "memory")),
 }  # fmt: skip
+FULL_LOAD_OVER_RATED = 1 / 3  # where a design gives no such speed; common practice, no source
 RED_LINE_OVER_RATED = 1.1  # where a design gives no red line; common practice, no source
 
 
@@ -197,6 +219,11 @@ def allowable(limits: Limits, name: str) -> Allowable:
 def red_line(limits: Limits, rated_speed: float) -> float:
     """Return the red line [rad/s]: as given, never below the rated speed [rad/s]."""
     return max(limits.red_line or RED_LINE_OVER_RATED * rated_speed, rated_speed)
+
+
+def full_load_from(limits: Limits, rated_speed: float) -> float:
+    """Return the lowest speed [rad/s] of full load, never above the rated speed [rad/s]."""
+    return min(limits.full_load_from or FULL_LOAD_OVER_RATED * rated_speed, rated_speed)
 
 
 NONE_GIVEN = Limits()

@@ -14,7 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from kinematics.array import Array, ComplexArray
-from kinematics.design import Design, Layout, PlainBearing
+from kinematics.design import Design, Layout
+from kinematics.design_bearings import PlainBearing
 from kinematics.errors import DesignError
 from kinematics.gas_and_inertia_loads import GasAndInertia
 

@@ -10,6 +10,7 @@ from typing import Any
 
 from kinematics.allowables import NONE_GIVEN, Limits
 from kinematics.declaration import check_record, choice, declarations, number, text, whole
+from kinematics.design_bearings import BigEnd, MainBearing, Oil
 from kinematics.design_fit import check_fit
 from kinematics.design_parts import (
     CrankMaterialChoice,
@@ -379,53 +380,6 @@ class Pressure:
                         f"pressure.{key}",
                         f"is missing: the pressure model needs it; {declared.allowed}",
                     )
-
-
-@dataclass(frozen=True, slots=True)
-class PlainBearing:
-    """A plain bearing's size."""
-
-    diameter: float = number("Diameter", "mm", 5, 600, slider=(30, 140, 0.5), why="Of the journal.")
-    width: float = number(
-        "Width", "mm", 2, 400, slider=(12, 80, 0.5), why="Of the shell's bearing surface."
-    )
-    radial_clearance: float = number(
-        "Radial clearance",
-        "um",
-        1,
-        1000,
-        slider=(10, 80, 1),
-        why="Half the difference of diameters.",
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class BigEnd(PlainBearing):
-    """The big-end bearings."""
-
-    def __post_init__(self) -> None:
-        check_record(self, "big_end")
-
-
-@dataclass(frozen=True, slots=True)
-class MainBearing(PlainBearing):
-    """The main bearings."""
-
-    def __post_init__(self) -> None:
-        check_record(self, "main_bearing")
-
-
-@dataclass(frozen=True, slots=True)
-class Oil:
-    """The oil and its supply."""
-
-    grade: str = text("Oil grade", 40)
-    inlet_temperature: float = number("Oil inlet", "degC", -40, 200)
-    viscosity: float = number("Viscosity in the film", "mPa_s", 0.5, 2000)
-    supply_pressure: float = number("Oil supply", "bar", 0, 30, slider=(1, 10, 0.1))
-
-    def __post_init__(self) -> None:
-        check_record(self, "oil")
 
 
 @dataclass(frozen=True, slots=True)

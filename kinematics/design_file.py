@@ -16,18 +16,16 @@ from kinematics.declaration import Declaration, check_number, declarations, show
 from kinematics.design import (
     LONGEST_NAME,
     LONGEST_NOTE,
-    BigEnd,
     Counterweight,
     Crank,
     Cylinder,
     Design,
     Layout,
-    MainBearing,
-    Oil,
     Piston,
     Pressure,
     Rod,
 )
+from kinematics.design_bearings import BigEnd, MainBearing, Oil
 from kinematics.design_parts import (
     CrankMaterialChoice,
     CrankThrowSize,

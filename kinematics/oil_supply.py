@@ -15,6 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from kinematics.array import Array
+from kinematics.design import Design
 from kinematics.errors import DesignError
 
 FILM_ARC = math.pi / 3  # half the arc on which a load is felt; common practice, no source
@@ -58,6 +59,22 @@ def straight_drilling(entry: tuple[float, float], exit_: tuple[float, float]) ->
     ends = math.hypot(*entry), math.hypot(*exit_)
     nearest = math.hypot(*(start + share * way))
     return OilDrilling(ends[0], min(nearest, *ends), ends[1])
+
+
+def crank_drilling(design: Design) -> OilDrilling:
+    """Return a design's drilling from main journal to crankpin by its distances from the axis.
+
+    It leaves the crankpin at the oil hole and comes as near to the axis as is given, but not
+    nearer than its ends allow.
+
+    Raises DesignError where the design lacks throw or bearings.
+    """
+    throw = design.needed("crank_throw", "the oil's way to the pins")
+    pin = design.needed("big_end", "the oil's way to the pins").diameter / 2
+    main = design.needed("main_bearing", "the oil's way to the pins").diameter / 2
+    radius, hole = design.cylinder.crank_radius, throw.oil_hole_angle
+    leaves = math.hypot(radius + pin * math.cos(hole), pin * math.sin(hole))
+    return OilDrilling(main, min(throw.oil_least_radius, main, leaves), leaves)
 
 
 def required_pressure(
@@ -188,10 +205,29 @@ def load_density(load: Array, *, spread: float = FILM_ARC, sectors: int = SECTOR
             "spread", f"must lie from {2 * step:g} to {math.pi:g} rad, got {spread:g}"
         )
     angle = np.arange(sectors) * step
-    direction = np.arctan2(load[0], load[1])
-    away = np.abs((angle[:, None] - direction + math.pi) % (2 * math.pi) - math.pi)
-    weight = np.where(away < spread, 1 + np.cos(math.pi * away / spread), 0.0) / (2 * spread)
-    return LoadDensity(angle, weight @ np.hypot(load[0], load[1]) / load.shape[1])
+    return LoadDensity(angle, load_densities(load[None], spread=spread, sectors=sectors)[0])
+
+
+def load_densities(load: Array, *, spread: float = FILM_ARC, sectors: int = SECTORS) -> Array:
+    """Return the density [N/rad] (b, sectors) of several loads (b, 2, n) as of `load_density`.
+
+    Each load is shared between the two sectors beside its direction, then all are smeared.
+    """
+    step = 2 * math.pi / sectors
+    size = np.hypot(load[:, 0], load[:, 1])
+    place = np.arctan2(load[:, 0], load[:, 1]) % (2 * math.pi) / step
+    sector = place.astype(np.intp)
+    beyond = (place - sector) * size
+    row = np.arange(len(load))[:, None] * sectors
+    first, second = row + sector % sectors, row + (sector + 1) % sectors
+    count = len(load) * sectors
+    binned = np.bincount(first.ravel(), (size - beyond).ravel(), count)
+    binned += np.bincount(second.ravel(), beyond.ravel(), count)
+    away = np.arange(sectors) * step
+    away = np.minimum(away, 2 * math.pi - away)
+    smear = np.where(away < spread, 1 + np.cos(math.pi * away / spread), 0.0) / (2 * spread)
+    spectrum = np.fft.rfft(binned.reshape(-1, sectors)) * np.fft.rfft(smear)
+    return np.fft.irfft(spectrum, sectors).clip(0) / load.shape[-1]
 
 
 def _per_speed_squared(drilling: OilDrilling, density: float) -> float:

@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from kinematics.allowables import Allowable, red_line
+from kinematics.allowables import Allowable, full_load_from, red_line
 from kinematics.array import Array
 from kinematics.bearing_criteria import BEARING_CRITERIA, BearingParts
 from kinematics.crank_criteria import CRANK_CRITERIA, CrankParts
@@ -30,7 +30,7 @@ SUBJECTS: tuple[tuple[type, tuple[Criterion, ...]], ...] = (
 )
 HIGHEST_OVER_RATED = 2.5  # the speeds looked at, over the rated one
 LOWEST_OVER_RATED = 0.1  # where the design gives no idle speed
-GRID, RESONANT_GRID = 33, 121  # speeds looked at first, resonances besides
+RESONANT_GRID = 121  # speeds looked at first where there are resonances
 FINER, ROUNDS = 9, 2  # speeds within a bracket, and how often it is narrowed
 
 
@@ -167,7 +167,11 @@ def _rung(
     except DesignError as error:
         found = (error.field,) if getattr(parts.design, error.field, 0) is None else ()
         return Unjudged(criterion, error, lacking or found, value_at)
-    speed = np.geomspace(*between, RESONANT_GRID if criterion.resonant else GRID)
+    low = between[0]
+    if criterion.at_full_load:
+        low = max(low, full_load_from(parts.design.limits, parts.design.layout.rated_speed))
+    grid = RESONANT_GRID if criterion.resonant else criterion.speeds
+    speed = np.geomspace(low, between[1], grid)
     if criterion.resonant:
         speed = np.union1d(speed, parts.resonances(*between))
     value = criterion.value(parts, speed)

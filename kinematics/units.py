@@ -65,6 +65,9 @@ UNITS = {
         Unit("power", "kW", "kW", 1e3),
         Unit("work", "J", "J", 1.0),
         Unit("viscosity", "mPa_s", "mPa·s", 1e-3),
+        Unit("kinematic viscosity", "mm2_s", "mm²/s", 1e-6),
+        Unit("flow", "l_min", "l/min", 1e-3 / 60),
+        Unit("power loss", "W", "W", 1.0),
         Unit("temperature", "degC", "°C", 1.0, 273.15),
     )
 }

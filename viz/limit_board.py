@@ -11,13 +11,14 @@ from kinematics.errors import DesignError
 from kinematics.limit_sensitivities import limit_sensitivities
 from kinematics.speed_limits import Ladder, Rung, Unjudged
 from kinematics.units import UNITS
+from viz.film_words import FILM_WORDS
 from viz.limit_words import PISTON_WORDS, ROD_WORDS
 from viz.main_numbers import format_number
 from viz.shaft_words import BEARING_WORDS, CRANK_WORDS
 
 INPUT_LABELS = {"big_end.width_mm": "Big-end width", "main_bearing.width_mm": "Main-bearing width"}
 CAUTION = "For teaching and design review. Release needs tests, codes and licensed practice."
-WORDS = PISTON_WORDS | ROD_WORDS | BEARING_WORDS | CRANK_WORDS
+WORDS = PISTON_WORDS | ROD_WORDS | FILM_WORDS | BEARING_WORDS | CRANK_WORDS
 CONFIDENCE = {
     "published": "The value was read in the source named.",
     "memory": "Known from memory only, not checked against the source: typical, unverified.",
@@ -44,6 +45,8 @@ FIRST = {  # what gives, said in plain words
     "bolt_yield": "The rod bolts use up their reserve on yield",
     "split_slip": "The big-end splits use up their reserve on slip",
     "big_end_specific_load": "The big-end shells reach their allowable specific load",
+    "big_end_film": "The big ends' oil film gets thinner than is allowed",
+    "main_film": "The mains' oil film gets thinner than is allowed",
     "big_end_load_per_width": "The big ends reach their allowable load per width",
     "crankpin_speed": "The crankpins reach their allowable surface speed",
     "main_specific_load": "The main shells reach their allowable specific load",

@@ -8,6 +8,7 @@ from kinematics.array import Array
 from kinematics.speed_limits import Ladder, Rung
 from kinematics.units import UNITS
 from viz.chart import Chart, ChartPicture, Label, Line, Mark, Views, chart_picture, draw
+from viz.film_charts import FILM_CHARTS
 from viz.limit_board import limit_text, rpm, rpm_text
 from viz.main_numbers import format_number
 from viz.part_charts import PART_CHARTS
@@ -17,6 +18,7 @@ from viz.torsion_charts import TORSION_VIEWS
 OWN: dict[str, Views] = (
     PART_CHARTS
     | SHAFT_CHARTS
+    | FILM_CHARTS
     | {"shaft_stress": TORSION_VIEWS, "free_end_angle": (TORSION_VIEWS[1], *TORSION_VIEWS[:1],
                                                          *TORSION_VIEWS[2:])}
 )  # fmt: skip

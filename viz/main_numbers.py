@@ -15,7 +15,8 @@ from kinematics.array import Array, ComplexArray
 from kinematics.balance import ellipse
 from kinematics.cycle import Cycle
 from kinematics.cylinder_pressure import ClosedCycle, burnt_share, closed_cycle
-from kinematics.design import Cylinder, Layout, PlainBearing, Pressure
+from kinematics.design import Cylinder, Layout, Pressure
+from kinematics.design_bearings import PlainBearing
 from kinematics.slider_crank import mean_piston_speed
 from kinematics.units import UNITS
 
@@ -434,7 +435,7 @@ def _specific(
     if bearing is None:
         return definition.missing(what)
     expression = f"{put(load)}/({put(bearing.diameter)}·{put(bearing.width)})"
-    return definition.number(load / (bearing.diameter * bearing.width), expression, place)
+    return definition.number(load / bearing.projected_area, expression, place)
 
 
 _PHASORS = "the phasors of order k that turn with the crank and against it"

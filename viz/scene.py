@@ -59,12 +59,18 @@ def scene_bytes(cycle: Cycle) -> NDArray[np.uint8]:
                 blocks.append(np.ravel(UNITS[row.unit].array_from_si(values)))
                 place += values.size
         index[row.name] = entry
-    header = json.dumps(_header(cycle) | {"rows": index, "like": like}).encode()
-    header += b" " * (-len(header) % 4)
-    body = np.concatenate(blocks).astype("<f4")
-    length = np.array([len(header)], dtype="<u4")
+    header = json.dumps(_header(cycle) | {"rows": index, "like": like})
+    return packed(header, np.concatenate(blocks))
+
+
+def packed(header: str, body: Array) -> NDArray[np.uint8]:
+    """Return a message: header length, JSON header, padding to 4 bytes, float32 rows."""
+    head = header.encode()
+    head += b" " * (-len(head) % 4)
+    length = np.array([len(head)], dtype="<u4")
+    rows = body.astype("<f4")
     return np.concatenate(
-        (length.view(np.uint8), np.frombuffer(header, np.uint8), body.view(np.uint8))
+        (length.view(np.uint8), np.frombuffer(head, np.uint8), rows.view(np.uint8))
     )
 
 

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from kinematics import Cycle, Design, DesignError, solve_cycle
 from kinematics.balance import rotating_phasors, throw_positions
 from kinematics.bearing_loads import Turn, bearing_peaks, main_shares, turned
-from kinematics.design import Counterweight, PlainBearing
+from kinematics.design import Counterweight
+from kinematics.design_bearings import PlainBearing
 from tests.conftest import changed, layout_of, six, with_layout
 from tests.kinematics.random_designs import designs, solved
 

@@ -54,7 +54,9 @@ def roomy_designs(draw: st.DrawFn) -> Design:
     assert design.big_end
     assert design.main_bearing
     big_end = dataclasses.replace(design.big_end, width=filled * 2 * offset / abreast)
-    main = dataclasses.replace(design.main_bearing, width=filled * (spacing - 2 * offset))
+    main = dataclasses.replace(
+        design.main_bearing, width=filled * (spacing - 2 * offset), groove_width=None
+    )
     return dataclasses.replace(
         design,
         crank=dataclasses.replace(design.crank, web_offset=offset),

@@ -47,7 +47,7 @@ def use(one: Rung, speed: float) -> float:
 
 
 def end_of_ladder(ladder: Ladder, one: Rung, speed: float) -> bool:
-    return math.isclose(speed, ladder.low) or math.isclose(speed, ladder.high)
+    return math.isclose(speed, one.speed[0]) or math.isclose(speed, ladder.high)
 
 
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)
@@ -81,15 +81,17 @@ def test_no_stretch_is_missed_by_the_grid(stem):
     """
     ladder = speed_limits(DEMOS[stem])
     for end, missed in ((1.2 * ladder.red_line, 0.002), (ladder.high * 0.999, 0.01)):
-        speeds = np.linspace(ladder.low * 1.001, end, 900)
         for one in ladder.rungs:
             if one.criterion.at_idle:
                 continue
+            looked_at = 900 if one.criterion.speeds > 9 else 200  # a film costs more
+            speeds = np.linspace(one.speed[0] * 1.001, end, looked_at)
             over = one.criterion.use(one.criterion.value(one.parts, speeds), one.allowed.value) > 1
             said = np.zeros(len(speeds), dtype=bool)
             for start, stop in one.over:
                 said |= (speeds > start) & (speeds < stop)
-            assert np.mean(over != said) < missed, one.criterion.key
+            allowed = max(missed, 1.5 / looked_at)
+            assert np.mean(over != said) < allowed, one.criterion.key
 
 
 def test_a_narrow_resonance_is_found_between_grid_points():

@@ -1,0 +1,154 @@
+"""The plain bearings and the oil of a design, all values in SI."""
+
+import math
+from dataclasses import dataclass
+
+from kinematics.declaration import check_record, choice, number, text
+from kinematics.errors import DesignError
+
+GROOVE_OVER_WIDTH = 0.2  # where a design gives no groove width; common practice, no source
+HEAT_BALANCE, GIVEN = "heat balance", "given"
+
+
+@dataclass(frozen=True, slots=True)
+class PlainBearing:
+    """A plain bearing's size."""
+
+    diameter: float = number("Diameter", "mm", 5, 600, slider=(30, 140, 0.5), why="Of the journal.")
+    width: float = number(
+        "Width", "mm", 2, 400, slider=(12, 80, 0.5), why="Of the shell's bearing surface."
+    )
+    radial_clearance: float = number(
+        "Radial clearance",
+        "um",
+        1,
+        1000,
+        slider=(10, 80, 1),
+        why="Half the difference of diameters.",
+    )
+    crown: float = number(
+        "Crown",
+        "um",
+        0,
+        200,
+        slider=(0, 20, 0.5),
+        why="How much smaller in radius the barrel-shaped journal is at its edges.",
+        default=0.0,
+    )
+
+    @property
+    def width_ratio(self) -> float:
+        """Width over diameter."""
+        return self.width / self.diameter
+
+    @property
+    def projected_area(self) -> float:
+        """Width times diameter [m²]."""
+        return self.width * self.diameter
+
+
+@dataclass(frozen=True, slots=True)
+class BigEnd(PlainBearing):
+    """The big-end bearings."""
+
+    def __post_init__(self) -> None:
+        check_record(self, "big_end")
+
+
+@dataclass(frozen=True, slots=True)
+class MainBearing(PlainBearing):
+    """The main bearings, with the groove of the upper shell that feeds the crankpins."""
+
+    groove_arc: float = number(
+        "Groove arc",
+        "deg",
+        0,
+        360,
+        slider=(0, 360, 10),
+        why="Of the oil groove about the top of the shell; 360 parts the bearing in two.",
+        default=math.pi,
+    )
+    groove_width: float | None = number(
+        "Groove width",
+        "mm",
+        0.5,
+        100,
+        slider=(1, 10, 0.5),
+        why="Without a value a fifth of the bearing's width.",
+        default=None,
+    )
+
+    def __post_init__(self) -> None:
+        check_record(self, "main_bearing")
+        if not self.groove < self.width:
+            raise DesignError(
+                "main_bearing.groove_width_mm",
+                f"found {self.groove * 1e3:g} mm; allowed is less than the bearing's width, "
+                f"{self.width * 1e3:g} mm",
+            )
+
+    @property
+    def groove(self) -> float:
+        """Width of the groove [m], a fifth of the bearing's where none is given."""
+        return GROOVE_OVER_WIDTH * self.width if self.groove_width is None else self.groove_width
+
+    @property
+    def is_parted(self) -> bool:
+        """Whether a groove all round makes two bearings of it."""
+        return self.groove_arc >= 2 * math.pi - 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Oil:
+    """The oil and its supply; the two kinematic viscosities come together or not at all."""
+
+    grade: str = text("Oil grade", 40)
+    inlet_temperature: float = number(
+        "Oil inlet",
+        "degC",
+        -40,
+        200,
+        slider=(40, 140, 1),
+        why="Where the oil enters the bearings; warmer oil is thinner.",
+    )
+    viscosity: float = number(
+        "Viscosity given",
+        "mPa_s",
+        0.5,
+        2000,
+        slider=(2, 40, 0.1),
+        why="In the film; used where the heat balance is not.",
+    )
+    supply_pressure: float = number(
+        "Oil supply", "bar", 0, 30, slider=(1, 10, 0.1), why="Above the crankcase's pressure."
+    )
+    film_viscosity: str = choice("Viscosity from", (HEAT_BALANCE, GIVEN), default=HEAT_BALANCE)
+    viscosity_40: float | None = number(
+        "Viscosity at 40 °C", "mm2_s", 2, 5000, slider=(20, 250, 1), default=None
+    )
+    viscosity_100: float | None = number(
+        "Viscosity at 100 °C", "mm2_s", 1, 500, slider=(4, 30, 0.1), default=None
+    )
+    shear_share: float = number(
+        "Viscosity kept at high shear",
+        "percent",
+        20,
+        100,
+        slider=(50, 100, 1),
+        why="Of the two viscosities given; 70 to 80 % for oils with polymers.",
+        default=0.75,
+    )
+
+    def __post_init__(self) -> None:
+        check_record(self, "oil")
+        if (self.viscosity_40 is None) != (self.viscosity_100 is None):
+            missing = "40" if self.viscosity_40 is None else "100"
+            raise DesignError(
+                f"oil.viscosity_{missing}_mm2_s",
+                "is missing: the two kinematic viscosities come together",
+            )
+        if self.viscosity_40 is not None and not self.viscosity_40 > (self.viscosity_100 or 0):
+            raise DesignError(
+                "oil.viscosity_40_mm2_s",
+                f"found {self.viscosity_40 * 1e6:g} mm²/s; allowed is more than that at 100 °C",
+            )

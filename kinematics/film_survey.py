@@ -1,0 +1,102 @@
+"""The least film over speed, and over speed and load: where an engine runs thin.
+
+Source: as of `journal_film`; load is the pressure model's own, in the range a design allows.
+"""
+
+import dataclasses
+from dataclasses import dataclass
+
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.cycle import RigidTrain, rigid_train
+from kinematics.design import Design
+from kinematics.design_bearings import Oil
+from kinematics.errors import DesignError
+from kinematics.film_heat import settled_films
+from kinematics.journal_film import feed_pressures
+from kinematics.running_bearings import KINDS, row_of, running_bearings
+
+SPEEDS, LOADS = 13, 6  # of the survey
+LOWEST_OVER_RATED, HIGHEST_OVER_RATED = 0.2, 1.3
+MOST_ROWS = 64  # bearings solved at once: what the processor keeps near
+POINTS = 120  # of the cycle; the least film is within 1 % of that on 720
+
+
+def least_films(
+    train: RigidTrain,
+    speed: Array,
+    kind: str,
+    *,
+    mobility: str = "reynolds",
+    points: int = POINTS,
+) -> Array:
+    """Return the thinnest film of the cycle [m] of all bearings of a kind, (s, b).
+
+    Parameters
+    ----------
+    speed : of the crank [rad/s] (s,)
+    kind : "big_end" or "main"
+    points : of the cycle that are solved, more or less
+
+    Raises
+    ------
+    DesignError where bearings or oil are missing.
+    """
+    oil: Oil = train.design.needed("oil", "the oil film")
+    rows = [row for row, _ in row_of(train, kind)]
+    distinct = 1 + max(rows)
+    stride = max(train.points // points, 1)
+    at_once = max(MOST_ROWS // distinct, 1)
+    films = []
+    for start in range(0, len(speed), at_once):
+        bearings = running_bearings(train, speed[start : start + at_once], (kind,))
+        feed = feed_pressures(train, bearings)
+        orbit = settled_films(bearings, oil, feed, mobility=mobility, stride=stride).orbit
+        size = np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2)
+        films.append(bearings.clearance * (1 - periodic_peak(size)))
+    return np.concatenate(films).reshape(-1, distinct)[:, rows]
+
+
+def periodic_peak(values: Array) -> Array:
+    """Return the peak of periodic rows (b, n), by the parabola through its three points, (b,)."""
+    row, top = np.arange(len(values)), values.argmax(axis=-1)
+    before, at, after = (values[row, (top + by) % values.shape[-1]] for by in (-1, 0, 1))
+    bend = np.maximum(2 * at - before - after, 1e-300)
+    return at + (after - before) ** 2 / (8 * bend)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FilmSurvey:
+    """Least films over speed and load, (loads, speeds)."""
+
+    speed: Array  # [rad/s] (s,)
+    load: Array  # share of full load (l,)
+    film: dict[str, Array]  # by kind, the thinnest of all its bearings [m] (l, s)
+
+
+def film_survey(design: Design) -> FilmSurvey:
+    """Return the least films from a fifth to 1.3 of the rated speed, from no load to full.
+
+    Raises
+    ------
+    DesignError where the design lacks bearings or oil, or runs on a trace, which has one load.
+    """
+    if design.pressure.source == "trace":
+        raise DesignError(
+            "pressure.source", 'found "trace", which has one load; the survey needs "model"'
+        )
+    rated = design.layout.rated_speed
+    speed = np.linspace(LOWEST_OVER_RATED * rated, HIGHEST_OVER_RATED * rated, SPEEDS)
+    load = np.linspace(0.0, 1.0, LOADS)
+    trains = [_at_load(design, float(share)) for share in load]
+    film = {
+        kind: np.stack([least_films(train, speed, kind).min(axis=-1) for train in trains])
+        for kind in KINDS
+    }
+    return FilmSurvey(speed, load, film)
+
+
+def _at_load(design: Design, load: float) -> RigidTrain:
+    pressure = dataclasses.replace(design.pressure, load=load)
+    return rigid_train(dataclasses.replace(design, pressure=pressure))

@@ -1,0 +1,85 @@
+"""The table of all bearings' films, on the page and as a file; and what the films leave out."""
+
+import csv
+import io
+from typing import Any
+
+from kinematics.units import UNITS
+from viz.main_numbers import format_number
+from viz.shown_films import ShownBearing, ShownFilms
+
+# title, unit of the screen
+COLUMNS = (
+    ("Bearing", ""),
+    ("Least film", "um"),
+    ("at φ", "deg"),
+    ("Allowed", "um"),
+    ("At the edge", "um"),
+    ("Film pressure", "MPa"),
+    ("Specific load", "MPa"),
+    ("Oil", "degC"),
+    ("Leaves", "l_min"),
+    ("Loss", "W"),
+)
+VERDICTS = {"over": "too thin", "marginal": "just enough", "safe": "enough"}
+NOTE = (
+    "Round rigid shells and journals, one viscosity a film, throws statically determinate. "
+    "Elastic shells, shapes other than the crown, grooves that go part of the way round and "
+    "starvation are left out."
+)
+
+
+def table_message(shown: ShownFilms) -> dict[str, Any]:
+    """Return the table of all bearings, the one closest to its limit first."""
+    return {
+        "columns": [[title, UNITS[unit].symbol] for title, unit in COLUMNS],
+        "rows": [
+            {"key": one.key, "verdict": one.verdict, "cells": [one.title, *_cells(one)]}
+            for one in shown.sorted
+        ],
+        "note": f"{NOTE} {oil_words(shown)}",
+    }
+
+
+def table_csv(shown: ShownFilms) -> str:
+    """Return the same table as comma-separated values, with the verdict in words."""
+    out = io.StringIO()
+    write = csv.writer(out, lineterminator="\n").writerow
+    write([f"{title}, {UNITS[unit].symbol}".rstrip(", ") for title, unit in COLUMNS] + ["Verdict"])
+    for one in shown.sorted:
+        write([one.title, *(f"{value:.6g}" for value in _values(one)), VERDICTS[one.verdict]])
+    return out.getvalue()
+
+
+def oil_words(shown: ShownFilms) -> str:
+    """Return where the films' viscosity is from, in words."""
+    oil = shown.cycle.design.oil
+    if oil is None or not shown.films.heat_balanced:
+        return "Viscosity as the design gives it."
+    source = "two viscosities given" if oil.viscosity_40 is not None else "its grade"
+    return f"Viscosity by the heat balance, from {source}."
+
+
+def _values(one: ShownBearing) -> list[float]:
+    films, i = one.films, one.index
+    si = (
+        one.least,
+        films.crank_angle[one.at],
+        one.limit,
+        one.shown.edges[one.kind][i],
+        films.peak_pressure[i].max(),
+        films.specific_load[i].max(),
+        films.temperature[i],
+        films.oil_needed[i],
+        films.loss[i],
+    )
+    units = [UNITS[unit] for _, unit in COLUMNS[1:]]
+    return [unit.from_si(float(value)) for unit, value in zip(units, si, strict=True)]
+
+
+def _cells(one: ShownBearing) -> list[str]:
+    values = _values(one)
+    digits = [3, 3, 2, 3, 3, 3, 4, 3, 3]
+    cells = [format_number(value, count) for value, count in zip(values, digits, strict=True)]
+    cells[1] = f"{values[1]:.0f}"
+    return cells

@@ -1,0 +1,139 @@
+"""Charts of the least film: over speed and load, over the crown, of the ladder's rungs."""
+
+import contourpy
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.film_survey import FilmSurvey
+from kinematics.journal_shape import crown_choice
+from kinematics.speed_limits import Ladder, Rung
+from kinematics.units import UNITS
+from viz.chart import Chart, ChartPicture, Label, Line, Mark, Views, chart_picture
+from viz.film_words import films_at
+from viz.limit_board import rpm_text
+from viz.line_plots import Curve, LinePlot
+from viz.main_numbers import format_number
+from viz.part_charts import angle_chart
+from viz.shaft_charts import bar_chart
+from viz.shown_films import TITLES, ShownBearing
+from viz.style import BOTH, FIRST_ORDER, MEAN
+
+RPM, UM = UNITS["rpm"], UNITS["um"]
+LEVELS = (0.25, 0.5, 0.75, 1, 1.5, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 30, 40, 60)  # films drawn [µm]
+MOST_LEVELS = 7
+FILM_PLOTS = (
+    LinePlot(
+        "film_thickness", "Least film round the shell", "µm",
+        (Curve("film", BOTH, "film", pinned=True), Curve("limit", MEAN, "allowed")), True, 0.1,
+        False,
+    ),
+    LinePlot(
+        "film_pressure", "Pressure", "MPa",
+        (Curve("pressure", BOTH, "peak in the film", pinned=True),
+         Curve("specific", FIRST_ORDER, "specific load")), True, 0.1,
+    ),
+)  # fmt: skip
+
+
+def film_charts() -> tuple[ChartPicture, ChartPicture]:
+    """Return the empty figures of survey and shape."""
+    return chart_picture("film_survey"), chart_picture("film_shape")
+
+
+def survey_chart(survey: FilmSurvey, kind: str, allowed: float, at: tuple[float, float]) -> Chart:
+    """Return lines of equal least film over speed and load, with the allowed one.
+
+    `allowed` [m] is the film allowed, `at` the speed [rad/s] and load that are shown now.
+    """
+    speed, load = RPM.array_from_si(survey.speed), 100 * survey.load
+    film = UM.array_from_si(survey.film[kind])
+    contours = contourpy.contour_generator(speed, load, film)
+    lines: list[Line] = []
+    labels: list[Label] = []
+    for level in _levels(film):
+        _contour(contours, "inertia", level, f"{level:g}", lines, labels)
+    bound = UM.from_si(allowed)
+    _contour(contours, "allowed", bound, f"allowed {bound:g} µm", lines, labels)
+    if not film.min() < bound < film.max():
+        words = "thicker" if film.min() >= bound else "thinner"
+        labels.append(Label("allowed", float(speed[0]), 104.0, f"everywhere {words} than allowed"))
+    now = (RPM.from_si(at[0]), 100 * at[1])
+    return Chart(
+        f"{TITLES[kind]}s: least film, µm", "crank speed, rpm", "load, %",
+        (float(speed[0]), float(speed[-1])), (0, 112), tuple(lines),
+        (*labels, Label("main", now[0], now[1], "now", "center")), (Mark("main", *now),),
+    )  # fmt: skip
+
+
+def _levels(film: Array) -> list[float]:
+    """Return the films to draw lines of, not too many."""
+    within = [level for level in LEVELS if film.min() < level < film.max()]
+    step = max(1, -(-len(within) // MOST_LEVELS))
+    return within[::step]
+
+
+def _contour(
+    contours: contourpy.ContourGenerator, role: str, level: float, text: str,
+    lines: list[Line], labels: list[Label],
+) -> None:  # fmt: skip
+    """Add the line of a film, and its label where the line's longest piece is half done."""
+    pieces = [np.asarray(piece) for piece in contours.lines(level)]
+    lines += [Line(role, piece[:, 0], piece[:, 1]) for piece in pieces]
+    if pieces:
+        longest = max(pieces, key=len)
+        x, y = longest[len(longest) // 2]
+        labels.append(Label(role, float(x), float(y), text, "center"))
+
+
+def shape_chart(one: ShownBearing) -> Chart:
+    """Return the least film over the journal's crown, anywhere over the width and at mid width."""
+    films = one.films
+    choice = crown_choice(films, one.shown.tilt(one.kind), one.index)
+    crown = UM.array_from_si(choice.crown)
+    least, middle = UM.array_from_si(choice.least_film), UM.array_from_si(choice.middle_film)
+    bound, given = UM.from_si(one.limit), UM.from_si(films.bearing.crown)
+    low, high = min(0.0, float(least.min())), max(float(middle.max()), bound)
+    room = 0.15 * (high - low)
+    best = choice.best
+    end = max(float(crown[-1]), 1.1 * given)
+    return Chart(
+        f"{one.title}: least film over the crown", "crown, µm", "least film, µm",
+        (0, end), (low - (room if low < 0 else 0), high + room),
+        (Line("ring", [0, end], [0, 0]), Line("main", crown, least),
+         Line("second", crown, middle), Line("allowed", [0, end], [bound, bound]),
+         Line("faint", [given, given], [low, high])),
+        (Label("main", 0.55 * float(crown[-1]), float(least[22]), "anywhere over the width"),
+         Label("second", 0.55 * float(crown[-1]), float(middle[22]), "at mid width"),
+         Label("allowed", 0.99 * end, bound, "allowed", "right"),
+         Label("faint", given, low, f"crown {format_number(given, 2)} µm"),
+         Label("main", float(crown[best]), float(least[best]),
+               f"best {format_number(float(crown[best]), 2)} µm", "center")),
+        (Mark("main", float(crown[best]), float(least[best])),),
+    )  # fmt: skip
+
+
+def _over_cycle(_ladder: Ladder, rung: Rung) -> Chart:
+    films = films_at(rung)
+    own = films.big_ends if rung.criterion.key == "big_end_film" else films.mains
+    row = int(own.least_film.argmin())
+    name = "Big ends" if rung.criterion.key == "big_end_film" else f"Main {row + 1}"
+    return angle_chart(
+        rung, f"{name}: least film round the shell", "film, µm",
+        [("main", "film", UM.array_from_si(own.film[row]))],
+        [("allowed", UM.from_si(rung.allowed.value))],
+    )  # fmt: skip
+
+
+def _every_main(_ladder: Ladder, rung: Rung) -> Chart:
+    films = UM.array_from_si(films_at(rung).mains.least_film)
+    bound = UM.from_si(rung.allowed.value)
+    return bar_chart(
+        f"Least film of every main at {rpm_text(rung.at)}", "least film, µm", "main bearing",
+        np.asarray(films), bound,
+    )  # fmt: skip
+
+
+FILM_CHARTS: dict[str, Views] = {
+    "big_end_film": (("Over the cycle", _over_cycle),),
+    "main_film": (("Over the cycle", _over_cycle), ("Every main", _every_main)),
+}
