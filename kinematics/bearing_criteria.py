@@ -27,7 +27,6 @@ from kinematics.oil_supply import (
 )
 from kinematics.oil_viscosity import OIL_DENSITY
 
-FILM_POINTS = 120  # of the cycle; films are within 1.2 % of those on 720
 FILM_SPEEDS = 7  # looked at first: films change smoothly with speed
 
 
@@ -63,11 +62,11 @@ class BearingParts:
 
     def big_end_film(self, speed: Array) -> Array:
         """Return the big ends' thinnest film [m], (s,)."""
-        return least_films(self.train, speed, "big_end", points=FILM_POINTS).min(axis=-1)
+        return least_films(self.train, speed, "big_end").min(axis=-1)
 
     def main_film(self, speed: Array) -> Array:
         """Return the thinnest film of all mains [m], (s,)."""
-        return least_films(self.train, speed, "main", points=FILM_POINTS).min(axis=-1)
+        return least_films(self.train, speed, "main").min(axis=-1)
 
     def crankpin_speed(self, speed: Array) -> Array:
         """Return the crankpin's surface speed [m/s], (s,), that of the shaft's turning."""

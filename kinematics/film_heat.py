@@ -26,7 +26,7 @@ from kinematics.running_bearings import RunningBearings
 HEAT_PER_VOLUME = 1.8e6  # of oil [J/(m³·K)], ISO 7902 (from memory)
 BALANCE_POINTS = 120  # of the cycle, for loss and flow, which are means
 MOST_ROUNDS, AGREED = 25, 1e-5  # of the balance; largest relative change of viscosity at its end
-ROUGHLY_CLOSED = 2e-2  # of orbits while the balance is sought
+ROUGHLY_CLOSED = 0.3  # of orbits while the balance is sought
 HOTTEST = 250.0  # above the inlet [K]: no oil is found hotter
 LARGEST_HOLE = 0.9  # of the width
 _ARC_POINTS, _ARC_WEIGHTS = np.polynomial.legendre.leggauss(8)

@@ -23,7 +23,8 @@ from kinematics.mobility import (
 )
 
 FIRST_GUESS = 0.8  # eccentricity ratio along the load
-MOST_STEPS, CLOSED = 60, 1e-7  # of Newton's method, and the change at which it ends
+MOST_STEPS, CLOSED = 60, 1e-5  # of Newton's method; change over film at which it ends
+THINNEST = 2e-4  # film over clearance that is still computed
 NEAREST = 0.2  # share of the way to the shell that a step must leave
 FORGOTTEN = 1e-9  # share of a start that may be left when a chain is cut short
 Matrix = tuple[Array, Array, Array, Array]  # a 2 × 2 matrix by rows, each entry (b, n)
@@ -59,22 +60,26 @@ def closed_orbits(
     ----------
     mobility : one of `mobility.MAPS`
     start : (b, 2, n), a guess to begin with
-    closed : change of any eccentricity ratio below which the orbit counts as closed
+    closed : change of any place over the film there below which the orbit counts as closed
 
     Raises
     ------
-    DesignError for another map, or where no closed orbit is found.
+    DesignError for another map, or where no film is left.
     """
     problem = _Problem.of(journals, correction(mobility, journals.width_ratio))
     orbit = FIRST_GUESS * problem.along if start is None else start
     for _ in range(MOST_STEPS):
-        nearer = _within(orbit + _newton_step(problem, orbit, journals.step), orbit)
-        change = np.abs(nearer - orbit).max()
-        orbit = nearer
-        if change < closed:
+        step = _newton_step(problem, orbit, journals.step)
+        orbit = _within(orbit + step, orbit)
+        gap = 1 - np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2)
+        if gap.min() < THINNEST:
+            break
+        if (np.abs(step).max(axis=1) / gap).max() < closed:
             return orbit
     raise DesignError(
-        "bearings", "no closed orbit of a journal was found: its load may turn at half its speed"
+        "bearings",
+        "no oil film is left that could be computed: the speed may be too low for the load, or "
+        "the load may turn at half the journal's speed",
     )
 
 
