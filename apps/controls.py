@@ -12,6 +12,7 @@ from kinematics.cycle import SPEED_LIMITS_RPM
 from kinematics.declaration import Declaration
 from kinematics.design import Counterweight
 from kinematics.design_field import group_field
+from kinematics.oil_viscosity import GRADES, grade_number, oil_viscosity
 from kinematics.units import UNITS
 
 SPEED = "speed_rpm"
@@ -25,7 +26,7 @@ class Derived:
     unit: str
     slider: tuple[float, float, float]
     why: str
-    read: Callable[[Design], float]
+    read: Callable[[Design], float | None]  # None where the design has no such thing
     write: Callable[[Design, float], Design]
 
 
@@ -38,6 +39,21 @@ def _rod_over(length: Callable[[Design], float]) -> Callable[[Design, float], De
 
 def _largest_counterweight(design: Design) -> float:
     return max((weight.unbalance for weight in design.counterweights), default=0.0) * 1e3
+
+
+def _hot_grade(design: Design) -> float | None:
+    number = None if design.oil is None else grade_number(design.oil.grade)
+    return None if number is None else float(number)
+
+
+def _with_hot_grade(design: Design, number: float) -> Design:
+    """Change the oil's second number, or its only one; two viscosities given are dropped."""
+    assert design.oil is not None  # there is no such control without an oil
+    nearest = min(GRADES, key=lambda one: abs(one - number))
+    kept = design.oil.grade.rpartition("-")
+    grade = f"{kept[0]}-{nearest}" if kept[1] else f"SAE {nearest}"
+    oil = dataclasses.replace(design.oil, grade=grade, viscosity_40=None, viscosity_100=None)
+    return dataclasses.replace(design, oil=oil)
 
 
 NEXT_TO_NOTHING = 1e-6  # [kg·mm]; as good as none, and yet it keeps the proportions
@@ -85,6 +101,14 @@ DERIVED = {
         _largest_counterweight,
         _scaled_counterweights,
     ),
+    "oil.hot_grade": Derived(
+        "SAE grade, hot",
+        "",
+        (10.0, 60.0, 10.0),
+        "The oil's second number, or its only one: how thick it stays when hot.",
+        _hot_grade,
+        _with_hot_grade,
+    ),
 }
 
 FULLER_LABELS = {  # where several parts have a field of that name
@@ -92,6 +116,7 @@ FULLER_LABELS = {  # where several parts have a field of that name
     "big_end.width_mm": "Big-end width",
     "main_bearing.diameter_mm": "Main diameter",
     "main_bearing.width_mm": "Main width",
+    "oil.viscosity_mPa_s": "Viscosity in the film",
     "rod_shank.web_thickness_mm": "Shank web",
 }
 GAS_NOTE = (
@@ -242,10 +267,14 @@ def _control(design: Design, key: str) -> dict[str, Any] | None:
         return _described(key, "Speed", "rpm", (low, high, step), why)
     if key in DERIVED:
         one = DERIVED[key]
+        if one.read(design) is None:
+            return None
         return _described(key, one.label, one.unit, one.slider, one.why)
     declared = _declared(design, key)
     if declared is None or _shown(design, key) is None or _of_the_model_only(design, key):
         return None
+    if key == "oil.viscosity_mPa_s" and oil_viscosity(design.oil) is not None:
+        return None  # the heat balance finds it
     why = f"{declared.explanation} {declared.allowed.capitalize()}.".strip()
     label = FULLER_LABELS.get(key, declared.label)
     return _described(key, label, declared.unit.symbol, declared.slider, why)

@@ -29,7 +29,7 @@ from viz.scene import scene_bytes
 from viz.themed import Picture
 
 Keys = tuple[tuple[str, str], ...]  # key, and what it does
-PAGES = (("Crank train", "./"), ("Limits", "limits"))
+PAGES = (("Crank train", "./"), ("Bearings", "bearings"), ("Limits", "limits"))
 KEYS: Keys = (
     ("Space", "play or pause"),
     ("← →", "1° back or on"),

@@ -23,6 +23,7 @@ COLUMNS = (
 )
 VERDICTS = {"over": "too thin", "marginal": "just enough", "safe": "enough"}
 NOTE = (
+    "Judged by the least film at mid width; at the edge is an estimate with tilt and crown. "
     "Round rigid shells and journals, one viscosity a film, throws statically determinate. "
     "Elastic shells, shapes other than the crown, grooves that go part of the way round and "
     "starvation are left out."

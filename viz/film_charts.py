@@ -16,7 +16,7 @@ from viz.main_numbers import format_number
 from viz.part_charts import angle_chart
 from viz.shaft_charts import bar_chart
 from viz.shown_films import TITLES, ShownBearing
-from viz.style import BOTH, FIRST_ORDER, MEAN
+from viz.style import ALLOWED, BOTH, FIRST_ORDER
 
 RPM, UM = UNITS["rpm"], UNITS["um"]
 LEVELS = (0.25, 0.5, 0.75, 1, 1.5, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 30, 40, 60)  # films drawn [µm]
@@ -24,7 +24,7 @@ MOST_LEVELS = 7
 FILM_PLOTS = (
     LinePlot(
         "film_thickness", "Least film round the shell", "µm",
-        (Curve("film", BOTH, "film", pinned=True), Curve("limit", MEAN, "allowed")), True, 0.1,
+        (Curve("film", BOTH, "film", pinned=True), Curve("limit", ALLOWED, "allowed")), True, 0.1,
         False,
     ),
     LinePlot(
@@ -102,11 +102,11 @@ def shape_chart(one: ShownBearing) -> Chart:
         (Line("ring", [0, end], [0, 0]), Line("main", crown, least),
          Line("second", crown, middle), Line("allowed", [0, end], [bound, bound]),
          Line("faint", [given, given], [low, high])),
-        (Label("main", 0.55 * float(crown[-1]), float(least[22]), "anywhere over the width"),
-         Label("second", 0.55 * float(crown[-1]), float(middle[22]), "at mid width"),
-         Label("allowed", 0.99 * end, bound, "allowed", "right"),
+        (Label("main", 0.98 * end, float(least[-1]), "anywhere over the width", "right"),
+         Label("second", 0.98 * end, float(middle[-1]), "at mid width", "right"),
+         Label("allowed", 0.02 * end, bound, "allowed"),
          Label("faint", given, low, f"crown {format_number(given, 2)} µm"),
-         Label("main", float(crown[best]), float(least[best]),
+         Label("main", float(crown[best]), float(least[best]) - 1.6 * room,
                f"best {format_number(float(crown[best]), 2)} µm", "center")),
         (Mark("main", float(crown[best]), float(least[best])),),
     )  # fmt: skip

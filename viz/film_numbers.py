@@ -20,8 +20,10 @@ _BOOKER = (
     "J. F. Booker, Dynamically loaded journal bearings: mobility method of solution, ASME J. Basic "
     "Eng. 87, 1965 (from memory)"
 )
-_REYNOLDS = "map from Reynolds' equation solved in two dimensions, checked against A. A. Raimondi "
-_REYNOLDS += "and J. Boyd, ASLE Trans. 1, 1958 (from memory)"
+_REYNOLDS = (
+    "Map from Reynolds' equation solved in two dimensions, checked against A. A. Raimondi and J. "
+    "Boyd, ASLE Trans. 1, 1958 (from memory)"
+)
 _ISO = "ISO 7902-1 and -2 (from memory)"
 _RIGID = "Round, rigid journal and shell, even viscosity, film full. "
 MAP_NAMES = {"finite_length": "finite-length fit", "short_bearing": "short bearing"}
@@ -55,12 +57,12 @@ VISCOSITY = Definition(
     "A. S. Seireg and S. Dandage, ASME J. Lubr. Tech. 104, 1982, as in Shigley (from memory), or "
     "ASTM D341 (from memory)")  # fmt: skip
 OIL_NEEDED = Definition(
-    "oil_needed", "Oil that leaves at the sides", "l_min", "Q",
+    "oil_needed", "Side flow", "l_min", "Q",
     "Q = mean of R·L·|v|·q(ε), v squeeze velocity",
-    "What hole or groove must bring to keep the film full; where the supply brings less, the film "
-    "is thinner than computed.", _REYNOLDS[0].upper() + _REYNOLDS[1:])  # fmt: skip
+    "What leaves at both sides, and hole or groove must bring to keep the film full; where the "
+    "supply brings less, the film is thinner than computed.", _REYNOLDS)  # fmt: skip
 OIL_FED = Definition(
-    "oil_fed", "Oil the supply presses through", "l_min", "Q",
+    "oil_fed", "Feed by the supply", "l_min", "Q",
     "groove: Q = p·R/(6·μ·L')·∫h³dθ over its arc\nhole: Q = π·h³·p/(6·μ·ln(L/d)·q)",
     "Mean over the cycle; p where the oil enters the film, at a crankpin with the turning column's "
     "rise.", f"{_ISO}, for steady loads, here taken at each instant")  # fmt: skip
@@ -75,7 +77,7 @@ ECCENTRICITY = Definition(
     "eccentricity", "Largest eccentricity ratio", "", "ε", "ε = 1 − h/c",
     "Of the journal's centre, over the radial clearance.", "Definition", 4)  # fmt: skip
 EDGE_FILM = Definition(
-    "edge_film", "Least film at an edge", "um", "h",
+    "edge_film", "Least edge film", "um", "h",
     "h = c − |c·ε + z·γ| + k·((2z/L)² − 1/5)\nγ tilt by orbits and bending, k crown",
     "An estimate for rigid shells: below zero the edge would touch. Elastic shells give way and "
     "forgive much. The throw bends as a bar of the pin's section.",
@@ -86,12 +88,12 @@ CROWN = Definition(
     "More crown thins the film in the middle by a fifth of it.",
     "As of the edge film")  # fmt: skip
 QUIET_SHELL = Definition(
-    "quiet_shell", "Least loaded place of the shell", "deg", "θ",
+    "quiet_shell", "Quiet place, shell", "deg", "θ",
     "θ where the load, spread ± 60° about its direction, adds up to least over the cycle",
     "From the shell's y axis in the sense of rotation: an oil hole or groove in the shell does "
     "least harm there.", "Common practice, no source")  # fmt: skip
 QUIET_JOURNAL = Definition(
-    "quiet_journal", "Least loaded place of the journal", "deg", "θ",
+    "quiet_journal", "Quiet place, journal", "deg", "θ",
     "θ where the load, spread ± 60° about its direction, adds up to least over the cycle",
     "From outward of the throw (of throw 1 for mains), in the sense of rotation: an oil hole in "
     "the journal does least harm there.", "Common practice, no source")  # fmt: skip
@@ -116,8 +118,7 @@ def _least(one: ShownBearing) -> MainNumber:
     number = LEAST_FILM.number(
         one.least,
         f"{put(bearing.radial_clearance)}·(1 − {put(size)})",
-        f"{_degrees(one, one.at)}, at {math.degrees(one.films.least_place[one.index]):.0f}° "
-        "of the shell",
+        f"{_degrees(one, one.at)}, shell {math.degrees(one.films.least_place[one.index]):.0f}°",
     )
     words = f"\nallowed at least {format_number(film.from_si(allowed.value), 3)} µm: "
     return _with(number, words + allowed.origin.words)
@@ -139,7 +140,7 @@ def _pressures(one: ShownBearing) -> Iterator[MainNumber]:
     yield PEAK_PRESSURE.number(
         peak,
         f"{put(specific)}·{put(peak / specific if specific > 0 else 0.0)}",
-        f"{_degrees(one, i)}, at {place:.0f}° of the shell",
+        f"{_degrees(one, i)}, shell {place:.0f}°",
     )
     i = int(films.specific_load[one.index].argmax())
     load = math.hypot(*films.load[one.index, :, i])
@@ -173,7 +174,7 @@ def _flows(one: ShownBearing) -> Iterator[MainNumber]:
     needed, fed = float(films.oil_needed[one.index]), float(films.oil_fed[one.index])
     yield OIL_NEEDED.number(
         needed, f"mean over {films.load.shape[-1]} points, {put(needed)} m³/s",
-        "more than is pressed through" if needed > fed else "",
+        f"fed {format_number(UNITS['l_min'].from_si(fed), 2)} l/min",
     )  # fmt: skip
     yield OIL_FED.number(fed, f"mean over {films.load.shape[-1]} points, {put(fed)} m³/s")
 
@@ -183,7 +184,7 @@ def _losses(one: ShownBearing) -> Iterator[MainNumber]:
     drag, squeeze = (
         float(part[one.index].mean()) for part in (films.drag_loss, films.squeeze_loss)
     )
-    yield LOSS.number(drag + squeeze, f"{put(drag)} + {put(squeeze)}", "turning and squeezing")
+    yield LOSS.number(drag + squeeze, f"{put(drag)} + {put(squeeze)}", "turning, squeezing")
     torque = (drag + squeeze) / films.speed
     yield FRICTION.number(torque, f"{put(drag + squeeze)}/{put(films.speed)}")
 
@@ -203,7 +204,7 @@ def _shape(one: ShownBearing) -> Iterator[MainNumber]:
         edge,
         f"least over cycle and width, tilt up to {put(largest)} rad, "
         f"crown {put(films.bearing.crown)} m, c {put(films.bearing.radial_clearance)} m",
-        "would touch" if edge < 0 else "",
+        "a rigid shell would touch" if edge < 0 else "estimate",
     )
     choice = crown_choice(films, tilt, one.index)
     k, film = float(choice.crown[choice.best]), float(choice.least_film[choice.best])
@@ -231,7 +232,7 @@ def _places(one: ShownBearing) -> Iterator[MainNumber]:
         share = 100 * float(density.density.min() / density.density.mean())
         yield definition.number(
             density.least_angle, f"of {len(density.angle)} directions the least loaded",
-            f"{share:.0f} % of the mean load",
+            f"{share:.0f} % of mean",
         )  # fmt: skip
 
 

@@ -55,6 +55,7 @@ def film_bytes(shown: ShownFilms) -> NDArray[np.uint8]:
         "name": cycle.design.name,
         "cycleDegrees": math.degrees(cycle.design.layout.cycle_angle),
         "points": cycle.train.points,
+        "rodRatio": 1 / cycle.design.cylinder.rod_ratio,
         "speed": 1,
         "rpm": UNITS["rpm"].from_si(cycle.speed),
         "bearings": [

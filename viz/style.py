@@ -19,6 +19,7 @@ BOTH = Cause("both", "text", "solid", 2.4)
 REFERENCE = Cause("pinned", "reference", "solid", 1.4)
 FIRST_ORDER = Cause("1st order", "inertia", "dashed", 1.8)
 SECOND_ORDER = Cause("2nd order", "second", "dotted", 2.0)
+ALLOWED = Cause("allowed", "bad", "dashed", 1.8)
 MEAN = Cause("mean", "mean", "dashed", 1.6)
 
 # The browser replaces these by the theme in force; they are the light theme's.

@@ -80,8 +80,11 @@ def test_symmetric_load_speeds_are_alike(mobility):
     ],
 )
 def test_orbit_against_a_stiff_solver(stem, rpm, row, mobility):
-    """scipy's Radau from the middle over two cycles; 0.3 % of the least film; 8e-3 of the place, where the
-    journal crosses its clearance within a few degrees, and 1e-4 in the median."""
+    """scipy's Radau from the middle over two cycles; 0.3 % of the least film.
+
+    Places agree to 8e-3, where the journal crosses its clearance within a few degrees, and to
+    1e-4 in the median.
+    """
     design = DEMOS[stem]
     train, speed = rigid_train(design), rpm * math.pi / 30
     bearings = running_bearings(train, np.array([speed]))

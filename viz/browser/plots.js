@@ -115,11 +115,12 @@ class LineFeeder extends Feeder {
   strokes(scene, cylinder) {
     if (!this.feed.ofCylinder) return;
     const { end: top } = this.figure.y_range;
+    const fires = Number.isFinite(scene.firingDegrees[cylinder]); // a main bearing does not
     const key = `${scene.cycleDegrees}/${scene.firingDegrees[cylinder]}/${top}`;
     if (key === this.strokesKey) return;
     this.strokesKey = key;
     const data = { left: [], right: [], middle: [], top: [], name: [], shade: [] };
-    for (const { start, end, index, name } of strokesOf(scene, cylinder)) {
+    for (const { start, end, index, name } of fires ? strokesOf(scene, cylinder) : []) {
       data.left.push(start);
       data.right.push(end);
       data.middle.push((start + end) / 2);
@@ -196,7 +197,7 @@ class LineFeeder extends Feeder {
       const { low, high } = extremes(this.curves[place]);
       return `${curve.label} from ${shortNumber(low)} to ${shortNumber(high)}`;
     });
-    const whose = this.feed.ofCylinder ? `, cylinder ${cylinder + 1}` : "";
+    const whose = this.feed.ofCylinder ? `, ${scene.bearings?.[cylinder].title ?? `cylinder ${cylinder + 1}`}` : "";
     return `${this.feed.title}${whose}, over one cycle, in ${this.feed.unit}: ${parts.join("; ")}.`;
   }
 }

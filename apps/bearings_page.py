@@ -1,0 +1,189 @@
+"""The bearings page: the oil film of every big end and main, and what would thicken it."""
+
+import json
+from typing import Any
+
+import numpy as np
+
+from apps.components.film_survey import FilmSurvey
+from apps.components.film_table import FilmTable
+from apps.components.film_view import FilmView
+from apps.components.number_board import NumberBoard
+from apps.film_controls import GROUPS
+from apps.page import (
+    DesignPage,
+    Keys,
+    PageTemplate,
+    file_stem,
+    first_design,
+    pane,
+    pinned_words,
+    served,
+    shown_number,
+)
+from apps.state import AppState
+from kinematics import Design, DesignError, film_survey
+from kinematics.allowables import allowable
+from viz.browser import text
+from viz.chart import Chart, draw
+from viz.film_board import table_csv, table_message
+from viz.film_charts import FILM_PLOTS, film_charts, shape_chart, survey_chart
+from viz.film_numbers import film_numbers
+from viz.film_scene import film_bytes
+from viz.line_plots import line_picture
+from viz.main_numbers import MainNumber
+from viz.shown_films import LIMITS, ShownBearing, ShownFilms
+
+KEYS: Keys = (
+    ("Space", "play or pause"),
+    ("← →", "1° back or on"),
+    ("Shift ← →", "10° back or on"),
+    ("Home, End", "start or end of the cycle"),
+    (", and .", "slower, faster"),
+    ("[ and ]", "pick the bearing before or after"),
+    ("↑ ↓ on the bearings", "the same"),
+)
+HEADLINES = (
+    "least_film", "edge_film", "peak_film_pressure", "specific_load", "film_temperature",
+    "oil_needed", "loss", "quiet_shell",
+)  # fmt: skip
+
+
+class BearingsPage(DesignPage):
+    """Orbits, films and pressures of all bearings; keeps the last good films."""
+
+    def __init__(self, state: AppState) -> None:
+        super().__init__(state, page="Bearings", groups=GROUPS, keys=KEYS)
+        self.curves = [line_picture(plot) for plot in FILM_PLOTS]
+        self.survey_picture, self.shape_picture = film_charts()
+        self.film = FilmView(
+            self.asked, feeds=[picture.feed for picture in self.curves], sizing_mode="stretch_both"
+        )
+        self.table = FilmTable(self.asked, sizing_mode="stretch_both")
+        self.survey = FilmSurvey(self.asked, sizing_mode="stretch_width")
+        self.numbers = NumberBoard(sizing_mode="stretch_width")
+        self._shown: ShownFilms | None = None
+        self._pinned: ShownFilms | None = None
+        self._surveyed: Design | None = None
+        self.show_films()
+        state.param.watch(lambda *_: self.show_films(), ["cycle"])
+        state.param.watch(lambda *_: self.show_reference(), ["reference"])
+
+    def template(self) -> PageTemplate:
+        """Return the page with everything in its place."""
+        page = PageTemplate(text("bearings.html"))
+        pictures = [*self.curves, self.survey_picture, self.shape_picture]
+        for name, part in (
+            ("bar", self.bar),
+            ("controls", self.controls),
+            ("numbers", self.numbers),
+            ("film", self.film),
+            ("table", self.table),
+            ("survey", self.survey),
+            *((picture.name, pane(picture)) for picture in pictures),
+        ):
+            page.add_panel(name, part)
+        page.add_variable("styles", text("page.css") + text("bearings.css"))
+        page.add_variable("theme_js", text("theme.js"))
+        page.add_variable("curves", self.curves)
+        page.add_variable("survey", self.survey_picture)
+        page.add_variable("shape", self.shape_picture)
+        return page
+
+    def asked(self, message: dict[str, Any]) -> None:
+        """Do what the browser asks for."""
+        kind, shown = message.get("kind"), self._shown
+        if kind == "pick" and shown and shown.bearing(str(message.get("key"))[:80]):
+            self._pick(str(message["key"]))
+        elif kind == "table" and shown:
+            name = f"{file_stem(self.state.design.name)}-bearings.csv"
+            self.bar.offer_file(name, table_csv(shown))
+        elif kind == "survey" and message.get("of") in LIMITS:
+            self._make_survey(str(message["of"]))
+            serial = message.get("serial")
+            self.survey.answered = serial if isinstance(serial, int) else self.survey.answered
+
+    def show_films(self) -> None:
+        """Show the films of a new cycle; where they cannot be had, say why and keep the last."""
+        try:
+            shown = ShownFilms(self.state.cycle)
+        except DesignError as error:
+            self.state.message = (f"The films stay as they were. {error}", True)
+            return
+        self._shown = shown
+        self.film.blob = film_bytes(shown)
+        self.table.table = json.dumps(table_message(shown))
+        if self.state.design != self._surveyed:
+            self.survey.stale = True
+            if self._surveyed is not None:
+                self.survey.words = "The map is of the design before the last change."
+        kept = shown.bearing(self.film.picked)
+        self._pick(self.film.picked if kept else shown.sorted[0].key)
+
+    def show_reference(self) -> None:
+        """Send or take back the pinned design's films; one without bearings has none."""
+        pinned = self.state.reference
+        try:
+            self._pinned = None if pinned is None else ShownFilms(pinned)
+        except DesignError:
+            self._pinned = None
+        self.film.reference_blob = (
+            np.zeros(0, np.uint8) if self._pinned is None else film_bytes(self._pinned)
+        )
+        self.numbers.pinned = "" if pinned is None else pinned_words(pinned)
+        self._show_numbers()
+
+    @property
+    def picked(self) -> ShownBearing | None:
+        """The bearing that is picked."""
+        return self._shown.bearing(self.film.picked) if self._shown else None
+
+    def _pick(self, key: str) -> None:
+        self.film.picked = self.table.picked = key
+        self._show_numbers()
+        if self.picked:
+            self._draw_shape(shape_chart(self.picked))
+
+    def _draw_shape(self, chart: Chart) -> None:
+        draw(self.shape_picture, chart)
+        self.survey.shape_title = chart.title
+
+    def _show_numbers(self) -> None:
+        if self.picked is None:
+            return
+        before = self._pinned.bearing(self.film.picked) if self._pinned else None
+        pinned = {} if before is None else _by_key(before)
+        shown = [
+            shown_number(one, pinned.get(key), key in HEADLINES)
+            for key, one in _by_key(self.picked).items()
+        ]
+        self.numbers.numbers = json.dumps(shown)
+
+    def _make_survey(self, kind: str) -> None:
+        """Draw the map of a kind, or say why there is none."""
+        design = self.state.design
+        try:
+            survey = film_survey(design)
+            allowed = allowable(design.limits, LIMITS[kind]).value
+        except DesignError as error:
+            self.survey.words = str(error)
+            return
+        now = (self.state.cycle.speed, design.pressure.load)
+        chart = survey_chart(survey, kind, allowed, now)
+        draw(self.survey_picture, chart)
+        self._surveyed = design
+        self.survey.param.update(
+            stale=False,
+            kind=kind,
+            title=chart.title,
+            words="The thinnest film of all such bearings over the cycle.",
+        )
+
+
+def _by_key(one: ShownBearing) -> dict[str, MainNumber]:
+    return {number.key: number for number in film_numbers(one)}
+
+
+def bearings_page() -> PageTemplate:
+    """Return a fresh page on the first demo design."""
+    return served(BearingsPage(first_design()).template())

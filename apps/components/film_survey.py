@@ -1,0 +1,23 @@
+"""The button that asks for the map of least films over speed and load, as a browser component."""
+
+import param
+
+from apps.components.asking import AskingComponent
+from viz.browser import script, text
+
+
+class FilmSurvey(AskingComponent):
+    """Asks with `{kind: "survey", of, serial}` for the map of "big_end" or "main" bearings.
+
+    The browser shows that it is being made until `answered` has reached the serial.
+    """
+
+    words = param.String(default="", doc="what the map is of, or why there is none")
+    stale = param.Boolean(default=True, doc="whether the map is not of the present design")
+    kind = param.String(default="big_end", doc="the kind of bearing whose map is shown")
+    title = param.String(default="", doc="title of the map's figure")
+    shape_title = param.String(default="", doc="title of the figure over the crown")
+    answered = param.Integer(default=0, doc="serial of the last map asked for")
+
+    _esm = script("shared", "film_survey")
+    _stylesheets = [text("base.css"), text("film_survey.css")]

@@ -1,0 +1,21 @@
+"""The table of all bearings as a browser component."""
+
+import param
+
+from apps.components.asking import AskingComponent
+from viz.browser import script, text
+
+
+class FilmTable(AskingComponent):
+    """Shows all bearings, the one nearest its limit first; all text is set as text.
+
+    It asks with `{kind: "pick", key}` for a bearing, and with `{kind: "table"}` for the file.
+    """
+
+    table = param.String(
+        default="", doc="as JSON: columns (title, unit), rows (key, verdict, cells), note"
+    )
+    picked = param.String(default="", doc="key of the bearing that is picked")
+
+    _esm = script("shared", "film_marks", "film_table")
+    _stylesheets = [text("base.css"), text("film_table.css")]

@@ -1,0 +1,37 @@
+"""The oil films of all bearings with their time bar; it also feeds the figures over the angle."""
+
+import numpy as np
+import param
+
+from apps.components.asking import AskingComponent
+from viz.browser import script, text
+
+
+class FilmView(AskingComponent):
+    """Draws all bearings' orbits and the picked bearing; nothing comes to Python while it plays.
+
+    It asks with `{kind: "pick", key}` for another bearing, and shows it without waiting. It also
+    keeps the page's figures in the theme's colours and lets the page's tabs choose their panes.
+    """
+
+    blob = param.Array(default=np.zeros(0, np.uint8), doc="film_scene.film_bytes of the design")
+    reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of the pinned one")
+    picked = param.String(default="", doc="key of the bearing that is picked")
+    feeds = param.List(default=[], doc="feed of each figure over the crank angle")
+
+    _esm = script(
+        "shared",
+        "scene",
+        "plots",
+        "recolour",
+        "film_marks",
+        "film_scene",
+        "film_figures",
+        "film_picture",
+        "film_drawing",
+        "film_load",
+        "film_wall",
+        "time_bar",
+        "film_view",
+    )
+    _stylesheets = [text("base.css"), text("film_view.css")]

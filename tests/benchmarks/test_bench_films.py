@@ -1,0 +1,78 @@
+"""Films of all thirteen bearings of a six with their heat balance, beside scipy's `solve_ivp`.
+
+Run with `make bench`. The slow way integrates each bearing by itself with a stiff solver over two
+cycles from the middle, at viscosities already known and with the same map. Nothing here asserts
+a time.
+"""
+
+import math
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+from scipy.integrate import solve_ivp
+
+from assets_demo import FOLDER
+from kinematics import Cycle, journal_films, load_design, solve_cycle
+from kinematics.film_survey import film_survey
+from kinematics.mobility import journal_velocity
+from kinematics.short_bearing import FilmBearing
+
+Bench = Callable[..., object]
+RPM = 8500
+
+
+@pytest.fixture
+def cycle() -> Cycle:
+    return solve_cycle(load_design(FOLDER / "hill_climb_six.toml"), RPM)
+
+
+@pytest.mark.benchmark(group="films of thirteen bearings over a cycle")
+def test_films(benchmark: Bench, cycle: Cycle) -> None:
+    journal_films(cycle)
+    benchmark(lambda: journal_films(cycle))
+
+
+@pytest.mark.benchmark(group="films of thirteen bearings over a cycle")
+def test_films_by_solve_ivp(benchmark: Bench, cycle: Cycle) -> None:
+    films = journal_films(cycle)
+    benchmark.pedantic(lambda: by_solve_ivp(cycle, films), rounds=2)  # type: ignore[attr-defined]
+
+
+@pytest.mark.benchmark(group="map of least films over 13 speeds and 6 loads")
+def test_survey(benchmark: Bench, cycle: Cycle) -> None:
+    benchmark.pedantic(lambda: film_survey(cycle.design), rounds=3)  # type: ignore[attr-defined]
+
+
+def by_solve_ivp(cycle: Cycle, films: object) -> list[np.ndarray]:
+    return [
+        one_orbit(cycle, own, index, slip)
+        for own, slip in (
+            (films.big_ends, 1 + cycle.motion.rod_angular_velocity / cycle.speed),  # type: ignore[attr-defined]
+            (films.mains, np.ones((len(films.mains.load), cycle.train.points))),  # type: ignore[attr-defined]
+        )
+        for index in range(len(own.load))
+    ]
+
+
+def one_orbit(cycle: Cycle, own: object, index: int, slip: np.ndarray) -> np.ndarray:
+    size, load = own.bearing, own.load[index]  # type: ignore[attr-defined]
+    bearing = FilmBearing(
+        size.diameter / 2, size.width, size.radial_clearance,
+        float(own.viscosity[index]),  # type: ignore[attr-defined]
+    )  # fmt: skip
+    step, points = cycle.crank_angle[1], cycle.train.points
+
+    def moves(phi: float, place: np.ndarray) -> np.ndarray:
+        at = phi / step
+        low, share = int(at) % points, at % 1
+        high = (low + 1) % points
+        pull = load[:, low] * (1 - share) + load[:, high] * share
+        drag = (slip[index, low] * (1 - share) + slip[index, high] * share) / 2 * cycle.speed
+        return journal_velocity(bearing, place[:, None], pull[:, None], drag)[:, 0] / cycle.speed
+
+    end = 2 * cycle.design.layout.cycle_angle
+    return solve_ivp(
+        moves, (0, end), [0.0, 0.3], method="LSODA", rtol=1e-4, atol=1e-6,
+        max_step=math.radians(10),
+    ).y  # fmt: skip

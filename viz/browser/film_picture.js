@@ -1,0 +1,305 @@
+/* A picture of one bearing on a canvas of its own: what stays over a cycle is painted once, in layers. */
+
+const DEGREE = Math.PI / 180;
+/** Crank angle over a cycle as a colour, dark to light or the reverse: parts of the open viridis scale. */
+const ANGLE_RAMPS = { light: ["#440154", "#3b528b", "#1f8a86"], dark: ["#3f8fb5", "#35b779", "#fde725"] };
+const ANGLE_BINS = 36;
+
+class FilmPicture {
+  constructor(name, title, layers) {
+    this.canvas = element("canvas", { role: "img", "data-picture": name });
+    this.readout = element("span", { class: "readout number" });
+    this.notes = element("div", { class: "notes" });
+    this.stage = element("div", { class: "picture-stage" }, this.canvas);
+    this.node = element(
+      "section", { class: "picture", "aria-label": title },
+      element("h2", {}, element("span", {}, title), this.readout), this.stage, this.notes
+    );
+    this.layers = Array.from({ length: layers }, () => document.createElement("canvas"));
+    this.sizes = new ResizeObserver(() => this.resized());
+    this.sizes.observe(this.stage);
+  }
+
+  stop() {
+    this.sizes.disconnect();
+  }
+
+  /** Show a bearing, and the same of the pinned film or null, at an angle. */
+  show(bearing, pinned, colours, degrees) {
+    this.stale = true;
+    [this.bearing, this.pinned, this.colours] = [bearing, pinned, colours];
+    this.notes.replaceChildren(...this.notesOf(bearing, pinned));
+    this.move(degrees);
+  }
+
+  move(degrees) {
+    this.degrees = degrees;
+    if (!this.bearing || !(this.width > 60 && this.height > 60)) return;
+    if (this.stale) this.paintLayers();
+    const context = this.canvas.getContext("2d");
+    context.setTransform(1, 0, 0, 1, 0, 0);
+    context.clearRect(0, 0, this.canvas.width, this.canvas.height);
+    this.paintMoving(context, degrees / this.bearing.film.step);
+  }
+
+  /** Say what the picture shows at rest, for those who do not see it. */
+  describe() {
+    if (this.bearing) this.canvas.setAttribute("aria-label", this.sentenceAt(this.degrees / this.bearing.film.step));
+  }
+
+  paintLayers() {
+    this.plan = this.planOf(this.bearing);
+    this.layers.forEach((layer, depth) => {
+      [layer.width, layer.height] = [this.canvas.width, this.canvas.height];
+      const context = layer.getContext("2d");
+      this.scale(context);
+      this.paintStill(context, depth);
+    });
+    this.stale = false;
+  }
+
+  drawLayer(context, depth) {
+    context.setTransform(1, 0, 0, 1, 0, 0);
+    context.drawImage(this.layers[depth], 0, 0);
+    this.scale(context);
+  }
+
+  scale(context) {
+    context.setTransform(this.ratio, 0, 0, this.ratio, 0, 0);
+    context.font = font(this.letters);
+    context.lineJoin = "round";
+    context.textBaseline = "middle";
+  }
+
+  resized() {
+    const box = this.stage.getBoundingClientRect();
+    this.ratio = window.devicePixelRatio || 1;
+    [this.width, this.height] = [Math.floor(box.width), Math.floor(box.height)];
+    this.letters = Math.min(Math.max(Math.min(this.width, this.height) / 28, 13), 24);
+    [this.canvas.width, this.canvas.height] = [this.width * this.ratio, this.height * this.ratio];
+    this.canvas.style.width = `${this.width}px`;
+    this.canvas.style.height = `${this.height}px`;
+    this.stale = true;
+    if (this.bearing) this.move(this.degrees);
+  }
+}
+
+// --- what both pictures draw with -----------------------------------------------------------
+
+function font(size, weight = 400) {
+  return `${weight} ${size}px system-ui, sans-serif`;
+}
+
+/** A point at a radius and a shell angle [°] from a centre. */
+function polar({ x, y }, radius, degrees) {
+  return [x + radius * Math.sin(degrees * DEGREE), y - radius * Math.cos(degrees * DEGREE)];
+}
+
+function stroke(context, colour, width, dash = []) {
+  context.setLineDash(dash);
+  context.strokeStyle = colour;
+  context.lineWidth = width;
+  context.stroke();
+  context.setLineDash([]);
+}
+
+function circle(context, x, y, radius) {
+  context.beginPath();
+  context.arc(x, y, Math.max(radius, 0), 0, 2 * Math.PI);
+}
+
+function segment(context, [x0, y0], [x1, y1]) {
+  context.beginPath();
+  context.moveTo(x0, y0);
+  context.lineTo(x1, y1);
+}
+
+/** A ring between two radii, filled. */
+function ring(context, { x, y }, inner, outer, fill) {
+  context.beginPath();
+  context.arc(x, y, outer, 0, 2 * Math.PI);
+  context.arc(x, y, inner, 0, 2 * Math.PI, true);
+  context.fillStyle = fill;
+  context.fill();
+}
+
+/** The two centre lines of a round part. */
+function centreLines(context, { x, y }, reach, colour) {
+  segment(context, [x - reach, y], [x + reach, y]);
+  stroke(context, colour, 1, [12, 3, 2, 3]);
+  segment(context, [x, y - reach], [x, y + reach]);
+  stroke(context, colour, 1, [12, 3, 2, 3]);
+}
+
+/** Ticks each 30° outside a radius. */
+function degreeTicks(context, plan, radius, colours) {
+  for (let degrees = 0; degrees < 360; degrees += 30) {
+    segment(context, polar(plan, radius, degrees), polar(plan, radius + (degrees % 90 ? 4 : 7), degrees));
+    stroke(context, colours.zero, 1);
+  }
+}
+
+/** The four main angles of the shell outside a radius, but for those that a box would hide. */
+function degreeNames(context, plan, radius, colours, boxes = []) {
+  context.fillStyle = colours.muted;
+  context.textAlign = "center";
+  for (let degrees = 0; degrees < 360; degrees += 90) {
+    const box = boxAt(context, plan, radius + 9, `${degrees}°`, degrees);
+    if (!boxes.some((other) => overlap(box, other))) context.fillText(box.text, box.x, box.y + 1);
+  }
+}
+
+/** What 0° on the shell points to, in the corner of the picture. */
+function zeroNote(context, plan, colours) {
+  const { letters, zeroWords } = plan;
+  drawVector(context, [0.6 * letters, 2.1 * letters], [0, -1.6 * letters], colours.muted, 1.5);
+  context.textAlign = "left";
+  context.fillStyle = colours.muted;
+  zeroWords.forEach((line, i) => context.fillText(line, 1.4 * letters, (0.8 + 1.15 * i) * letters));
+}
+
+// --- labels ---------------------------------------------------------------------------------
+
+/** The box of a text outside a radius at a shell angle [°], centred on its x and y. */
+function boxAt(context, plan, radius, text, degrees) {
+  const [width, height] = [context.measureText(text).width + 6, plan.letters + 4];
+  const [sin, cos] = [Math.sin(degrees * DEGREE), Math.cos(degrees * DEGREE)];
+  const [x, y] = polar(plan, radius + (Math.abs(sin) * width) / 2 + (Math.abs(cos) * height) / 2, degrees);
+  return { text, degrees, width, height, x, y };
+}
+
+/** How far two boxes lie over one another, as an area. */
+function overlap(one, other) {
+  const across = (one.width + other.width) / 2 - Math.abs(one.x - other.x);
+  const down = (one.height + other.height) / 2 - Math.abs(one.y - other.y);
+  return across > 0 && down > 0 ? across * down : 0;
+}
+
+/** A box moved into the picture. */
+function within(box, width, height) {
+  box.x = Math.min(Math.max(box.x, box.width / 2), width - box.width / 2);
+  box.y = Math.min(Math.max(box.y, box.height / 2), height - box.height / 2);
+  return box;
+}
+
+/** A text with a rim of the ground's colour, so that it can be read over lines. */
+function haloText(context, text, x, y, colour, ground, width = 4) {
+  context.lineWidth = width;
+  context.strokeStyle = ground;
+  context.strokeText(text, x, y);
+  context.fillStyle = colour;
+  context.fillText(text, x, y);
+}
+
+/** An arrow from a point by (dx, dy); none where it is too short to point anywhere. */
+function drawVector(context, [x, y], [dx, dy], colour, width) {
+  const length = Math.hypot(dx, dy);
+  if (length < 3) return;
+  const head = Math.min(11, length);
+  const [ux, uy] = [dx / length, dy / length];
+  const [tipX, tipY] = [x + dx, y + dy];
+  segment(context, [x, y], [tipX - 0.8 * head * ux, tipY - 0.8 * head * uy]);
+  stroke(context, colour, width);
+  context.beginPath();
+  context.moveTo(tipX, tipY);
+  context.lineTo(tipX - head * ux + 0.4 * head * uy, tipY - head * uy - 0.4 * head * ux);
+  context.lineTo(tipX - head * ux - 0.4 * head * uy, tipY - head * uy + 0.4 * head * ux);
+  context.closePath();
+  context.fillStyle = colour;
+  context.fill();
+}
+
+/** A closed trace of vectors about a centre, in one colour. */
+function plainTrace(context, { x, y }, [xs, ys], scale, colour, width) {
+  context.beginPath();
+  xs.forEach((one, i) => context.lineTo(x + scale * one, y - scale * ys[i]));
+  context.closePath();
+  stroke(context, colour, width);
+}
+
+/**
+ * A closed trace of vectors coloured by crank angle, with ticks and degrees at equal steps of it.
+ * Returns the boxes of its labels.
+ */
+function angleTrace(context, plan, [xs, ys], scale, colours, ground) {
+  const n = xs.length;
+  const ramp = ANGLE_RAMPS[isDark(colours) ? "dark" : "light"];
+  const point = (i) => [plan.x + scale * xs[(i + n) % n], plan.y - scale * ys[(i + n) % n]];
+  context.lineCap = "round";
+  for (let bin = 0; bin < ANGLE_BINS; bin++) {
+    context.beginPath();
+    for (let i = Math.floor((bin * n) / ANGLE_BINS); i <= Math.floor(((bin + 1) * n) / ANGLE_BINS); i++) {
+      context.lineTo(...point(i));
+    }
+    stroke(context, ramped(ramp, bin / (ANGLE_BINS - 1)), 2.6);
+  }
+  context.lineCap = "butt";
+  return angleTicks(context, plan, n, point, colours, ground);
+}
+
+function angleTicks(context, plan, n, point, colours, ground) {
+  const { cycleDegrees, letters } = plan;
+  const apart = cycleDegrees > 360 ? 180 : 90;
+  const crowd = Array.from({ length: 72 }, (_, i) => point(Math.round((i * n) / 72)));
+  const named = [];
+  for (let degrees = 0; degrees < cycleDegrees; degrees += apart / 2) {
+    const at = Math.round((degrees * n) / cycleDegrees);
+    const [[x0, y0], [x, y], [x1, y1]] = [point(at - 2), point(at), point(at + 2)];
+    const length = Math.hypot(x1 - x0, y1 - y0) || 1;
+    const reach = degrees % apart ? 3 : 5;
+    const [nx, ny] = [(reach * (y1 - y0)) / length, (reach * (x0 - x1)) / length];
+    segment(context, [x - nx, y - ny], [x + nx, y + ny]);
+    stroke(context, colours.text, 1.4);
+    if (degrees % apart === 0) named.push([`${degrees}°`, x, y]);
+  }
+  context.font = font(letters - 1, 600);
+  context.textAlign = "center";
+  const taken = [];
+  for (const [text, x, y] of named) {
+    const box = freestBox(context, plan, text, x, y, crowd, taken);
+    taken.push(box);
+    haloText(context, text, box.x, box.y, colours.text, ground, 3);
+  }
+  context.font = font(letters);
+  return taken;
+}
+
+/** The box for a text about a point that hides least of the other labels and of the trace. */
+function freestBox(context, { letters }, text, x, y, crowd, taken) {
+  const [width, height] = [context.measureText(text).width, letters];
+  const boxes = Array.from({ length: 16 }, (_, i) => {
+    const angle = (i * Math.PI) / 8;
+    return {
+      text, width, height, x: x + (width / 2 + 6) * Math.cos(angle), y: y + (height / 2 + 6) * Math.sin(angle),
+    };
+  });
+  const cost = (box) => {
+    const hidden = crowd.filter(([px, py]) => overlap(box, { x: px, y: py, width: 4, height: 4 })).length;
+    return hidden + taken.reduce((sum, other) => sum + (overlap(box, other) ? 1000 : 0), 0);
+  };
+  return boxes.reduce((best, box) => (cost(box) < cost(best) ? box : best));
+}
+
+// --- colours --------------------------------------------------------------------------------
+
+function channels(hex) {
+  const full = hex.length === 4 ? hex.replace(/[^#]/g, "$&$&") : hex;
+  return [1, 3, 5].map((at) => parseInt(full.slice(at, at + 2), 16));
+}
+
+/** A colour between two of the form #rrggbb. */
+function mix(one, other, share) {
+  const [from, to] = [channels(one), channels(other)];
+  return `rgb(${from.map((value, i) => Math.round(value + (to[i] - value) * share)).join(" ")})`;
+}
+
+function ramped(stops, share) {
+  const at = share * (stops.length - 1);
+  const low = Math.min(Math.floor(at), stops.length - 2);
+  return mix(stops[low], stops[low + 1], at - low);
+}
+
+function isDark(colours) {
+  const [red, green, blue] = channels(colours.paper);
+  return red + green + blue < 380;
+}
