@@ -21,6 +21,8 @@ from viz.style import ALLOWED, BOTH, FIRST_ORDER
 RPM, UM = UNITS["rpm"], UNITS["um"]
 LEVELS = (0.25, 0.5, 0.75, 1, 1.5, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 30, 40, 60)  # films drawn [µm]
 MOST_LEVELS = 7
+NEAR = 0.15  # levels closer to the allowed film than this share of it are left out
+RISING = 6  # of the crowns tried: there the least film is still held by an edge
 FILM_PLOTS = (
     LinePlot(
         "film_thickness", "Least film round the shell", "µm",
@@ -45,12 +47,13 @@ def survey_chart(survey: FilmSurvey, kind: str, allowed: float, at: tuple[float,
 
     `allowed` [m] is the film allowed, `at` the speed [rad/s] and load that are shown now.
     """
-    speed, load = RPM.array_from_si(survey.speed), 100 * survey.load
-    film = UM.array_from_si(survey.film[kind])
+    fine = survey.refined()
+    speed, load = RPM.array_from_si(fine.speed), 100 * fine.load
+    film = UM.array_from_si(fine.film[kind])
     contours = contourpy.contour_generator(speed, load, film)
     lines: list[Line] = []
     labels: list[Label] = []
-    for level in _levels(film):
+    for level in _levels(film, UM.from_si(allowed)):
         _contour(contours, "inertia", level, f"{level:g}", lines, labels)
     bound = UM.from_si(allowed)
     _contour(contours, "allowed", bound, f"allowed {bound:g} µm", lines, labels)
@@ -65,9 +68,13 @@ def survey_chart(survey: FilmSurvey, kind: str, allowed: float, at: tuple[float,
     )  # fmt: skip
 
 
-def _levels(film: Array) -> list[float]:
-    """Return the films to draw lines of, not too many."""
-    within = [level for level in LEVELS if film.min() < level < film.max()]
+def _levels(film: Array, allowed: float) -> list[float]:
+    """Return the films [µm] to draw lines of: not too many, none beside the allowed one."""
+    within = [
+        level
+        for level in LEVELS
+        if film.min() < level < film.max() and abs(level - allowed) > NEAR * allowed
+    ]
     step = max(1, -(-len(within) // MOST_LEVELS))
     return within[::step]
 
@@ -82,7 +89,9 @@ def _contour(
     if pieces:
         longest = max(pieces, key=len)
         x, y = longest[len(longest) // 2]
-        labels.append(Label(role, float(x), float(y), text, "center"))
+        high = max(float(line.x.max()) for line in lines)
+        side = "right" if x > 0.85 * high else "center"
+        labels.append(Label(role, float(x), float(y), text, side))
 
 
 def shape_chart(one: ShownBearing) -> Chart:
@@ -100,13 +109,13 @@ def shape_chart(one: ShownBearing) -> Chart:
         f"{one.title}: least film over the crown", "crown, µm", "least film, µm",
         (0, end), (low - (room if low < 0 else 0), high + room),
         (Line("ring", [0, end], [0, 0]), Line("main", crown, least),
-         Line("second", crown, middle), Line("allowed", [0, end], [bound, bound]),
+         Line("inertia", crown, middle), Line("allowed", [0, end], [bound, bound]),
          Line("faint", [given, given], [low, high])),
-        (Label("main", 0.98 * end, float(least[-1]), "anywhere over the width", "right"),
-         Label("second", 0.98 * end, float(middle[-1]), "at mid width", "right"),
+        (Label("main", float(crown[RISING]), float(least[RISING]), " anywhere over the width"),
+         Label("inertia", 0.98 * end, float(middle[-1]) + 0.3 * room, "at mid width", "right"),
          Label("allowed", 0.02 * end, bound, "allowed"),
          Label("faint", given, low, f"crown {format_number(given, 2)} µm"),
-         Label("main", float(crown[best]), float(least[best]) - 1.6 * room,
+         Label("main", float(crown[best]), float(least[best]) - 1.7 * room,
                f"best {format_number(float(crown[best]), 2)} µm", "center")),
         (Mark("main", float(crown[best]), float(least[best])),),
     )  # fmt: skip

@@ -224,3 +224,11 @@ def test_groove_and_oil_are_refused_where_they_cannot_be():
         dataclasses.replace(HILL.oil, viscosity_40=1e-4)
     with pytest.raises(DesignError, match="viscosity_40_mm2_s"):
         dataclasses.replace(HILL.oil, viscosity_40=1e-5, viscosity_100=2e-5)
+
+
+def test_a_refined_survey_passes_through_its_own_points():
+    survey = film_survey(HILL)
+    fine = survey.refined(4)
+    for kind, film in survey.film.items():
+        np.testing.assert_allclose(fine.film[kind][::4, ::4], film, rtol=1e-9)
+        assert fine.film[kind].min() > 0.9 * film.min()
