@@ -94,6 +94,13 @@ def limits(context: BrowserContext, address: str) -> Iterator[tuple[Page, Seen]]
 
 
 @pytest.fixture
+def bearings(context: BrowserContext, address: str) -> Iterator[tuple[Page, Seen]]:
+    page, seen = open_page(context, f"{address}bearings", wait_until_painted)
+    yield page, seen
+    page.close()
+
+
+@pytest.fixture
 def served_anew() -> Iterator[Callable[[int], subprocess.Popen[bytes]]]:
     """Serve on a port of the test's own, as often as it asks."""
     processes = []

@@ -52,3 +52,25 @@ def show_table(page):
 @pytest.mark.parametrize("prepare", [None, show_all, show_table])
 def test_axe_finds_nothing_on_the_limits_page(browser, address, theme, width, prepare):
     assert violations(browser, f"{address}limits", theme, width, prepare) == []
+
+
+def make_map(page):
+    """Pin, change, and make the map over speed and load."""
+    page.get_by_role("button", name="Pin as reference").click()
+    page.get_by_role("button", name="Pin anew").wait_for()
+    page.locator("#tab-survey").click()
+    page.locator("[data-survey=make]").click()
+    page.locator("[data-survey=make][disabled]").filter(has_text="Make the map").wait_for()
+
+
+def show_shape(page):
+    page.locator("#tab-shape").click()
+    for summary in page.locator("details:not([open]) summary").all()[::-1]:
+        summary.click()
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("width", list(WIDTHS))
+@pytest.mark.parametrize("prepare", [None, make_map, show_shape])
+def test_axe_finds_nothing_on_the_bearings_page(browser, address, theme, width, prepare):
+    assert violations(browser, f"{address}bearings", theme, width, prepare) == []
