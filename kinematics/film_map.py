@@ -103,14 +103,12 @@ def film_map(width_ratio: tuple[float, ...]) -> FilmMap:
     distinct, which = np.unique(np.array(width_ratio), return_inverse=True)
     table = film_table()
     at = np.log(np.clip(distinct, table.width_ratio[0], table.width_ratio[-1]))
-    mixed = np.einsum("wv,qvtb->qwtb", _over_width()(at), table.quantities)
+    mixed = np.tensordot(_over_width()(at), table.quantities, axes=(1, 1))  # (w, q, t, b)
     down, even, odd = _finer()
     tables = np.stack(
         [
-            np.einsum(
-                "ft,wtb,gb->wfg", down, one, odd if name == "peak_angle" else even, optimize=True
-            )
-            for name, one in zip(QUANTITIES, mixed, strict=True)
+            down @ mixed[:, i] @ (odd if name == "peak_angle" else even).T
+            for i, name in enumerate(QUANTITIES)
         ]
     )
     return FilmMap(which.reshape(-1, 1), tables)
