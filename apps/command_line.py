@@ -1,4 +1,4 @@
-"""The command line: `sixthrow serve`, `sixthrow solve` and `sixthrow limits`."""
+"""The command line: `sixthrow serve`, `solve`, `films` and `limits`."""
 
 import argparse
 import sys
@@ -8,6 +8,7 @@ from pathlib import Path
 from apps.cycle_table import write_cycle_table
 from kinematics import DesignError, load_design, solve_cycle
 from kinematics.speed_limits import speed_limits
+from kinematics.units import UNITS
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -42,6 +43,11 @@ def _parser() -> argparse.ArgumentParser:
     solve.add_argument("--speed", type=float, required=True, metavar="RPM")
     solve.add_argument("--out", type=Path, required=True, metavar="FILE.csv")
     solve.set_defaults(run=_solve)
+    films = commands.add_parser("films", help="say how thick every bearing's oil film is")
+    films.add_argument("design", type=Path, metavar="DESIGN", help="design file (TOML)")
+    films.add_argument("--speed", type=float, metavar="RPM", help="else the rated speed")
+    films.add_argument("--out", type=Path, metavar="FILE.csv", help="also write every film as CSV")
+    films.set_defaults(run=_films)
     limits = commands.add_parser("limits", help="say what limits the speed, and by how much")
     limits.add_argument("design", type=Path, metavar="DESIGN", help="design file (TOML)")
     limits.add_argument("--out", type=Path, metavar="FILE.csv", help="also write the table as CSV")
@@ -61,6 +67,19 @@ def _solve(given: argparse.Namespace) -> int:
     for warning in cycle.train.warnings:
         print(f"sixthrow: warning: {warning}", file=sys.stderr)
     write_cycle_table(cycle, given.out)
+    return 0
+
+
+def _films(given: argparse.Namespace) -> int:
+    from apps.films_table import films_text, write_films_csv
+    from viz.shown_films import ShownFilms
+
+    design = load_design(given.design)
+    rated = UNITS["rpm"].from_si(design.layout.rated_speed)
+    shown = ShownFilms(solve_cycle(design, rated if given.speed is None else given.speed))
+    if given.out is not None:
+        write_films_csv(shown, given.out)
+    print(films_text(shown), end="")
     return 0
 
 

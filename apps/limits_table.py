@@ -26,7 +26,7 @@ def limits_text(ladder: Ladder) -> str:
         f"Rated speed {rpm_text(ladder.rated)}, red line {rpm_text(ladder.red_line)}.",
         sentence(ladder),
         "",
-        *_aligned(shown),
+        *aligned(shown),
     ]
     for one in ladder.unjudged:
         known = f" (now {value})" if (value := unjudged_value(one)) else ""
@@ -39,7 +39,8 @@ def write_limits_csv(ladder: Ladder, path: Path) -> None:
     path.write_text(margin_table_csv(ladder), encoding="utf-8", newline="")
 
 
-def _aligned(rows: Sequence[Sequence[str]]) -> list[str]:
+def aligned(rows: Sequence[Sequence[str]]) -> list[str]:
+    """Return rows of cells as lines with their columns under one another."""
     widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
     return [
         "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()

@@ -1,4 +1,4 @@
-"""Make docs/page.png and docs/limits.png: serve, open both pages in Chromium, take pictures."""
+"""Make the pictures of docs: serve, open every page in Chromium, take its picture."""
 
 import sys
 from pathlib import Path
@@ -26,6 +26,11 @@ def main() -> None:
             page.get_by_role("slider", name="Crank angle", exact=True).fill("42")
             page.wait_for_timeout(500)
             page.screenshot(path=ROOT / "docs" / "page.png")
+            page.goto(f"http://localhost:{port}/bearings")
+            page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0")
+            page.get_by_role("slider", name="Crank angle", exact=True).fill("230")
+            page.wait_for_timeout(1000)
+            page.screenshot(path=ROOT / "docs" / "bearings.png")
             page.goto(f"http://localhost:{port}/limits")
             page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0")
             page.get_by_label("Demo design").select_option("Touring six")

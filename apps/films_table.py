@@ -1,0 +1,54 @@
+"""The table of all bearings' films as text for a terminal, and every film over the angle as CSV."""
+
+import csv
+from pathlib import Path
+
+import numpy as np
+
+from apps.limits_table import aligned
+from kinematics.units import UNITS
+from viz.film_board import NOTE, VERDICTS, oil_words, table_message
+from viz.limit_board import CAUTION, rpm_text
+from viz.shown_films import ShownFilms
+
+# column name, unit, attribute of the films
+CURVES = (
+    ("film", "um", "film"),
+    ("peak_pressure", "MPa", "peak_pressure"),
+    ("pressure_angle", "deg", "pressure_angle"),
+    ("specific_load", "MPa", "specific_load"),
+)
+
+
+def films_text(shown: ShownFilms) -> str:
+    """Return the films in words: the table, the one nearest its limit first, and the caution."""
+    message = table_message(shown)
+    head = [f"{title} {unit}".rstrip() for title, unit in message["columns"]] + ["Verdict"]
+    rows = [[*row["cells"], VERDICTS[row["verdict"]]] for row in message["rows"]]
+    lines = [
+        shown.cycle.design.name,
+        f"Oil films at {rpm_text(shown.cycle.speed)}. {oil_words(shown)}",
+        "",
+        *aligned([head, *rows]),
+        "",
+        NOTE,
+        CAUTION,
+    ]
+    return "\n".join([*lines, ""])
+
+
+def write_films_csv(shown: ShownFilms, path: Path) -> None:
+    """Write film, pressure and place of every bearing, a column each, a row an angle."""
+    names, columns = ["crank_angle_deg"], [np.degrees(shown.cycle.crank_angle)]
+    for one in shown.bearings:
+        for name, unit, attribute in CURVES:
+            names.append(f"{one.key}_{name}_{unit}")
+            columns.append(UNITS[unit].array_from_si(getattr(one.films, attribute)[one.index]))
+        for component, axis in enumerate("xy"):
+            names.append(f"{one.key}_eccentricity_{axis}")
+            columns.append(one.films.eccentricity[one.index, component])
+    with path.open("w", encoding="utf-8", newline="") as file:
+        write = csv.writer(file, lineterminator="\n").writerow
+        write(names)
+        for row in np.column_stack(columns):
+            write([f"{value:.9g}" for value in row])
