@@ -53,12 +53,12 @@ class BearingParts:
     def big_end_specific(self, speed: Array) -> Array:
         """Return the big end's largest specific load [Pa], (s,)."""
         bearing = self.design.needed("big_end", "the big end's specific load")
-        return self.big_end_load(speed).max(axis=-1) / (bearing.diameter * bearing.width)
+        return self.big_end_load(speed).max(axis=-1) / bearing.projected_area
 
     def main_specific(self, speed: Array) -> Array:
         """Return the largest specific load of all mains [Pa], (s,)."""
         bearing = self.design.needed("main_bearing", "the mains' specific load")
-        return self.main_peaks(speed).max(axis=-1) / (bearing.diameter * bearing.width)
+        return self.main_peaks(speed).max(axis=-1) / bearing.projected_area
 
     def big_end_film(self, speed: Array) -> Array:
         """Return the big ends' thinnest film [m], (s,)."""
@@ -81,12 +81,12 @@ class BearingParts:
     def big_end_per_width(self, speed: Array) -> Array:
         """Return the big end's largest load over its width [N/m], (s,)."""
         bearing = self.design.needed("big_end", "the load a width")
-        return self.big_end_load(speed).max(axis=-1) / bearing.width
+        return self.big_end_load(speed).max(axis=-1) / bearing.bearing_width
 
     def main_per_width(self, speed: Array) -> Array:
         """Return the mains' largest load over their width [N/m], (s,)."""
         bearing = self.design.needed("main_bearing", "the load a width")
-        return self.main_peaks(speed).max(axis=-1) / bearing.width
+        return self.main_peaks(speed).max(axis=-1) / bearing.bearing_width
 
     def per_width_allowed(self) -> Allowable:
         """Return the load a width that the design gives; there is no guide value for it."""

@@ -171,7 +171,7 @@ class BearingPeaks:
 
     def specific_load(self, bearing: PlainBearing) -> Array:
         """Return peak load over projected area [Pa], the measure of ISO 7902 (from memory)."""
-        return self.peak / (bearing.diameter * bearing.width)
+        return self.peak / bearing.projected_area
 
 
 def bearing_peaks(on_shell: Array, on_journal: Array) -> BearingPeaks:

@@ -42,9 +42,14 @@ class PlainBearing:
         return self.width / self.diameter
 
     @property
+    def bearing_width(self) -> float:
+        """Width that bears [m]."""
+        return self.width
+
+    @property
     def projected_area(self) -> float:
-        """Width times diameter [m²]."""
-        return self.width * self.diameter
+        """Bearing width times diameter [m²]."""
+        return self.bearing_width * self.diameter
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +96,11 @@ class MainBearing(PlainBearing):
     def groove(self) -> float:
         """Width of the groove [m], a fifth of the bearing's where none is given."""
         return GROOVE_OVER_WIDTH * self.width if self.groove_width is None else self.groove_width
+
+    @property
+    def bearing_width(self) -> float:
+        """Width that bears [m]: a groove all round takes its own."""
+        return self.width - self.groove if self.is_parted else self.width
 
     @property
     def is_parted(self) -> bool:

@@ -17,16 +17,19 @@ import numpy as np
 
 from kinematics.array import Array
 from kinematics.design_bearings import Oil
+from kinematics.errors import DesignError
 from kinematics.film_map import FilmMap, film_map
-from kinematics.journal_orbit import LoadedJournals, closed_orbits
+from kinematics.journal_orbit import CLOSED, LoadedJournals, closed_orbits
 from kinematics.mobility import correction, finite_length_mobility
 from kinematics.oil_viscosity import oil_viscosity
 from kinematics.running_bearings import RunningBearings
 
 HEAT_PER_VOLUME = 1.8e6  # of oil [J/(m³·K)], ISO 7902 (from memory)
-BALANCE_POINTS = 120  # of the cycle, for loss and flow, which are means
-MOST_ROUNDS, AGREED = 25, 1e-5  # of the balance; largest relative change of viscosity at its end
-ROUGHLY_CLOSED = 0.3  # of orbits while the balance is sought
+BALANCE_POINTS = 240  # of the cycle, for loss and flow, which are means
+MOST_ROUNDS, AGREED = 40, 1e-4  # of the balance; largest relative error of viscosity at its end
+FIRST_SLOPE = 1.5  # of the search, before two values are known
+NEAR_BALANCE = 0.02  # relative; closer than this the bracket's own error would hinder
+ROUGHLY_CLOSED = 0.1  # of orbits while the balance is sought, times how far off it is
 HOTTEST = 250.0  # above the inlet [K]: no oil is found hotter
 LARGEST_HOLE = 0.9  # of the width
 _ARC_POINTS, _ARC_WEIGHTS = np.polynomial.legendre.leggauss(8)
@@ -80,25 +83,9 @@ def settled_films(
     ------
     DesignError for another map, or where no closed orbit is found.
     """
-    law = oil_viscosity(oil)
     points = bearings.load.shape[-1]
     coarse = max(stride, _divisor(points, points // BALANCE_POINTS))
-    viscosity = np.full(len(bearings.speed), oil.viscosity)
-    orbit = None
-    if law is not None:
-        viscosity = np.broadcast_to(law(np.array(oil.inlet_temperature + 10.0)), viscosity.shape)
-        for _ in range(MOST_ROUNDS):
-            journals = bearings.journals(viscosity, coarse)
-            orbit = closed_orbits(journals, mobility=mobility, start=orbit, closed=ROUGHLY_CLOSED)
-            state = film_state(bearings, journals, viscosity, orbit, feed_pressure, mobility)
-            warm = effective_temperature(state, oil.inlet_temperature)
-            off = np.log(viscosity / law(warm))
-            thinning = np.log(law(warm) / law(warm + 1.0))  # a kelvin
-            viscosity = viscosity * np.exp(
-                -off / (1 + 0.8 * thinning * (warm - oil.inlet_temperature))
-            )
-            if np.abs(off).max() < AGREED:
-                break
+    viscosity, orbit = _balanced(bearings, oil, feed_pressure, mobility, coarse)
     start = None
     if orbit is not None and coarse % stride == 0:
         start = np.repeat(orbit, coarse // stride, axis=-1)
@@ -111,6 +98,48 @@ def settled_films(
         effective_temperature(state, oil.inlet_temperature),
         state,
         film_map(tuple(journals.width_ratio.tolist())),
+    )
+
+
+def _balanced(
+    bearings: RunningBearings, oil: Oil, feed_pressure: Array, mobility: str, stride: int
+) -> tuple[Array, Array | None]:
+    """Return the viscosities [Pa·s] (b,) at which film and oil agree, and the orbits then.
+
+    The secant method on ln μ, kept between the values known to be too thick and too thin; what
+    is sought rises with ln μ, at least as fast.
+    Without a law of viscosity it is the design's own, and there are no orbits yet.
+    """
+    law = oil_viscosity(oil)
+    if law is None:
+        return np.full(len(bearings.speed), oil.viscosity), None
+    inlet, orbit = oil.inlet_temperature, None
+    log = np.full(len(bearings.speed), math.log(float(law(np.array(inlet + 10.0)))))
+    thin = np.full(log.shape, math.log(float(law(np.array(inlet + HOTTEST)))))
+    thick = np.full(log.shape, math.log(float(law(np.array(inlet)))))
+    before, off_before, worst = log, np.zeros(log.shape), 1.0
+    for _ in range(MOST_ROUNDS):
+        viscosity = np.exp(log)
+        closed = max(ROUGHLY_CLOSED * min(worst, 1.0), CLOSED)
+        journals = bearings.journals(viscosity, stride)
+        orbit = closed_orbits(journals, mobility=mobility, start=orbit, closed=closed)
+        state = film_state(bearings, journals, viscosity, orbit, feed_pressure, mobility)
+        warm = effective_temperature(state, inlet)
+        off = log - np.log(law(warm))
+        worst = float(np.abs(off).max())
+        if worst < AGREED:
+            return viscosity, orbit
+        thick, thin = np.where(off > 0, log, thick), np.where(off < 0, log, thin)
+        moved = log - before
+        slope = np.divide(off - off_before, moved, out=FIRST_SLOPE + 0 * off, where=moved != 0)
+        before, off_before = log, off
+        log = log - off / np.maximum(slope, 1.0)
+        trusted = (thin < log) & (log < thick) | (np.abs(off) < NEAR_BALANCE)
+        log = np.where(trusted, log, (thin + thick) / 2)
+    raise DesignError(
+        "oil.inlet_temperature_degC",
+        f"no temperature was found at which the film's heat and the oil's viscosity agree "
+        f"(inlet {inlet - 273.15:.4g} °C)",
     )
 
 
@@ -163,7 +192,8 @@ def film_state(
         eta=eta,
         drag_loss=lands * drag,
         squeeze_loss=lands * load * squeeze * along,
-        side_flow=lands * radius * width * squeeze * np.hypot(along, ahead) * pressed,
+        # of two lands, what leaves toward the groove between them stays in the bearing
+        side_flow=radius * width * squeeze * np.hypot(along, ahead) * pressed,
         feed_flow=_feed_flow(bearings, orbit, viscosity, feed_pressure),
     )
 
@@ -171,10 +201,9 @@ def film_state(
 def _feed_flow(
     bearings: RunningBearings, orbit: Array, viscosity: Array, feed_pressure: Array
 ) -> Array:
-    """Return the flow [m³/s] (b, n) that the supply presses out of groove or hole."""
+    """Return the flow [m³/s] (b, n) that the supply presses out of groove or hole, the larger."""
     push = (feed_pressure * bearings.clearance**3 / viscosity)[:, None]
-    grooved = (bearings.groove_arc > 0)[:, None]
-    return push * np.where(grooved, _groove_shape(bearings, orbit), _hole_shape(bearings, orbit))
+    return push * np.maximum(_groove_shape(bearings, orbit), _hole_shape(bearings, orbit))
 
 
 def _groove_shape(bearings: RunningBearings, orbit: Array) -> Array:

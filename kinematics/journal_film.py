@@ -54,7 +54,7 @@ class BearingFilms:
 
     @property
     def film(self) -> Array:
-        """Thinnest film round the shell [m], (b, n), at mid width."""
+        """Thinnest film round the shell [m], (b, n), of a straight journal in line with it."""
         return self.bearing.radial_clearance * (1 - self.size)
 
     @property
@@ -141,7 +141,7 @@ def journal_films(cycle: Cycle, *, mobility: str = "reynolds") -> JournalFilms:
 def films_by_other_maps(cycle: Cycle, films: BearingFilms, kind: str) -> dict[str, Array]:
     """Return the least films [m] (b,) of a kind by the published fits, at the films' viscosities.
 
-    `kind` is "big_end" or "main"; on a grid of some 120 points.
+    `kind` is "big_end" or "main"; on a grid of some 240 points.
     """
     train = cycle.train
     bearings = running_bearings(train, np.array([cycle.speed]), (kind,))
@@ -160,7 +160,7 @@ def feed_pressures(train: RigidTrain, bearings: RunningBearings) -> Array:
     """Return the gauge pressure at which oil enters each film [Pa], (b,).
 
     Mains have the supply's; the crankpins what the turning oil column makes of it, where the
-    design gives the drilling.
+    design gives the drilling; it is none where the column would be torn.
     """
     design = train.design
     supply: float = design.needed("oil", "the oil film").supply_pressure
@@ -169,7 +169,7 @@ def feed_pressures(train: RigidTrain, bearings: RunningBearings) -> Array:
     except DesignError:
         return np.full(len(bearings.speed), supply)
     pin = crankpin_pressure(drilling, bearings.speed, supply, density=OIL_DENSITY)
-    return np.where(bearings.is_main, supply, pin)
+    return np.where(bearings.is_main, supply, np.maximum(pin, 0.0))
 
 
 def _films(

@@ -2,11 +2,12 @@
 
 The mobility equation dε/dφ = W k M(ε, W) + drag × ε, with φ the crank angle, is written by the
 trapezium rule between neighbouring points of the cycle, the last joined to the first, and the
-whole is solved by Newton's method. Each step is a chain of linear maps of one point to the next,
+whole is solved by Newton's method. Steps too long for the trapezium rule are taken by backward
+Euler. Each step is a chain of linear maps of one point to the next,
 which is put together by doubling: maps over 1, 2, 4, … steps.
 
-Source: as of `mobility`; the trapezium rule is of second order and stable for stiff equations
-(E. Hairer and G. Wanner, Solving Ordinary Differential Equations II, from memory).
+Source: as of `mobility`; the trapezium rule is of second order, both rules are stable for stiff
+equations (E. Hairer and G. Wanner, Solving Ordinary Differential Equations II, from memory).
 """
 
 from dataclasses import dataclass
@@ -25,7 +26,8 @@ from kinematics.mobility import (
 FIRST_GUESS = 0.8  # eccentricity ratio along the load
 MOST_STEPS, CLOSED = 60, 1e-5  # of Newton's method; change over film at which it ends
 THINNEST = 2e-4  # film over clearance that is still computed
-NEAREST = 0.2  # share of the way to the shell that a step must leave
+NEAREST = 0.2  # share of the way to the shell that a change must leave
+NEAR_SHELL = 0.3  # share of that way below which a step counts as coming near the shell
 FORGOTTEN = 1e-9  # share of a start that may be left when a chain is cut short
 Matrix = tuple[Array, Array, Array, Array]  # a 2 × 2 matrix by rows, each entry (b, n)
 Vector = tuple[Array, Array]  # its two entries, (b, n)
@@ -72,9 +74,9 @@ def closed_orbits(
         step = _newton_step(problem, orbit, journals.step)
         orbit = _within(orbit + step, orbit)
         gap = 1 - np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2)
-        if gap.min() < THINNEST:
-            break
         if (np.abs(step).max(axis=1) / gap).max() < closed:
+            if gap.min() < THINNEST:
+                break
             return orbit
     raise DesignError(
         "bearings",
@@ -129,16 +131,31 @@ class _Problem:
 
 
 def _newton_step(problem: _Problem, orbit: Array, step: float) -> Array:
-    """Return the change of all points that the linearised trapezium rule asks for."""
+    """Return the change of all points that the linearised rule asks for."""
     moved, slopes = problem.velocity(orbit)
-    half = step / 2
     before, moved_before = np.roll(orbit, 1, axis=-1), np.roll(moved, 1, axis=-1)
-    short = before - orbit + half * (moved + moved_before)
+    later = _share_of_later_end(before, moved_before, step)
+    on, off = step * later, step * (1 - later)
+    short = before - orbit + on[:, None] * moved + off[:, None] * moved_before
     a, b, c, d = slopes
-    here = _inverse((1 - half * a, -half * b, -half * c, 1 - half * d))
+    here = _inverse((1 - on * a, -on * b, -on * c, 1 - on * d))
     a, b, c, d = (np.roll(one, 1, axis=-1) for one in slopes)
-    chain = _product(here, (1 + half * a, half * b, half * c, 1 + half * d))
+    chain = _product(here, (1 + off * a, off * b, off * c, 1 + off * d))
     return _closed_chain(chain, _applied(here, (short[:, 0], short[:, 1])))
+
+
+def _share_of_later_end(before: Array, moved: Array, step: float) -> Array:
+    """Return how much the velocity at a step's later end counts (b, n): 1/2 to 1.
+
+    A half, the trapezium rule, but where half a step at the earlier velocity would come near the
+    shell or through it: there the later end counts alone (backward Euler), which has a solution
+    however long the step.
+    """
+    x, y = before[:, 0], before[:, 1]
+    room = 1 - np.sqrt(x * x + y * y)
+    x, y = x + step / 2 * moved[:, 0], y + step / 2 * moved[:, 1]
+    left = 1 - np.sqrt(x * x + y * y)
+    return 1 - 0.5 * np.clip(left / (NEAR_SHELL * room), 0.0, 1.0)
 
 
 def _closed_chain(chain: Matrix, own: Vector) -> Array:
@@ -170,7 +187,8 @@ def _cut(matrix: Matrix, part: slice) -> Matrix:
 def _within(orbit: Array, before: Array) -> Array:
     """Return points drawn back toward the middle where they come too near the shell."""
     size = np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2)
-    most = 1 - NEAREST * (1 - np.sqrt(before[:, 0] ** 2 + before[:, 1] ** 2))
+    gap = 1 - np.sqrt(before[:, 0] ** 2 + before[:, 1] ** 2)
+    most = 1 - np.maximum(NEAREST * gap, 1e-9)
     shrunk = np.minimum(1.0, most / np.maximum(size, 1e-300))
     return orbit * shrunk[:, None]
 

@@ -59,14 +59,16 @@ def _to_rods(cycle: Cycle) -> Turn:
 
 
 def _bending(cycle: Cycle, big_ends: BearingFilms) -> Array:
-    """Return the main journals' slope by bending, the mean of both neighbours', (m, 2, n)."""
+    """Return the main journals' slope by bending, the mean of their throws', (m, 2, n)."""
     design = cycle.design
     spacing = design.layout.throw_spacing
     bore = design.crank_throw.pin_bore if design.crank_throw is not None else 0.0
     second_moment = math.pi / 64 * (big_ends.bearing.diameter**4 - bore**4)
     front = _throw_forces(cycle) * spacing**2 / (16 * STEEL_MODULUS * second_moment)
     none = np.zeros((1, *front.shape[1:]))
-    return (np.concatenate((front, none)) - np.concatenate((none, front))) / 2
+    both = (np.concatenate((front, none)) - np.concatenate((none, front))) / 2
+    both[[0, -1]] *= 2  # the shaft's ends have one neighbour
+    return both
 
 
 def _throw_forces(cycle: Cycle) -> Array:

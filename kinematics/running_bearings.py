@@ -132,7 +132,7 @@ def _group(train: RigidTrain, kind: str) -> _Group:
         load,
         np.ones(load.gas[:, 0].shape),
         main.diameter / 2,
-        (main.width - main.groove) / 2 if main.is_parted else main.width,
+        main.bearing_width / 2 if main.is_parted else main.width,
         main.radial_clearance,
         hole,
         True,

@@ -164,9 +164,20 @@ def _rung(
             parts.design.needed(group, criterion.label.lower())
         value_at = float(criterion.value(parts, np.array([at]))[0])
         allowed = criterion.allowable(parts)
+        return _judged(criterion, parts, allowed, between, (at, value_at))
     except DesignError as error:
         found = (error.field,) if getattr(parts.design, error.field, 0) is None else ()
         return Unjudged(criterion, error, lacking or found, value_at)
+
+
+def _judged(
+    criterion: Criterion,
+    parts: Any,
+    allowed: Allowable,
+    between: tuple[float, float],
+    shown: tuple[float, float],
+) -> Rung:
+    """Return the rung of a criterion that can be judged; `shown` is the speed and value shown."""
     low = between[0]
     if criterion.at_full_load:
         low = max(low, full_load_from(parts.design.limits, parts.design.layout.rated_speed))
@@ -176,7 +187,7 @@ def _rung(
         speed = np.union1d(speed, parts.resonances(*between))
     value = criterion.value(parts, speed)
     over = () if criterion.at_idle else _over(criterion, parts, allowed.value, speed, value)
-    return Rung(criterion, parts, allowed, speed, value, at, value_at, over)
+    return Rung(criterion, parts, allowed, speed, value, *shown, over)
 
 
 def _over(

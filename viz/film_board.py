@@ -6,7 +6,7 @@ from typing import Any
 
 from kinematics.units import UNITS
 from viz.main_numbers import format_number
-from viz.shown_films import ShownBearing, ShownFilms
+from viz.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
 
 # title, unit of the screen
 COLUMNS = (
@@ -14,16 +14,17 @@ COLUMNS = (
     ("Least film", "um"),
     ("at φ", "deg"),
     ("Allowed", "um"),
-    ("At the edge", "um"),
+    ("Tilt, crown", "um"),
     ("Film pressure", "MPa"),
     ("Specific load", "MPa"),
     ("Oil", "degC"),
     ("Leaves", "l_min"),
     ("Loss", "W"),
 )
+MAP_WIDTHS = (0.1, 1.5)  # width over diameter
 VERDICTS = {"over": "too thin", "marginal": "just enough", "safe": "enough"}
 NOTE = (
-    "Judged by the least film at mid width; at the edge is an estimate with tilt and crown. "
+    "Judged by the least film of a straight journal; with tilt and crown it is an estimate. "
     "Round rigid shells and journals, one viscosity a film, throws statically determinate. "
     "Elastic shells, shapes other than the crown, grooves that go part of the way round and "
     "starvation are left out."
@@ -57,8 +58,15 @@ def oil_words(shown: ShownFilms) -> str:
     oil = shown.cycle.design.oil
     if oil is None or not shown.films.heat_balanced:
         return "Viscosity as the design gives it."
+    wide = [
+        TITLES[kind].lower() + "s" for kind in LIMITS
+        if not MAP_WIDTHS[0] <= shown.of(kind).bearing.width_ratio <= MAP_WIDTHS[1]
+    ]  # fmt: skip
     source = "two viscosities given" if oil.viscosity_40 is not None else "its grade"
-    return f"Viscosity by the heat balance, from {source}."
+    words = f"Viscosity by the heat balance, from {source}."
+    if wide:
+        words += f" The {' and '.join(wide)} lie beyond the map's widths, L/D 0.1 to 1.5."
+    return words
 
 
 def _values(one: ShownBearing) -> list[float]:

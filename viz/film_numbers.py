@@ -8,6 +8,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from kinematics.errors import DesignError
 from kinematics.film_heat import HEAT_PER_VOLUME
 from kinematics.journal_film import films_by_other_maps
 from kinematics.journal_shape import MEAN_DROP, crown_choice
@@ -32,7 +33,8 @@ LEAST_FILM = Definition(
     "least_film", "Least oil film", "um", "h",
     "h = c·(1 − ε),  dε/dφ = W·k·M(ε) + ½·(ω_journal − ω_shell)/ω × ε\n"
     "k = (c/R)²/(μ·L·D·ω), M mobility of the finite bearing, closed over the cycle",
-    _RIGID + "At mid width; see the edge film for tilt and crown.",
+    _RIGID + "Of a straight journal in line with its shell; it is judged by this. The film with "
+    "tilt and crown is another number.",
     f"{_BOOKER}; {_REYNOLDS}")  # fmt: skip
 PEAK_PRESSURE = Definition(
     "peak_film_pressure", "Peak film pressure", "MPa", "p",
@@ -77,9 +79,10 @@ ECCENTRICITY = Definition(
     "eccentricity", "Largest eccentricity ratio", "", "ε", "ε = 1 − h/c",
     "Of the journal's centre, over the radial clearance.", "Definition", 4)  # fmt: skip
 EDGE_FILM = Definition(
-    "edge_film", "Least edge film", "um", "h",
+    "edge_film", "With tilt and crown", "um", "h",
     "h = c − |c·ε + z·γ| + k·((2z/L)² − 1/5)\nγ tilt by orbits and bending, k crown",
-    "An estimate for rigid shells: below zero the edge would touch. Elastic shells give way and "
+    "The thinnest film anywhere over the width, an estimate for rigid shells: below zero an edge "
+    "would touch. Elastic shells give way and "
     "forgive much. The throw bends as a bar of the pin's section.",
     "Geometry and beam theory; the mean drop of a crown under parabolic pressure")  # fmt: skip
 CROWN = Definition(
@@ -144,7 +147,7 @@ def _pressures(one: ShownBearing) -> Iterator[MainNumber]:
     )
     i = int(films.specific_load[one.index].argmax())
     load = math.hypot(*films.load[one.index, :, i])
-    size = f"({put(films.bearing.width)}·{put(films.bearing.diameter)})"
+    size = f"({put(films.bearing.bearing_width)}·{put(films.bearing.diameter)})"
     yield SPECIFIC_LOAD.number(load / area, f"{put(load)}/{size}", _degrees(one, i))
     mean = float(films.specific_load[one.index].mean())
     yield MEAN_LOAD.number(mean, f"{put(mean * area)}/{size}")
@@ -176,7 +179,10 @@ def _flows(one: ShownBearing) -> Iterator[MainNumber]:
         needed, f"mean over {films.load.shape[-1]} points, {put(needed)} m³/s",
         f"fed {format_number(UNITS['l_min'].from_si(fed), 2)} l/min",
     )  # fmt: skip
-    yield OIL_FED.number(fed, f"mean over {films.load.shape[-1]} points, {put(fed)} m³/s")
+    yield OIL_FED.number(
+        fed, f"mean over {films.load.shape[-1]} points, {put(fed)} m³/s",
+        "" if fed > 0 else "the pin starves",
+    )  # fmt: skip
 
 
 def _losses(one: ShownBearing) -> Iterator[MainNumber]:
@@ -237,7 +243,11 @@ def _places(one: ShownBearing) -> Iterator[MainNumber]:
 
 
 def _other_maps(one: ShownBearing) -> Iterator[MainNumber]:
-    for name, least in films_by_other_maps(one.shown.cycle, one.films, one.kind).items():
+    try:
+        found = films_by_other_maps(one.shown.cycle, one.films, one.kind)
+    except DesignError:
+        return  # a fit that leaves no film has nothing to compare
+    for name, least in found.items():
         other = float(least[one.index])
         more = 100 * (other / one.least - 1)
         yield Definition(

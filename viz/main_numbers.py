@@ -434,7 +434,7 @@ def _specific(
 ) -> MainNumber:
     if bearing is None:
         return definition.missing(what)
-    expression = f"{put(load)}/({put(bearing.diameter)}·{put(bearing.width)})"
+    expression = f"{put(load)}/({put(bearing.diameter)}·{put(bearing.bearing_width)})"
     return definition.number(load / bearing.projected_area, expression, place)
 
 

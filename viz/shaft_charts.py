@@ -34,7 +34,7 @@ def _big_end(_ladder: Ladder, rung: Rung) -> Chart:
 def _load_scale(rung: Rung, bearing: object) -> tuple[float, str, float]:
     """Return what a load [N] is divided by, the axis's label, and the allowable shown."""
     unit = UNITS[rung.criterion.unit]
-    width, diameter = bearing.width, bearing.diameter  # type: ignore[attr-defined]
+    width, diameter = bearing.bearing_width, bearing.diameter  # type: ignore[attr-defined]
     per_width = rung.criterion.unit == "N_mm"
     area = width if per_width else width * diameter
     label = f"{'load per width' if per_width else 'specific load'}, {unit.symbol}"

@@ -46,7 +46,7 @@ def _over_area(bearing: str, mains: bool) -> Callable[[Rung], str]:
     def write(rung: Rung) -> str:
         size, load, words = _largest(rung, bearing, mains)
         return f"{words}\n" + result(
-            rung, "p", f"{put(load)}/({put(size.diameter)}·{put(size.width)})"
+            rung, "p", f"{put(load)}/({put(size.diameter)}·{put(size.bearing_width)})"
         )
 
     return write
@@ -55,7 +55,7 @@ def _over_area(bearing: str, mains: bool) -> Callable[[Rung], str]:
 def _over_width(bearing: str, mains: bool) -> Callable[[Rung], str]:
     def write(rung: Rung) -> str:
         size, load, words = _largest(rung, bearing, mains)
-        return f"{words}\n" + result(rung, "q", f"{put(load)}/{put(size.width)}")
+        return f"{words}\n" + result(rung, "q", f"{put(load)}/{put(size.bearing_width)}")
 
     return write
 

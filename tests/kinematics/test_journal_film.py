@@ -9,7 +9,14 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from assets_demo import DEMO_DESIGNS, FOLDER
-from kinematics import DesignError, film_survey, journal_films, load_design, solve_cycle
+from kinematics import (
+    DesignError,
+    film_survey,
+    journal_films,
+    load_design,
+    solve_cycle,
+    with_value,
+)
 from kinematics.cycle import rigid_train
 from kinematics.film_heat import HEAT_PER_VOLUME, film_state, settled_films
 from kinematics.film_survey import least_films, periodic_peak
@@ -232,3 +239,52 @@ def test_a_refined_survey_passes_through_its_own_points():
     for kind, film in survey.film.items():
         np.testing.assert_allclose(fine.film[kind][::4, ::4], film, rtol=1e-9)
         assert fine.film[kind].min() > 0.9 * film.min()
+
+
+@pytest.mark.parametrize(
+    ("stem", "key", "value", "rpm"),
+    [
+        ("inline_four", "main_bearing.radial_clearance_um", 80, 6000),
+        ("inline_four", "main_bearing.groove_arc_deg", 360, 6000),
+        ("inline_four", "pressure.peak_bar", 220, 8400),
+        ("pilot_boat_six", "big_end.width_mm", 12, 3220),
+        ("v6_60_six_throws", "big_end.radial_clearance_um", 80, 6500),
+        ("touring_six", "big_end.radial_clearance_um", 80, 5800),
+    ],
+)  # fmt: skip
+def test_hard_cases_close_and_agree_with_a_finer_grid(stem, key, value, rpm):
+    """Journals thrown across their clearance: the sweep's grid is within 3 % of the page's."""
+    design = with_value(DEMOS[stem], key, value)
+    films = journal_films(solve_cycle(design, rpm))
+    for kind, own in (("big_end", films.big_ends), ("main", films.mains)):
+        swept = least_films(rigid_train(design), np.array([rpm / RATED]), kind)[0]
+        np.testing.assert_allclose(swept, own.least_film, rtol=0.03)
+
+
+@pytest.mark.parametrize(
+    ("stem", "inlet", "rpm"),
+    [("hill_climb_six", 20, 500), ("touring_six", 10, 500), ("touring_six", -20, 5800),
+     ("pilot_boat_six", -10, 2300), ("hill_climb_six", 150, 8500)],
+)  # fmt: skip
+def test_cold_and_hot_oil_come_to_a_balance(stem, inlet, rpm):
+    design = with_value(DEMOS[stem], "oil.inlet_temperature_degC", inlet)
+    films = journal_films(solve_cycle(design, rpm))
+    law = oil_viscosity(design.oil)
+    for own in (films.big_ends, films.mains):
+        np.testing.assert_allclose(own.viscosity, law(own.temperature), rtol=0.01)
+
+
+def test_a_pin_that_the_turning_oil_cannot_reach_is_not_fed():
+    design = with_value(HILL, "main_bearing.diameter_mm", 140)
+    films = journal_films(solve_cycle(changed(design, "oil", supply_pressure=1e5), 11900))
+    assert np.all(films.big_ends.feed_flow == 0)
+    assert np.all(films.mains.feed_flow > 0)
+
+
+def test_a_groove_all_round_takes_its_width_from_the_bearing():
+    design = changed(HILL, "main_bearing", groove_arc=2 * math.pi, groove_width=0.004)
+    assert design.main_bearing.projected_area == pytest.approx(0.056 * 0.016)
+    parted = journal_films(solve_cycle(design, 8500)).mains
+    whole = journal_films(solve_cycle(HILL, 8500)).mains
+    assert np.all(parted.least_film < whole.least_film)
+    np.testing.assert_allclose(parted.specific_load, whole.specific_load * 20 / 16, rtol=1e-9)
