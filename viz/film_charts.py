@@ -21,13 +21,14 @@ from viz.style import ALLOWED, BOTH, FIRST_ORDER
 RPM, UM = UNITS["rpm"], UNITS["um"]
 LEVELS = (0.25, 0.5, 0.75, 1, 1.5, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 30, 40, 60)  # films drawn [µm]
 MOST_LEVELS = 7
+SHOWN_LIMITS = 6.0  # allowed films up to which the thickness is shown: the thin ones matter
 NEAR = 0.15  # levels closer to the allowed film than this share of it are left out
 RISING = 6  # of the crowns tried: there the least film is still held by an edge
 FILM_PLOTS = (
     LinePlot(
         "film_thickness", "Least film round the shell", "µm",
         (Curve("film", BOTH, "film", pinned=True), Curve("limit", ALLOWED, "allowed")), True, 0.1,
-        False,
+        False, ("limit", SHOWN_LIMITS),
     ),
     LinePlot(
         "film_pressure", "Pressure", "MPa",

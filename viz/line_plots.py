@@ -33,6 +33,7 @@ class LinePlot:
     of_cylinder: bool
     smallest: float
     names_angle: bool = True  # the plots over it in a column leave that to the last
+    most: tuple[str, float] | None = None  # the axis ends at so many times this row
 
 
 def _split(row: str) -> tuple[Curve, ...]:
@@ -193,6 +194,7 @@ def _feed(plot: LinePlot) -> dict[str, Any]:
         "unit": plot.axis,
         "ofCylinder": plot.of_cylinder,
         "smallest": plot.smallest,
+        "most": None if plot.most is None else {"row": plot.most[0], "times": plot.most[1]},
         "curves": [
             {
                 "row": curve.row,

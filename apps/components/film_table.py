@@ -17,5 +17,5 @@ class FilmTable(AskingComponent):
     )
     picked = param.String(default="", doc="key of the bearing that is picked")
 
-    _esm = script("shared", "film_marks", "film_table")
+    _esm = script("shared", "marks", "film_table")
     _stylesheets = [text("base.css"), text("film_table.css")]

@@ -18,13 +18,21 @@ class TrainView(JSComponent):
     _esm = script(
         "shared",
         "scene",
+        "strokes",
+        "page_models",
+        "plots",
+        "recolour",
+        "figures",
+        "tabs",
+        "time_bar",
+        "canvas_size",
+        "mixed_colours",
+        "centre_line",
         "train_outlines",
         "train_plan",
         "train_block",
         "train_arrows",
         "train_drawing",
-        "plots",
-        "recolour",
         "train_view",
     )
     _stylesheets = [text("base.css"), text("train_view.css")]

@@ -216,6 +216,7 @@ def test_playing_sends_nothing_and_draws(bearings):
     wait_for_films(page, shown(first_demo()))
     page.locator(".play").click()
     page.wait_for_function("window.sixthrow.frames > 5")
+    page.wait_for_timeout(1500)  # the tab's draft is asked for half a second after loading
     before = len(seen.sent) + len(seen.received)
     start = page.evaluate("window.sixthrow.frames")
     page.wait_for_function(f"window.sixthrow.frames > {start + 40}")
@@ -271,6 +272,7 @@ def test_a_pinned_design_is_drawn_and_compared(bearings):
     design = first_demo()
     wait_for_films(page, shown(design))
     page.get_by_role("button", name="Pin as reference").click()
+    page.get_by_role("button", name="Pin anew").wait_for()
     set_box(page, "Big-end width", 21.5)
     wait_for_films(page, shown(with_value(design, "big_end.width_mm", 21.5)))
     page.locator("[data-number=least_film] .change").filter(has_text=re.compile(r"^\+")).wait_for()

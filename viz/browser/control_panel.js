@@ -149,7 +149,7 @@ class ControlPanel {
     for (const [own, { box, problem }] of this.controls) {
       const mine = text !== "" && own === key;
       problem.hidden = !mine;
-      if (problem.textContent !== (mine ? text : "")) problem.textContent = mine ? text : "";
+      setText(problem, mine ? text : "");
       if (mine) box.setAttribute("aria-invalid", "true");
       else box.removeAttribute("aria-invalid");
       if (mine) box.closest("details").open = true;

@@ -51,10 +51,7 @@ class JournalPicture extends FilmPicture {
     const { plan, colours, bearing } = this;
     ring(context, plan, plan.bore, plan.outer, plan.shell);
     hatchRing(context, plan, colours.zero);
-    circle(context, plan.x, plan.y, plan.bore);
-    context.fillStyle = plan.oil;
-    context.fill();
-    stroke(context, colours.text, 1.5);
+    dot(context, [plan.x, plan.y], plan.bore, plan.oil, colours.text, 1.5);
     circle(context, plan.x, plan.y, plan.outer);
     stroke(context, colours.text, 1.5);
     centreLines(context, plan, plan.outer - 1, colours.zero);
@@ -92,10 +89,7 @@ class JournalPicture extends FilmPicture {
     drawJournal(context, plan, centre, bearing.turned(this.degrees), colours);
     this.drawLayer(context, 1);
     this.drawLoad(context, centre, at);
-    circle(context, centre.x, centre.y, 4.5);
-    context.fillStyle = colours.text;
-    context.fill();
-    stroke(context, colours.paper, 1.5);
+    dot(context, [centre.x, centre.y], 4.5, colours.text, colours.paper, 1.5);
     this.drawFilm(context, at);
   }
 
@@ -179,10 +173,7 @@ function hatchRing(context, { x, y, bore, outer }, colour) {
 
 /** The journal with its turning centre lines and a mark on its rim. */
 function drawJournal(context, { journal, steel }, { x, y }, turned, colours) {
-  circle(context, x, y, journal);
-  context.fillStyle = steel;
-  context.fill();
-  stroke(context, colours.text, 1.5);
+  dot(context, [x, y], journal, steel, colours.text, 1.5);
   const [sin, cos] = [Math.sin(turned), Math.cos(turned)];
   for (const [ax, ay] of [[sin, -cos], [cos, sin]]) {
     segment(context, [x - 0.93 * journal * ax, y - 0.93 * journal * ay], [x + 0.93 * journal * ax, y + 0.93 * journal * ay]);

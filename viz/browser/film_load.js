@@ -87,10 +87,7 @@ class LoadPicture extends FilmPicture {
     const [xs, ys] = bearing.vectors("load");
     const at = xs.reduce((best, _, i) => (Math.hypot(xs[i], ys[i]) > Math.hypot(xs[best], ys[best]) ? i : best), 0);
     const [x, y] = [plan.x + plan.scale * xs[at], plan.y - plan.scale * ys[at]];
-    circle(context, x, y, 4);
-    context.fillStyle = colours.paper;
-    context.fill();
-    stroke(context, colours.text, 1.6);
+    dot(context, [x, y], 4, colours.paper, colours.text, 1.6);
     const crowd = Array.from(xs, (_, i) => [plan.x + plan.scale * xs[i], plan.y - plan.scale * ys[i]]);
     for (let degrees = 0; degrees < 360; degrees += 1) {
       for (const radius of [plan.inner, plan.inner + 8]) crowd.push(polar(plan, radius, degrees));
@@ -103,12 +100,8 @@ class LoadPicture extends FilmPicture {
   /** The least loaded place: a hole in the band, and its angle. */
   paintQuiet(context) {
     const { plan, colours, bearing } = this;
-    const middle = (plan.inner + plan.outer) / 2;
-    const [x, y] = polar(plan, middle, bearing.quietShell);
-    circle(context, x, y, Math.min(0.32 * (plan.outer - plan.inner), 8));
-    context.fillStyle = colours.paper;
-    context.fill();
-    stroke(context, colours.good, 2.4);
+    const middle = polar(plan, (plan.inner + plan.outer) / 2, bearing.quietShell);
+    dot(context, middle, Math.min(0.32 * (plan.outer - plan.inner), 8), colours.paper, colours.good, 2.4);
     segment(context, polar(plan, plan.outer, bearing.quietShell), polar(plan, plan.outer + 9, bearing.quietShell));
     stroke(context, colours.good, 2.4);
     const box = outsideBox(context, this, `${Math.round(bearing.quietShell) % 360}°`, bearing.quietShell);
@@ -126,11 +119,9 @@ class LoadPicture extends FilmPicture {
     this.drawLayer(context, 0);
     const load = bearing.vector("load", at);
     const size = Math.hypot(...load);
-    drawVector(context, [plan.x, plan.y], [load[0] * plan.scale, -load[1] * plan.scale], colours.text, 2.4);
-    circle(context, plan.x + load[0] * plan.scale, plan.y - load[1] * plan.scale, 4.5);
-    context.fillStyle = colours.text;
-    context.fill();
-    stroke(context, colours.paper, 1.5);
+    const [dx, dy] = [load[0] * plan.scale, -load[1] * plan.scale];
+    drawVector(context, [plan.x, plan.y], [dx, dy], colours.text, 2.4);
+    dot(context, [plan.x + dx, plan.y + dy], 4.5, colours.text, colours.paper, 1.5);
     setText(this.readout, `${shortNumber(size)} kN toward ${Math.round(direction(load)) % 360}°`);
   }
 }

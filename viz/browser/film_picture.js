@@ -72,13 +72,8 @@ class FilmPicture {
   }
 
   resized() {
-    const box = this.stage.getBoundingClientRect();
-    this.ratio = window.devicePixelRatio || 1;
-    [this.width, this.height] = [Math.floor(box.width), Math.floor(box.height)];
+    Object.assign(this, fitCanvas(this.canvas, this.stage));
     this.letters = Math.min(Math.max(Math.min(this.width, this.height) / 28, 13), 24);
-    [this.canvas.width, this.canvas.height] = [this.width * this.ratio, this.height * this.ratio];
-    this.canvas.style.width = `${this.width}px`;
-    this.canvas.style.height = `${this.height}px`;
     this.stale = true;
     if (this.bearing) this.move(this.degrees);
   }
@@ -108,6 +103,14 @@ function circle(context, x, y, radius) {
   context.arc(x, y, Math.max(radius, 0), 0, 2 * Math.PI);
 }
 
+/** A filled circle with a rim. */
+function dot(context, [x, y], radius, fill, rim, width) {
+  circle(context, x, y, radius);
+  context.fillStyle = fill;
+  context.fill();
+  stroke(context, rim, width);
+}
+
 function segment(context, [x0, y0], [x1, y1]) {
   context.beginPath();
   context.moveTo(x0, y0);
@@ -125,10 +128,8 @@ function ring(context, { x, y }, inner, outer, fill) {
 
 /** The two centre lines of a round part. */
 function centreLines(context, { x, y }, reach, colour) {
-  segment(context, [x - reach, y], [x + reach, y]);
-  stroke(context, colour, 1, [12, 3, 2, 3]);
-  segment(context, [x, y - reach], [x, y + reach]);
-  stroke(context, colour, 1, [12, 3, 2, 3]);
+  drawCentreLine(context, colour, x - reach, y, x + reach, y);
+  drawCentreLine(context, colour, x, y - reach, x, y + reach);
 }
 
 /** Ticks each 30° outside a radius. */
@@ -278,28 +279,4 @@ function freestBox(context, { letters }, text, x, y, crowd, taken) {
     return hidden + taken.reduce((sum, other) => sum + (overlap(box, other) ? 1000 : 0), 0);
   };
   return boxes.reduce((best, box) => (cost(box) < cost(best) ? box : best));
-}
-
-// --- colours --------------------------------------------------------------------------------
-
-function channels(hex) {
-  const full = hex.length === 4 ? hex.replace(/[^#]/g, "$&$&") : hex;
-  return [1, 3, 5].map((at) => parseInt(full.slice(at, at + 2), 16));
-}
-
-/** A colour between two of the form #rrggbb. */
-function mix(one, other, share) {
-  const [from, to] = [channels(one), channels(other)];
-  return `rgb(${from.map((value, i) => Math.round(value + (to[i] - value) * share)).join(" ")})`;
-}
-
-function ramped(stops, share) {
-  const at = share * (stops.length - 1);
-  const low = Math.min(Math.floor(at), stops.length - 2);
-  return mix(stops[low], stops[low + 1], at - low);
-}
-
-function isDark(colours) {
-  const [red, green, blue] = channels(colours.paper);
-  return red + green + blue < 380;
 }

@@ -13,13 +13,13 @@ class FilmView {
     this.model = model;
     this.film = null;
     this.pinned = null;
-    this.wanted = null; // the bearing last picked here, until Python shows it
-    this.underway = null;
-    this.figures = new FilmFigures(model.feeds);
-    this.wall = new FilmWall((key) => this.pick(key));
+    this.figures = new Figures(model.feeds);
+    this.picking = new Picking(model, () => this.showBearing());
+    this.wall = new FilmWall((key) => this.picking.pick(key));
     this.pictures = [new JournalPicture(), new LoadPicture()];
     this.printTitle = element("p", { class: "print-title" });
-    this.time = new TimeBar((degrees) => this.moved(degrees));
+    this.words = element("span", { class: "muted words" });
+    this.time = new TimeBar(this.words, (degrees) => this.moved(degrees));
     this.node = element(
       "div", { class: "films" }, this.printTitle, this.wall.node,
       element("div", { class: "pictures" }, ...this.pictures.map(({ node }) => node)), this.time.node
@@ -31,15 +31,14 @@ class FilmView {
   start() {
     this.model.on("blob", () => this.newFilm());
     this.model.on("reference_blob", () => this.newReference());
-    this.model.on("picked", () => this.answered());
     hear(this.model, "theme", () => this.recolour());
     this.onKey = (event) => this.key(event);
     document.addEventListener("keydown", this.onKey);
     this.paper = matchMedia("print");
     this.onPaper = () => this.recolour();
     this.paper.addEventListener("change", this.onPaper);
-    this.figures.whenReady(() => {
-      this.figures.watch(() => this.showBearing());
+    whenFiguresAreMade(this.model, () => {
+      this.figures.watch();
       wireTabs();
       this.recolour();
       this.newReference();
@@ -58,8 +57,7 @@ class FilmView {
 
   recolour() {
     this.colours = themeColours();
-    recolourFigures(this.colours);
-    this.figures.setColours(this.colours);
+    this.figures.recolour(this.colours);
     this.showBearing();
   }
 
@@ -68,7 +66,7 @@ class FilmView {
   newFilm() {
     if (!this.model.blob || !this.model.blob.length) return;
     this.film = decodeFilm(this.model.blob);
-    if (!this.film.places.has(this.wanted)) this.wanted = this.underway = null;
+    if (!this.film.places.has(this.picking.wanted)) this.picking.forget();
     this.time.setCycle(this.film.cycleDegrees);
     this.wall.show(this.film);
     setText(this.printTitle, `${this.film.name} at ${shortNumber(this.film.rpm, 4)} rpm: oil films of the bearings`);
@@ -90,7 +88,7 @@ class FilmView {
 
   /** Index of the bearing that is shown: the picked one, else the one nearest its limit. */
   get index() {
-    return this.film.places.get(this.wanted ?? this.model.picked) ?? this.film.order[0];
+    return this.film.places.get(this.picking.key) ?? this.film.order[0];
   }
 
   showBearing() {
@@ -100,7 +98,7 @@ class FilmView {
     this.wall.showPicked(film.bearings[index].key);
     this.node.dataset.picked = film.bearings[index].key;
     this.bearing = new Bearing(film, index);
-    this.figures.feed(film, pinned, index);
+    this.figures.show(film, pinned, index);
     for (const picture of this.pictures) {
       picture.show(this.bearing, pinned && new Bearing(pinned, index), this.colours, this.time.angle);
     }
@@ -110,11 +108,11 @@ class FilmView {
   /** All that moves with the crank, and nothing else. */
   moved(degrees) {
     if (!this.bearing) return;
-    const { film, index } = this.bearing;
+    const { film } = this.bearing;
     this.wall.move(degrees / film.step);
     for (const picture of this.pictures) picture.move(degrees);
-    this.figures.moveCursors(film, index, degrees);
-    setText(this.time.words, this.stroke(degrees));
+    this.figures.move(degrees);
+    setText(this.words, this.stroke(degrees));
     if (!this.time.playing) for (const picture of this.pictures) picture.describe();
   }
 
@@ -122,35 +120,14 @@ class FilmView {
   stroke(degrees) {
     const { film, index, title, firing } = this.bearing;
     if (!Number.isFinite(firing)) return title;
-    const stroke = strokesOf(film, index).find(({ start, end }) => degrees >= start && degrees < end);
+    const stroke = strokeAt(film, index, degrees);
     return stroke ? `${title}: ${stroke.name}` : title;
-  }
-
-  // --- picking ----------------------------------------------------------------------------
-
-  pick(key) {
-    this.wanted = key;
-    this.showBearing();
-    if (!this.underway) this.sendPick();
-  }
-
-  /** Ask for the bearing last picked; one is under way at a time, and the latest wins. */
-  sendPick() {
-    if (this.wanted === this.model.picked) this.wanted = null;
-    this.underway = this.wanted;
-    if (this.underway) this.model.send_msg({ kind: "pick", key: this.underway });
-  }
-
-  answered() {
-    this.underway = null;
-    if (this.wanted) this.sendPick();
-    this.showBearing();
   }
 
   key(event) {
     if (keyIsTaken(event) || !this.film) return;
     const by = { "[": -1, "]": 1 }[event.key];
-    if (by) this.pick(this.wall.beside(this.film.bearings[this.index].key, by));
+    if (by) this.picking.pick(this.wall.beside(this.film.bearings[this.index].key, by));
     else if (!this.time.key(event)) return;
     event.preventDefault();
   }

@@ -4,14 +4,12 @@ export function render({ model, el }) {
   const view = new LadderView(model);
   el.append(view.node);
   model.on("ladder", () => view.newLadder());
-  model.on("picked", () => view.answered());
   model.on("remove", () => view.stop());
   followTheme(model);
 }
 
 const KNOWN = { published: "published", memory: "from memory", practice: "practice", physics: "equilibrium", given: "given" };
 const END_OVER_RED_LINE = 1.8; // where the axis ends at the latest; higher limits are told by their number
-const MARKS = { safe: "M-5 0 L-1.5 4 L5.5 -5", marginal: "M0 -6 V6", over: "M-4.5 -4.5 L4.5 4.5 M4.5 -4.5 L-4.5 4.5" };
 const COLUMNS = [
   ["Part", (one) => one.part],
   ["Criterion", (one) => one.label],
@@ -31,8 +29,7 @@ class LadderView {
     this.model = model;
     this.order = "speed";
     this.rows = new Map(); // key to row
-    this.wanted = null; // the rung last picked here, until Python shows it
-    this.underway = null;
+    this.picking = new Picking(model, () => this.showPicked());
     this.build();
     this.onPrint = () => this.fillTable();
     window.addEventListener("beforeprint", this.onPrint);
@@ -99,7 +96,7 @@ class LadderView {
   newLadder() {
     if (!this.model.ladder) return;
     this.ladder = JSON.parse(this.model.ladder);
-    this.wanted = this.underway = null;
+    this.picking.forget();
     setText(this.printTitle, `${this.ladder.name}: what limits the speed`);
     this.showSentence();
     this.showAxis();
@@ -176,7 +173,7 @@ class LadderView {
     };
     const { part, label, ...others } = parts;
     const node = element(
-      "button", { class: "rung", "data-rung": key, tabindex: -1, onclick: () => this.pick(key) },
+      "button", { class: "rung", "data-rung": key, tabindex: -1, onclick: () => this.picking.pick(key) },
       element("span", { class: "name" }, part, " ", label), ...Object.values(others)
     );
     return { node, ...parts };
@@ -339,27 +336,8 @@ class LadderView {
 
   // --- picking ----------------------------------------------------------------------------
 
-  pick(key) {
-    this.wanted = key;
-    this.showPicked();
-    if (!this.underway) this.sendPick();
-  }
-
-  /** Ask for the rung last picked; one is under way at a time, and the latest wins. */
-  sendPick() {
-    if (this.wanted === this.model.picked) this.wanted = null;
-    this.underway = this.wanted;
-    if (this.underway) this.model.send_msg({ kind: "pick", key: this.underway });
-  }
-
-  answered() {
-    this.underway = null;
-    if (this.wanted) this.sendPick();
-    this.showPicked();
-  }
-
   showPicked() {
-    const shown = this.wanted ?? this.model.picked;
+    const shown = this.picking.key;
     for (const [key, { node }] of this.rows) {
       node.tabIndex = key === shown ? 0 : -1;
       if (key === shown) node.setAttribute("aria-current", "true");
@@ -375,7 +353,7 @@ class LadderView {
     event.preventDefault();
     const node = nodes[Math.min(Math.max(to, 0), nodes.length - 1)];
     node.focus();
-    this.pick(node.dataset.rung);
+    this.picking.pick(node.dataset.rung);
   }
 }
 
@@ -424,14 +402,6 @@ function share(use) {
 
 // --- drawing ------------------------------------------------------------------------------
 
-/** An SVG element with attributes and children; text is set as text. */
-function svg(tag, attributes = {}, ...children) {
-  const node = document.createElementNS("http://www.w3.org/2000/svg", tag);
-  for (const [name, value] of Object.entries(attributes)) node.setAttribute(name, value);
-  node.append(...children);
-  return node;
-}
-
 /** A verdict's mark, at the origin, on a patch of paper. */
 function mark(verdict) {
   return [
@@ -468,9 +438,4 @@ function legend() {
 
 function hidden(text) {
   return element("span", { class: "hidden" }, text);
-}
-
-/** Set text only where it differs, so that nothing is laid out again for nothing. */
-function setText(node, text) {
-  if (node.textContent !== text) node.textContent = text;
 }

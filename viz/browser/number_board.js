@@ -48,10 +48,8 @@ class NumberBoard {
   }
 
   fill({ node, value, change }, one) {
-    const text = `${one.text} ${one.unit}`.trim();
-    if (value.textContent !== text) value.textContent = text;
-    const words = one.difference ?? one.place;
-    if (change.textContent !== words) change.textContent = words;
+    setText(value, `${one.text} ${one.unit}`.trim());
+    setText(change, one.difference ?? one.place);
     const pinned = one.reference ? `; pinned ${one.reference}` : "";
     node.title = `${one.label}: open its formula${pinned}`;
   }
@@ -60,16 +58,14 @@ class NumberBoard {
     const one = this.numbers.find((other) => other.key === key);
     if (!one) return;
     this.openKey = key;
-    const part = (title, text, tag = "p") =>
-      text ? [element("h3", {}, title), element(tag, {}, text)] : [];
     this.dialog.setAttribute("aria-label", one.label);
     this.dialog.replaceChildren(
       element("h2", {}, one.label),
       element("p", { class: "big number" }, `${one.text} ${one.unit}`.trim()),
-      ...part("Formula", one.formula, "pre"),
-      ...part("With the values put in", one.put_in, "pre"),
-      ...part("Conventions", one.conventions),
-      ...part("Source", one.source),
+      ...headed("Formula", one.formula, "pre"),
+      ...headed("With the values put in", one.put_in, "pre"),
+      ...headed("Conventions", one.conventions),
+      ...headed("Source", one.source),
       element("p", { class: "muted" }, "For teaching and design review; release needs tests, codes and licensed practice."),
       element("form", { method: "dialog" }, element("button", {}, "Close"))
     );

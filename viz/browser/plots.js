@@ -1,14 +1,5 @@
 /* Feeding Bokeh figures from a scene: whole new data for each source, ranges set beforehand. */
 
-/** The Bokeh model of a name in this page, or null while the page is being made. */
-function modelNamed(name) {
-  for (const doc of window.Bokeh ? window.Bokeh.documents : []) {
-    const model = doc.get_model_by_name(name);
-    if (model) return model;
-  }
-  return null;
-}
-
 /** Make one feeder for each feed. */
 function makeFeeder(feed) {
   return new { line: LineFeeder, polar: PolarFeeder, orders: OrderFeeder }[feed.kind](feed);
@@ -72,16 +63,22 @@ class LineFeeder extends Feeder {
       const pinned = curve.pinned && reference ? this.pinned(reference, curve, cylinder) : null;
       data[`reference${place}`] = pinned ?? new Float32Array(angle.length).fill(NaN);
       for (const values of pinned ? [this.curves[place], pinned] : [this.curves[place]]) {
-        for (const value of values) {
-          if (value < low) low = value;
-          if (value > high) high = value;
-        }
+        const found = extremes(values);
+        low = Math.min(low, found.low);
+        high = Math.max(high, found.high);
       }
     });
-    this.range(low, high, scene.cycleDegrees);
+    this.range(low, Math.min(high, this.most(scene, cylinder)), scene.cycleDegrees);
     this.source().data = data;
     this.strokes(scene, cylinder);
     this.labels(angle);
+  }
+
+  /** How far up the axis is worth showing: some times a bound, and what the first curve needs. */
+  most(scene, cylinder) {
+    if (!this.feed.most) return Infinity;
+    const { row, times } = this.feed.most;
+    return Math.max(times * extremes(scene.curve(row, "both", cylinder)).high, 2 * extremes(this.curves[0]).low);
   }
 
   curve(scene, curve, cylinder) {
@@ -488,21 +485,4 @@ function bestGrid(count, width, height) {
     if (side > best.side * 1.001) best = { columns, rows, side };
   }
   return best;
-}
-
-/** Strokes of a cylinder as {start, end, index, name}, cut at the cycle's ends. */
-function strokesOf(scene, cylinder) {
-  const names =
-    scene.strokes === 4
-      ? ["power", "exhaust", "intake", "compression"]
-      : ["power and exhaust", "filling and compression"];
-  const found = [];
-  const fire = scene.firingDegrees[cylinder] + scene.trueTdcDegrees;
-  for (let index = -names.length; index < 2 * names.length; index++) {
-    const start = Math.max(fire + 180 * index, 0);
-    const end = Math.min(fire + 180 * (index + 1), scene.cycleDegrees);
-    const place = ((index % names.length) + names.length) % names.length;
-    if (end > start) found.push({ start, end, index: place, name: names[place] });
-  }
-  return found;
 }

@@ -9,23 +9,9 @@ function recolourFigures(colours) {
 
 /** Keep the page's figures in the theme as long as a component's model lives. */
 function followTheme(model) {
-  let alive = true;
   const recolour = () => recolourFigures(themeColours());
-  const wait = () => {
-    if (!alive) return;
-    if (figuresAreMade()) recolour();
-    else setTimeout(wait, 30);
-  };
-  model.on("remove", () => (alive = false));
   hear(model, "theme", recolour);
-  wait();
-}
-
-/** Whether every figure that the page names has its Bokeh model. */
-function figuresAreMade() {
-  const names = [...document.querySelectorAll("figure[data-plot]")].map((one) => one.dataset.plot);
-  const docs = window.Bokeh ? window.Bokeh.documents : [];
-  return names.every((name) => docs.some((doc) => doc.get_model_by_name(`${name}_figure`)));
+  whenFiguresAreMade(model, recolour);
 }
 
 /** Give every model below a root the colours that its tags name: "property=role". */

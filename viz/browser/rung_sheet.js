@@ -32,8 +32,6 @@ function views(sheet, model) {
 }
 
 function parts(sheet) {
-  const part = (title, text, tag = "p") =>
-    text ? [element("h3", {}, title), element(tag, {}, text)] : [];
   return [
     element("h2", {}, sheet.part ? `${sheet.part}: ${sheet.label}` : sheet.label),
     element("p", { class: "headline number" }, sheet.headline),
@@ -42,13 +40,13 @@ function parts(sheet) {
       element("span", { class: "number" }, ` · limit: ${sheet.limit_text}`)
     ),
     ...(sheet.validity ?? []).map((text) => element("p", { class: "warning" }, text)),
-    ...part("Formula", sheet.formula, "pre"),
-    ...part("With the values put in", sheet.put_in, "pre"),
+    ...headed("Formula", sheet.formula, "pre"),
+    ...headed("With the values put in", sheet.put_in, "pre"),
     ...sensitivities(sheet.sensitivities ?? []),
-    ...part("Where the allowable is from", sheet.origin),
+    ...headed("Where the allowable is from", sheet.origin),
     ...(sheet.confidence_text ? [element("p", { class: "muted" }, sheet.confidence_text)] : []),
-    ...part("Conventions", sheet.conventions),
-    ...part("Source", sheet.source),
+    ...headed("Conventions", sheet.conventions),
+    ...headed("Source", sheet.source),
     ...(sheet.caution ? [element("p", { class: "muted" }, sheet.caution)] : []),
   ];
 }

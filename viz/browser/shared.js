@@ -1,4 +1,5 @@
-/* What the page's components share in the browser: one event target and the theme's colours. */
+/* What the page's components share in the browser: one event target, the theme's colours,
+ * and how elements are made. */
 
 const shared = (window.sixthrow ??= { events: new EventTarget(), painted: 0 });
 
@@ -40,6 +41,24 @@ function element(tag, attributes = {}, ...children) {
   }
   node.append(...children.filter((child) => child !== null && child !== undefined));
   return node;
+}
+
+/** An SVG element with attributes and children; text is set as text. */
+function svg(tag, attributes = {}, ...children) {
+  const node = document.createElementNS("http://www.w3.org/2000/svg", tag);
+  for (const [name, value] of Object.entries(attributes)) node.setAttribute(name, value);
+  node.append(...children);
+  return node;
+}
+
+/** A heading and the text under it, or nothing where there is no text. */
+function headed(title, text, tag = "p") {
+  return text ? [element("h3", {}, title), element(tag, {}, text)] : [];
+}
+
+/** Set text only where it differs, so that nothing is laid out again for nothing. */
+function setText(node, text) {
+  if (node.textContent !== text) node.textContent = text;
 }
 
 /** True if a key press belongs to a field, heading or dialog that is being used. */

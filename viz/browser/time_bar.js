@@ -4,8 +4,9 @@
 const RATES = [0.05, 0.1, 0.25, 0.5, 1, 2];
 
 class TimeBar {
-  /** `moved` is called with each new crank angle [°]. */
-  constructor(moved) {
+  /** `words` says what stands at the angle; `moved` is called with each new crank angle [°]. */
+  constructor(words, moved) {
+    this.words = words;
     this.moved = moved;
     this.cycleDegrees = 720;
     this.angle = 0;
@@ -29,7 +30,6 @@ class TimeBar {
       ...RATES.map((rate) => element("option", { value: rate, selected: rate === this.rate }, `${rate} turns/s`))
     );
     this.angleText = element("output", { class: "number angle" });
-    this.words = element("span", { class: "muted words" });
     return element(
       "div", { class: "time" },
       element(

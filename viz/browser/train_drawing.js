@@ -16,7 +16,7 @@
 function drawTrain(context, width, height, scene, view) {
   if (!(width > 60 && height > 60)) return { regions: [], scaleText: "" };
   const plan = trainPlan(context, width, height, scene);
-  const inks = trainInks(plan, context, view.colours);
+  const inks = trainInks(plan, view.colours);
   const force = forceScale(scene, height);
   poseTrain(plan, scene, view.angle);
   context.save();
@@ -182,16 +182,8 @@ function drawColumnLabels(context, plan, inks, scene, view) {
     context.fillText(c + 1, columns[c].x, labelY);
     if (!roomy && !own) continue;
     context.font = plan.small;
-    context.fillText(strokeNow(scene, c, view.angle), columns[c].x, labelY + 1.25 * size);
+    context.fillText(strokeAt(scene, c, view.angle % scene.cycleDegrees).short, columns[c].x, labelY + 1.25 * size);
   }
-}
-
-/** The stroke that a cylinder is in at a crank angle [°]. */
-function strokeNow(scene, c, degrees) {
-  const names = scene.cycleDegrees > 360 ? ["power", "exhaust", "intake", "compression"] : ["power", "compression"];
-  const after = degrees - scene.firingDegrees[c] - (scene.trueTdcDegrees ?? 0);
-  const cycle = scene.cycleDegrees;
-  return names[Math.floor((((after % cycle) + cycle) % cycle) / 180) % names.length];
 }
 
 // --- the end view ---------------------------------------------------------------------------

@@ -153,18 +153,18 @@ function pickRegions(plan) {
 // --- inks -----------------------------------------------------------------------------------
 
 /** Return fills and lines of a theme, full and faint, kept until the theme changes. */
-function trainInks(plan, context, colours) {
+function trainInks(plan, colours) {
   if (plan.colours === colours) return plan.inks;
   const paper = colours.paper || "#ffffff";
   const text = colours.text || "#1b1f24";
   const muted = colours.muted || text;
   const inkSet = (share) => {
-    const mix = (colour) => mixedColour(context, colour, paper, share);
+    const faded = (colour) => mix(paper, colour, share);
     const piston = colours.piston || "#e3e7ea";
     return {
-      outline: mix(mixedColour(context, text, paper, 0.85)), steel: mix(colours.steel || "#cfd6dc"), steelDark: mix(colours.steelDark || "#9aa5af"),
-      piston: mix(piston), inside: mix(mixedColour(context, piston, paper, 0.35)),
-      rod: mix(colours.rod || "#b9c3cc"), pocket: mix(mixedColour(context, colours.rod || "#b9c3cc", text, 0.9)),
+      outline: faded(mix(paper, text, 0.85)), steel: faded(colours.steel || "#cfd6dc"), steelDark: faded(colours.steelDark || "#9aa5af"),
+      piston: faded(piston), inside: faded(mix(paper, piston, 0.35)),
+      rod: faded(colours.rod || "#b9c3cc"), pocket: faded(mix(text, colours.rod || "#b9c3cc", 0.9)),
     };
   };
   const wall = colours.line || colours.zero || muted;
@@ -174,28 +174,13 @@ function trainInks(plan, context, colours) {
     paper, text, muted, wall,
     gas: colours.gas || "#D55E00", inertia: colours.inertia || "#0072B2",
     reference: colours.reference || muted,
-    bulkhead: mixedColour(context, wall, paper, 0.14), bulkheadLine: mixedColour(context, wall, paper, 0.5),
-    faintGas: mixedColour(context, colours.gas || "#D55E00", paper, 0.45),
-    faintInertia: mixedColour(context, colours.inertia || "#0072B2", paper, 0.45),
-    faintText: mixedColour(context, text, paper, 0.4),
+    bulkhead: mix(paper, wall, 0.14), bulkheadLine: mix(paper, wall, 0.5),
+    faintGas: mix(paper, colours.gas || "#D55E00", 0.45),
+    faintInertia: mix(paper, colours.inertia || "#0072B2", 0.45),
+    faintText: mix(paper, text, 0.4),
     full: inkSet(1), other: inkSet(0.62), faint: inkSet(0.26),
   };
   return plan.inks;
-}
-
-/** Mix a share of one colour into another; both in any CSS form. */
-function mixedColour(context, colour, other, share) {
-  const [one, two] = [colourParts(context, colour), colourParts(context, other)];
-  const mixed = one.map((value, i) => Math.round(value * share + two[i] * (1 - share)));
-  return `rgb(${mixed.join(",")})`;
-}
-
-/** Red, green and blue of a CSS colour; the canvas itself reads the notation. */
-function colourParts(context, colour) {
-  context.fillStyle = colour;
-  const read = context.fillStyle;
-  if (read.startsWith("#")) return [1, 3, 5].map((at) => parseInt(read.slice(at, at + 2), 16));
-  return read.match(/[\d.]+/g).slice(0, 3).map(Number);
 }
 
 // --- where everything stands at an angle ----------------------------------------------------

@@ -1,15 +1,7 @@
-/* What says how a bearing stands: a shape and a colour for each verdict. */
+/* The verdict marks: a shape and a colour for each verdict. */
 
 const MARKS = { safe: "M-5 0 L-1.5 4 L5.5 -5", marginal: "M0 -6 V6", over: "M-4.5 -4.5 L4.5 4.5 M4.5 -4.5 L-4.5 4.5" };
 const VERDICT_ROLES = { safe: "good", marginal: "warn", over: "bad" };
-
-/** An SVG element with attributes and children; text is set as text. */
-function svg(tag, attributes = {}, ...children) {
-  const node = document.createElementNS("http://www.w3.org/2000/svg", tag);
-  for (const [name, value] of Object.entries(attributes)) node.setAttribute(name, value);
-  node.append(...children);
-  return node;
-}
 
 /** A verdict's mark as a small drawing. */
 function verdictMark(verdict) {
@@ -32,9 +24,4 @@ function drawVerdict(context, x, y, size, verdict, colours) {
   context.strokeStyle = colours[VERDICT_ROLES[verdict]] ?? colours.text;
   context.stroke(new Path2D(MARKS[verdict] ?? ""));
   context.restore();
-}
-
-/** Set text only where it differs, so that nothing is laid out again for nothing. */
-function setText(node, text) {
-  if (node.textContent !== text) node.textContent = text;
 }
