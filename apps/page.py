@@ -88,31 +88,37 @@ class DesignPage:
         state.param.watch(lambda *_: self._show_pinned(), ["reference"])
         state.param.watch(lambda *_: self.show_words(), ["cycle", "problem", "message", "demo"])
         state.param.watch(lambda *_: self._count_change(), ["cycle", "reference", "demo"])
+        state.param.watch(lambda *_: self._show_history(), ["may_undo", "may_redo"])
 
     def command(self, message: dict[str, Any]) -> None:
         """Do what the top bar asks for."""
         kind, name, content = (message.get(part) for part in ("kind", "name", "text"))
-        name = str(name)[:200]
-        if kind == "demo" and name in demo_paths():
-            self.state.open_demo(name, demo_paths()[name])
-        elif kind == "design" and isinstance(content, str):
-            self.state.open_design_text(content, name)
-        elif kind == "trace" and isinstance(content, str):
-            self.state.open_trace_text(content, name)
-        elif kind == "restore" and isinstance(content, str):
-            self._restore(content, message)
+        name, state = str(name)[:200], self.state
+        plain = {
+            "model": state.use_model, "pin": state.pin, "unpin": state.unpin, "undo": state.undo,
+            "redo": state.redo, "save": self._save,
+        }  # fmt: skip
+        if kind in plain:
+            plain[kind]()
+        elif kind == "demo" and name in demo_paths():
+            state.open_demo(name, demo_paths()[name])
         elif kind == "draft":
             self.keep_draft(message.get("serial"))
-        elif kind == "save":
-            self.bar.offer_file(
-                f"{file_stem(self.state.design.name)}.toml", design_text(self.state.design)
-            )
-        elif kind == "model":
-            self.state.use_model()
-        elif kind == "pin":
-            self.state.pin()
-        elif kind == "unpin":
-            self.state.unpin()
+        elif isinstance(content, str):
+            self._take(str(kind), name, content, message)
+
+    def _take(self, kind: str, name: str, content: str, message: dict[str, Any]) -> None:
+        """Take what a file or the tab brings."""
+        if kind == "design":
+            self.state.open_design_text(content, name)
+        elif kind == "trace":
+            self.state.open_trace_text(content, name)
+        elif kind == "restore":
+            self._restore(content, message)
+
+    def _save(self) -> None:
+        design = self.state.design
+        self.bar.offer_file(f"{file_stem(design.name)}.toml", design_text(design))
 
     def keep_draft(self, serial: Any = None) -> None:
         """Let the browser's tab keep the design; this also answers a restored draft."""
@@ -141,6 +147,7 @@ class DesignPage:
             kept.get("rpm"),
             demo=demo if demo in list(demo_paths()) else "",
             pinned=kept.get("pinned"),
+            place="of the link" if kept.get("of_link") is True else "kept in this tab",
         )
         self.keep_draft()
 
@@ -157,6 +164,9 @@ class DesignPage:
         self.controls.reference = (
             {} if pinned is None else control_values(pinned.design, shown_rpm(pinned), self.groups)
         )
+
+    def _show_history(self) -> None:
+        self.bar.param.update(may_undo=self.state.may_undo, may_redo=self.state.may_redo)
 
     def _count_change(self) -> None:
         self.bar.revision += 1

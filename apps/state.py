@@ -1,5 +1,6 @@
 """What one page holds: a design, a speed, the cycle of both, a pinned reference, a problem."""
 
+import time
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -7,6 +8,7 @@ from typing import Any
 import param
 
 from apps.controls import SPEED, changed
+from apps.history import History, Step
 from kinematics import Cycle, Design, DesignError, design_text, parse_design, solve_cycle
 from kinematics.cycle import checked_speed
 from kinematics.design_field import group_field
@@ -23,8 +25,11 @@ class AppState(param.Parameterized):
     problem = param.Tuple(default=("", ""), doc="key of the field at fault, and what is wrong")
     message = param.Tuple(default=("", False), doc="what the top bar says, and whether it is bad")
     demo = param.String(default="", doc="name of the demo design that is open, or empty")
+    may_undo = param.Boolean(default=False)
+    may_redo = param.Boolean(default=False)
 
     def __init__(self, design: Design, **params: Any) -> None:
+        self._history = History()
         super().__init__(cycle=_solved(design, design.layout.rated_speed), **params)
 
     @property
@@ -41,9 +46,9 @@ class AppState(param.Parameterized):
         """Set one control; a value that is not allowed becomes a problem beside it."""
         try:
             if key == SPEED:
-                self._show(self.design, checked_speed(value))
+                self._show(self.design, checked_speed(value), key)
             else:
-                self._show(changed(self.design, key, value), self.cycle.speed)
+                self._show(changed(self.design, key, value), self.cycle.speed, key)
         except DesignError as error:
             self.problem = (key, _beside(key, error, self.design))
 
@@ -53,8 +58,7 @@ class AppState(param.Parameterized):
         Raises DesignError if it cannot be solved.
         """
         cycle = _solved(design, design.layout.rated_speed if speed is None else speed)
-        notes = " ".join(cycle.train.warnings)
-        self.param.update(cycle=cycle, problem=("", ""), message=(notes, False), demo=demo)
+        self._go(cycle, demo, " ".join(cycle.train.warnings))
 
     def open_design_text(self, text: str, name: str) -> None:
         """Show the design in a TOML text, or say in the message what is wrong with it."""
@@ -63,23 +67,42 @@ class AppState(param.Parameterized):
         except DesignError as error:
             self._refuse(name, error)
 
-    def restore(self, text: str, speed_rpm: Any, *, demo: str = "", pinned: Any = None) -> None:
-        """Go on with what a browser tab kept, or say why not: design, speed, pinned reference.
+    def restore(
+        self,
+        text: str,
+        speed_rpm: Any,
+        *,
+        demo: str = "",
+        pinned: Any = None,
+        place: str = "kept in this tab",
+    ) -> None:
+        """Go on with what a browser tab or a link holds, or say why not.
 
-        `demo` names the demo design that was open; `pinned` holds text and rpm, or is None.
+        `demo` names the demo design that was open; `pinned` holds text and rpm of the reference,
+        or is None; `place` says where all this is from. There is nothing to undo afterwards.
         """
         try:
             self.open_design(parse_design(text), demo=demo, speed=checked_speed(speed_rpm))
         except DesignError as error:
-            self._refuse("The design kept in this tab", error)
+            self._refuse(f"The design {place}", error)
         if isinstance(pinned, dict):
-            self._restore_pinned(str(pinned.get("text")), pinned.get("rpm"))
+            self._restore_pinned(str(pinned.get("text")), pinned.get("rpm"), place)
+        self._history = History()
+        self._show_history()
 
-    def _restore_pinned(self, text: str, speed_rpm: Any) -> None:
+    def _restore_pinned(self, text: str, speed_rpm: Any, place: str) -> None:
         try:
             self.reference = _solved(parse_design(text), checked_speed(speed_rpm))
         except DesignError as error:
-            self._refuse("The pinned design kept in this tab", error)
+            self._refuse(f"The pinned design {place}", error)
+
+    def undo(self) -> None:
+        """Show what was shown before the last change."""
+        self._return_to(self._history.undo(self._step()))
+
+    def redo(self) -> None:
+        """Show what was undone last."""
+        self._return_to(self._history.redo(self._step()))
 
     def draft(self) -> dict[str, Any]:
         """Return what `restore` goes on with, for a browser tab to keep."""
@@ -102,7 +125,7 @@ class AppState(param.Parameterized):
             self._refuse(name, error)
             return
         notes = " ".join((f"Runs on the trace {shown_name}.", *cycle.train.warnings))
-        self.param.update(cycle=cycle, problem=("", ""), message=(notes, False))
+        self._go(cycle, self.demo, notes)
 
     @property
     def may_use_model(self) -> bool:
@@ -126,8 +149,34 @@ class AppState(param.Parameterized):
         """Drop the reference."""
         self.reference = None
 
-    def _show(self, design: Design, speed: float) -> None:
-        self.param.update(cycle=_solved(design, speed), problem=("", ""), message=("", False))
+    def _show(self, design: Design, speed: float, gesture: str = "") -> None:
+        self._go(_solved(design, speed), self.demo, gesture=gesture)
+
+    def _go(self, cycle: Cycle, demo: str, words: str = "", *, gesture: str = "") -> None:
+        """Show a cycle, and keep the one that is left for undoing."""
+        left = self._step()
+        if (cycle.design, cycle.speed, demo) != (left.design, left.speed, left.demo):
+            self._history.leave(left, gesture, time.monotonic())
+        self._put(cycle, demo, words)
+
+    def _put(self, cycle: Cycle, demo: str, words: str) -> None:
+        self.param.update(
+            cycle=cycle,
+            demo=demo,
+            problem=("", ""),
+            message=(words, False),
+        )
+        self._show_history()
+
+    def _show_history(self) -> None:
+        self.param.update(may_undo=bool(self._history.past), may_redo=bool(self._history.future))
+
+    def _step(self) -> Step:
+        return Step(self.design, self.cycle.speed, self.demo)
+
+    def _return_to(self, step: Step | None) -> None:
+        if step is not None:
+            self._put(_solved(step.design, step.speed), step.demo, "")
 
     def _refuse(self, name: str, error: DesignError) -> None:
         shown_name = clean_text(Path(name).name, 60)

@@ -24,9 +24,11 @@ class CommandBar(AskingComponent):
     pinned = param.String(default="", doc="what is pinned, in words, or empty")
     on_trace = param.Boolean(default=False, doc="whether it can go back to the pressure model")
     message = param.Dict(default={}, doc="text, and bad if something went wrong")
+    may_undo = param.Boolean(default=False, doc="whether there is a change to undo")
+    may_redo = param.Boolean(default=False, doc="whether there is one to redo")
     revision = param.Integer(default=0, doc="counts the changes of what the tab should keep")
 
-    _esm = script("shared", "command_bar")
+    _esm = script("shared", "share_link", "command_bar")
     _stylesheets = [text("base.css"), text("command_bar.css")]
 
     def keep_draft(self, draft: dict[str, Any]) -> None:

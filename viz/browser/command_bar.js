@@ -13,7 +13,11 @@ export function render({ model, el }) {
   model.on("message", () => bar.show());
   model.on("msg:custom", (event) => bar.receive(event.data ?? event));
   model.on("revision", () => bar.askForDraft());
-  bar.restore();
+  model.on("may_undo", () => bar.show());
+  model.on("may_redo", () => bar.show());
+  bar.listen();
+  if (hasLink()) bar.openLink();
+  else bar.restore();
   bar.askForDraft();
 }
 
@@ -30,6 +34,9 @@ class CommandBar {
     this.unpin = element("button", { onclick: () => this.send({ kind: "unpin" }) }, "Unpin");
     this.back = element("button", { onclick: () => this.send({ kind: "model" }) }, "Back to pressure model");
     this.pinned = element("span", { class: "pinned muted" });
+    this.undo = element("button", { title: "Ctrl Z", onclick: () => this.send({ kind: "undo" }) }, "Undo");
+    this.redo = element("button", { title: "Ctrl Shift Z", onclick: () => this.send({ kind: "redo" }) }, "Redo");
+    this.share = element("button", { title: "A link that holds this whole design", onclick: () => this.copyLink() }, "Copy link");
     this.theme = element("button", { onclick: () => this.switchTheme() });
     this.message = element("div", { class: "message", role: "status" });
     this.help = this.helpDialog();
@@ -39,8 +46,8 @@ class CommandBar {
       element("h1", {}, "sixthrow"), this.pages(), this.title, this.demo,
       this.fileButton("Open design", "design", ".toml"),
       element("button", { onclick: () => this.send({ kind: "save" }) }, "Save design"),
-      this.fileButton("Open pressure trace", "trace", ".csv"), this.back,
-      element("span", { class: "gap" }), this.pinned, this.pin, this.unpin, this.theme,
+      this.fileButton("Open pressure trace", "trace", ".csv"), this.back, this.undo, this.redo,
+      element("span", { class: "gap" }), this.pinned, this.pin, this.unpin, this.share, this.theme,
       element("button", { onclick: () => this.help.showModal() }, "Keys"), this.message, this.help
     );
     this.show();
@@ -99,6 +106,7 @@ class CommandBar {
       this.stopRestoring();
       const { kind, serial, ...draft } = message;
       keepDraft(draft);
+      if (this.linking === serial) this.offerLink(draft);
       if (this.leaving && serial === this.leaving.serial) this.leaving.go();
     }
   }
@@ -122,13 +130,14 @@ class CommandBar {
    * Until then the page is not shown, lest another design flashes up.
    */
   restore() {
-    if (!this.restoring) {
-      this.restoring = keptDraft();
-      if (!this.restoring) return;
+    this.restoring ??= keptDraft();
+    if (!this.restoring) return;
+    if (!this.waited) {
+      this.waited = true;
       document.documentElement.classList.add("restoring");
       setTimeout(() => document.documentElement.classList.remove("restoring"), 3000);
     }
-    this.send({ kind: "restore", ...this.restoring });
+    this.send({ ...this.restoring, kind: "restore" });
     setTimeout(() => this.restoring && this.restore(), 1500);
   }
 
@@ -153,6 +162,63 @@ class CommandBar {
     }
     this.leaving = { serial: this.requestDraft(), go };
     setTimeout(go, 2000);
+  }
+
+  /** Undo and redo by keys, but not those of a field that is being typed in. */
+  listen() {
+    document.addEventListener("keydown", (event) => {
+      if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+      const [target] = event.composedPath();
+      if (target instanceof HTMLElement && target.matches("input:not([type=range], [type=checkbox]), textarea")) return;
+      const key = event.key.toLowerCase();
+      const kind = key === "y" || (key === "z" && event.shiftKey) ? "redo" : key === "z" ? "undo" : null;
+      if (!kind) return;
+      event.preventDefault();
+      this.send({ kind });
+    });
+  }
+
+  /** Ask for the design as it is now; the answer becomes a link. */
+  copyLink() {
+    this.linking = this.requestDraft();
+  }
+
+  async offerLink(draft) {
+    this.linking = null;
+    const link = await linkOf(draft);
+    try {
+      await navigator.clipboard.writeText(link);
+      this.say("The link is copied: it holds this design, the speed and what is pinned.", false);
+    } catch {
+      this.showLink(link);
+    }
+  }
+
+  /** Show a link to copy by hand, where the clipboard is shut off. */
+  showLink(link) {
+    const box = element("input", { type: "text", readonly: true, "aria-label": "Link to this design", value: link });
+    const dialog = element(
+      "dialog", { "aria-label": "Link" }, element("h2", {}, "Link to this design"), box,
+      element("form", { method: "dialog" }, element("button", {}, "Close"))
+    );
+    dialog.addEventListener("close", () => dialog.remove());
+    this.node.append(dialog);
+    dialog.showModal();
+    box.select();
+  }
+
+  /** Open the design of a link, or say what is wrong with it and stay at the default. */
+  async openLink() {
+    document.documentElement.classList.add("restoring");
+    try {
+      this.restoring = { ...(await linkedScene()), of_link: true };
+      forgetLink();
+      this.restore();
+    } catch (error) {
+      forgetLink();
+      this.stopRestoring();
+      this.say(`The link was not opened: ${error.message}. The default design is shown.`, true);
+    }
   }
 
   /** Offer a text as a file. */
@@ -185,6 +251,8 @@ class CommandBar {
     this.pinned.textContent = pinned ? `Pinned: ${pinned}` : "";
     this.pinned.title = pinned;
     this.unpin.hidden = !pinned;
+    this.undo.disabled = !this.model.may_undo;
+    this.redo.disabled = !this.model.may_redo;
     this.back.hidden = !this.model.on_trace;
     this.pin.title = pinned ? `Pinned now: ${pinned}` : "Keep this design to compare with: it stays in every picture, in grey";
     this.pin.textContent = pinned ? "Pin anew" : "Pin as reference";
