@@ -140,6 +140,7 @@ def test_saved_design_opens_again_unchanged(opened, tmp_path):
     field.press("Enter")
     page.wait_for_timeout(200)
     with page.expect_download() as download:
+        page.locator("summary", has_text="File").click()
         page.get_by_role("button", name="Save design").click()
     path = tmp_path / "saved.toml"
     download.value.save_as(path)

@@ -63,6 +63,7 @@ def test_the_link_that_is_copied_opens_the_same(context, address):
     page, seen = open_page(context, address, wait_until_painted)
     set_box(page, STROKE, 82.5)
     page.get_by_role("button", name="Undo", exact=True).and_(page.locator(":enabled")).wait_for()
+    page.locator("summary", has_text="File").click()
     page.get_by_role("button", name="Copy link").click()
     page.get_by_text("The link is copied").wait_for()
     link = page.evaluate("navigator.clipboard.readText()")

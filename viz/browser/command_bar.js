@@ -43,11 +43,9 @@ class CommandBar {
     this.asked = 0;
     this.node = element(
       "div", { class: "command-bar" },
-      element("h1", {}, "sixthrow"), this.pages(), this.title, this.demo,
-      this.fileButton("Open design", "design", ".toml"),
-      element("button", { onclick: () => this.send({ kind: "save" }) }, "Save design"),
-      this.fileButton("Open pressure trace", "trace", ".csv"), this.back, this.undo, this.redo,
-      element("span", { class: "gap" }), this.pinned, this.pin, this.unpin, this.share, this.theme,
+      element("h1", {}, "sixthrow"), this.pages(), this.title, this.demo, this.fileMenu(),
+      this.undo, this.redo,
+      element("span", { class: "gap" }), this.pinned, this.pin, this.unpin, this.theme,
       element("button", { onclick: () => this.help.showModal() }, "Keys"), this.message, this.help
     );
     this.show();
@@ -55,6 +53,33 @@ class CommandBar {
 
   send(message) {
     this.model.send_msg(message);
+  }
+
+  /** What is done with files and links; it closes after a choice, on Escape and on a click elsewhere. */
+  fileMenu() {
+    const menu = element(
+      "details", { class: "menu" },
+      element("summary", {}, "File"),
+      element(
+        "div", { class: "items" },
+        this.fileButton("Open design", "design", ".toml"),
+        element("button", { onclick: () => this.send({ kind: "save" }) }, "Save design"),
+        this.fileButton("Open pressure trace", "trace", ".csv"), this.back, this.share
+      )
+    );
+    const close = (back) => {
+      if (!menu.open) return;
+      menu.open = false;
+      if (back) menu.querySelector("summary").focus();
+    };
+    menu.addEventListener("click", (event) => event.target.matches("button") && close(true));
+    menu.addEventListener("keydown", (event) => {
+      if (event.key !== "Escape") return;
+      event.stopPropagation();
+      close(true);
+    });
+    document.addEventListener("pointerdown", (event) => event.composedPath().includes(menu) || close(false));
+    return menu;
   }
 
   fileButton(label, what, ending) {
