@@ -149,3 +149,30 @@ def test_a_long_pull_at_a_slider_is_one_step(opened):
     page.get_by_role("button", name="Redo", exact=True).and_(page.locator(":enabled")).wait_for()
     assert value(page, STROKE) == before
     assert page.get_by_role("button", name="Undo", exact=True).is_disabled()
+
+
+def test_a_link_holds_the_place_in_the_page(context, address):
+    context.grant_permissions(["clipboard-read", "clipboard-write"])
+    page, _ = open_page(context, f"{address}bearings", wait_until_painted)
+    page.locator("button.bearing[data-bearing=main_3]").click()
+    page.keyboard.press("Home")
+    page.keyboard.press("Shift+ArrowRight")
+    page.locator("summary", has_text="File").click()
+    page.get_by_role("button", name="Copy link").click()
+    page.get_by_text("The link is copied").wait_for()
+    link = page.evaluate("navigator.clipboard.readText()")
+    other, seen = open_page(context, link, wait_until_painted)
+    other.locator("button.bearing[data-bearing=main_3][aria-pressed=true]").wait_for()
+    other.locator(".angle").filter(has_text="φ 10°").wait_for()
+    assert seen.errors == []
+    page.close()
+    other.close()
+
+
+def test_a_nonsense_place_in_a_link_is_let_go(context, address):
+    place = {"angle": "x", "cylinder": 99, "picked": ["<b>"]}
+    text = link_text(scene_of(first_demo(), place=place))
+    page, seen = open_page(context, f"{address}bearings#scene={text}", wait_until_painted)
+    page.locator("button.bearing[aria-pressed=true]").wait_for()
+    assert seen.errors == []
+    page.close()

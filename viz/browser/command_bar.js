@@ -167,6 +167,8 @@ class CommandBar {
   }
 
   stopRestoring() {
+    const place = this.restoring?.of_link && this.restoring.place;
+    if (place && typeof place === "object") setTimeout(() => announce("place", place), 0);
     this.restoring = null;
     document.documentElement.classList.remove("restoring");
   }
@@ -210,7 +212,7 @@ class CommandBar {
 
   async offerLink(draft) {
     this.linking = null;
-    const link = await linkOf(draft);
+    const link = await linkOf({ ...draft, place: shared.place });
     try {
       await navigator.clipboard.writeText(link);
       this.say("The link is copied: it holds this design, the speed and what is pinned.", false);

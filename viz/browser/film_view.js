@@ -32,6 +32,10 @@ class FilmView {
     this.model.on("blob", () => this.newFilm());
     this.model.on("reference_blob", () => this.newReference());
     hear(this.model, "theme", () => this.recolour());
+    hear(this.model, "place", ({ angle, picked }) => {
+      if (this.film?.places.has(picked)) this.picking.pick(picked);
+      if (Number.isFinite(angle)) this.time.scrub(angle);
+    });
     this.onKey = (event) => this.key(event);
     document.addEventListener("keydown", this.onKey);
     this.paper = matchMedia("print");

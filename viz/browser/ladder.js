@@ -31,6 +31,7 @@ class LadderView {
     this.rows = new Map(); // key to row
     this.picking = new Picking(model, () => this.showPicked());
     this.build();
+    hear(model, "place", ({ picked }) => this.rows.has(picked) && this.picking.pick(picked));
     this.onPrint = () => this.fillTable();
     window.addEventListener("beforeprint", this.onPrint);
     this.newLadder();

@@ -16,6 +16,7 @@ class Picking {
   }
 
   pick(key) {
+    notePlace({ picked: key });
     this.wanted = key;
     this.changed();
     if (!this.underway) this.ask();

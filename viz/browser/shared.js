@@ -1,11 +1,16 @@
 /* What the page's components share in the browser: one event target, the theme's colours,
  * and how elements are made. */
 
-const shared = (window.sixthrow ??= { events: new EventTarget(), painted: 0 });
+const shared = (window.sixthrow ??= { events: new EventTarget(), painted: 0, place: {} });
 
 /** Tell all components of the page. */
 function announce(name, detail) {
   shared.events.dispatchEvent(new CustomEvent(name, { detail }));
+}
+
+/** Note where the reader is in a page (angle, cylinder, picked), for a link to hold. */
+function notePlace(part) {
+  Object.assign(shared.place, part);
 }
 
 /** Listen as long as a component's model lives. */

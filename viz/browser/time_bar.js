@@ -102,6 +102,7 @@ class TimeBar {
     const cycle = this.cycleDegrees;
     this.angle = end && degrees === cycle ? cycle : ((degrees % cycle) + cycle) % cycle;
     const shown = Math.round(this.angle);
+    shared.place.angle = shown;
     if (Number(this.slider.value) !== shown) this.slider.value = shown;
     setText(this.angleText, `φ ${shown}°`);
     this.moved(this.angle);

@@ -67,6 +67,10 @@ class TrainView {
     this.model.on("speed", () => this.setSpeed(this.model.speed));
     hear(this.model, "speed", (rpm) => this.setSpeed((rpm * Math.PI) / 30));
     hear(this.model, "theme", () => this.recolour());
+    hear(this.model, "place", ({ angle, cylinder }) => {
+      this.pick(cylinder);
+      if (Number.isFinite(angle)) this.time.scrub(angle);
+    });
     hear(this.model, "dimension", (key) => this.showDimension(key));
     this.onKey = (event) => this.key(event);
     document.addEventListener("keydown", this.onKey);
@@ -133,8 +137,9 @@ class TrainView {
   }
 
   pick(cylinder) {
-    if (!this.scene || cylinder < 0 || cylinder >= this.scene.cylinders) return;
+    if (!this.scene || !Number.isInteger(cylinder) || cylinder < 0 || cylinder >= this.scene.cylinders) return;
     this.cylinder = cylinder;
+    notePlace({ cylinder });
     this.picker.value = String(cylinder);
     this.show();
   }
