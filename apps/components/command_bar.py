@@ -28,7 +28,9 @@ class CommandBar(AskingComponent):
     may_redo = param.Boolean(default=False, doc="whether there is one to redo")
     revision = param.Integer(default=0, doc="counts the changes of what the tab should keep")
 
-    _esm = script("shared", "share_link", "command_bar")
+    _esm = script(
+        "shared", "page_models", "text_file", "share_link", "figure_tables", "command_bar"
+    )
     _stylesheets = [text("base.css"), text("command_bar.css")]
 
     def keep_draft(self, draft: dict[str, Any]) -> None:

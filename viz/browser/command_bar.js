@@ -16,6 +16,7 @@ export function render({ model, el }) {
   model.on("may_undo", () => bar.show());
   model.on("may_redo", () => bar.show());
   bar.listen();
+  whenFiguresAreMade(model, () => addFigureTables(model));
   if (hasLink()) bar.openLink();
   else bar.restore();
   bar.askForDraft();
@@ -83,11 +84,8 @@ class CommandBar {
   }
 
   fileButton(label, what, ending) {
-    const input = element("input", {
-      type: "file", accept: ending, class: "hidden", tabindex: -1, "aria-label": label,
-      onchange: () => this.openFile(input, what),
-    });
-    return element("span", {}, element("button", { onclick: () => input.click() }, label), input);
+    const take = (name, text) => this.send({ kind: what, name, text });
+    return fileButton(label, ending, MOST_BYTES[what], take, (words) => this.say(words, true));
   }
 
   pages() {
@@ -104,29 +102,8 @@ class CommandBar {
     if (this.demo.value) this.send({ kind: "demo", name: this.demo.value });
   }
 
-  /** Read a file here, so that one too large never goes over the socket. */
-  async openFile(input, what) {
-    const [file] = input.files;
-    input.value = "";
-    if (!file) return;
-    if (file.size > MOST_BYTES[what]) {
-      const size = (file.size / 1e6).toFixed(1);
-      this.say(`${file.name} has ${size} MB; allowed are ${MOST_BYTES[what] / 1e6} MB. Nothing was changed.`, true);
-      return;
-    }
-    const bytes = new Uint8Array(await file.arrayBuffer());
-    let text;
-    try {
-      text = new TextDecoder("utf-8", { fatal: true }).decode(bytes);
-    } catch {
-      this.say(`${file.name} is not UTF-8 text. Nothing was changed.`, true);
-      return;
-    }
-    this.send({ kind: what, name: file.name, text });
-  }
-
   receive(message) {
-    if (message.kind === "file") this.save(message);
+    if (message.kind === "file") saveFile(message.name, message.text);
     else if (message.kind === "draft") {
       this.stopRestoring();
       const { kind, serial, ...draft } = message;
@@ -246,15 +223,6 @@ class CommandBar {
       this.stopRestoring();
       this.say(`The link was not opened: ${error.message}. The default design is shown.`, true);
     }
-  }
-
-  /** Offer a text as a file. */
-  save({ name, text }) {
-    const link = element("a", {
-      href: URL.createObjectURL(new Blob([text], { type: "text/plain" })), download: name,
-    });
-    link.click();
-    setTimeout(() => URL.revokeObjectURL(link.href), 1000);
   }
 
   switchTheme() {

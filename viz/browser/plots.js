@@ -13,16 +13,6 @@ function niceAbove(value) {
   return 10 * power;
 }
 
-/** A number with 3 significant digits, thin spaces and a true minus. */
-function shortNumber(value, digits = 3) {
-  if (!Number.isFinite(value)) return "–";
-  if (Math.abs(value) < 1e-9) return "0";
-  const decimals = Math.max(0, digits - 1 - Math.floor(Math.log10(Math.abs(value))));
-  const [whole, part] = Math.abs(value).toFixed(Math.min(decimals, 6)).split(".");
-  const grouped = whole.replace(/\B(?=(\d{3})+(?!\d))/g, "\u2009");
-  return (value < 0 ? "\u2212" : "") + grouped + (part ? `.${part}` : "");
-}
-
 /** Common parts of all feeders. */
 class Feeder {
   constructor(feed) {
@@ -187,6 +177,14 @@ class LineFeeder extends Feeder {
       : this.feed.curves
           .map((curve, place) => `${curve.label} ${shortNumber(between(this.curves[place], at))}`)
           .join(", ") + ` ${this.feed.unit}`;
+  }
+
+  /** Every curve over the angle. */
+  table() {
+    const head = ["φ, °", ...this.feed.curves.map(({ label }) => `${label}, ${this.feed.unit}`)];
+    const [{ length }] = this.curves;
+    const step = this.cycleDegrees / length;
+    return { head, rows: Array.from({ length }, (_, i) => [i * step, ...this.curves.map((one) => one[i])]) };
   }
 
   describe(scene, cylinder) {
@@ -379,6 +377,18 @@ class PolarFeeder extends Feeder {
       : `rings ${shortNumber(this.ring / 2, 2)} and ${shortNumber(this.ring, 2)} kN`;
   }
 
+  /** Both components of every load over the angle. */
+  table() {
+    const titles = this.diagrams.map(({ title }) => title.replace("\n", ", "));
+    const [{ both: [{ length }] }] = this.traces;
+    return {
+      head: ["φ, °", ...titles.flatMap((title) => [`${title}: x, kN`, `${title}: y, kN`])],
+      rows: Array.from({ length }, (_, i) => [
+        i * this.step, ...this.traces.flatMap(({ both }) => [both[0][i], both[1][i]]),
+      ]),
+    };
+  }
+
   describe(scene, cylinder) {
     const parts = this.diagrams.map(
       (one, index) => `${one.title.replace("\n", ", ")}: peak ${shortNumber(this.traces[index].peak)} kN`
@@ -437,6 +447,12 @@ class OrderFeeder extends Feeder {
 
   readout() {
     return "";
+  }
+
+  /** Every order's size. */
+  table() {
+    const head = ["order", ...this.feed.components.map((label) => `${label}, ${this.feed.unit}`)];
+    return { head, rows: this.orders.map((order, i) => [order, ...this.sizes.map((row) => row[i])]) };
   }
 
   describe() {

@@ -1,0 +1,38 @@
+/* Reading a file that the reader chooses, as text, here: one too large never goes over the socket. */
+
+/** A button that opens a file; `take` gets its name and text, `refuse` what is wrong with it. */
+function fileButton(label, ending, mostBytes, take, refuse) {
+  const input = element("input", {
+    type: "file", accept: ending, class: "hidden", tabindex: -1, "aria-label": label,
+    onchange: async () => {
+      const [file] = input.files;
+      input.value = "";
+      if (file) await readFile(file, mostBytes, take, refuse);
+    },
+  });
+  return element("span", { class: "file" }, element("button", { type: "button", onclick: () => input.click() }, label), input);
+}
+
+async function readFile(file, mostBytes, take, refuse) {
+  if (file.size > mostBytes) {
+    const size = (file.size / 1e6).toFixed(1);
+    refuse(`${file.name} has ${size} MB; allowed are ${mostBytes / 1e6} MB. Nothing was changed.`);
+    return;
+  }
+  const bytes = new Uint8Array(await file.arrayBuffer());
+  let text;
+  try {
+    text = new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+  } catch {
+    refuse(`${file.name} is not UTF-8 text. Nothing was changed.`);
+    return;
+  }
+  take(file.name, text);
+}
+
+/** Offer a text as a file. */
+function saveFile(name, text) {
+  const link = element("a", { href: URL.createObjectURL(new Blob([text], { type: "text/plain" })), download: name });
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 1000);
+}
