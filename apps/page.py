@@ -29,7 +29,9 @@ from viz.scene import scene_bytes
 from viz.themed import Picture
 
 Keys = tuple[tuple[str, str], ...]  # key, and what it does
-PAGES = (("Crank train", "./"), ("Bearings", "bearings"), ("Limits", "limits"))
+PAGES = (
+    ("Crank train", "./"), ("Bearings", "bearings"), ("Limits", "limits"), ("Sales talk", "talk"),
+)  # fmt: skip
 KEYS: Keys = (
     ("Space", "play or pause"),
     ("← →", "1° back or on"),

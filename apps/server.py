@@ -9,9 +9,15 @@ import panel as pn
 from apps.bearings_page import bearings_page
 from apps.limits_page import limits_page
 from apps.page import crank_train_page
+from apps.talk_page import talk_page
 from kinematics import DesignError
 
-PAGES = {"/": crank_train_page, "/bearings": bearings_page, "/limits": limits_page}
+PAGES = {
+    "/": crank_train_page,
+    "/bearings": bearings_page,
+    "/limits": limits_page,
+    "/talk": talk_page,
+}
 DEFAULT_PORT = 5006
 MOST_MESSAGE_BYTES = 8_000_000
 

@@ -34,18 +34,19 @@ STEP = 1e-4  # of an input and of a speed, relative
 
 
 def limit_sensitivities(
-    ladder: Ladder, rungs: Sequence[Rung] | None = None
+    ladder: Ladder, rungs: Sequence[Rung] | None = None, *, inputs: Sequence[str] = INPUTS
 ) -> dict[str, dict[str, float]]:
     """Return d(limit)/d(input) [rad/s per SI] by the criterion's key and the input's.
 
-    `rungs` may be some of the ladder's; those without a limit have no entries.
+    `rungs` may be some of the ladder's; those without a limit have no entries. `inputs` are keys
+    of fields; those that the design lacks are left out.
     """
     moving = [rung for rung in rungs or ladder.rungs if 0 < rung.limit < math.inf]
     at = [_shared_speeds(rung, moving) for rung in moving]
     slopes = [_use_slope(rung) for rung in moving]
     wanted = {type(rung.parts) for rung in moving}
     found: dict[str, dict[str, float]] = {rung.criterion.key: {} for rung in moving}
-    for key in INPUTS if moving else ():
+    for key in inputs if moving else ():
         changed, step = _stepped(ladder.design, key)
         if changed is None:
             continue

@@ -1,0 +1,39 @@
+"""The sales talk as a browser component: the speed slider and all that is said at it."""
+
+import param
+
+from apps.components.asking import AskingComponent
+from viz.browser import script, text
+
+
+class TalkView(AskingComponent):
+    """Words the talk at every speed; all text is set as text.
+
+    It asks with `{kind: "speed", rpm}` once the slider rests, with `{kind: "proof", key, rpm}` for
+    the formulas of a line, with `{kind: "raise", gain, serial}` for what would raise the first
+    limit, with `{kind: "solve", index, serial}` for the outcome of one of these, and with
+    `{kind: "apply", index, serial}` to show it. It waits until `answered` has reached the serial.
+    """
+
+    talk = param.String(default="", doc="talk_lines.talk_message and the gains, as JSON")
+    speed = param.Number(default=0.0, doc="the page's speed [rpm]")
+    raising = param.String(
+        default="", doc="before, offers (words, result, verdict), after, as JSON"
+    )
+    answered = param.Integer(default=0, doc="serial of the last question dealt with")
+
+    _esm = script(
+        "shared",
+        "marks",
+        "talk_numbers",
+        "talk_line",
+        "talk_dial",
+        "talk_raise",
+        "talk_proof",
+        "talk_view",
+    )
+    _stylesheets = [text("base.css"), text("talk_view.css")]
+
+    def show_proof(self, proof: str) -> None:
+        """Let the browser show a talk_lines.proof_message, given as JSON."""
+        self._send_msg({"kind": "proof", "proof": proof})

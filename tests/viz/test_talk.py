@@ -1,0 +1,268 @@
+"""The talk: its numbers are the ladder's, its comparisons computed, its verdicts the ladder's."""
+
+import json
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from assets_demo import DEMO_DESIGNS, FOLDER
+from kinematics import DesignError, load_design, parse_design, solve_cycle, with_value
+from kinematics.limit_raising import RAISING_INPUTS
+from kinematics.speed_limits import SUBJECTS, speed_limits
+from kinematics.units import UNITS
+from tests.conftest import SIX_TEXT
+from tests.viz.test_limit_board import evaluated
+from viz.limit_board import rpm, sentence
+from viz.main_numbers import main_numbers
+from viz.talk_lines import ladder_at, proof_message, talk_message, talk_range, talk_rungs
+from viz.talk_raise import RAISING, gain_choices, intro, offers, outcome
+from viz.talk_words import (
+    GROUPS,
+    HAIR,
+    INVERSE,
+    PERSON,
+    SMALL_CAR,
+    TELLINGS,
+    ratio,
+    rod_pull,
+    saying_at,
+)
+
+DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
+per_demo = pytest.mark.parametrize("stem", DEMO_DESIGNS)
+SPEEDS = (0.4, 0.77, 0.93, 1.0, 1.04, 1.12)  # over the rated one
+
+
+def line_at(line, speed_rpm):
+    """A line between its speeds, as the browser reads it."""
+    use = [math.inf if one is None else one for one in line["use"]]
+    share = float(np.interp(speed_rpm**2, np.square(line["rpm"]), use))
+    return line["allowed"] / share if line["at_least"] else share * line["allowed"]
+
+
+def verdict_at(over, speed_rpm, reserve):
+    """The browser's verdict."""
+    start = min((one[0] for one in over), default=math.inf)
+    return "over" if start <= speed_rpm else "marginal" if start < speed_rpm * reserve else "safe"
+
+
+def test_every_criterion_over_speed_is_told_in_one_group():
+    keys = [one.key for _, criteria in SUBJECTS for one in criteria if not one.at_idle]
+    assert sorted(TELLINGS) == sorted(keys) == sorted(key for one in GROUPS for key in one.keys)
+
+
+@pytest.mark.parametrize("key", TELLINGS)
+def test_some_saying_fits_every_value(key):
+    telling = TELLINGS[key]
+    for value in (-1e6, 0.0, 1e-9, 1.0, 500.0, 1e4, 1e9):
+        assert saying_at(telling, value) in telling.sayings
+    leasts = [one.least for one in telling.sayings]
+    assert leasts == sorted(leasts, reverse=True)
+    assert leasts[-1] == -math.inf
+
+
+@per_demo
+def test_the_talk_is_plain_json_of_six_to_eight_lines(stem):
+    message = talk_message(speed_limits(DEMOS[stem]))
+    assert json.loads(json.dumps(message, allow_nan=False)) == message
+    assert 6 <= len(message["lines"]) <= 8
+    assert message["sentence"] == sentence(speed_limits(DEMOS[stem]))
+    assert "Common practice, no source" in message["references"]
+
+
+@per_demo
+def test_the_first_limit_has_its_line(stem):
+    ladder = speed_limits(DEMOS[stem])
+    assert ladder.lowest.criterion.key in [rung.criterion.key for _, rung in talk_rungs(ladder)]
+    assert talk_range(ladder)[1] > rpm(ladder.lowest.limit)
+    assert talk_range(ladder)[1] > rpm(ladder.red_line)
+
+
+def test_a_limit_of_a_part_not_always_shown_is_shown_where_it_is_the_first():
+    design = with_value(DEMOS["touring_six"], "limits.pin_bending_MPa", 170)
+    groups = [group.title for group, _ in talk_rungs(speed_limits(design))]
+    assert "Piston pins" in groups
+    assert "Piston pins" not in [
+        group.title for group, _ in talk_rungs(speed_limits(DEMOS["touring_six"]))
+    ]
+
+
+@per_demo
+def test_between_the_speeds_sent_values_are_the_cores(stem):
+    """To 0.3 %, a third digit; resonances and the film's sharp turns to 3 %."""
+    ladder = speed_limits(DEMOS[stem])
+    for (_, rung), line in zip(talk_rungs(ladder), talk_message(ladder)["lines"], strict=True):
+        low, top = max(talk_range(ladder)[0], line["from"]), talk_range(ladder)[1]
+        speeds = np.random.default_rng(5).uniform(low, top, 25)
+        value = rung.criterion.value(rung.parts, speeds * UNITS["rpm"].factor)
+        shown = UNITS[rung.criterion.unit].array_from_si(value)
+        sharp = rung.criterion.resonant or "film" in line["key"]
+        read = [line_at(line, one) for one in speeds]
+        for one, core in zip(read, shown, strict=True):
+            if math.isfinite(one) and math.isfinite(core):
+                assert one == pytest.approx(core, rel=0.03 if sharp else 3e-3)
+
+
+@per_demo
+def test_verdicts_are_the_ladders(stem):
+    ladder = speed_limits(DEMOS[stem])
+    reserve = ladder.red_line / ladder.rated
+    for (_, rung), line in zip(talk_rungs(ladder), talk_message(ladder)["lines"], strict=True):
+        rated = verdict_at(line["over"], rpm(ladder.rated), reserve)
+        assert rated == ladder.verdict(rung)
+        for share in SPEEDS:
+            speed = share * ladder.rated
+            moved = ladder_at(ladder, rung.criterion.key, speed)
+            assert verdict_at(line["over"], rpm(speed), reserve) == moved.verdict(moved.rungs[0])
+
+
+@per_demo
+def test_verdicts_are_those_of_a_design_rated_at_that_speed(stem):
+    """The ladder of the same design, its rated speed and red line moved in proportion."""
+    design = DEMOS[stem]
+    ladder = speed_limits(design)
+    reserve = ladder.red_line / ladder.rated
+    speed = 1.05 * ladder.rated
+    moved = replace(
+        design,
+        layout=replace(design.layout, rated_speed=speed),
+        limits=replace(
+            design.limits, red_line=speed * reserve,
+            full_load_from=design.limits.full_load_from or ladder.rated / 3,
+        ),
+    )  # fmt: skip
+    other = speed_limits(moved)
+    for line in talk_message(ladder)["lines"]:
+        expected = other.verdict(other.rung(line["key"]))
+        assert verdict_at(line["over"], rpm(speed), reserve) == expected
+
+
+def test_all_rungs_over_speed_are_in_the_headline():
+    ladder = speed_limits(DEMOS["touring_six"])
+    shown = talk_message(ladder)["all"]
+    assert len(shown) == len(ladder.rungs)
+    assert [one["idle"] for one in shown].count(False) == 1  # the irregularity, safe at idle
+
+
+def test_the_pull_is_that_of_the_main_numbers():
+    for stem in DEMO_DESIGNS:
+        ladder = speed_limits(DEMOS[stem])
+        parts = ladder.rung("bolt_fatigue").parts
+        pull = float(rod_pull(parts, np.array([ladder.rated]))[0])
+        numbers = main_numbers(solve_cycle(DEMOS[stem], rpm(ladder.rated)))
+        shown = next(one.value for one in numbers if one.key == "rod_tension")
+        assert pull == pytest.approx(1e3 * shown, rel=1e-3)
+
+
+def test_comparisons_in_hand_calculation():
+    assert SMALL_CAR.size == pytest.approx(9810)
+    assert PERSON.size == pytest.approx(735.75)
+    assert ratio("bolt_fatigue", 28_449.0, SMALL_CAR) == pytest.approx(2.9)
+    assert {"big_end_film", "main_film"} == set(INVERSE)
+    assert ratio("big_end_film", 2e-6, HAIR) == pytest.approx(35)
+    assert "cars" in saying_at(TELLINGS["bolt_fatigue"], 9811.0).words
+    assert "people" in saying_at(TELLINGS["bolt_fatigue"], 9809.0).words
+    assert "hardly" in saying_at(TELLINGS["bolt_fatigue"], -5.0).words
+
+
+@per_demo
+@pytest.mark.parametrize("share", [0.5, 1.0, 1.1])
+def test_every_line_has_its_formula_with_values_at_that_speed(stem, share):
+    ladder = speed_limits(DEMOS[stem])
+    for _, rung in talk_rungs(ladder):
+        proof = proof_message(ladder, rung.criterion.key, share * ladder.rated)
+        assert all(proof[part] for part in ("formula", "put_in", "origin", "source", "caution"))
+        if proof["comparison"]:
+            expression, times = proof["comparison"].split("\n")[1].split(" = ")[1:]
+            assert evaluated(expression) == pytest.approx(
+                evaluated(times.partition(",")[0]), rel=6e-3
+            )
+
+
+def test_the_proof_is_of_the_speed_asked_for():
+    ladder = speed_limits(DEMOS["touring_six"])
+    speed = UNITS["rpm"].to_si(4321)
+    proof = proof_message(ladder, "mean_piston_speed", speed)
+    assert "4\u2009321 rpm" in proof["headline"]
+    stroke = ladder.rung("mean_piston_speed").parts.train.crank.stroke
+    assert evaluated(proof["put_in"].split(" = ")[1]) == pytest.approx(
+        2 * stroke * 4321 / 60, rel=1e-4
+    )
+
+
+def test_what_is_pinned_is_a_limit_of_each_line():
+    ladder = speed_limits(DEMOS["touring_six"])
+    other = speed_limits(with_value(DEMOS["touring_six"], "cylinder.stroke_mm", 90))
+    message = talk_message(ladder, other, "another")
+    assert message["pinned"] == "another"
+    for line in message["lines"]:
+        limit = rpm(other.rung(line["key"]).limit)
+        assert line["pinned"] == (limit if limit <= message["top"] else None)
+    assert all(line["pinned"] is None for line in talk_message(ladder)["lines"])
+
+
+@per_demo
+def test_what_it_takes_is_what_the_changed_design_says(stem):
+    ladder = speed_limits(DEMOS[stem])
+    gain = gain_choices(ladder)["usual"]
+    found = offers(ladder, gain)
+    assert 1 < len(found) <= 5
+    for one in found:
+        new = speed_limits(with_value(DEMOS[stem], one.change.key, one.value))
+        told = outcome(ladder, one, gain)
+        reached = new.rung(ladder.lowest.criterion.key).limit
+        assert f"{rpm(reached):,.0f}".replace(",", "\u2009") in told["result"]
+        gained = rpm(new.lowest.limit - ladder.lowest.limit)
+        first = new.lowest.criterion.key == ladder.lowest.criterion.key
+        assert ("But" in told["result"]) != first
+        spoils = "And at" in told["result"]
+        assert (told["verdict"] == "safe") == (gained >= gain - 1 and not spoils)
+    assert "one of these" in intro(ladder, gain, found)["before"]
+
+
+def test_a_smaller_journal_is_honest_about_what_it_spoils():
+    ladder = speed_limits(DEMOS["v6_60_six_throws"])
+    thinner = next(one for one in offers(ladder, 500) if "journals thinner" in one.words)
+    told = outcome(ladder, thinner, 500)
+    assert told["verdict"] == "over"
+    assert "nothing gained" in told["result"]
+
+
+def test_a_red_line_beyond_the_limit_is_a_choice():
+    ladder = speed_limits(DEMOS["hill_climb_six"])
+    gain, words = gain_choices(ladder)["choices"][0]
+    assert "to the red line" in words
+    assert rpm(ladder.lowest.limit) + gain == pytest.approx(rpm(ladder.red_line), abs=1)
+
+
+def test_every_input_has_its_words():
+    assert set(RAISING) == set(RAISING_INPUTS)
+
+
+def test_a_bare_design_tells_what_it_can_and_says_what_is_left_out():
+    ladder = speed_limits(parse_design(SIX_TEXT))
+    message = json.loads(json.dumps(talk_message(ladder), allow_nan=False))
+    told = [line["group"] for line in message["lines"]]
+    assert told == ["Pistons", "Bearing shells", "Oil film"]
+    assert message["untold"] == ["Piston rings", "Rods and bolts", "Crankshaft"]
+
+
+def test_over_at_every_speed_there_is_nothing_to_raise():
+    design = with_value(parse_design(SIX_TEXT), "limits.mean_piston_speed_m_s", 2)
+    ladder = speed_limits(design)
+    message = talk_message(ladder)
+    assert message["limit"] is None
+    assert message["sentence"].startswith("The mean piston speed reaches")
+    assert gain_choices(ladder) == {"choices": [], "usual": 0}
+    with pytest.raises(DesignError, match="no first limit"):
+        offers(ladder, 200)
+
+
+def test_a_change_that_is_refused_says_why():
+    ladder = speed_limits(DEMOS["touring_six"])
+    stroke = next(one for one in offers(ladder, 500) if "stroke" in one.words)
+    told = outcome(ladder, replace(stroke, value=1e6), 500)
+    assert told["verdict"] == "over"
+    assert told["result"].startswith("Refused: ")

@@ -1,0 +1,76 @@
+/* A line of the sales talk at any speed: numbers between those sent, and how they are written. */
+
+const NARROW_SPACE = "\u202f"; // no line breaks at it
+
+/** A number with that many significant digits, narrow spaces and a true minus sign. */
+function formatNumber(value, digits = 3) {
+  if (value === null || !Number.isFinite(value)) return "–";
+  const [mantissa, power] = value.toExponential(digits - 1).split("e");
+  if (Number(mantissa) === 0) return "0";
+  const decimals = Math.max(digits - 1 - Number(power), 0);
+  const [whole, part] = Number(`${mantissa}e${power}`).toFixed(decimals).split(".");
+  const spaced = whole.replace("-", "−").replace(/\B(?=(\d{3})+$)/g, NARROW_SPACE);
+  return part ? `${spaced}.${part}` : spaced;
+}
+
+/** A whole speed [rpm]. */
+function formatRpm(rpm) {
+  const whole = Math.round(rpm);
+  return formatNumber(whole, Math.max(String(whole).length, 1));
+}
+
+/** The value at a speed, straight in speed² between those on both sides; null where there is none. */
+function valueAt(speeds, values, rpm) {
+  let [low, high] = [0, speeds.length - 1];
+  if (rpm <= speeds[0]) return values[0];
+  if (rpm >= speeds[high]) return values[high];
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (speeds[middle] <= rpm) low = middle;
+    else high = middle;
+  }
+  const [before, after] = [values[low], values[high]];
+  if (before === null || after === null) return null;
+  return before + ((rpm ** 2 - speeds[low] ** 2) / (speeds[high] ** 2 - speeds[low] ** 2)) * (after - before);
+}
+
+/** Where a criterion is over for the first time [rpm], infinite if never. */
+function firstOver(over) {
+  return Math.min(Infinity, ...over.map(([start]) => start));
+}
+
+/** The ladder's verdict, were this speed the rated one; `reserve` is red line over rated speed. */
+function verdictAt(over, rpm, reserve) {
+  const start = firstOver(over);
+  if (start <= rpm) return "over";
+  return start < rpm * reserve ? "marginal" : "safe";
+}
+
+/** The value that uses a share of the allowable; null where there is no load at all. */
+function valueOf({ at_least, allowed }, use) {
+  if (!at_least) return use === null ? null : use * allowed;
+  return use === null ? 0 : use > 0 ? allowed / use : null;
+}
+
+/** What a line says at a speed: value, share used, the number told, and the saying that fits. */
+function lineAt(line, rpm, cycle) {
+  const use = valueAt(line.rpm, line.use, rpm);
+  const value = valueOf(line, use);
+  const told = line.told ? valueAt(line.rpm, line.told, rpm) : value;
+  const saying = line.sayings.find((one) => one.least === null || told >= one.least);
+  const times = saying.size === null ? null : line.inverse ? saying.size / told : told / saying.size;
+  return {
+    value, told, use, saying,
+    numbers: {
+      n: formatNumber(times, times >= 100 ? 3 : 2),
+      use: formatNumber(100 * use, 3),
+      stops: formatNumber(rpm / 30, 3),
+      cycles: formatNumber(rpm * cycle, 2),
+    },
+  };
+}
+
+/** A value with its unit, in words where there is no load at all. */
+function withUnit(value, unit) {
+  return value === null ? "no load" : `${formatNumber(value)}${NARROW_SPACE}${unit}`.trimEnd();
+}
