@@ -1,4 +1,4 @@
-"""The command line: `sixthrow serve`, `solve`, `films` and `limits`."""
+"""The command line: `sixthrow serve`, `solve`, `films`, `limits` and `report`."""
 
 import argparse
 import sys
@@ -52,6 +52,12 @@ def _parser() -> argparse.ArgumentParser:
     limits.add_argument("design", type=Path, metavar="DESIGN", help="design file (TOML)")
     limits.add_argument("--out", type=Path, metavar="FILE.csv", help="also write the table as CSV")
     limits.set_defaults(run=_limits)
+    report = commands.add_parser("report", help="write a design review as one HTML file")
+    report.add_argument("design", type=Path, metavar="DESIGN", help="design file (TOML)")
+    report.add_argument("--against", type=Path, metavar="OTHER", help="a design to compare it with")
+    report.add_argument("--speed", type=float, metavar="RPM", help="else the rated speed")
+    report.add_argument("--out", type=Path, required=True, metavar="FILE.html")
+    report.set_defaults(run=_report)
     return parser
 
 
@@ -90,4 +96,12 @@ def _limits(given: argparse.Namespace) -> int:
     if given.out is not None:
         write_limits_csv(ladder, given.out)
     print(limits_text(ladder), end="")
+    return 0
+
+
+def _report(given: argparse.Namespace) -> int:
+    from apps.report import write_report
+
+    against = None if given.against is None else load_design(given.against)
+    write_report(load_design(given.design), given.out, given.speed, against)
     return 0

@@ -3,6 +3,7 @@
 import json
 import math
 from dataclasses import asdict, dataclass
+from threading import Thread
 from typing import Any
 
 import numpy as np
@@ -16,9 +17,10 @@ from apps.components.control_panel import ControlPanel
 from apps.components.number_board import NumberBoard
 from apps.components.train_view import TrainView
 from apps.controls import GROUPS, Groups, control_groups, control_values
+from apps.report import report_html
 from apps.state import AppState, shown_rpm
 from assets_demo import demo_paths
-from kinematics import Cycle, design_text, load_design
+from kinematics import Cycle, Design, DesignError, design_text, load_design
 from kinematics.cycle import RigidTrain
 from viz.browser import text
 from viz.line_plots import LINE_PLOTS, line_picture
@@ -98,7 +100,7 @@ class DesignPage:
         name, state = str(name)[:200], self.state
         plain = {
             "model": state.use_model, "pin": state.pin, "unpin": state.unpin, "undo": state.undo,
-            "redo": state.redo, "save": self._save,
+            "redo": state.redo, "save": self._save, "report": self._report,
         }  # fmt: skip
         if kind in plain:
             plain[kind]()
@@ -117,6 +119,26 @@ class DesignPage:
             self.state.open_trace_text(content, name)
         elif kind == "restore":
             self._restore(content, message)
+
+    def _report(self) -> None:
+        """Make a report beside the server's other work, for it takes seconds; offer it then."""
+        design, speed_rpm, pinned = self.state.design, self.state.speed_rpm, self.state.reference
+        document = pn.state.curdoc
+        self.state.message = ("The report is being made; it takes a few seconds.", False)
+
+        def make() -> None:
+            try:
+                content, words = report_html(design, speed_rpm, pinned and pinned.design), ""
+            except DesignError as error:
+                content, words = "", f"There is no report. {error}"
+            document.add_next_tick_callback(lambda: self._offer_report(design, content, words))
+
+        Thread(target=make, daemon=True).start()
+
+    def _offer_report(self, design: Design, content: str, words: str) -> None:
+        self.state.message = (words or "The report is made; the browser saves it.", bool(words))
+        if content:
+            self.bar.offer_file(f"{file_stem(design.name)}-report.html", content)
 
     def _save(self) -> None:
         design = self.state.design

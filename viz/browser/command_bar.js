@@ -65,7 +65,8 @@ class CommandBar {
         "div", { class: "items" },
         this.fileButton("Open design", "design", ".toml"),
         element("button", { onclick: () => this.send({ kind: "save" }) }, "Save design"),
-        this.fileButton("Open pressure trace", "trace", ".csv"), this.back, this.share
+        this.fileButton("Open pressure trace", "trace", ".csv"), this.back, this.share,
+        element("button", { onclick: () => this.send({ kind: "report" }) }, "Make a report")
       )
     );
     const close = (back) => {

@@ -1,0 +1,56 @@
+"""The report of a design as one HTML file: `report_html` is its text, `write_report` writes it."""
+
+from datetime import date
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+
+from kinematics import Cycle, Design, solve_cycle
+from kinematics.units import UNITS
+from viz.report_page import Issue, Reviewed, report_page
+
+
+def report_html(
+    design: Design,
+    speed_rpm: float | None = None,
+    against: Design | None = None,
+    *,
+    today: date | None = None,
+) -> str:
+    """Return the report of a design at a speed [rpm], the rated one if none is given.
+
+    `against` is another design that it is compared with, at the same speed; `today` is the date
+    that the report bears. Raises DesignError where a design or the speed cannot be solved.
+    """
+    rated = UNITS["rpm"].from_si(design.layout.rated_speed)
+    speed = rated if speed_rpm is None else speed_rpm
+    this = Reviewed(_solved(design, speed))
+    other = None if against is None else Reviewed(_solved(against, speed))
+    day = today or date.today()
+    return report_page(this, other, Issue(day.isoformat(), program_version()))
+
+
+def write_report(
+    design: Design,
+    path: Path,
+    speed_rpm: float | None = None,
+    against: Design | None = None,
+    *,
+    today: date | None = None,
+) -> None:
+    """Write the report of `report_html` to a file."""
+    content = report_html(design, speed_rpm, against, today=today)
+    path.write_text(content, encoding="utf-8", newline="\n")
+
+
+def program_version() -> str:
+    """Return the program's version, or a word where it is run without being installed."""
+    try:
+        return version("sixthrow")
+    except PackageNotFoundError:
+        return "not installed"
+
+
+def _solved(design: Design, speed_rpm: float) -> Cycle:
+    cycle = solve_cycle(design, speed_rpm)
+    _ = cycle.train.pressure  # a pressure that cannot be made is refused here
+    return cycle

@@ -1,0 +1,125 @@
+"""The inputs of a design in words, group by group, and where those of two designs differ."""
+
+import dataclasses
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from kinematics.declaration import Declaration, declarations
+from kinematics.design import Counterweight, Design
+from kinematics.pressure_trace import PressureTrace
+from kinematics.units import UNITS
+
+NOT_GIVEN = "not given"
+BY_DEFAULT = "by default"
+GROUPS = {
+    "crank_throw": "Crank throw", "crank_material": "Crank material", "limits": "Allowables given",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """One field of a design as it is read: what it is called, its value in words, its unit."""
+
+    key: str
+    label: str
+    value: str
+    unit: str
+
+    @property
+    def words(self) -> str:
+        """Value and unit."""
+        return self.value if self.value in (NOT_GIVEN, BY_DEFAULT) else f"{self.value} {self.unit}"
+
+
+@dataclass(frozen=True, slots=True)
+class InputGroup:
+    """The fields of one group; one that the design has not is empty."""
+
+    title: str
+    inputs: tuple[Input, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class InputChange:
+    """A field in which two designs differ: its group, and both values in words."""
+
+    group: str
+    label: str
+    before: str
+    now: str
+
+
+def input_groups(design: Design) -> tuple[InputGroup, ...]:
+    """Return every field of a design, group by group in the order of the record."""
+    groups = [InputGroup("Design", tuple(_fields(design, "")))]
+    for field in dataclasses.fields(design):
+        value = getattr(design, field.name)
+        if field.metadata.get("declaration") is not None:
+            continue
+        if field.name == "counterweights":
+            groups.append(InputGroup("Counterweights", tuple(map(_counterweight, value))))
+        else:
+            groups.append(InputGroup(group_title(field.name), _group(value, field.name)))
+    return tuple(groups)
+
+
+def input_changes(design: Design, other: Design) -> tuple[InputChange, ...]:
+    """Return where a design differs from another, in the order of the inputs."""
+    now, before = _by_key(design), _by_key(other)
+    changes = []
+    for key in dict.fromkeys((*now, *before)):
+        group, shown = now.get(key) or before[key]
+        words = [side[key][1].words.strip() if key in side else NOT_GIVEN for side in (before, now)]
+        if words[0] != words[1]:
+            changes.append(InputChange(group, shown.label, *words))
+    return tuple(changes)
+
+
+def group_title(name: str) -> str:
+    """Return what a group of a design is called."""
+    return GROUPS.get(name, name.replace("_", " ").capitalize())
+
+
+def _by_key(design: Design) -> dict[str, tuple[str, Input]]:
+    return {one.key: (group.title, one) for group in input_groups(design) for one in group.inputs}
+
+
+def _group(record: Any, name: str) -> tuple[Input, ...]:
+    if record is None:
+        return ()
+    fields = tuple(_fields(record, f"{name}."))
+    trace = getattr(record, "trace", None)
+    return (*fields, _trace(trace)) if trace is not None else fields
+
+
+def _fields(record: Any, path: str) -> Iterator[Input]:
+    for attribute, key, declared in declarations(record):
+        missing = BY_DEFAULT if path == "limits." else NOT_GIVEN
+        value = getattr(record, attribute)
+        words = missing if value is None else _words(value, declared)
+        yield Input(f"{path}{key}", declared.label, words, declared.unit.symbol)
+
+
+def _words(value: Any, declared: Declaration) -> str:
+    if declared.many:
+        return ", ".join(_one(each, declared) for each in value)
+    return _one(value, declared)
+
+
+def _one(value: Any, declared: Declaration) -> str:
+    if declared.kind == "number":
+        return f"{declared.unit.from_si(value):.9g}".replace("-", "−")
+    return str(value).replace("_", " ") if declared.kind == "choice" else str(value)
+
+
+def _counterweight(one: Counterweight) -> Input:
+    unbalance, angle = UNITS["kg_mm"].from_si(one.unbalance), UNITS["deg"].from_si(one.angle)
+    words = f"{unbalance:.9g} kg·mm at {angle:.9g}°".replace("-", "−")
+    return Input(f"counterweight.{one.web}", f"On web {one.web}", words, "")
+
+
+def _trace(trace: PressureTrace) -> Input:
+    bar = [UNITS["bar"].from_si(pressure) for pressure in trace.pressure]
+    words = f"{len(bar)} points, {min(bar):.4g} to {max(bar):.4g} bar"
+    return Input("pressure.trace", "Measured trace", words, "")
