@@ -17,6 +17,7 @@ from apps.components.control_panel import ControlPanel
 from apps.components.number_board import NumberBoard
 from apps.components.train_view import TrainView
 from apps.controls import GROUPS, Groups, control_groups, control_values
+from apps.glossary import glossary_variables
 from apps.report import report_html
 from apps.state import AppState, shown_rpm
 from assets_demo import demo_paths
@@ -32,8 +33,12 @@ from viz.themed import Picture
 
 Keys = tuple[tuple[str, str], ...]  # key, and what it does
 PAGES = (
-    ("Crank train", "./"), ("Bearings", "bearings"), ("Limits", "limits"), ("Sales talk", "talk"),
-)  # fmt: skip
+    ("Crank train", "./"),
+    ("Bearings", "bearings"),
+    ("Limits", "limits"),
+    ("Lessons", "lessons"),
+    ("Sales talk", "talk"),
+)
 KEYS: Keys = (
     ("Space", "play or pause"),
     ("← →", "1° back or on"),
@@ -299,7 +304,12 @@ def pinned_words(cycle: Cycle) -> str:
 
 
 class PageTemplate(pn.Template):
-    """A template whose many roots are counted once, not anew with each."""
+    """A template whose many roots are counted once, not anew with each; it knows the glossary."""
+
+    def __init__(self, *args: Any, **params: Any) -> None:
+        super().__init__(*args, **params)
+        for name, words in glossary_variables().items():
+            self.add_variable(name, words)
 
     def server_doc(
         self, doc: Document | None = None, title: str | None = None, location: Any = True

@@ -7,6 +7,7 @@ from typing import Any
 import panel as pn
 
 from apps.bearings_page import bearings_page
+from apps.lessons_page import lessons_page
 from apps.limits_page import limits_page
 from apps.page import crank_train_page
 from apps.talk_page import talk_page
@@ -16,6 +17,7 @@ PAGES = {
     "/": crank_train_page,
     "/bearings": bearings_page,
     "/limits": limits_page,
+    "/lessons": lessons_page,
     "/talk": talk_page,
 }
 DEFAULT_PORT = 5006

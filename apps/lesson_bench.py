@@ -1,0 +1,251 @@
+"""A lesson at work: its quantities, the right answers, its curve and its texts filled in."""
+
+import math
+from collections.abc import Iterator, Sequence
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from apps.controls import SPEED, changed, control_groups, control_values
+from apps.lesson_file import LIVE_MARK, Asked, Curve, Lesson, Option
+from apps.lesson_setting import control_value
+from kinematics import Cycle, DesignError, design_text, solve_cycle
+from kinematics.units import UNITS
+from viz.lesson_curves import (
+    ANGLE_ROWS,
+    CRANK_ANGLE,
+    ORDER,
+    ORDER_ROWS,
+    LessonLine,
+    LessonPlot,
+    Score,
+    angle_lines,
+    nice_range,
+    order_line,
+    score,
+)
+from viz.lesson_values import LIVE
+from viz.main_numbers import format_number
+
+UNBROKEN_THIN_SPACE = "\u202f"
+WITHOUT_SPACE = ("°", "%")
+
+
+class LessonBench:
+    """A lesson on a cycle; quantities are worked out once, when they are first asked for."""
+
+    def __init__(self, lesson: Lesson, cycle: Cycle) -> None:
+        self.lesson = lesson
+        self.cycle = cycle
+        self._cycles: dict[str, Cycle] = {"": cycle}
+        self._values: dict[str, float] = {}
+
+    @classmethod
+    def at_start(cls, lesson: Lesson) -> "LessonBench":
+        """Return the bench with the design and speed that the lesson starts with."""
+        rated = UNITS["rpm"].from_si(lesson.design.layout.rated_speed)
+        return cls(lesson, lesson.start.cycle(lesson.design, rated))
+
+    # --- quantities -------------------------------------------------------------------------
+
+    def value(self, name: str) -> float:
+        """Return a quantity in the unit shown; NaN where the design has it not."""
+        if name not in self._values:
+            self._values[name] = self._found(name)
+        return self._values[name]
+
+    def _found(self, name: str) -> float:
+        own = self.lesson.numbers.get(name)
+        if own is not None:
+            return own.of.value(self.value)
+        first, _, rest = name.partition(".")
+        who, inner = (first, rest) if first in self.lesson.others else ("", name)
+        try:
+            cycle = self._cycle(who)
+            return LIVE[inner].of(cycle) if inner in LIVE else _control(cycle, inner)
+        except DesignError:
+            return math.nan
+
+    def _cycle(self, who: str) -> Cycle:
+        if who not in self._cycles:
+            now = UNITS["rpm"].from_si(self.cycle.speed)
+            self._cycles[who] = self.lesson.others[who].cycle(self.cycle.design, now)
+        return self._cycles[who]
+
+    def words(self, name: str) -> tuple[str, str, int]:
+        """Return a quantity's label, unit and digits."""
+        own = self.lesson.numbers.get(name)
+        if own is not None:
+            return own.label, own.unit, own.digits
+        first, _, rest = name.partition(".")
+        is_other = first in self.lesson.others
+        inner = rest if is_other else name
+        if inner in LIVE:
+            label, unit, digits = LIVE[inner].label, LIVE[inner].unit, LIVE[inner].digits
+        else:
+            (label, unit), digits = self._control_words(inner), 4
+        return (f"{label}, {first.replace('_', ' ')}" if is_other else label), unit, digits
+
+    def _control_words(self, key: str) -> tuple[str, str]:
+        """Return a control's label and unit; those of the lesson's own design if it has it not."""
+        for design in (self.cycle.design, self.lesson.design):
+            groups = control_groups(design, (("", True, (key,)),))
+            if groups:
+                return groups[0]["controls"][0]["label"], groups[0]["controls"][0]["unit"]
+        return key, ""
+
+    def shown(self, name: str) -> str:
+        """Return a quantity as it is read: number and unit."""
+        _, unit, digits = self.words(name)
+        number = format_number(self.value(name), digits)
+        between = "" if unit in WITHOUT_SPACE or not unit else UNBROKEN_THIN_SPACE
+        return f"{number}{between}{unit}".replace("\u2009", UNBROKEN_THIN_SPACE)
+
+    def numbers(self) -> list[dict[str, str]]:
+        """Return the quantities that the experiment shows: label and text."""
+        return [{"label": self.words(n)[0], "text": self.shown(n)} for n in self.lesson.shown]
+
+    # --- texts and answers --------------------------------------------------------------------
+
+    def filled(self, paragraphs: Sequence[str]) -> list[list[dict[str, Any]]]:
+        """Return paragraphs as pieces of text, those that are live values marked."""
+        return [list(self._pieces(paragraph)) for paragraph in paragraphs]
+
+    def _pieces(self, paragraph: str) -> Iterator[dict[str, Any]]:
+        for place, piece in enumerate(LIVE_MARK.split(paragraph)):
+            if place % 2:
+                yield {"text": self.shown(piece.strip()), "live": True}
+            elif piece:
+                yield {"text": piece, "live": False}
+
+    def right(self, asked: Asked) -> int:
+        """Return which option is right; raises DesignError unless it is just one."""
+        holds = [i for i, option in enumerate(asked.options) if self._holds(option)]
+        if len(holds) != 1:
+            found = ", ".join(f"{i + 1}" for i in holds) or "none"
+            raise DesignError(
+                "", f"of the options {found} hold for this design; allowed is just one"
+            )
+        return holds[0]
+
+    def _holds(self, option: Option) -> bool:
+        return bool(option.right_if.value(self.value))
+
+    # --- the curve ----------------------------------------------------------------------------
+
+    @cached_property
+    def plot(self) -> LessonPlot | None:
+        """The lesson's own plot of the present design."""
+        curve = self.lesson.curve
+        if curve is None:
+            return None
+        if curve.over == CRANK_ANGLE:
+            return self._over_angle(curve)
+        return self._by_order(curve) if curve.over == ORDER else self._over_control(curve)
+
+    def _over_angle(self, curve: Curve) -> LessonPlot:
+        x, lines = angle_lines(self.cycle, curve.of)
+        row = ANGLE_ROWS[curve.of[0]]
+        return _plot(curve, "Crank angle φ, °", f"{row.label}, {row.unit}", x, lines)
+
+    def _by_order(self, curve: Curve) -> LessonPlot:
+        label = ORDER_ROWS[curve.of[0].rpartition(".")[2]][0]
+        found = []
+        for name in curve.of:
+            who, _, row = name.rpartition(".")
+            words = who.replace("_", " ") if who else "this design"
+            found.append(order_line(self._cycle(who), row, words if len(curve.of) > 1 else ""))
+        x, lines = found[0][0], tuple(line for _, line in found)
+        return _plot(curve, "Order, per turn of the crank", label, x, lines, bars=True)
+
+    def _over_control(self, curve: Curve) -> LessonPlot:
+        x = np.linspace(curve.start, curve.end, curve.points)
+        benches = [self._swept(curve.over, float(at)) for at in x]
+        lines = tuple(
+            LessonLine(
+                self.words(name)[0],
+                np.array([math.nan if at is None else at.value(name) for at in benches]),
+            )
+            for name in curve.of
+        )
+        label, unit, _ = self.words(curve.of[0])
+        shared = curve.y_label or (label if len(curve.of) == 1 else "")
+        return _plot(
+            curve, _with_unit(*self._control_words(curve.over)), _with_unit(shared, unit), x, lines,
+            mark=self.mark(),
+        )  # fmt: skip
+
+    def mark(self) -> float | None:
+        """Return where the present design stands on the plot's axis, None where it is not on it."""
+        curve = self.lesson.curve
+        if curve is None or curve.over in (CRANK_ANGLE, ORDER):
+            return None
+        now = _control(self.cycle, curve.over)
+        return now if curve.start <= now <= curve.end else None
+
+    def _swept(self, key: str, value: float) -> "LessonBench | None":
+        """Return the bench with a control at another value, None where that is not allowed."""
+        rpm = UNITS["rpm"].from_si(self.cycle.speed)
+        try:
+            if key == SPEED:
+                return LessonBench(self.lesson, solve_cycle(self.cycle.design, value))
+            design = changed(self.cycle.design, key, value)
+            return LessonBench(self.lesson, solve_cycle(design, rpm))
+        except DesignError:
+            return None
+
+    def sweeps_alike(self, other: "LessonBench") -> bool:
+        """Return whether two cycles have the same curve: they differ in what is swept alone."""
+        curve = self.lesson.curve
+        if curve is None or curve.over in (CRANK_ANGLE, ORDER):
+            return False
+        speeds = curve.over == SPEED or self.cycle.speed == other.cycle.speed
+        return speeds and _levelled(self, curve) == _levelled(other, curve)
+
+    def score(self, drawn: Sequence[float]) -> Score:
+        """Return how near drawn values at the plot's places come to the first line."""
+        plot = self.plot
+        assert plot is not None  # a lesson that is drawn has a curve
+        places = np.array(plot.axes()["places"])
+        return score(places, np.array(drawn), plot.x, plot.lines[0].y)
+
+
+def _levelled(bench: LessonBench, curve: Curve) -> str | None:
+    """Return the design with what is swept at its start, as text, which drops rounding."""
+    design = bench.cycle.design
+    if curve.over == SPEED:
+        return design_text(design)
+    try:
+        return design_text(changed(design, curve.over, curve.start))
+    except DesignError:
+        return None
+
+
+def _control(cycle: Cycle, key: str) -> float:
+    if key == SPEED:
+        return control_values(cycle.design, UNITS["rpm"].from_si(cycle.speed), ())[SPEED]
+    try:
+        return control_value(cycle.design, key)
+    except DesignError:
+        return math.nan
+
+
+def _with_unit(label: str, unit: str) -> str:
+    return ", ".join(part for part in (label, unit) if part)
+
+
+def _plot(
+    curve: Curve,
+    x_label: str,
+    y_label: str,
+    x: Any,
+    lines: tuple[LessonLine, ...],
+    *,
+    bars: bool = False,
+    mark: float | None = None,
+) -> LessonPlot:
+    low, high = nice_range(lines)
+    low = low if curve.low is None else curve.low
+    high = high if curve.high is None else curve.high
+    return LessonPlot(x_label, y_label, x, lines, low, high, bars, mark)

@@ -1,0 +1,281 @@
+"""The lessons page: a question, a prediction, the experiment, why, and a check."""
+
+import dataclasses
+import json
+import math
+from typing import Any
+
+from apps.components.lesson_view import LessonView
+from apps.components.train_view import TrainView
+from apps.lesson_bench import LessonBench
+from apps.lesson_file import Asked, Lesson, lesson_paths, load_lessons, read_lesson
+from apps.lesson_table import LessonError
+from apps.page import DesignPage, Keys, PageTemplate, first_design, pane, served
+from apps.state import AppState
+from kinematics import DesignError, design_text
+from kinematics.cycle import RigidTrain
+from kinematics.units import UNITS
+from viz.browser import text
+from viz.lesson_curves import HANDLES
+from viz.line_plots import LINE_PLOTS, line_picture
+from viz.order_plots import ORDER_PLOTS, order_picture
+from viz.polar_plots import BIG_END, MAIN_BEARINGS, polar_picture
+from viz.scene import scene_bytes
+from viz.themed import Picture
+
+KEYS: Keys = (
+    ("Space", "play or pause"),
+    ("← →", "1° back or on"),
+    ("Shift ← →", "10° back or on"),
+    ("Home, End", "start or end of the cycle"),
+    ("1 … 9", "pick a cylinder"),
+    ("on a point of the drawing: ← →", "the point before or after"),
+    ("on a point of the drawing: ↑ ↓, Page Up, Page Down", "a little or much higher or lower"),
+    ("Escape", "hide an explanation"),
+)
+
+
+class LessonsPage(DesignPage):
+    """The lessons beside the moving train; the design that the tab keeps is left as it is."""
+
+    def __init__(self, state: AppState) -> None:
+        super().__init__(state, page="Lessons", groups=(), keys=KEYS)
+        self.pictures = _pictures()
+        self.train = TrainView(
+            feeds=[picture.feed for picture in self.pictures], sizing_mode="stretch_both"
+        )
+        self.view = LessonView(self.asked, sizing_mode="stretch_both")
+        self._kept = state.draft()
+        lessons, self._errors = load_lessons(lesson_paths())
+        self._lessons = {lesson.key: lesson for lesson in lessons}
+        self._bench: LessonBench | None = None  # on the present design
+        self._first: LessonBench | None = None  # on the lesson's own
+        self._plot: tuple[LessonBench, dict[str, Any]] | None = None
+        self._count = 0  # so that the same lesson, opened anew, is news
+        self._sent_train: RigidTrain | None = None
+        self._show_board()
+        self.show_cycle()
+        state.param.watch(lambda *_: self.show_cycle(), ["cycle"])
+
+    def template(self) -> PageTemplate:
+        """Return the page with everything in its place."""
+        page = PageTemplate(text("lessons.html"))
+        for name, part in (
+            ("bar", self.bar),
+            ("controls", self.controls),
+            ("lesson", self.view),
+            ("train", self.train),
+            *((picture.name, pane(picture)) for picture in self.pictures),
+        ):
+            page.add_panel(name, part)
+        page.add_variable("styles", text("page.css") + text("lessons.css"))
+        page.add_variable("theme_js", text("theme.js"))
+        page.add_variable("plots", self.pictures)
+        return page
+
+    # --- what the browser asks for ------------------------------------------------------------
+
+    def command(self, message: dict[str, Any]) -> None:
+        """Do what the top bar asks for; a design that the tab keeps is not opened here."""
+        if message.get("kind") == "restore" and isinstance(message.get("text"), str):
+            self._kept = {key: message.get(key) for key in ("text", "rpm", "demo", "pinned")}
+            self.keep_draft()
+        else:
+            super().command(message)
+
+    def keep_draft(self, serial: Any = None) -> None:
+        """Let the browser's tab keep the design that it came with."""
+        self.bar.keep_draft({**self._kept, "serial": serial})
+
+    def asked(self, message: dict[str, Any]) -> None:
+        """Do what the lesson asks for."""
+        kind = message.get("kind")
+        if kind == "open" and message.get("key") in self._lessons:
+            self._open(self._lessons[str(message["key"])])
+            if isinstance(message.get("prediction"), dict):
+                self._predict(message["prediction"])
+        elif kind == "predict":
+            self._predict(message)
+        elif kind == "check":
+            self._check(message.get("choice"))
+        elif kind == "file" and isinstance(message.get("text"), str):
+            self._open_file(str(message.get("name"))[:80], message["text"])
+
+    def _open_file(self, name: str, content: str) -> None:
+        """Open a teacher's lesson, or say what is wrong with it."""
+        try:
+            lesson = read_lesson(content, name)
+            started = _started(lesson)
+        except LessonError as error:
+            self.view.problem = f"{error} Nothing was changed."
+            return
+        self.view.problem = ""
+        self._lessons[lesson.key] = lesson
+        self._show_board()
+        self._open(lesson, started)
+
+    def _open(self, lesson: Lesson, started: LessonBench | None = None) -> None:
+        try:
+            first = started or _started(lesson)
+        except LessonError as error:
+            self.view.problem = str(error)
+            return
+        self.view.param.update(answer="", live="", checked="", problem="")
+        self._first, self._bench, self._plot = first, None, None
+        self.groups = (("Try", True, lesson.sliders),)
+        self._count += 1
+        self.view.lesson = _json(_opened(first) | {"count": self._count})
+        speed_rpm = UNITS["rpm"].from_si(first.cycle.speed)
+        self.state.restore(design_text(first.cycle.design), speed_rpm, place="of the lesson")
+        self._show_controls()
+
+    def _predict(self, message: dict[str, Any]) -> None:
+        """Take a prediction, and show what is right; one that is no answer is let go."""
+        first = self._first
+        if first is None:
+            return
+        asked = first.lesson.predict
+        made = _choice(first, asked, message.get("choice")) if asked.options else None
+        made = made or (None if asked.options else _drawing(first, message.get("points")))
+        if made is not None:
+            self.view.answer = _json({"key": first.lesson.key} | made)
+            self._plot = None if first.plot is None else (first, first.plot.message())
+            self._show_live()
+
+    def _check(self, choice: Any) -> None:
+        if self._first is None or not self.view.answer:
+            return
+        made = _choice(self._first, self._first.lesson.check, choice)
+        if made is not None:
+            self.view.checked = _json({"key": self._first.lesson.key} | made)
+
+    # --- what is shown ------------------------------------------------------------------------
+
+    def show_cycle(self) -> None:
+        """Send what a new design or speed changes."""
+        cycle = self.state.cycle
+        if self._sent_train is not cycle.train:
+            self.train.param.update(blob=scene_bytes(cycle), speed=cycle.speed)
+            self._sent_train = cycle.train
+        else:
+            self.train.speed = cycle.speed
+        if self.view.answer:
+            self._show_live()
+
+    def _show_live(self) -> None:
+        """Send numbers, texts and plot of the present design; before the answer they stay here."""
+        assert self._first is not None  # an answer belongs to a lesson
+        bench = LessonBench(self._first.lesson, self.state.cycle)
+        self._bench = bench
+        lesson = bench.lesson
+        try:
+            self.view.live = _json(
+                {
+                    "key": lesson.key,
+                    "numbers": bench.numbers(),
+                    "why": bench.filled(lesson.why),
+                    "plot": self._plot_message(bench),
+                }
+            )
+        except DesignError as error:
+            self.state.message = (f"The lesson's numbers stay as they were. {error}", True)
+
+    def _plot_message(self, bench: LessonBench) -> dict[str, Any] | None:
+        """Return the plot; where only what is swept was changed, the last with a new mark."""
+        if self._plot is not None and bench.sweeps_alike(self._plot[0]):
+            return self._plot[1] | {"mark": bench.mark()}
+        if bench.plot is None:
+            return None
+        self._plot = (bench, bench.plot.message())
+        return self._plot[1]
+
+    def _show_board(self) -> None:
+        self.view.board = _json(
+            {
+                "lessons": [{"key": one.key, "title": one.title} for one in self._lessons.values()],
+                "errors": [str(error) for error in self._errors],
+            }
+        )
+
+
+def _pictures() -> list[Picture]:
+    return [
+        *(line_picture(dataclasses.replace(plot, names_angle=True)) for plot in LINE_PLOTS),
+        *(polar_picture(plot) for plot in (BIG_END, MAIN_BEARINGS)),
+        *(order_picture(plot) for plot in ORDER_PLOTS),
+    ]
+
+
+def _started(lesson: Lesson) -> LessonBench:
+    """Return the bench of a lesson's own design; raises LessonError where no answer is right."""
+    try:
+        bench = LessonBench.at_start(lesson)
+        _ = bench.plot
+    except DesignError as error:
+        raise LessonError(f"{lesson.key}.toml", 0, "start", str(error)) from None
+    for name, asked in (("predict", lesson.predict), ("check", lesson.check)):
+        if asked.options:
+            try:
+                bench.right(asked)
+            except DesignError as error:
+                raise LessonError(f"{lesson.key}.toml", 0, f"{name}.option", str(error)) from None
+    return bench
+
+
+def _opened(bench: LessonBench) -> dict[str, Any]:
+    """Return what may be seen of a lesson before the prediction."""
+    lesson = bench.lesson
+    plot = None if lesson.predict.options else bench.plot
+    return {
+        "key": lesson.key,
+        "title": lesson.title,
+        "question": bench.filled(lesson.question),
+        "predict": _asked(bench, lesson.predict) | {"axes": plot.axes() if plot else None},
+        "todo": bench.filled(lesson.todo),
+        "plot": lesson.plot,
+        "formula": lesson.formula,
+        "source": lesson.source,
+        "check": _asked(bench, lesson.check),
+    }
+
+
+def _asked(bench: LessonBench, asked: Asked) -> dict[str, Any]:
+    options = [bench.filled([option.text])[0] for option in asked.options]
+    return {"text": bench.filled(asked.text), "options": options}
+
+
+def _choice(bench: LessonBench, asked: Asked, choice: Any) -> dict[str, Any] | None:
+    """Return what a choice came to, None where it is none of the options."""
+    if isinstance(choice, bool) or not isinstance(choice, int):
+        return None
+    if not 0 <= choice < len(asked.options):
+        return None
+    right = bench.right(asked)
+    because = bench.filled(asked.because)
+    return {"choice": choice, "right": right, "good": choice == right, "because": because}
+
+
+def _drawing(bench: LessonBench, points: Any) -> dict[str, Any] | None:
+    """Return what a drawing came to, None where it is no curve."""
+    if not isinstance(points, list) or len(points) != HANDLES:
+        return None
+    for one in points:
+        if isinstance(one, bool) or not isinstance(one, (int, float)) or not math.isfinite(one):
+            return None
+    found = bench.score([float(one) for one in points])
+    return {
+        "points": points,
+        "good": found.distance <= 0.3,
+        "percent": found.percent,
+        "words": found.words,
+        "because": bench.filled(bench.lesson.predict.because),
+    }
+
+
+def _json(message: dict[str, Any]) -> str:
+    return json.dumps(message, ensure_ascii=False)
+
+
+def lessons_page() -> PageTemplate:
+    """Return a fresh page on the first demo design."""
+    return served(LessonsPage(first_design()).template())

@@ -1,0 +1,58 @@
+"""What happens about the dead centres: how long the piston dwells, and when the rod is unloaded."""
+
+import math
+from dataclasses import dataclass
+
+from kinematics.cycle import RigidTrain
+from kinematics.gas_and_inertia_loads import GasAndInertia
+from kinematics.slider_crank import SliderCrank
+
+
+@dataclass(frozen=True, slots=True)
+class Dwell:
+    """Crank angle [rad] that the piston spends near each dead centre, in one turn."""
+
+    top: float
+    bottom: float
+
+
+def dwell(train: SliderCrank, share: float) -> Dwell:
+    """Return the crank angle within a share of the stroke of TDC and of BDC.
+
+    Crank radius, rod and the line from crank to piston pin form a triangle; the angle at the crank
+    is acos((r² + d² - l²) / (2 r d)), the same to both sides, d the length of that line.
+    Source: the cosine rule.
+    """
+    reach = share * train.stroke
+    return Dwell(
+        top=2 * _angle_at_crank(train, train.top - reach),
+        bottom=2 * (math.pi - _angle_at_crank(train, train.bottom + reach)),
+    )
+
+
+def _angle_at_crank(train: SliderCrank, height: float) -> float:
+    """Return the angle [rad] between throw and piston pin, seen from the crank's axis."""
+    r, l = train.crank_radius, train.rod_length
+    away = math.hypot(height, train.pin_offset)
+    cosine = (r**2 + away**2 - l**2) / (2 * r * away)
+    return math.acos(min(max(cosine, -1.0), 1.0))
+
+
+def rod_force_at_tdc(train: RigidTrain) -> tuple[GasAndInertia, GasAndInertia]:
+    """Return cylinder 1's rod force [N] at firing and at gas-exchange TDC, single values.
+
+    At the crank angles 0 and one turn. A two-stroke has no second one: both are the first.
+    """
+    force = train.loads.rod_force
+    turn = round(train.points * 2 * math.pi / train.design.layout.cycle_angle) % train.points
+    return tuple(GasAndInertia(force.gas[0, at], force.inertia[0, at]) for at in (0, turn))  # type: ignore[return-value]
+
+
+def unloading_speed(train: RigidTrain) -> float:
+    """Return the speed [rad/s] at which inertia takes all push from the rod at firing TDC.
+
+    ω² = -gas / inertia; infinite where gas does not push, or inertia does not pull.
+    """
+    firing, _ = rod_force_at_tdc(train)
+    gas, inertia = float(firing.gas), float(firing.inertia)
+    return math.sqrt(-gas / inertia) if gas > 0 > inertia else math.inf

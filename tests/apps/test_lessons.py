@@ -1,0 +1,170 @@
+"""What the lessons say is what the core computes, and each has just one right answer."""
+
+import dataclasses
+import math
+
+import numpy as np
+import pytest
+
+from apps.controls import changed
+from apps.lesson_bench import LessonBench
+from apps.lesson_file import LIVE_MARK, lesson_paths, load_lesson
+from kinematics import DesignError, solve_cycle, with_value
+from kinematics.slider_crank import acceleration_harmonics
+from kinematics.torsion import phase_vectors, phasor_sums
+from kinematics.torsion_train import modes
+from viz.lesson_curves import HANDLES
+from viz.torsion_charts import bare_chain
+
+PATHS = lesson_paths()
+every = pytest.mark.parametrize("path", PATHS, ids=lambda path: path.stem)
+RIGHT = {
+    1: ("draw", "It gets longer."),
+    2: ("Much larger at TDC, by more than a third", "About 17 %"),
+    3: ("Next to nothing", "A quarter is left"),
+    4: ("draw", "lower, by less than half"),
+    5: ("The inner half, toward the crank's axis", "The rod half"),
+    6: ("draw", "Nothing; only the mains, the crank and the block's inside bear more"),
+    7: ("About 40 N, four thousand times that", "A quarter as much"),
+    8: (
+        "Orders 3 and 6 stay; of the half orders some fall and others rise",
+        "At one and a half times that speed",
+    ),
+}
+
+
+def bench(number):
+    return LessonBench.at_start(load_lesson(PATHS[number - 1]))
+
+
+def right(one, asked):
+    return asked.options[one.right(asked)].text if asked.options else "draw"
+
+
+@every
+def test_just_one_option_is_right_and_it_is_that_of_the_trade(path):
+    one = LessonBench.at_start(load_lesson(path))
+    found = right(one, one.lesson.predict), right(one, one.lesson.check)
+    assert found == RIGHT[int(path.stem[0])]
+
+
+@every
+def test_every_value_a_lesson_shows_is_there(path):
+    one = LessonBench.at_start(load_lesson(path))
+    lesson = one.lesson
+    texts = [lesson.question, lesson.predict.text, lesson.predict.because, lesson.todo, lesson.why]
+    texts += [lesson.check.text, lesson.check.because]
+    names = {name for text in texts for para in text for name in LIVE_MARK.findall(para)}
+    assert names, "a lesson shows live values"
+    for name in (*names, *lesson.shown):
+        assert math.isfinite(one.value(name.strip())), name
+    for text in texts:
+        words = "".join(piece["text"] for para in one.filled(text) for piece in para)
+        assert "{" not in words
+
+
+@every
+def test_every_curve_is_there_all_along_and_within_its_axis(path):
+    one = LessonBench.at_start(load_lesson(path))
+    plot = one.plot
+    if plot is None:
+        assert one.lesson.curve is None
+        return
+    for line in plot.lines:
+        assert np.all(np.isfinite(line.y)), line.label
+        assert plot.low <= line.y.min()
+        assert line.y.max() <= plot.high
+    assert len(plot.axes()["places"]) == HANDLES
+
+
+def test_dwell_goes_up_at_the_top_and_down_at_the_bottom():
+    top, bottom = bench(1).plot.lines
+    assert np.all(np.diff(top.y) > 0)
+    assert np.all(np.diff(bottom.y) < 0)
+    assert np.all(top.y < bottom.y)
+
+
+def test_the_second_order_is_close_to_r_over_l():
+    one = bench(2)
+    plot = one.plot
+    np.testing.assert_allclose(plot.lines[0].y, 100 / plot.x, rtol=0.05)
+    harmonics = np.abs(acceleration_harmonics(one.cycle.train.crank, 2))
+    assert one.value("second_order_share") == pytest.approx(100 * harmonics[2] / harmonics[1])
+
+
+def test_the_fours_second_order_is_four_times_one_cylinders():
+    one = bench(3)
+    train = one._cycle("four").train
+    speed = one._cycle("four").speed
+    masses, crank = train.masses, train.crank
+    moving = masses.piston + masses.rod * masses.rod_cg_from_big_end / crank.rod_length
+    second = abs(acceleration_harmonics(crank, 2)[2]) * moving * crank.crank_radius * speed**2
+    assert one.value("four.free_force_2") == pytest.approx(4 * second, rel=1e-6)
+    assert one.value("free_force_2") < 1e-6 * second
+
+
+def test_the_rod_is_unloaded_where_the_curve_crosses_zero():
+    one = bench(4)
+    plot = one.plot
+    force = plot.lines[0].y
+    at = int(np.flatnonzero(np.diff(np.sign(force)))[0])
+    low, high = plot.x[at : at + 2]
+    assert low <= one.value("unloading_speed") <= high
+    np.testing.assert_allclose(force, plot.lines[1].y + plot.lines[2].y, atol=1e-9)
+
+
+def test_counterweights_have_a_best_between_none_and_too_much():
+    one = bench(6)
+    load = one.plot.lines[0].y
+    best = int(load.argmin())
+    assert 0 < best < len(load) - 1
+    assert load[best] < 0.5 * load[0]
+    assert load[best] < 0.5 * load[-1]
+
+
+def test_a_gram_costs_its_acceleration():
+    """At the dead centre the pull of one gram is one newton a km/s², and that over g in weight."""
+    one = bench(7)
+    assert one.value("cost") == pytest.approx(one.value("tdc_acceleration"), rel=2e-3)
+    assert one.value("weight") == pytest.approx(one.value("cost") / 9.81)
+
+
+def test_torque_sums_are_the_star_diagrams_sums():
+    one = bench(8)
+    chain = bare_chain(one.cycle.design)
+    shape = modes(chain).shape[1]
+    order = np.array([4.5])
+    phases = phase_vectors(order, np.array(chain.firing_angles))
+    swing = shape[list(chain.places)] / shape[chain.hub]
+    assert one.value("torque_sum_4_5") == pytest.approx(float(abs(phasor_sums(phases, swing)[0])))
+    frequency = modes(chain).angular_frequency[1] / (2 * math.pi)
+    assert one.value("critical_3") == pytest.approx(60 * frequency / 3)
+    assert one.value("torque_sum_3") == pytest.approx(float(swing.sum()))
+
+
+def test_values_follow_the_design_on_the_page():
+    one = bench(7)
+    heavier = with_value(one.cycle.design, "piston.assembly_mass_g", 445.0)
+    other = LessonBench(one.lesson, solve_cycle(heavier, 8500))
+    assert other.value("rod_tension") > one.value("rod_tension")
+    assert other.shown("piston.assembly_mass_g").startswith("445")
+
+
+def test_a_curve_is_the_same_where_only_what_is_swept_was_changed():
+    one = bench(6)
+    for key, value, alike in (("counterweight", 30.0, True), ("rod.mass_g", 620.0, False)):
+        design = changed(one.cycle.design, key, value)
+        other = LessonBench(one.lesson, solve_cycle(design, 5800))
+        assert other.sweeps_alike(one) is alike
+        same = np.allclose(other.plot.lines[0].y, one.plot.lines[0].y, rtol=1e-6)
+        assert same is alike
+
+
+def test_two_right_options_or_none_are_refused():
+    one = bench(3)
+    asked = one.lesson.predict
+    twice = dataclasses.replace(asked, options=(*asked.options, asked.options[-1]))
+    none = dataclasses.replace(asked, options=asked.options[:2])
+    for wrong, words in ((twice, "4, 5"), (none, "none")):
+        with pytest.raises(DesignError, match=words):
+            one.right(wrong)

@@ -1,0 +1,322 @@
+"""The lessons page in a real browser: predicting, trying, checking, by key alone; progress."""
+
+import json
+import math
+import re
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+from apps.lesson_bench import LessonBench
+from apps.lesson_file import LESSONS, lesson_paths, load_lesson
+from kinematics import solve_cycle, with_value
+from tests.browser.conftest import open_page
+from tests.browser.waiting import wait_until_painted
+
+pytestmark = pytest.mark.browser
+
+README = (LESSONS / "README.md").read_text(encoding="utf-8")
+TEXT = re.search(r"```toml\n(.*?)```", README, re.DOTALL)[1]
+
+
+@pytest.fixture
+def lessons(browser, address):
+    """The page in a browser that has no progress yet."""
+    context = browser.new_context(viewport={"width": 1440, "height": 900})
+    page, seen = open_page(context, f"{address}lessons", wait_until_painted)
+    page.locator(".sheet h2").wait_for()
+    yield page, seen
+    context.close()
+
+
+def bench(number):
+    return LessonBench.at_start(load_lesson(lesson_paths()[number - 1]))
+
+
+def open_lesson(page, number):
+    title = load_lesson(lesson_paths()[number - 1]).title
+    page.locator("button[data-lesson]").nth(number - 1).click()
+    page.locator(".sheet h2", has_text=title).wait_for()
+
+
+def predict(page, option=0):
+    page.get_by_role("radio").nth(option).check()
+    page.locator(".sheet").get_by_role("button", name="Predict", exact=True).last.click()
+    page.locator(".outcome").wait_for()
+
+
+def go(page, step):
+    page.locator(f"button[data-step={step}]").click()
+    page.locator(f".sheet[data-step={step}]").wait_for()
+
+
+def shown_numbers(page):
+    texts = page.locator(".numbers dd").all_inner_texts()
+    return [re.sub(r"[\u2009\u202f]", " ", text) for text in texts]
+
+
+def progress(page):
+    return json.loads(page.evaluate("localStorage.getItem('sixthrow-lessons')") or "{}")
+
+
+def test_loads_without_another_host_or_an_error(lessons):
+    page, seen = lessons
+    assert page.title() == "sixthrow · lessons"
+    assert seen.elsewhere == []
+    assert seen.errors == []
+    assert "teaching and design review" in page.inner_text(".caution")
+    assert page.locator("button[data-lesson]").count() == len(lesson_paths())
+    size = "[document.documentElement.scrollWidth, document.documentElement.scrollHeight]"
+    assert page.evaluate(size) == [1440, 900]
+
+
+def test_nothing_of_the_answer_is_in_the_browser_before_the_prediction(lessons):
+    page, seen = lessons
+    open_lesson(page, 2)
+    because = "A pure cosine would have the same at both"
+    assert not any(because in str(frame) for frame in seen.received)
+    for step in ("try", "why", "check"):
+        assert page.locator(f"button[data-step={step}]").is_disabled()
+    assert not page.locator(".controls").is_visible()
+    predict(page)
+    assert because in page.locator(".outcome").inner_text()
+    assert page.locator("button[data-step=why]").is_enabled()
+
+
+def test_the_right_option_is_marked_and_a_wrong_one_too(lessons):
+    page, _ = lessons
+    open_lesson(page, 3)
+    one = bench(3)
+    right = one.right(one.lesson.predict)
+    predict(page, 0)
+    options = page.locator(".option")
+    assert right != 0
+    assert "wrong" in options.nth(0).get_attribute("class")
+    assert "right" in options.nth(right).get_attribute("class").split()
+    assert "Not so" in page.locator(".said").inner_text()
+
+
+def test_a_curve_is_drawn_by_key_and_scored_as_the_core_has_it(lessons):
+    page, _ = lessons
+    open_lesson(page, 1)
+    plot = bench(1).plot
+    page.locator(".handle").first.focus()
+    page.keyboard.press("End")
+    for _ in range(2):
+        page.keyboard.press("PageDown")
+    for _ in range(3):
+        page.keyboard.press("ArrowUp")
+    page.keyboard.press("ArrowLeft")
+    page.keyboard.press("PageUp")
+    step = (plot.high - plot.low) / 50
+    values = [float(one.get_attribute("aria-valuenow")) for one in page.locator(".handle").all()]
+    middle = (plot.low + plot.high) / 2
+    assert values[-1] == pytest.approx(middle - 7 * step)
+    assert values[-2] == pytest.approx(middle + 5 * step)
+    assert values[0] == middle
+    page.locator(".sheet").get_by_role("button", name="Predict", exact=True).last.click()
+    found = bench(1).score(values)
+    page.locator(".said", has_text=f"{found.percent} % near").wait_for()
+    assert found.words in page.locator(".said").inner_text()
+    assert page.locator(".lesson-plot .line.main").count() >= 1
+
+
+def test_a_curve_is_drawn_with_the_pointer(lessons):
+    page, _ = lessons
+    open_lesson(page, 6)
+    box = page.locator("svg.lesson-plot.editable").bounding_box()
+    page.mouse.move(box["x"] + 70, box["y"] + 40)
+    page.mouse.down()
+    page.mouse.move(box["x"] + box["width"] - 30, box["y"] + 200, steps=4)
+    page.mouse.up()
+    values = [float(one.get_attribute("aria-valuenow")) for one in page.locator(".handle").all()]
+    assert values == sorted(values, reverse=True), "a falling line"
+    assert values[0] > 30
+
+
+def test_sliders_move_numbers_plot_and_texts_to_those_of_the_core(lessons):
+    page, seen = lessons
+    open_lesson(page, 7)
+    predict(page)
+    go(page, "try")
+    assert page.locator(".control").count() == len(bench(7).lesson.sliders)
+    assert page.locator('figure[data-plot="rod_force"]').is_visible()
+    assert page.locator("figure[data-plot]:visible").count() == 1
+    start = bench(7)
+    design = with_value(start.cycle.design, "piston.assembly_mass_g", 400.0)
+    wanted = LessonBench(start.lesson, solve_cycle(design, 8500))
+    texts = [re.sub("\u202f", " ", one["text"]) for one in wanted.numbers()]
+    box = page.get_by_label("Piston assembly", exact=True)
+    box.fill("400")
+    box.press("Enter")
+    page.locator(".numbers dd", has_text=re.compile("^" + texts[1][:4])).first.wait_for()
+    assert shown_numbers(page) == texts
+    assert progress(page)["7_a_gram_on_the_piston"]["tried"] is True
+    go(page, "why")
+    assert wanted.shown("cost") in page.locator(".step").inner_text()
+    page.wait_for_function(
+        """peak => { const model = window.Bokeh.documents[0].get_model_by_name("rod_force_data");
+          const y = model.data.y2; return y.length && Math.abs(Math.min(...y) + peak) < 0.01; }""",
+        arg=wanted.value("rod_tension"),
+    )
+    assert seen.errors == []
+
+
+def test_progress_stays_over_a_reload_and_can_be_forgotten(lessons):
+    page, _ = lessons
+    open_lesson(page, 5)
+    one = bench(5)
+    predict(page, one.right(one.lesson.predict))
+    go(page, "check")
+    wrong = (one.right(one.lesson.check) + 1) % len(one.lesson.check.options)
+    page.get_by_role("radio").nth(wrong).check()
+    page.get_by_role("button", name="Answer", exact=True).click()
+    page.locator(".said.bad").wait_for()
+    assert "right" not in progress(page)["5_where_the_bearing_wears"]
+    page.get_by_role("radio").nth(one.right(one.lesson.check)).check()
+    page.get_by_role("button", name="Answer", exact=True).click()
+    page.locator(".said.good").wait_for()
+    page.reload()
+    wait_until_painted(page)
+    page.locator(".count", has_text="1 of").wait_for()
+    open_lesson(page, 5)
+    page.locator(".outcome").wait_for()  # the prediction is known again
+    page.get_by_role("button", name="Forget progress").click()
+    page.get_by_role("button", name="Forget", exact=True).click()
+    page.locator(".count", has_text="0 of").wait_for()
+    page.locator(".sheet").get_by_role("button", name="Predict", exact=True).last.wait_for()
+    assert page.locator(".outcome").count() == 0
+    assert progress(page) == {}
+
+
+def test_a_whole_lesson_goes_by_key_alone(lessons):
+    page, _ = lessons
+    button = page.locator("button[data-lesson]").nth(2)
+    button.focus()
+    page.keyboard.press("Enter")
+    page.locator(".sheet h2", has_text="Why six cylinders").wait_for()
+
+    def tab_to(locator):
+        for _ in range(40):
+            page.keyboard.press("Tab")
+            if locator.evaluate("node => node.getRootNode().activeElement === node"):
+                return
+        raise AssertionError("not reached by Tab")
+
+    tab_to(page.get_by_role("radio").first)
+    for _ in range(4):
+        page.keyboard.press("ArrowDown")
+    page.keyboard.press("Space")
+    tab_to(page.locator(".sheet button.primary", has_text="Predict"))
+    page.keyboard.press("Enter")
+    page.locator(".outcome").wait_for()
+    for step in ("try", "why", "check"):
+        tab_to(page.get_by_role("button", name="Next", exact=True))
+        page.keyboard.press("Enter")
+        page.locator(f".sheet[data-step={step}]").wait_for()
+
+
+def test_terms_explain_themselves_on_hover_and_on_focus(lessons):
+    page, _ = lessons
+    open_lesson(page, 1)
+    term = page.locator(".question .term", has_text="dead centre")
+    tip = page.locator(".glossary-tip")
+    term.hover()
+    tip.wait_for()
+    assert "Either end of the stroke" in tip.inner_text()
+    page.keyboard.press("Escape")
+    tip.wait_for(state="hidden")
+    page.mouse.move(5, 5)
+    term.focus()
+    tip.wait_for()
+    assert "Either end of the stroke" in tip.inner_text()
+    assert "Either end" in term.get_attribute("aria-description")
+    page.locator(".sheet h2").focus()
+    tip.wait_for(state="hidden")
+
+
+def test_a_label_of_a_control_explains_its_term_on_hover_and_on_focus(lessons):
+    page, _ = lessons
+    open_lesson(page, 2)
+    predict(page)
+    go(page, "try")
+    tip = page.locator(".glossary-tip")
+    page.locator(".control label", has_text="Rod ratio").hover()
+    tip.wait_for()
+    assert "Rod length over crank radius" in tip.inner_text()
+    page.mouse.move(5, 5)
+    tip.wait_for(state="hidden")
+    page.locator(".controls").focus()
+    for _ in range(3):
+        page.keyboard.press("Tab")
+        if tip.is_visible():
+            break
+    assert "Rod length over crank radius" in tip.inner_text()
+
+
+def test_a_teachers_file_opens_and_a_broken_one_says_why(lessons):
+    page, seen = lessons
+    chooser = page.locator('.lesson-list input[type="file"]')
+
+    def give(name, text):
+        chooser.set_input_files({"name": name, "mimeType": "text/plain", "buffer": text.encode()})
+
+    give("heavy.toml", TEXT.replace("{live:big_end_load} at most", "{live:big_end_lode} at most"))
+    problem = page.locator(".lesson-list [role=alert]")
+    problem.filter(has_text="did you mean big_end_load?").wait_for()
+    assert re.search(r"heavy\.toml, line \d+, predict\.text", problem.inner_text())
+    give("heavy.toml", TEXT.replace('"cost >= 0"', '"cost < 0"'))
+    problem.filter(has_text="none").wait_for()
+    evil = TEXT.replace("A heavier rod", "<img src=x onerror=alert(1)> rod")
+    give("heavy.toml", evil)
+    page.locator(".sheet h2", has_text="<img src=x").wait_for()
+    assert page.locator(".sheet img").count() == 0
+    assert not problem.is_visible()
+    predict(page, 1)
+    go(page, "try")
+    assert len(shown_numbers(page)) == 2
+    assert seen.errors == []
+
+
+def test_the_design_at_work_stays_as_it_was(lessons, address):
+    """A design changed on the first page is still there after a lesson."""
+    page, _ = lessons
+    page.goto(address)
+    wait_until_painted(page)
+    page.get_by_label("Stroke", exact=True).fill("80")
+    page.get_by_label("Stroke", exact=True).press("Enter")
+    page.wait_for_function(
+        "(sessionStorage.getItem('sixthrow-draft') ?? '').includes('stroke_mm = 80')"
+    )
+    page.goto(f"{address}lessons")
+    wait_until_painted(page)
+    open_lesson(page, 6)
+    predicted = page.locator(".handle").first
+    predicted.focus()
+    page.keyboard.press("ArrowUp")
+    page.locator(".sheet").get_by_role("button", name="Predict", exact=True).last.click()
+    page.locator(".outcome").wait_for()
+    page.get_by_role("link", name="Crank train").click()
+    page.wait_for_url(re.compile(r"/$"))
+    wait_until_painted(page)
+    stroke = page.get_by_label("Stroke", exact=True)
+    page.wait_for_function("document.querySelector('.train') !== null")
+    assert math.isclose(float(stroke.input_value()), 80)
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("width", [1440, 390])
+@pytest.mark.parametrize("step", ["draw", "chosen", "try", "why", "check"])
+def test_axe_finds_nothing(browser, address, theme, width, step):
+    context = browser.new_context(
+        viewport={"width": width, "height": 900 if width > 800 else 844}, color_scheme=theme
+    )
+    page, _ = open_page(context, f"{address}lessons", wait_until_painted)
+    open_lesson(page, 4 if step == "draw" else 2)
+    if step != "draw":
+        predict(page)
+    if step in ("try", "why", "check"):
+        go(page, step)
+    found = Axe().run(page).response["violations"]
+    context.close()
+    assert [(one["id"], one["nodes"][0]["html"][:160]) for one in found] == []

@@ -1,0 +1,165 @@
+"""The curves that a student draws or sees in a lesson, as the browser draws them."""
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.cycle import Cycle
+from kinematics.slider_crank import acceleration_harmonics
+from kinematics.units import UNITS
+from viz.lesson_values import TORQUE_ORDERS, torque_sums
+
+CRANK_ANGLE = "crank_angle"
+ORDER = "order"
+HANDLES = 11  # points at which a student sets a curve
+NEAR, FAIR = 0.12, 0.3  # mean distance over the curve's own height
+LEVEL = 0.25  # of its size: the least that counts as a curve's height
+
+
+@dataclass(frozen=True, slots=True)
+class AngleRow:
+    """A curve over the crank angle [°]: label, unit and its values in that unit, (n,)."""
+
+    label: str
+    unit: str
+    of: Callable[[Cycle], Array]
+
+
+def _in(unit: str, of: Callable[[Cycle], Array]) -> Callable[[Cycle], Array]:
+    return lambda cycle: UNITS[unit].array_from_si(of(cycle))
+
+
+def _order_of_acceleration(order: int) -> Callable[[Cycle], Array]:
+    def of(cycle: Cycle) -> Array:
+        factor = acceleration_harmonics(cycle.train.crank, order)[order]
+        turning = np.exp(1j * order * cycle.train.own_angle[0])
+        return (factor * turning).real * cycle.train.crank.crank_radius * cycle.speed**2
+
+    return _in("km_s2", of)
+
+
+ANGLE_ROWS = {
+    "piston_acceleration": AngleRow(
+        "Piston acceleration", "km/s²", _in("km_s2", lambda cycle: cycle.motion.acceleration[0])
+    ),
+    "piston_acceleration_first": AngleRow("1st order", "km/s²", _order_of_acceleration(1)),
+    "piston_acceleration_second": AngleRow("2nd order", "km/s²", _order_of_acceleration(2)),
+    "piston_velocity": AngleRow(
+        "Piston velocity", "m/s", _in("m_s", lambda cycle: cycle.motion.velocity[0])
+    ),
+    "rod_force": AngleRow("Rod force", "kN", _in("kN", lambda cycle: cycle.forces.rod_force[0])),
+    "side_thrust": AngleRow(
+        "Side thrust", "kN", _in("kN", lambda cycle: cycle.forces.side_thrust[0])
+    ),
+    "crank_torque": AngleRow(
+        "Crank torque", "N·m", _in("Nm", lambda cycle: cycle.forces.crank_torque)
+    ),
+}
+ORDER_ROWS = {"torque_sum": ("Torque sum of the first mode", "", torque_sums)}
+
+
+@dataclass(frozen=True, slots=True)
+class LessonLine:
+    """One line of a lesson's plot, its values in the plot's unit, NaN where there is none."""
+
+    label: str
+    y: Array
+
+
+@dataclass(frozen=True, slots=True)
+class LessonPlot:
+    """What the plot of a lesson shows; `bars` for values at single orders, `mark` is x now."""
+
+    x_label: str
+    y_label: str
+    x: Array
+    lines: tuple[LessonLine, ...]
+    low: float
+    high: float
+    bars: bool = False
+    mark: float | None = None
+
+    def message(self) -> dict[str, Any]:
+        """Return the plot as plain JSON."""
+        lines = [{"label": one.label, "y": _plain(one.y)} for one in self.lines]
+        return self.axes() | {"x": _plain(self.x), "lines": lines, "mark": self.mark}
+
+    def axes(self) -> dict[str, Any]:
+        """Return what may be seen before the answer: the axes and the places to set."""
+        return {
+            "xLabel": self.x_label, "yLabel": self.y_label, "low": self.low, "high": self.high,
+            "start": float(self.x[0]), "end": float(self.x[-1]), "bars": self.bars,
+            "places": _plain(np.linspace(self.x[0], self.x[-1], HANDLES)),
+        }  # fmt: skip
+
+
+def _plain(values: Array) -> list[float | None]:
+    return [float(f"{one:.5g}") if math.isfinite(one) else None for one in values.tolist()]
+
+
+def angle_lines(cycle: Cycle, names: Sequence[str]) -> tuple[Array, tuple[LessonLine, ...]]:
+    """Return crank angles [°] and lines of `ANGLE_ROWS` over a cycle, its end included."""
+    degrees = np.degrees(np.append(cycle.crank_angle, cycle.design.layout.cycle_angle))[::4]
+    rows = [(ANGLE_ROWS[name].label, ANGLE_ROWS[name].of(cycle)) for name in names]
+    lines = tuple(LessonLine(label, np.append(y, y[0])[::4]) for label, y in rows)
+    return degrees, lines
+
+
+def order_line(cycle: Cycle, name: str, whose: str) -> tuple[Array, LessonLine]:
+    """Return orders and one of `ORDER_ROWS`."""
+    label, _, of = ORDER_ROWS[name]
+    return np.array(TORQUE_ORDERS), LessonLine(whose or label, of(cycle))
+
+
+def nice_range(lines: Sequence[LessonLine]) -> tuple[float, float]:
+    """Return a range with round ends that holds all lines and zero, with room above."""
+    values = np.concatenate([one.y for one in lines])
+    values = values[np.isfinite(values)]
+    low, high = (min(values.min(), 0.0), max(values.max(), 0.0)) if values.size else (0.0, 1.0)
+    span = max(high - low, 1e-9)
+    step = _nice(span / 5)
+    top = step * math.ceil((high + 0.08 * span) / step)
+    bottom = step * math.floor((low - 0.04 * span) / step) if low < 0 else 0.0
+    return float(f"{bottom:.6g}"), float(f"{top:.6g}")
+
+
+def _nice(value: float) -> float:
+    power = 10.0 ** math.floor(math.log10(value))
+    return next(step * power for step in (1, 2, 2.5, 5, 10) if step * power >= value * 0.999999)
+
+
+@dataclass(frozen=True, slots=True)
+class Score:
+    """How near a drawn curve came: mean distance over the true curve's height, and in words."""
+
+    distance: float
+    percent: int
+    words: str
+
+
+def score(drawn_x: Array, drawn_y: Array, x: Array, y: Array) -> Score:
+    """Return how near a drawn curve is to the true one, compared at the drawn places.
+
+    The distance is that of the values, on average, over the height of the true curve there; a
+    level curve counts with a quarter of its size.
+    """
+    known = np.isfinite(y)
+    true = np.interp(drawn_x, x[known], y[known])
+    height = max(float(np.ptp(true)), LEVEL * float(np.abs(true).max()), 1e-12)
+    distance = float(np.abs(drawn_y - true).mean()) / height
+    percent = max(0, round(100 * (1 - distance)))
+    return Score(distance, percent, _words(distance, drawn_y, true))
+
+
+def _words(distance: float, drawn: Array, true: Array) -> str:
+    if distance <= NEAR:
+        return "Very near: shape and size are right."
+    if np.ptp(drawn) > 0 and np.ptp(true) > 0 and np.corrcoef(drawn, true)[0, 1] > 0.9:
+        return "The shape is right; the size is off."
+    if distance <= FAIR:
+        return "Near in size; the shape is not quite right."
+    return "Far off: compare where the two rise and fall."
