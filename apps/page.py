@@ -36,6 +36,8 @@ PAGES = (
     ("Crank train", "./"),
     ("Bearings", "bearings"),
     ("Limits", "limits"),
+    ("Compare", "compare"),
+    ("Storyboard", "present"),
     ("Lessons", "lessons"),
     ("Sales talk", "talk"),
 )

@@ -7,9 +7,11 @@ from typing import Any
 import panel as pn
 
 from apps.bearings_page import bearings_page
+from apps.compare_page import compare_page
 from apps.lessons_page import lessons_page
 from apps.limits_page import limits_page
 from apps.page import crank_train_page
+from apps.present_page import present_page
 from apps.talk_page import talk_page
 from kinematics import DesignError
 
@@ -17,6 +19,8 @@ PAGES = {
     "/": crank_train_page,
     "/bearings": bearings_page,
     "/limits": limits_page,
+    "/compare": compare_page,
+    "/present": present_page,
     "/lessons": lessons_page,
     "/talk": talk_page,
 }

@@ -1,0 +1,159 @@
+"""The comparison page: two designs side by side, what they differ in, and what comes of it."""
+
+import json
+from functools import cache
+from typing import Any
+
+import numpy as np
+from param.parameterized import batch_call_watchers
+
+from apps.components.compare_view import CompareTables, CompareView
+from apps.page import DesignPage, Keys, PageTemplate, file_stem, first_design, pane, served
+from apps.state import AppState, shown_rpm
+from assets_demo import demo_paths
+from kinematics import Cycle, Design, DesignError, load_design, parse_design, solve_cycle
+from kinematics.cycle import checked_speed
+from kinematics.design_file import clean_text
+from kinematics.units import UNITS
+from viz.browser import text
+from viz.comparison import Comparison, compared
+from viz.comparison_plots import FIRST, compared_pictures
+from viz.comparison_table import comparison_csv, comparison_message
+from viz.scene import scene_bytes
+
+KEYS: Keys = (
+    ("Space", "play or pause"),
+    ("← →", "1° back or on"),
+    ("Shift ← →", "10° back or on"),
+    ("Home, End", "start or end of the cycle"),
+    (", and .", "slower, faster"),
+    ("1 … 9", "pick a cylinder"),
+)
+RPM = UNITS["rpm"]
+
+
+class ComparePage(DesignPage):
+    """Design A, which is the pinned one, beside design B, which is the tab's own."""
+
+    def __init__(self, state: AppState) -> None:
+        super().__init__(state, page="Compare", groups=(), keys=KEYS)
+        self.pictures = compared_pictures()
+        self.view = CompareView(
+            self.asked,
+            demos=list(demo_paths()),
+            feeds=[picture.feed for picture in self.pictures],
+            first=list(FIRST),
+            sizing_mode="stretch_width",
+        )
+        self.tables = CompareTables(self.asked, sizing_mode="stretch_both")
+        self._comparison: Comparison | None = None
+        self.show()
+        state.param.watch(lambda *_: self.show(), ["cycle", "reference"])
+
+    def template(self) -> PageTemplate:
+        """Return the page with everything in its place."""
+        page = PageTemplate(text("compare.html"))
+        for name, part in (
+            ("bar", self.bar),
+            ("view", self.view),
+            ("tables", self.tables),
+            *((picture.name, pane(picture)) for picture in self.pictures),
+        ):
+            page.add_panel(name, part)
+        page.add_variable("styles", text("page.css") + text("compare.css"))
+        page.add_variable("theme_js", text("theme.js"))
+        page.add_variable("plots", self.pictures)
+        page.add_variable("first", FIRST)
+        return page
+
+    def asked(self, message: dict[str, Any]) -> None:
+        """Do what the browser asks for; what is refused changes nothing and is said."""
+        kind, side = message.get("kind"), message.get("side")
+        if kind == "swap":
+            self.swap()
+        elif kind == "table" and self._comparison is not None:
+            self.bar.offer_file(self._file_name(), comparison_csv(self._comparison))
+        elif side in ("a", "b"):
+            try:
+                self._change(side, message)
+            except DesignError as error:
+                what = clean_text(str(message.get("name") or f"The speed of {side.upper()}"), 60)
+                words = f"{what} was not taken. {error} Nothing was changed."
+                self.state.message = (words, True)
+
+    def swap(self) -> None:
+        """Let A and B change places."""
+        a, b = self.state.reference, self.state.cycle
+        if a is not None:
+            with batch_call_watchers(self.state):
+                self.state.reference = b
+                self.state.open_design(a.design, demo=demo_of(a.design), speed=a.speed)
+
+    def show(self) -> None:
+        """Show what both designs are and, if there are two, how they differ."""
+        a, b = self.state.reference, self.state.cycle
+        self.view.param.update(
+            sides=json.dumps({"a": _side(a), "b": _side(b)}),
+            reference_blob=np.zeros(0, np.uint8) if a is None else scene_bytes(a),
+            blob=scene_bytes(b),
+        )
+        self._comparison = None if a is None else compared(a, b)
+        self.tables.tables = (
+            json.dumps(comparison_message(self._comparison)) if self._comparison else ""
+        )
+
+    def _change(self, side: str, message: dict[str, Any]) -> None:
+        """Give a side another design or speed; raises DesignError where it cannot have it."""
+        kind, name = message.get("kind"), str(message.get("name"))[:200]
+        if kind == "demo" and name in demo_paths():
+            self._give(side, demo(name))
+        elif kind == "open" and isinstance(message.get("text"), str):
+            self._give(side, parse_design(message["text"]))
+        elif kind == "speed":
+            cycle = self.state.reference if side == "a" else self.state.cycle
+            if cycle is not None:
+                self._give(side, cycle.design, checked_speed(message.get("rpm")))
+
+    def _give(self, side: str, design: Design, speed: float | None = None) -> None:
+        """Show a design as A or B, at its rated speed if none is given [rad/s]."""
+        speed = design.layout.rated_speed if speed is None else speed
+        if side == "b":
+            self.state.open_design(design, demo=demo_of(design), speed=speed)
+            return
+        cycle = solve_cycle(design, RPM.from_si(speed))
+        _ = cycle.train.pressure  # refused here where it cannot be made
+        notes = " ".join(cycle.train.warnings)
+        self.state.param.update(reference=cycle, message=(notes, False))
+
+    def _file_name(self) -> str:
+        assert self._comparison is not None
+        names = (self._comparison.a.design.name, self._comparison.b.design.name)
+        return f"{'-and-'.join(file_stem(name) for name in names)}.csv"
+
+
+@cache
+def demo(name: str) -> Design:
+    """Return a demo design."""
+    return load_design(demo_paths()[name])
+
+
+def demo_of(design: Design) -> str:
+    """Return the name of the demo design that a design is, empty where it is none."""
+    return next((name for name in demo_paths() if demo(name) == design), "")
+
+
+def _side(cycle: Cycle | None) -> dict[str, Any] | None:
+    if cycle is None:
+        return None
+    design = cycle.design
+    return {
+        "name": design.name,
+        "note": design.note,
+        "demo": demo_of(design),
+        "rpm": shown_rpm(cycle),
+    }
+
+
+def compare_page() -> PageTemplate:
+    """Return a fresh page on the first demo design."""
+    return served(ComparePage(first_design()).template())

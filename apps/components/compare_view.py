@@ -1,0 +1,37 @@
+"""Two designs side by side as browser components: what is compared, and the two tables."""
+
+import numpy as np
+import param
+
+from apps.components.asking import AskingComponent
+from viz.browser import script, text
+
+
+class CompareView(AskingComponent):
+    """Names designs A and B, chooses the plots that are shown, and feeds them.
+
+    It asks with `{kind: "demo", side, name}`, `{kind: "open", side, name, text}`,
+    `{kind: "speed", side, rpm}` and `{kind: "swap"}`; the sides are "a" and "b".
+    """
+
+    blob = param.Array(default=np.zeros(0, np.uint8), doc="scene.scene_bytes of B")
+    reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of A, or empty")
+    sides = param.String(default="", doc="as JSON, of a and b: name, note, demo, rpm, or null")
+    demos = param.List(default=[], doc="names of the demo designs")
+    feeds = param.List(default=[], doc="feed of each figure on the page")
+    first = param.List(default=[], doc="names of the figures that are shown at first")
+
+    _esm = script(
+        "shared", "scene", "strokes", "page_models", "plots", "recolour", "figures", "time_bar",
+        "text_file", "compare_feeder", "compare_side", "compare_view",
+    )  # fmt: skip
+    _stylesheets = [text("base.css"), text("compare_view.css")]
+
+
+class CompareTables(AskingComponent):
+    """Shows the inputs that differ and the results; it asks with `{kind: "table"}` for a file."""
+
+    tables = param.String(default="", doc="comparison_table.comparison_message as JSON, or empty")
+
+    _esm = script("shared", "marks", "compare_tables")
+    _stylesheets = [text("base.css"), text("compare_tables.css")]

@@ -1,0 +1,50 @@
+"""The storyboard as browser components: the list of steps with its form, and the stage."""
+
+import numpy as np
+import param
+
+from apps.components.asking import AskingComponent
+from viz.browser import script, text
+
+
+class StepList(AskingComponent):
+    """Shows the steps and the picked one's form; the tab keeps the storyboard over a reload.
+
+    It asks with `{kind}` of add, take, use, delete or save, `{kind: "pick", index}`,
+    `{kind: "move", by}`, `{kind: "change", key, value}`, `{kind: "open", name, text}` and, after a
+    reload, `{kind: "restore", text, index}` until that is answered.
+    """
+
+    board = param.String(default="", doc="as JSON: steps, index of the picked one, form or null")
+
+    _esm = script("shared", "text_file", "present_form", "present_list")
+    _stylesheets = [text("base.css"), text("present_list.css")]
+
+    def keep(self, content: str, index: int) -> None:
+        """Let the browser's tab keep a storyboard's text; this also answers a restored one."""
+        self._send_msg({"kind": "keep", "text": content, "index": index})
+
+    def answer(self) -> None:
+        """Say that a restored storyboard was dealt with, though not taken."""
+        self._send_msg({"kind": "answered"})
+
+
+class PresentView(AskingComponent):
+    """The stage: the picked step's picture, headline number and note, on the page or full screen.
+
+    It asks with `{kind: "pick", index}` for another step. `step` is set last, when the rows of its
+    picture are there.
+    """
+
+    blob = param.Array(default=np.zeros(0, np.uint8), doc="scene or films of the step's design")
+    reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of the pinned one")
+    step = param.String(default="", doc="step_scene.step_message, index and count, as JSON")
+    feeds = param.List(default=[], doc="feed of each figure over the crank angle")
+
+    _esm = script(
+        "shared", "scene", "strokes", "page_models", "plots", "recolour", "figures", "canvas_size",
+        "mixed_colours", "centre_line", "marks", "train_outlines", "train_plan", "train_block",
+        "train_arrows", "train_drawing", "film_scene", "film_picture", "film_drawing", "film_load",
+        "present_train", "present_type", "present_view",
+    )  # fmt: skip
+    _stylesheets = [text("base.css"), text("present_view.css")]

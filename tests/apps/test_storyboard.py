@@ -1,0 +1,243 @@
+"""Storyboards: one file out and in, read strictly, and steps put in order."""
+
+import json
+from dataclasses import FrozenInstanceError, replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from apps.step_scene import headline_choices, step_message, step_scene
+from apps.storyboard import (
+    FORCES,
+    MOST_STEPS,
+    PICTURES,
+    SHOWN,
+    Setting,
+    Step,
+    Storyboard,
+    changed_step,
+)
+from apps.storyboard_file import MARK, MOST_BYTES, read_storyboard, storyboard_text
+from assets_demo import demo_paths
+from kinematics import DesignError, design_text, load_design, solve_cycle
+from kinematics.speed_limits import speed_limits
+from viz.main_numbers import main_numbers
+
+TEXTS = {name: design_text(load_design(path)) for name, path in demo_paths().items()}
+TOURING, SHORT = Setting(TEXTS["Touring six"], 5800.0), Setting(TEXTS["Short rod six"], 5800.0)
+
+
+def board():
+    return Storyboard(
+        (
+            Step(TOURING, title="Touring six", note="It starts here."),
+            Step(SHORT, TOURING, title="<b>Short</b> rods", picture="side_thrust", cylinder=3,
+                 angle_deg=112.5, headline="main.side_thrust", moving=True, forces=()),
+            Step(SHORT, picture="journal", bearing="main_2", headline="film.least_film"),
+        )
+    )  # fmt: skip
+
+
+def table():
+    return json.loads(storyboard_text(board()))
+
+
+def refused(changed):
+    with pytest.raises(DesignError) as caught:
+        read_storyboard(json.dumps(changed))
+    return caught.value
+
+
+def test_a_file_reads_back_equal():
+    assert read_storyboard(storyboard_text(board())) == board()
+    assert read_storyboard(storyboard_text(Storyboard())) == Storyboard()
+
+
+def test_the_file_holds_each_design_once_and_names_the_page():
+    written = table()
+    assert written[MARK] == 1
+    assert len(written["designs"]) == 2
+    assert [step["page"] for step in written["steps"]] == ["Crank train", "Crank train", "Bearings"]
+
+
+def test_every_demo_design_survives_the_file():
+    steps = tuple(Step(Setting(text, 1000.0)) for text in TEXTS.values())
+    assert read_storyboard(storyboard_text(Storyboard(steps))).steps == steps
+
+
+@given(
+    st.text(max_size=120),
+    st.integers(1, 24),
+    st.floats(0, 720),
+    st.sampled_from(sorted(PICTURES)),
+    st.lists(st.sampled_from(sorted(FORCES)), unique=True),
+)
+def test_any_step_that_can_be_made_survives_the_file(title, cylinder, angle, picture, forces):
+    step = changed_step(Step(TOURING), "title", title)
+    for key, value in (
+        ("cylinder", cylinder), ("angle_deg", angle), ("picture", picture), ("forces", forces),
+    ):  # fmt: skip
+        step = changed_step(step, key, value)
+    assert read_storyboard(storyboard_text(Storyboard((step,)))).steps == (step,)
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "field", "words"),
+    [
+        ("angle_deg", 900, "steps[1].angle_deg", "found 900; allowed is a number from 0 to 720"),
+        ("angle_deg", "1", "steps[1].angle_deg", "found '1'"),
+        ("cylinder", 0, "steps[1].cylinder", "a whole number from 1 to 24"),
+        ("cylinder", True, "steps[1].cylinder", "found True"),
+        ("cylinder", 2.0, "steps[1].cylinder", "found 2.0"),
+        ("picture", "film", "steps[1].picture", "allowed is train, rod_force"),
+        ("picture", ["train"], "steps[1].picture", "found ['train']"),
+        ("bearing", "big_end_1\n", "steps[1].bearing", "such as big_end_1"),
+        ("headline", "power", "steps[1].headline", "such as main.indicated_power"),
+        ("forces", ["gas", "gas"], "steps[1].forces", "a list of some of gas"),
+        ("forces", [["gas"]], "steps[1].forces", "a list of some of gas"),
+        ("forces", "gas", "steps[1].forces", "a list of some of gas"),
+        ("moving", 1, "steps[1].moving", "true or false"),
+        ("title", "x" * 121, "steps[1].title", "at most 120 characters"),
+        ("note", None, "steps[1].note", "at most 600 characters"),
+        ("page", "Bearings", "steps[1].page", "allowed is Crank train"),
+        ("now", None, "steps[1].now", "a design's place and a speed"),
+        ("now", {"design": 2, "rpm": 1}, "steps[1].now.design", "from 0 to 1"),
+        ("now", {"design": -1, "rpm": 1}, "steps[1].now.design", "from 0 to 1"),
+        ("now", {"design": 0, "rpm": 1e9}, "steps[1].now.rpm", "allowed is a number from"),
+        ("now", {"design": 0}, "steps[1].now.rpm", "is missing"),
+        ("pinned", {"design": 0, "rpm": 1, "x": 1}, "steps[1].pinned.x", "unknown key"),
+    ],
+)
+def test_a_wrong_value_is_named_with_what_is_allowed(key, value, field, words):
+    changed = table()
+    changed["steps"][1][key] = value
+    error = refused(changed)
+    assert error.field == field
+    assert words in error.message
+
+
+@pytest.mark.parametrize("key", ["now", "page", *SHOWN])
+def test_a_missing_value_is_named(key):
+    changed = table()
+    del changed["steps"][0][key]
+    assert str(refused(changed)) == f"steps[0].{key}: is missing"
+
+
+@pytest.mark.parametrize("version", [0, 2, 1.5, "1", True, None, [1], 10**400])
+def test_an_unknown_version_is_refused_politely(version):
+    error = refused(table() | {MARK: version})
+    assert error.field == MARK
+    assert "this program reads version 1" in error.message
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("", "no JSON at line 1"),
+        ("schema = 1\n", "no JSON at line 1"),
+        ("[]", "sixthrow_storyboard is missing"),
+        ("{}", "sixthrow_storyboard is missing"),
+        ("[" * 100_000, "nested too deep"),
+        ('{"sixthrow_storyboard": ' + "9" * 6000 + "}", "number too long"),
+        (" " * (MOST_BYTES + 1), "is larger than the allowed 4 MB"),
+    ],
+)
+def test_what_is_no_storyboard_is_refused(text, words):
+    with pytest.raises(DesignError, match=words):
+        read_storyboard(text)
+
+
+def test_nan_is_refused():
+    with pytest.raises(DesignError, match=r"steps\[0\]\.angle_deg: found nan"):
+        read_storyboard(storyboard_text(board()).replace('"angle_deg": 0.0', '"angle_deg": NaN', 1))
+
+
+def test_unknown_keys_lists_and_designs_at_fault_are_named():
+    assert refused(table() | {"colour": 1}).field == "colour"
+    assert refused(table() | {"steps": {}}).field == "steps"
+    assert refused(table() | {"designs": []}).message == "there is no design in this file"
+    assert refused(table() | {"designs": [1]}).field == "designs[0]"
+    changed = table()
+    changed["designs"][1] = changed["designs"][1].replace("bore_mm = ", "bore_mm = -")
+    error = refused(changed)
+    assert error.field == "designs[1]"
+    assert "cylinder.bore_mm" in error.message
+
+
+def test_there_is_an_end_to_the_steps():
+    assert len(Storyboard((Step(TOURING),) * MOST_STEPS).steps) == MOST_STEPS
+    with pytest.raises(DesignError, match="at most 60"):
+        Storyboard((Step(TOURING),) * (MOST_STEPS + 1))
+    changed = table()
+    changed["steps"] = changed["steps"][:1] * (MOST_STEPS + 1)
+    assert refused(changed).field == "steps"
+
+
+def test_steps_move_as_far_as_there_is_room():
+    first, second, third = board().steps
+    assert board().moved(0, 1).steps == (second, first, third)
+    assert board().moved(2, -1).steps == (first, third, second)
+    assert board().moved(0, -1) == board()
+    assert board().moved(2, 1) == board()
+    assert board().without(1).steps == (first, third)
+    assert board().added(third, 1).steps == (first, third, second, third)
+
+
+def test_a_step_is_frozen_and_changes_are_checked():
+    step = board().steps[0]
+    with pytest.raises(FrozenInstanceError):
+        step.title = "other"
+    with pytest.raises(DesignError, match="angle_deg"):
+        changed_step(step, "angle_deg", -1)
+    with pytest.raises(DesignError, match="now"):
+        changed_step(step, "now", TOURING)
+    assert changed_step(step, "title", "a\nb\u202ec").title == "a bc"
+
+
+def test_the_headline_is_the_number_of_the_step_and_its_difference():
+    step = board().steps[1]
+    told = step_message(step_scene(step))
+    numbers = [
+        next(
+            one for one in main_numbers(solve_cycle(load_design(demo_paths()[name]), 5800.0))
+            if one.key == "side_thrust"
+        )
+        for name in ("Touring six", "Short rod six")
+    ]  # fmt: skip
+    share = 100 * (numbers[1].value / numbers[0].value - 1)
+    assert float(told["headline"]["text"]) == pytest.approx(numbers[1].value, rel=2e-3)
+    assert f"+{share:.1f} %" in told["headline"]["difference"]
+    assert (told["cylinder"], told["angle"], told["title"]) == (2, 112.5, "<b>Short</b> rods")
+
+
+def test_a_limit_can_be_the_headline():
+    step = changed_step(Step(TOURING), "headline", "limit.ring_flutter")
+    assert step_message(step_scene(step))["headline"] is None  # there is no such limit
+    step = changed_step(Step(TOURING), "headline", "limit.piston_acceleration")
+    ladder = speed_limits(load_design(demo_paths()["Touring six"]))
+    rung = ladder.rung("piston_acceleration")
+    told = step_message(step_scene(step))["headline"]
+    assert told["text"].replace("\u2009", "") == f"{rung.limit * 30 / 3.141592653589793:.0f} rpm"
+    assert told["place"].startswith("+")
+
+
+def test_every_headline_on_offer_is_a_number_or_said_not_to_be_judged():
+    scene = step_scene(board().steps[2])
+    choices = headline_choices(scene)
+    assert len({key for key, _ in choices}) == len(choices)
+    for key, label in choices:
+        told = step_scene(changed_step(scene.step, "headline", key)).headline
+        assert label
+        assert (told is not None) or key.startswith("limit.")
+
+
+def test_what_cannot_be_shown_is_said():
+    bare = replace(load_design(demo_paths()["Touring six"]), oil=None)
+    scene = step_scene(Step(Setting(design_text(bare), 5800.0), picture="load"))
+    assert scene.problem.startswith("No films: oil: is missing")
+    scene = step_scene(Step(TOURING, picture="journal", bearing="main_20"))
+    assert scene.problem == "This design has no main 20."
+    assert [blob.size for blob in scene.blobs] == [0, 0]
+    assert step_scene(Step(TOURING, picture="limit", rung="nothing")).problem
+    assert step_scene(Step(TOURING, picture="journal")).problem == ""

@@ -1,0 +1,44 @@
+/* One of the two designs: which it is, at which speed, and how to choose another. */
+
+const MOST_DESIGN_BYTES = 1_000_000;
+
+class ComparedSide {
+  /** `ask` sends a message to Python; `refuse` says what is wrong with a file. */
+  constructor(side, demos, ask, refuse) {
+    this.side = side;
+    const letter = side.toUpperCase();
+    this.own = element("option", { value: "" });
+    this.choice = element(
+      "select", { "aria-label": `Design ${letter}`, onchange: () => this.choose(ask) },
+      this.own, ...demos.map((name) => element("option", { value: name }, name))
+    );
+    this.rpm = element("input", {
+      type: "number", class: "number", step: 50, min: 1, "aria-label": `Speed of ${letter}, rpm`,
+      onchange: () => this.rpm.value && ask({ kind: "speed", side, rpm: Number(this.rpm.value) }),
+    });
+    const take = (name, text) => ask({ kind: "open", side, name, text });
+    this.node = element(
+      "div", { class: `side ${side}`, role: "group", "aria-label": `Design ${letter}` },
+      svg("svg", { viewBox: "0 0 34 10", class: "key", "aria-hidden": "true" }, svg("path", { d: "M1 5H33" })),
+      element("strong", { class: "letter" }, letter), this.choice,
+      fileButton("Open a file", ".toml", MOST_DESIGN_BYTES, take, refuse),
+      element("label", { class: "speed" }, this.rpm, element("span", { class: "muted" }, " rpm"))
+    );
+  }
+
+  choose(ask) {
+    if (this.choice.value) ask({ kind: "demo", side: this.side, name: this.choice.value });
+    this.show(this.shown); // until Python has taken it
+  }
+
+  /** Show what stands on this side, or null where nothing does. */
+  show(shown) {
+    this.shown = shown;
+    setText(this.own, shown ? (shown.demo ? "Other design…" : shown.name) : "Choose a design…");
+    this.own.disabled = Boolean(shown?.demo);
+    this.choice.value = shown?.demo ?? "";
+    this.choice.title = shown ? [shown.name, shown.note].filter(Boolean).join(": ") : "";
+    this.rpm.disabled = !shown;
+    this.rpm.value = shown ? String(Number(shown.rpm.toFixed(2))) : "";
+  }
+}

@@ -1,0 +1,110 @@
+"""The inputs of a cycle as rows that stand beside another design's."""
+
+import dataclasses
+from typing import Any
+
+from kinematics.allowables import DEFAULTS, Limits, red_line
+from kinematics.cycle import Cycle
+from kinematics.declaration import Declaration, declarations
+from kinematics.design import Design
+from viz.compared_row import Entries, Entry, Side
+from viz.limit_board import rpm
+from viz.main_numbers import format_number
+
+DIGITS = 4  # of an input
+MOST_LISTED = 6  # of a list's values that are shown
+
+
+def inputs_of(cycle: Cycle, other: Design) -> Entries:
+    """Return the inputs of a cycle; a group that the other design has not is one row."""
+    speed = rpm(cycle.speed)
+    found = {"speed_rpm": Entry("Running", "Speed", "rpm", _numbers((speed,), "rpm"))}
+    for field in dataclasses.fields(Design):
+        group, record = field.name, getattr(cycle.design, field.name)
+        if group == "counterweights":
+            found |= _counterweights(record)
+        elif dataclasses.is_dataclass(record):
+            if getattr(other, group) is None:
+                found[group] = _whole_group(group, record)
+            else:
+                found |= _group(group, record, cycle.design, getattr(other, group))
+    return found
+
+
+def part_words(group: str) -> str:
+    """Return the name of a design's group in words."""
+    return group.replace("_", " ").capitalize()
+
+
+def _whole_group(group: str, record: Any) -> Entry:
+    count = sum(getattr(record, one) is not None for one, _, _ in declarations(record))
+    return Entry(part_words(group), "all of it", "", Side((), f"{count} values given"))
+
+
+def _group(group: str, record: Any, design: Design, other: Any) -> Entries:
+    found = {}
+    for attribute, key, declared in declarations(record):
+        value, mark = getattr(record, attribute), ""
+        if value is None and group == "limits" and getattr(other, attribute) is not None:
+            value, mark = _default(record, attribute, design), " by default"
+        if value is not None:
+            side = _side(value, declared)
+            found[f"{group}.{key}"] = Entry(
+                part_words(group),
+                declared.label,
+                declared.unit.symbol,
+                dataclasses.replace(side, text=side.text + mark),
+            )
+    trace = getattr(record, "trace", None)
+    if trace is not None:
+        points = tuple(map(float, trace.pressure))
+        name = record.file or "inside the design"
+        found[f"{group}.trace"] = Entry(
+            part_words(group), "Pressure trace", "", Side(points, f"{name}, {len(points)} points")
+        )
+    return found
+
+
+def _default(limits: Limits, attribute: str, design: Design) -> float | None:
+    if attribute == "red_line":
+        return red_line(limits, design.layout.rated_speed)
+    return DEFAULTS[attribute][0] if attribute in DEFAULTS else None
+
+
+def _side(value: Any, declared: Declaration) -> Side:
+    """Return a field's value in its display unit, and in words; orders of things are words."""
+    many = tuple(value) if declared.many else (value,)
+    if declared.kind in ("text", "choice"):
+        return Side((), ", ".join(str(one).replace("_", " ") for one in many))
+    if declared.kind == "whole":
+        text = "-".join(str(one) for one in many)
+        return Side((), text) if declared.many else Side((float(value),), text)
+    return _numbers(tuple(map(declared.unit.from_si, many)), declared.unit.symbol)
+
+
+def _numbers(values: tuple[float, ...], unit: str) -> Side:
+    text = ", ".join(_plain(value) for value in values[:MOST_LISTED])
+    if len(values) > MOST_LISTED:
+        text += f" … ({len(values)})"
+    return Side(values, f"{text} {unit}".rstrip())
+
+
+def _plain(value: float) -> str:
+    """Return a number with the digits that it needs, `DIGITS` at most, whole numbers whole."""
+    digits = max(DIGITS, len(f"{abs(value):.0f}"))
+    text = format_number(value, digits)
+    return text.rstrip("0").rstrip(".") if "." in text and "·" not in text else text
+
+
+def _counterweights(weights: tuple[Any, ...]) -> Entries:
+    """Return all counterweights as three lists, from the front."""
+    if not weights:
+        return {}
+    found = {}
+    for attribute, key, declared in declarations(weights[0]):
+        values = [getattr(one, attribute) for one in weights]
+        side = _side(values, dataclasses.replace(declared, many=True))
+        found[f"counterweight.{key}"] = Entry(
+            "Counterweights", declared.label, declared.unit.symbol, side
+        )
+    return found

@@ -1,0 +1,143 @@
+"""The results of two cycles as rows: main numbers, films of the worst bearings, all limits."""
+
+import dataclasses
+import math
+from collections.abc import Iterator
+
+from kinematics.cycle import Cycle
+from kinematics.errors import DesignError
+from kinematics.speed_limits import Ladder, Rung, speed_limits
+from kinematics.units import UNITS
+from viz.compared_inputs import part_words
+from viz.compared_row import DIRECTION, Compared, Entries, Entry, Side, paired_rows, signed
+from viz.film_numbers import film_numbers
+from viz.limit_board import limit_text, margin_text, rpm, shown_value
+from viz.main_numbers import MISSING, MainNumber, format_number, main_numbers
+from viz.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
+
+
+def result_rows(a: Cycle, b: Cycle) -> list[Compared]:
+    """Return the rows of all results, in the order of the subjects."""
+    return _main_rows(a, b) + _film_rows(a, b) + _limit_rows(a, b)
+
+
+def _main_rows(a: Cycle, b: Cycle) -> list[Compared]:
+    ours, theirs = (
+        {one.key: _number(one, "Main numbers") for one in main_numbers(cycle)} for cycle in (a, b)
+    )
+    return paired_rows(ours, theirs, MISSING, MISSING)
+
+
+def _number(one: MainNumber, part: str, margin: str = "", verdict: str = "") -> Entry:
+    text = f"{format_number(one.value, one.digits)} {one.unit}".rstrip()
+    unit = DIRECTION if one.unit == UNITS["deg"].symbol else one.unit
+    known = math.isfinite(one.value)
+    side = Side((one.value,) if known else (), text if known else one.place, margin, verdict)
+    return Entry(part, one.label, unit, side)
+
+
+def _film_rows(a: Cycle, b: Cycle) -> list[Compared]:
+    """Return the film numbers of the worst bearing of each kind, which may be another in b."""
+    (ours, a_lacks), (theirs, b_lacks) = _films(a), _films(b)
+    rows: list[Compared] = []
+    for kind in LIMITS:
+        pair = [_worst(films, kind) for films in (ours, theirs)]
+        part = _bearing_words(kind, pair)
+        left, right = (_film_entries(one, part) for one in pair)
+        rows += [
+            dataclasses.replace(row, key=f"{kind}.{row.key}")
+            for row in paired_rows(left, right, a_lacks, b_lacks)
+        ]
+    return rows
+
+
+def _films(cycle: Cycle) -> tuple[ShownFilms | None, str]:
+    """Return the films of a cycle, or None and why there are none."""
+    try:
+        return ShownFilms(cycle), MISSING
+    except DesignError as error:
+        return None, _short(error)
+
+
+def _short(error: DesignError) -> str:
+    """Return an error as a cell shows it: what is missing, else the whole of it."""
+    head = error.message.split(":")[0].split(";")[0]
+    return f"{part_words(error.field)} {head}" if error.field else head
+
+
+def _worst(films: ShownFilms | None, kind: str) -> ShownBearing | None:
+    return next((one for one in films.sorted if one.kind == kind), None) if films else None
+
+
+def _bearing_words(kind: str, pair: list[ShownBearing | None]) -> str:
+    places = [str(one.index + 1) for one in pair if one is not None]
+    which = places[0] if len(set(places)) == 1 else " / ".join(places)
+    return f"Worst {TITLES[kind].lower()} ({which})"
+
+
+def _film_entries(one: ShownBearing | None, part: str) -> Entries:
+    if one is None:
+        return {}
+    found = {}
+    for number in film_numbers(one):
+        judged = number.key == "least_film"
+        margin = _film_margin(one) if judged else ""
+        found[number.key] = _number(number, part, margin, one.verdict if judged else "")
+    return found
+
+
+def _film_margin(one: ShownBearing) -> str:
+    """Return how far the film is above what is allowed."""
+    share = 100 * (one.least / one.limit - 1)
+    allowed = format_number(UNITS["um"].from_si(one.limit), 3)
+    return f"{signed(share, f'{abs(share):.0f}')} % on {allowed} µm"
+
+
+def _limit_rows(a: Cycle, b: Cycle) -> list[Compared]:
+    """Return for every rung of either ladder its limit speed and its value at the rated speed."""
+    ladders = speed_limits(a.design), speed_limits(b.design)
+    left, right = (dict(_rung_entries(ladder)) for ladder in ladders)
+    rows = []
+    for key in dict.fromkeys([*left, *right]):
+        lacks = [_why_unjudged(ladder, key.split(".")[1]) for ladder in ladders]
+        ours, theirs = ({key: side[key]} if key in side else {} for side in (left, right))
+        rows += paired_rows(ours, theirs, *lacks)
+    return rows
+
+
+def _rung_entries(ladder: Ladder) -> Iterator[tuple[str, Entry]]:
+    for rung in ladder.rungs:
+        criterion, verdict = rung.criterion, ladder.verdict(rung)
+        unit = UNITS[criterion.unit]
+        value = unit.from_si(rung.value_at)
+        where = "idle" if criterion.at_idle else "rated speed"
+        side = Side((value,), shown_value(rung, rung.value_at), _left(rung), verdict)
+        label = f"{criterion.label}, at {where}"
+        yield f"value.{criterion.key}", Entry(criterion.part, label, unit.symbol, side)
+        if not criterion.at_idle:
+            label, side = f"{criterion.label}, limit speed", _limit(ladder, rung)
+            yield f"limit.{criterion.key}", Entry(criterion.part, label, "rpm", side)
+
+
+def _limit(ladder: Ladder, rung: Rung) -> Side:
+    """Return a rung's limit speed: infinite if it never gives, in words if it always does."""
+    values = (rpm(rung.limit),) if rung.limit > 0 else ()
+    text, margin = limit_text(ladder, rung), margin_text(ladder, rung)
+    return Side(values, text, "" if margin == MISSING else margin, ladder.verdict(rung))
+
+
+def _left(rung: Rung) -> str:
+    """Return what a rung leaves of its allowable."""
+    left = 100 * (1 - rung.use_at)
+    if not math.isfinite(left):
+        return "over"
+    size = format_number(abs(left), 3)
+    return f"{size} % left" if left >= 0 else f"over by {size} %"
+
+
+def _why_unjudged(ladder: Ladder, key: str) -> str:
+    for one in ladder.unjudged:
+        if one.criterion.key == key:
+            lacking = " and ".join(part_words(group).lower() for group in one.lacking)
+            return f"needs {lacking}" if lacking else "not judged"
+    return MISSING

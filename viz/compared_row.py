@@ -1,0 +1,123 @@
+"""A row of a comparison: what two designs have of it, the difference, and the relative change.
+
+A change is relative to the first design's value: of temperatures in kelvin, of directions against
+a full turn, of lists the largest change against the largest value. It is infinite where it has no
+size: words, what one design has not, a start from nothing.
+"""
+
+import math
+from dataclasses import dataclass
+
+from kinematics.units import UNITS
+from viz.main_numbers import format_number
+
+ALIKE = 1e-9  # relative; values closer than this count as the same
+DIRECTION = "° "  # unit of a direction: it comes round after 360
+KELVIN = UNITS["degC"].offset
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """What one design has of a row: numbers in the display unit (none for words), and in words."""
+
+    values: tuple[float, ...]
+    text: str
+    margin: str = ""
+    verdict: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A row of one design."""
+
+    part: str
+    label: str
+    unit: str  # symbol
+    side: Side
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """A row of two designs; `change` is relative, infinite where it has no size, 0 if alike."""
+
+    key: str
+    part: str
+    label: str
+    unit: str
+    a: Side
+    b: Side
+    difference: str
+    change: float
+
+
+Entries = dict[str, Entry]  # by key
+
+
+def relative_change(a: Side, b: Side, unit: str) -> float:
+    """Return the change from a to b over a's size, infinite where it has no size, 0 if alike."""
+    if len(a.values) != len(b.values) or not a.values:
+        return 0.0 if a == b else math.inf
+    moves = [step(x, y, unit) for x, y in zip(a.values, b.values, strict=True)]
+    if not any(moves):
+        return 0.0
+    if not all(math.isfinite(move) for move in moves):
+        return math.inf
+    size = _size(a, unit)
+    if size == 0:
+        return math.inf
+    return moves[0] / size if len(moves) == 1 else max(abs(move) for move in moves) / size
+
+
+def step(x: float, y: float, unit: str) -> float:
+    """Return y − x, NaN where there is none, 0 where rounding is all; directions turn shortest."""
+    if x == y or (math.isnan(x) and math.isnan(y)):
+        return 0.0
+    if not (math.isfinite(x) and math.isfinite(y)):
+        return math.nan
+    move = y - x
+    if unit == DIRECTION:
+        move = (move + 180) % 360 - 180
+    return 0.0 if abs(move) <= ALIKE * max(abs(x), abs(y)) else move
+
+
+def _size(a: Side, unit: str) -> float:
+    if unit == DIRECTION:
+        return 360.0
+    zero = KELVIN if unit == UNITS["degC"].symbol else 0.0
+    return max(abs(value + zero) for value in a.values)
+
+
+def _difference(a: Side, b: Side, unit: str) -> str:
+    """Return the difference of two single numbers with its sign and unit, else nothing."""
+    if len(a.values) != 1 or len(b.values) != 1:
+        return ""
+    move = step(a.values[0], b.values[0], unit)
+    if not math.isfinite(move):
+        return ""
+    digits = max(3, len(f"{abs(move):.0f}")) if unit == UNITS["rpm"].symbol else 3
+    return f"{signed(move, format_number(abs(move), digits))} {unit.strip()}".rstrip()
+
+
+def signed(value: float, size: str) -> str:
+    """Return a size with its sign, a true minus, none for zero."""
+    return f"+{size}" if value > 0 else f"−{size}" if value < 0 else size
+
+
+def paired_rows(a: Entries, b: Entries, a_lacks: str, b_lacks: str) -> list[Compared]:
+    """Return a row for each key that either has; `…_lacks` says what stands where one has none."""
+    rows = []
+    for key in dict.fromkeys([*a, *b]):
+        known = b.get(key) or a[key]
+        left = a[key].side if key in a else Side((), a_lacks)
+        right = b[key].side if key in b else Side((), b_lacks)
+        unit = known.unit
+        change = relative_change(left, right, unit)
+        gap = _difference(left, right, unit)
+        row = Compared(key, known.part, known.label, unit.strip(), left, right, gap, change)
+        rows.append(row)
+    return rows
+
+
+def by_change(rows: list[Compared]) -> tuple[Compared, ...]:
+    """Return rows with the largest change first, those alike in change as they were."""
+    return tuple(sorted(rows, key=lambda row: -abs(row.change)))

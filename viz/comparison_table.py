@@ -1,0 +1,90 @@
+"""A comparison as the page and a file show it: two tables, every cell in words."""
+
+import csv
+import io
+import math
+from typing import Any
+
+from kinematics.cycle import Cycle
+from viz.compared_row import Compared, signed
+from viz.comparison import Comparison
+from viz.limit_board import CAUTION, rpm_text
+from viz.main_numbers import MISSING, THIN_SPACE, format_number
+
+NO_SIZE = "differs"
+SAME = "same"
+HEAD = (
+    "Table", "Part", "Quantity", "A", "B", "Difference B - A", "Change, %", "Margin A", "Margin B",
+    "Verdict A", "Verdict B",
+)  # fmt: skip
+
+
+def comparison_message(comparison: Comparison) -> dict[str, Any]:
+    """Return both tables; a row's `size` is the size of its change in %, None where it has none."""
+    return {
+        "a": cycle_words(comparison.a),
+        "b": cycle_words(comparison.b),
+        "inputs": [_row_message(row) for row in comparison.inputs],
+        "results": [_row_message(row) for row in comparison.results],
+    }
+
+
+def cycle_words(cycle: Cycle) -> str:
+    """Return a design's name and speed."""
+    return f"{cycle.design.name} at {rpm_text(cycle.speed)}"
+
+
+def change_text(change: float) -> str:
+    """Return a relative change in per cent, or a word where it has no size."""
+    if change == 0:
+        return SAME
+    if not math.isfinite(change):
+        return NO_SIZE
+    share = 100 * change
+    digits = 3 if abs(share) >= 1 else 2
+    return f"{signed(share, format_number(abs(share), digits))} %"
+
+
+def _row_message(row: Compared) -> dict[str, Any]:
+    return {
+        "key": row.key,
+        "part": row.part,
+        "label": row.label,
+        "cells": [row.a.text, row.b.text, row.difference, _change(row)],
+        "margins": [row.a.margin, row.b.margin],
+        "verdicts": [row.a.verdict, row.b.verdict],
+        "size": 100 * abs(row.change) if math.isfinite(row.change) else None,
+    }
+
+
+def _change(row: Compared) -> str:
+    """Return a row's change; of two limits beyond the speeds looked at nothing can be said."""
+    return MISSING if row.change == 0 and row.a.text != row.b.text else change_text(row.change)
+
+
+def comparison_csv(comparison: Comparison) -> str:
+    """Return both tables as comma-separated values, header first, the caution as its last row."""
+    out = io.StringIO()
+    write = csv.writer(out, lineterminator="\n").writerow
+    write(HEAD)
+    write(["Design", "", "", *(cycle_words(one) for one in (comparison.a, comparison.b))])
+    for title, rows in (("Input", comparison.inputs), ("Result", comparison.results)):
+        for row in rows:
+            write([_plain(cell) for cell in (title, row.part, row.label, *_cells(row))])
+    write([CAUTION])
+    return out.getvalue()
+
+
+def _cells(row: Compared) -> list[str]:
+    change = f"{100 * row.change:.6g}" if math.isfinite(row.change) else NO_SIZE
+    return [
+        row.a.text, row.b.text, row.difference, change,
+        row.a.margin, row.b.margin, row.a.verdict, row.b.verdict,
+    ]  # fmt: skip
+
+
+def _plain(cell: str) -> str:
+    """Return a cell as other programs read it; a text from outside never starts a formula."""
+    text = cell.replace(THIN_SPACE, "").replace("−", "-")
+    number = text[:1] in "+-" and text[1:2].isdigit()
+    return f"'{text}" if text[:1] in tuple("=+-@") and not number else text
