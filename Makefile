@@ -15,7 +15,7 @@ test: $(VENV)/.test browser
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
-	$(BIN)/python -m pytest -q
+	$(BIN)/python -m pytest -q -n auto --dist loadfile
 
 bench: $(VENV)/.test
 	$(BIN)/python -m pytest -q -s tests/benchmarks --benchmark-only

@@ -7,27 +7,47 @@ pytestmark = pytest.mark.browser
 
 
 WIDTHS = {1440: 900, 390: 844}
+SWITCH = """theme => { document.documentElement.dataset.theme = theme;
+  window.sixthrow.events.dispatchEvent(new CustomEvent("theme", { detail: theme })); }"""
 
 
-def violations(browser, address, theme, width, prepare=None):
-    context = browser.new_context(
-        viewport={"width": width, "height": WIDTHS[width]}, color_scheme=theme
-    )
+def violations(browser, address, prepare=None):
+    """What axe finds on a page in every theme at every width, once the page is prepared."""
+    context = browser.new_context(viewport={"width": 1440, "height": 900}, color_scheme="light")
     page = context.new_page()
     page.goto(address)
     page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0", timeout=30_000)
-    assert page.evaluate("document.documentElement.dataset.theme") == theme
     if prepare:
         prepare(page)
-    found = Axe().run(page).response["violations"]
+    found = everywhere(page)
     context.close()
-    return [(one["id"], one["nodes"][0]["html"][:120]) for one in found]
+    return found
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("width", list(WIDTHS))
-def test_axe_finds_nothing(browser, address, theme, width):
-    assert violations(browser, address, theme, width) == []
+def everywhere(page):
+    """What axe finds on an open page in every theme at every width."""
+    found = []
+    for width, height in WIDTHS.items():
+        page.set_viewport_size({"width": width, "height": height})
+        for theme in ("light", "dark"):
+            page.evaluate(SWITCH, theme)
+            for one in Axe().run(page).response["violations"]:
+                found.append((width, theme, one["id"], one["nodes"][0]["html"][:120]))
+    return found
+
+
+def test_the_theme_is_the_systems_unless_chosen(browser, address):
+    for theme in ("light", "dark"):
+        context = browser.new_context(color_scheme=theme)
+        page = context.new_page()
+        page.goto(address)
+        page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0", timeout=30_000)
+        assert page.evaluate("document.documentElement.dataset.theme") == theme
+        context.close()
+
+
+def test_axe_finds_nothing(browser, address):
+    assert violations(browser, address) == []
 
 
 def show_all(page):
@@ -47,11 +67,9 @@ def show_table(page):
     page.locator("tbody tr").first.wait_for()
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("width", list(WIDTHS))
 @pytest.mark.parametrize("prepare", [None, show_all, show_table])
-def test_axe_finds_nothing_on_the_limits_page(browser, address, theme, width, prepare):
-    assert violations(browser, f"{address}limits", theme, width, prepare) == []
+def test_axe_finds_nothing_on_the_limits_page(browser, address, prepare):
+    assert violations(browser, f"{address}limits", prepare) == []
 
 
 def make_map(page):
@@ -69,8 +87,6 @@ def show_shape(page):
         summary.click()
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("width", list(WIDTHS))
 @pytest.mark.parametrize("prepare", [None, make_map, show_shape])
-def test_axe_finds_nothing_on_the_bearings_page(browser, address, theme, width, prepare):
-    assert violations(browser, f"{address}bearings", theme, width, prepare) == []
+def test_axe_finds_nothing_on_the_bearings_page(browser, address, prepare):
+    assert violations(browser, f"{address}bearings", prepare) == []

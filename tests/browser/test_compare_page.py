@@ -10,7 +10,7 @@ import pytest
 from assets_demo import demo_paths
 from kinematics import design_text, load_design, solve_cycle
 from tests.browser.conftest import open_page
-from tests.browser.test_accessibility import WIDTHS, violations
+from tests.browser.test_accessibility import violations
 from tests.browser.waiting import wait_until_painted
 from viz.comparison import compared
 
@@ -225,8 +225,6 @@ def test_the_page_needs_no_scrolling_on_a_desktop(compare):
     assert size == [1440, 900]
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("width", list(WIDTHS))
 @pytest.mark.parametrize("prepare", [None, both])
-def test_axe_finds_nothing(browser, address, theme, width, prepare):
-    assert violations(browser, f"{address}compare", theme, width, prepare) == []
+def test_axe_finds_nothing(browser, address, prepare):
+    assert violations(browser, f"{address}compare", prepare) == []

@@ -5,12 +5,12 @@ import math
 import re
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 
 from apps.lesson_bench import LessonBench
 from apps.lesson_file import LESSONS, lesson_paths, load_lesson
 from kinematics import solve_cycle, with_value
 from tests.browser.conftest import open_page
+from tests.browser.test_accessibility import everywhere
 from tests.browser.waiting import wait_until_painted
 
 pytestmark = pytest.mark.browser
@@ -304,19 +304,12 @@ def test_the_design_at_work_stays_as_it_was(lessons, address):
     assert math.isclose(float(stroke.input_value()), 80)
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("width", [1440, 390])
 @pytest.mark.parametrize("step", ["draw", "chosen", "try", "why", "check"])
-def test_axe_finds_nothing(browser, address, theme, width, step):
-    context = browser.new_context(
-        viewport={"width": width, "height": 900 if width > 800 else 844}, color_scheme=theme
-    )
-    page, _ = open_page(context, f"{address}lessons", wait_until_painted)
+def test_axe_finds_nothing(lessons, step):
+    page, _ = lessons
     open_lesson(page, 4 if step == "draw" else 2)
     if step != "draw":
         predict(page)
     if step in ("try", "why", "check"):
         go(page, step)
-    found = Axe().run(page).response["violations"]
-    context.close()
-    assert [(one["id"], one["nodes"][0]["html"][:160]) for one in found] == []
+    assert everywhere(page) == []

@@ -9,7 +9,7 @@ from apps.storyboard_file import read_storyboard, storyboard_text
 from assets_demo import demo_paths
 from kinematics import design_text, load_design
 from tests.browser.conftest import open_page
-from tests.browser.test_accessibility import WIDTHS, violations
+from tests.browser.test_accessibility import violations
 from tests.browser.waiting import wait_until_painted
 
 pytestmark = pytest.mark.browser
@@ -262,8 +262,6 @@ def present_second(page):
     start(page)
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("width", list(WIDTHS))
 @pytest.mark.parametrize("prepare", [None, open_board, present_second])
-def test_axe_finds_nothing(browser, address, theme, width, prepare):
-    assert violations(browser, f"{address}present", theme, width, prepare) == []
+def test_axe_finds_nothing(browser, address, prepare):
+    assert violations(browser, f"{address}present", prepare) == []

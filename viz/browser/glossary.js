@@ -132,8 +132,11 @@
       return;
     }
     const at = found(event);
-    if (at) show(at);
-    else if (shownFor) hideSoon();
+    if (at) {
+      // what focus opens must not stand in the way of the next click
+      tip.classList.toggle("by-focus", event.type !== "pointermove");
+      show(at);
+    } else if (shownFor) hideSoon();
   }
 
   // moves of pointer and focus within one shadow tree do not leave it, but for pointermove and keys
