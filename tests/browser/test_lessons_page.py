@@ -100,6 +100,7 @@ def test_a_curve_is_drawn_by_key_and_scored_as_the_core_has_it(lessons):
     page, _ = lessons
     open_lesson(page, 1)
     plot = bench(1).plot
+    page.wait_for_timeout(1500)  # what loading still sends would draw the handles anew
     page.locator(".handle").first.focus()
     page.keyboard.press("End")
     for _ in range(2):

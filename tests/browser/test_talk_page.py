@@ -20,6 +20,11 @@ from viz.talk_words import TELLINGS, ratio, saying_at
 
 pytestmark = pytest.mark.browser
 
+# what the last key asked for is drawn within three frames
+FRAMES = """() => new Promise((done) => { let left = 3;
+  const frame = () => (--left ? requestAnimationFrame(frame) : done());
+  requestAnimationFrame(frame); })"""
+
 SHOWN = """nodes => nodes.map(node => ({ key: node.dataset.line, verdict: node.dataset.verdict,
   told: node.querySelector(".told").textContent,
   true: node.querySelector(".true").textContent }))"""
@@ -140,6 +145,7 @@ def test_sentences_at_any_speed_are_computed(talk):
         before = page.locator(".rpm").inner_text()
         press(page, *keys)
         page.locator(".rpm").filter(has_not_text=before).wait_for()
+        page.evaluate(FRAMES)
         speed = shown_speed(page)
         for line in shown(page):
             if "not judged" in line["told"]:
