@@ -11,20 +11,18 @@ from apps.components.film_view import FilmView
 from apps.components.number_board import NumberBoard
 from apps.film_controls import GROUPS
 from apps.page import (
+    TIME_KEYS,
     DesignPage,
     Keys,
-    PageTemplate,
     file_stem,
     first_design,
-    pane,
     pinned_words,
-    served,
     shown_number,
 )
+from apps.page_template import PageTemplate, served
 from apps.state import AppState
 from kinematics import Design, DesignError, film_survey
 from kinematics.allowables import allowable
-from viz.browser import text
 from viz.chart import Chart, draw
 from viz.film_board import table_csv, table_message
 from viz.film_charts import FILM_PLOTS, film_charts, shape_chart, survey_chart
@@ -35,11 +33,7 @@ from viz.main_numbers import MainNumber
 from viz.shown_films import LIMITS, ShownBearing, ShownFilms
 
 KEYS: Keys = (
-    ("Space", "play or pause"),
-    ("← →", "1° back or on"),
-    ("Shift ← →", "10° back or on"),
-    ("Home, End", "start or end of the cycle"),
-    (", and .", "slower, faster"),
+    *TIME_KEYS,
     ("[ and ]", "pick the bearing before or after"),
     ("↑ ↓ on the bearings", "the same"),
 )
@@ -64,6 +58,7 @@ class BearingsPage(DesignPage):
         self.numbers = NumberBoard(sizing_mode="stretch_width")
         self._shown: ShownFilms | None = None
         self._pinned: ShownFilms | None = None
+        self._of_pinned: tuple[ShownFilms | None, str, dict[str, MainNumber]] = (None, "", {})
         self._surveyed: Design | None = None
         self.show_films()
         state.param.watch(lambda *_: self.show_films(), ["cycle"])
@@ -71,24 +66,21 @@ class BearingsPage(DesignPage):
 
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
-        page = PageTemplate(text("bearings.html"))
-        pictures = [*self.curves, self.survey_picture, self.shape_picture]
-        for name, part in (
-            ("bar", self.bar),
-            ("controls", self.controls),
-            ("numbers", self.numbers),
-            ("film", self.film),
-            ("table", self.table),
-            ("survey", self.survey),
-            *((picture.name, pane(picture)) for picture in pictures),
-        ):
-            page.add_panel(name, part)
-        page.add_variable("styles", text("page.css") + text("bearings.css"))
-        page.add_variable("theme_js", text("theme.js"))
-        page.add_variable("curves", self.curves)
-        page.add_variable("survey", self.survey_picture)
-        page.add_variable("shape", self.shape_picture)
-        return page
+        return PageTemplate(
+            "bearings",
+            {
+                "bar": self.bar,
+                "controls": self.controls,
+                "numbers": self.numbers,
+                "film": self.film,
+                "table": self.table,
+                "survey": self.survey,
+            },
+            [*self.curves, self.survey_picture, self.shape_picture],
+            curves=self.curves,
+            survey=self.survey_picture,
+            shape=self.shape_picture,
+        )
 
     def asked(self, message: dict[str, Any]) -> None:
         """Do what the browser asks for."""
@@ -151,13 +143,19 @@ class BearingsPage(DesignPage):
     def _show_numbers(self) -> None:
         if self.picked is None:
             return
-        before = self._pinned.bearing(self.film.picked) if self._pinned else None
-        pinned = {} if before is None else _by_key(before)
+        pinned = self._pinned_numbers(self.film.picked)
         shown = [
             shown_number(one, pinned.get(key), key in HEADLINES)
             for key, one in _by_key(self.picked).items()
         ]
         self.numbers.numbers = json.dumps(shown)
+
+    def _pinned_numbers(self, key: str) -> dict[str, MainNumber]:
+        """Return the pinned design's numbers of a bearing, made once and not at each move."""
+        if self._of_pinned[:2] != (self._pinned, key):
+            one = self._pinned.bearing(key) if self._pinned else None
+            self._of_pinned = (self._pinned, key, {} if one is None else _by_key(one))
+        return self._of_pinned[2]
 
     def _make_survey(self, kind: str) -> None:
         """Draw the map of a kind, or say why there is none."""

@@ -8,27 +8,19 @@ import numpy as np
 from param.parameterized import batch_call_watchers
 
 from apps.components.compare_view import CompareTables, CompareView
-from apps.page import DesignPage, Keys, PageTemplate, file_stem, first_design, pane, served
+from apps.page import TRAIN_KEYS, DesignPage, file_stem, first_design
+from apps.page_template import PageTemplate, served
 from apps.state import AppState, shown_rpm
 from assets_demo import demo_paths
 from kinematics import Cycle, Design, DesignError, load_design, parse_design, solve_cycle
 from kinematics.cycle import checked_speed
 from kinematics.design_file import clean_text
 from kinematics.units import UNITS
-from viz.browser import text
 from viz.comparison import Comparison, compared
 from viz.comparison_plots import FIRST, compared_pictures
 from viz.comparison_table import comparison_csv, comparison_message
 from viz.scene import scene_bytes
 
-KEYS: Keys = (
-    ("Space", "play or pause"),
-    ("← →", "1° back or on"),
-    ("Shift ← →", "10° back or on"),
-    ("Home, End", "start or end of the cycle"),
-    (", and .", "slower, faster"),
-    ("1 … 9", "pick a cylinder"),
-)
 RPM = UNITS["rpm"]
 
 
@@ -36,7 +28,7 @@ class ComparePage(DesignPage):
     """Design A, which is the pinned one, beside design B, which is the tab's own."""
 
     def __init__(self, state: AppState) -> None:
-        super().__init__(state, page="Compare", groups=(), keys=KEYS)
+        super().__init__(state, page="Compare", groups=(), keys=TRAIN_KEYS)
         self.pictures = compared_pictures()
         self.view = CompareView(
             self.asked,
@@ -52,19 +44,13 @@ class ComparePage(DesignPage):
 
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
-        page = PageTemplate(text("compare.html"))
-        for name, part in (
-            ("bar", self.bar),
-            ("view", self.view),
-            ("tables", self.tables),
-            *((picture.name, pane(picture)) for picture in self.pictures),
-        ):
-            page.add_panel(name, part)
-        page.add_variable("styles", text("page.css") + text("compare.css"))
-        page.add_variable("theme_js", text("theme.js"))
-        page.add_variable("plots", self.pictures)
-        page.add_variable("first", FIRST)
-        return page
+        return PageTemplate(
+            "compare",
+            {"bar": self.bar, "view": self.view, "tables": self.tables},
+            self.pictures,
+            plots=self.pictures,
+            first=FIRST,
+        )
 
     def asked(self, message: dict[str, Any]) -> None:
         """Do what the browser asks for; what is refused changes nothing and is said."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from kinematics import Design, DesignError, with_value
-from kinematics.allowables import DEFAULTS, red_line
+from kinematics.allowables import in_force
 from kinematics.cycle import SPEED_LIMITS_RPM
 from kinematics.declaration import Declaration
 from kinematics.design import Counterweight
@@ -249,15 +249,8 @@ def _shown(design: Design, key: str) -> float | None:
     record, attribute, declared = group_field(design, key)
     value = getattr(record, attribute)
     if value is None and record is design.limits:
-        value = _in_force(design, attribute)
+        value = in_force(design.limits, attribute, design.layout.rated_speed)
     return None if value is None else declared.unit.from_si(value)
-
-
-def _in_force(design: Design, attribute: str) -> float | None:
-    """Return the default [SI] of an allowable that the design leaves out, None if it has none."""
-    if attribute == "red_line":
-        return red_line(design.limits, design.layout.rated_speed)
-    return DEFAULTS[attribute][0] if attribute in DEFAULTS else None
 
 
 def _control(design: Design, key: str) -> dict[str, Any] | None:

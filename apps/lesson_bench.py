@@ -26,9 +26,8 @@ from viz.lesson_curves import (
     score,
 )
 from viz.lesson_values import LIVE
-from viz.main_numbers import format_number
+from viz.number_words import UNBROKEN_THIN_SPACE, format_number, unbroken
 
-UNBROKEN_THIN_SPACE = "\u202f"
 WITHOUT_SPACE = ("°", "%")
 
 
@@ -100,7 +99,7 @@ class LessonBench:
         _, unit, digits = self.words(name)
         number = format_number(self.value(name), digits)
         between = "" if unit in WITHOUT_SPACE or not unit else UNBROKEN_THIN_SPACE
-        return f"{number}{between}{unit}".replace("\u2009", UNBROKEN_THIN_SPACE)
+        return unbroken(f"{number}{between}{unit}")
 
     def numbers(self) -> list[dict[str, str]]:
         """Return the quantities that the experiment shows: label and text."""

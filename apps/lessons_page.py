@@ -10,18 +10,16 @@ from apps.components.train_view import TrainView
 from apps.lesson_bench import LessonBench
 from apps.lesson_file import Asked, Lesson, lesson_paths, load_lessons, read_lesson
 from apps.lesson_table import LessonError
-from apps.page import DesignPage, Keys, PageTemplate, first_design, pane, served
+from apps.page import DesignPage, Keys, first_design
+from apps.page_template import PageTemplate, served
 from apps.state import AppState
 from kinematics import DesignError, design_text
 from kinematics.cycle import RigidTrain
 from kinematics.units import UNITS
-from viz.browser import text
 from viz.lesson_curves import HANDLES
-from viz.line_plots import LINE_PLOTS, line_picture
-from viz.order_plots import ORDER_PLOTS, order_picture
-from viz.polar_plots import BIG_END, MAIN_BEARINGS, polar_picture
+from viz.line_plots import LINE_PLOTS
 from viz.scene import scene_bytes
-from viz.themed import Picture
+from viz.train_pictures import train_pictures
 
 KEYS: Keys = (
     ("Space", "play or pause"),
@@ -40,7 +38,9 @@ class LessonsPage(DesignPage):
 
     def __init__(self, state: AppState) -> None:
         super().__init__(state, page="Lessons", groups=(), keys=KEYS)
-        self.pictures = _pictures()
+        self.pictures = train_pictures(
+            [dataclasses.replace(plot, names_angle=True) for plot in LINE_PLOTS]
+        )
         self.train = TrainView(
             feeds=[picture.feed for picture in self.pictures], sizing_mode="stretch_both"
         )
@@ -59,19 +59,17 @@ class LessonsPage(DesignPage):
 
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
-        page = PageTemplate(text("lessons.html"))
-        for name, part in (
-            ("bar", self.bar),
-            ("controls", self.controls),
-            ("lesson", self.view),
-            ("train", self.train),
-            *((picture.name, pane(picture)) for picture in self.pictures),
-        ):
-            page.add_panel(name, part)
-        page.add_variable("styles", text("page.css") + text("lessons.css"))
-        page.add_variable("theme_js", text("theme.js"))
-        page.add_variable("plots", self.pictures)
-        return page
+        return PageTemplate(
+            "lessons",
+            {
+                "bar": self.bar,
+                "controls": self.controls,
+                "lesson": self.view,
+                "train": self.train,
+            },
+            self.pictures,
+            plots=self.pictures,
+        )
 
     # --- what the browser asks for ------------------------------------------------------------
 
@@ -196,14 +194,6 @@ class LessonsPage(DesignPage):
                 "errors": [str(error) for error in self._errors],
             }
         )
-
-
-def _pictures() -> list[Picture]:
-    return [
-        *(line_picture(dataclasses.replace(plot, names_angle=True)) for plot in LINE_PLOTS),
-        *(polar_picture(plot) for plot in (BIG_END, MAIN_BEARINGS)),
-        *(order_picture(plot) for plot in ORDER_PLOTS),
-    ]
 
 
 def _started(lesson: Lesson) -> LessonBench:

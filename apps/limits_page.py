@@ -1,36 +1,23 @@
 """The limits page: which part sets the speed limit, why, and what would move it."""
 
-import json
 from contextlib import AbstractContextManager, nullcontext
 from typing import Any
 
 from apps.components.ladder_view import LadderView
 from apps.components.rung_sheet import RungSheet
-from apps.page import (
-    DesignPage,
-    Keys,
-    PageTemplate,
-    file_stem,
-    first_design,
-    pane,
-    pinned_words,
-    served,
-)
+from apps.page import DesignPage, Keys, file_stem, first_design, pinned_words, unbroken_json
+from apps.page_template import PageTemplate, served
 from apps.state import AppState
 from apps.what_if import GROUPS
 from kinematics import DesignError
 from kinematics.speed_limits import Ladder, speed_limits
-from viz.browser import text
 from viz.limit_board import first_key, ladder_message, margin_table_csv, sheet_message
 from viz.limit_charts import limit_pictures, show_rung, view_names
-from viz.main_numbers import THIN_SPACE
 
 KEYS: Keys = (
     ("↑ ↓", "pick the rung above or below"),
     ("Home, End", "pick the first or the last rung"),
 )
-
-UNBROKEN_THIN_SPACE = "\u202f"
 
 
 class LimitsPage(DesignPage):
@@ -50,19 +37,17 @@ class LimitsPage(DesignPage):
 
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
-        page = PageTemplate(text("limits.html"))
-        for name, part in (
-            ("bar", self.bar),
-            ("controls", self.controls),
-            ("ladder", self.ladder),
-            ("sheet", self.sheet),
-            *((picture.name, pane(picture)) for picture in self.pictures.values()),
-        ):
-            page.add_panel(name, part)
-        page.add_variable("styles", text("page.css") + text("limits.css"))
-        page.add_variable("theme_js", text("theme.js"))
-        page.add_variable("plots", list(self.pictures.values()))
-        return page
+        return PageTemplate(
+            "limits",
+            {
+                "bar": self.bar,
+                "controls": self.controls,
+                "ladder": self.ladder,
+                "sheet": self.sheet,
+            },
+            self.pictures.values(),
+            plots=list(self.pictures.values()),
+        )
 
     def asked(self, message: dict[str, Any]) -> None:
         """Do what the ladder asks for."""
@@ -114,7 +99,7 @@ class LimitsPage(DesignPage):
         pinned = self.state.reference
         words = "" if pinned is None else pinned_words(pinned)
         self._message = ladder_message(self._ladder, self._pinned, words)
-        self.ladder.ladder = _sent(self._message | {"name": self._ladder.design.name})
+        self.ladder.ladder = unbroken_json(self._message | {"name": self._ladder.design.name})
         kept = self.ladder.picked in self._keys()
         self._view = self._view if kept else 0
         self._show_rung(self.ladder.picked if kept else first_key(self._ladder))
@@ -129,17 +114,12 @@ class LimitsPage(DesignPage):
             over_speed, own = show_rung(self.pictures, self._ladder, key, self._pinned, self._view)
         titles = {"speed_title": over_speed, "own_title": own}
         titles |= {"views": view_names(key), "view": self._view}
-        self.sheet.sheet = _sent(sheet_message(self._ladder, key) | titles)
+        self.sheet.sheet = unbroken_json(sheet_message(self._ladder, key) | titles)
 
     def _models_counted_once(self) -> AbstractContextManager[None]:
         """Return a context for another rung, whose new axis ticks are counted once, at the end."""
         document = self.pictures["limit_speed"].figure.document
         return nullcontext() if document is None else document.models.freeze()
-
-
-def _sent(message: dict[str, Any]) -> str:
-    """Return a message as JSON, with spaces in its numbers at which no line breaks."""
-    return json.dumps(message, ensure_ascii=False).replace(THIN_SPACE, UNBROKEN_THIN_SPACE)
 
 
 def limits_page() -> PageTemplate:

@@ -8,28 +8,23 @@ from typing import Any
 
 import numpy as np
 import panel as pn
-from bokeh.document import Document
-from bokeh.events import ConnectionLost
-from bokeh.models import CustomJS
 
 from apps.components.command_bar import CommandBar
 from apps.components.control_panel import ControlPanel
 from apps.components.number_board import NumberBoard
 from apps.components.train_view import TrainView
 from apps.controls import GROUPS, Groups, control_groups, control_values
-from apps.glossary import glossary_variables
+from apps.page_template import PageTemplate, served
 from apps.report import report_html
 from apps.state import AppState, shown_rpm
 from assets_demo import demo_paths
 from kinematics import Cycle, Design, DesignError, design_text, load_design
 from kinematics.cycle import RigidTrain
-from viz.browser import text
-from viz.line_plots import LINE_PLOTS, line_picture
-from viz.main_numbers import MainNumber, format_number, main_numbers
-from viz.order_plots import ORDER_PLOTS, order_picture
-from viz.polar_plots import BIG_END, MAIN_BEARINGS, polar_picture
+from viz.main_numbers import MainNumber, main_numbers
+from viz.number_words import format_number, signed, unbroken
 from viz.scene import scene_bytes
 from viz.themed import Picture
+from viz.train_pictures import train_pictures
 
 Keys = tuple[tuple[str, str], ...]  # key, and what it does
 PAGES = (
@@ -41,14 +36,14 @@ PAGES = (
     ("Lessons", "lessons"),
     ("Sales talk", "talk"),
 )
-KEYS: Keys = (
+TIME_KEYS: Keys = (
     ("Space", "play or pause"),
     ("← →", "1° back or on"),
     ("Shift ← →", "10° back or on"),
     ("Home, End", "start or end of the cycle"),
     (", and .", "slower, faster"),
-    ("1 … 9", "pick a cylinder"),
 )
+TRAIN_KEYS: Keys = (*TIME_KEYS, ("1 … 9", "pick a cylinder"))
 CURVES = ("acceleration", "rod_force", "side_thrust", "crank_torque")
 PANES = (
     ("big-end", "Big end", "", ("big_end",)),
@@ -60,12 +55,6 @@ HEADLINES = (
     "mean_piston_speed", "peak_acceleration", "indicated_power", "rod_compression",
     "rod_tension", "side_thrust", "big_end_load", "main_load",
 )  # fmt: skip
-LOST = """
-const banner = document.querySelector(".lost");
-banner.querySelector("span").textContent =
-  "The connection to the program was lost. What is shown stays; changes need a reload.";
-banner.classList.add("shown");
-"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,8 +196,8 @@ class CrankTrainPage(DesignPage):
     """The moving train with its curves; builds the page once and passes on what changes."""
 
     def __init__(self, state: AppState) -> None:
-        super().__init__(state, page="Crank train", groups=GROUPS, keys=KEYS)
-        self.pictures = {picture.name: picture for picture in _pictures()}
+        super().__init__(state, page="Crank train", groups=GROUPS, keys=TRAIN_KEYS)
+        self.pictures = {picture.name: picture for picture in train_pictures()}
         self.train = TrainView(
             feeds=[picture.feed for picture in self.pictures.values()], sizing_mode="stretch_both"
         )
@@ -219,28 +208,23 @@ class CrankTrainPage(DesignPage):
         state.param.watch(lambda *_: self.show_cycle(), ["cycle"])
         state.param.watch(lambda *_: self.show_reference(), ["reference"])
 
-    def template(self) -> "PageTemplate":
+    def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
-        page = PageTemplate(text("page.html"))
-        for name, part in (
-            ("bar", self.bar),
-            ("controls", self.controls),
-            ("numbers", self.numbers),
-            ("train", self.train),
-            *((picture.name, pane(picture)) for picture in self.pictures.values()),
-        ):
-            page.add_panel(name, part)
-        page.add_variable("page_css", text("page.css"))
-        page.add_variable("theme_js", text("theme.js"))
-        page.add_variable("curves", [self.pictures[name] for name in CURVES])
-        page.add_variable(
-            "panes",
-            [
+        return PageTemplate(
+            "page",
+            {
+                "bar": self.bar,
+                "controls": self.controls,
+                "numbers": self.numbers,
+                "train": self.train,
+            },
+            self.pictures.values(),
+            curves=[self.pictures[name] for name in CURVES],
+            panes=[
                 Pane(key, title, shape, tuple(self.pictures[name] for name in names))
                 for key, title, shape, names in PANES
             ],
         )
-        return page
 
     def show_cycle(self) -> None:
         """Send what a new design or speed changes."""
@@ -281,10 +265,10 @@ def shown_number(one: MainNumber, pinned: MainNumber | None, headline: bool) -> 
     if pinned is not None and math.isfinite(one.value) and math.isfinite(pinned.value):
         difference = _seen(one.value - pinned.value, one)
         shown["reference"] = f"{format_number(pinned.value, pinned.digits)} {pinned.unit}".rstrip()
-        shown["difference"] = _signed(difference, format_number(abs(difference), one.digits))
+        shown["difference"] = signed(difference, format_number(abs(difference), one.digits))
         if abs(pinned.value) > 1e-9:
             share = 100 * difference / abs(pinned.value)
-            shown["difference"] += f" ({_signed(share, f'{abs(share):.1f}')} %)"
+            shown["difference"] += f" ({signed(share, f'{abs(share):.1f}')} %)"
     return shown
 
 
@@ -295,31 +279,9 @@ def _seen(difference: float, one: MainNumber) -> float:
     return difference if abs(difference) >= last / 2 else 0.0
 
 
-def _signed(value: float, size: str) -> str:
-    """Return a size with its sign, a true minus, none for zero."""
-    return f"+{size}" if value > 0 else f"\u2212{size}" if value < 0 else size
-
-
 def pinned_words(cycle: Cycle) -> str:
     """Return what a pinned cycle is called."""
     return f"{cycle.design.name} at {format_number(shown_rpm(cycle), 4)} rpm"
-
-
-class PageTemplate(pn.Template):
-    """A template whose many roots are counted once, not anew with each; it knows the glossary."""
-
-    def __init__(self, *args: Any, **params: Any) -> None:
-        super().__init__(*args, **params)
-        for name, words in glossary_variables().items():
-            self.add_variable(name, words)
-
-    def server_doc(
-        self, doc: Document | None = None, title: str | None = None, location: Any = True
-    ) -> Document:
-        """Return the document with the page in it."""
-        doc = doc or pn.state.curdoc
-        with doc.models.freeze():
-            return super().server_doc(doc, title, location)
 
 
 def first_design() -> AppState:
@@ -333,23 +295,9 @@ def crank_train_page() -> PageTemplate:
     return served(CrankTrainPage(first_design()).template())
 
 
-def served(page: PageTemplate) -> PageTemplate:
-    """Return a page that says so when its connection is lost."""
-    pn.state.curdoc.js_on_event(ConnectionLost, CustomJS(code=LOST))
-    return page
-
-
-def _pictures() -> list[Picture]:
-    return [
-        *(line_picture(plot) for plot in LINE_PLOTS),
-        *(polar_picture(plot) for plot in (BIG_END, MAIN_BEARINGS)),
-        *(order_picture(plot) for plot in ORDER_PLOTS),
-    ]
-
-
-def pane(picture: Picture) -> pn.pane.Bokeh:
-    """Return a figure in a pane that fills its place."""
-    return pn.pane.Bokeh(picture.figure, sizing_mode="stretch_both", margin=0)
+def unbroken_json(message: dict[str, Any]) -> str:
+    """Return a message as JSON, with spaces in its numbers at which no line breaks."""
+    return unbroken(json.dumps(message, ensure_ascii=False))
 
 
 def file_stem(name: str) -> str:

@@ -6,7 +6,8 @@ from dataclasses import replace
 from typing import Any
 
 from apps.components.present_view import PresentView, StepList
-from apps.page import DesignPage, Keys, PageTemplate, file_stem, first_design, pane, served
+from apps.page import DesignPage, Keys, file_stem, first_design
+from apps.page_template import PageTemplate, served
 from apps.state import AppState
 from apps.step_scene import (
     NOTHING,
@@ -30,7 +31,6 @@ from apps.storyboard_file import read_storyboard, storyboard_text
 from kinematics import DesignError
 from kinematics.design_file import clean_text
 from kinematics.speed_limits import speed_limits
-from viz.browser import text
 from viz.chart import draw
 from viz.limit_charts import speed_chart
 from viz.present_plots import LIMIT, present_pictures
@@ -62,18 +62,12 @@ class PresentPage(DesignPage):
 
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
-        page = PageTemplate(text("present.html"))
-        for name, part in (
-            ("bar", self.bar),
-            ("steps", self.steps),
-            ("stage", self.stage),
-            *((name, pane(picture)) for name, picture in self.pictures.items()),
-        ):
-            page.add_panel(name, part)
-        page.add_variable("styles", text("page.css") + text("present.css"))
-        page.add_variable("theme_js", text("theme.js"))
-        page.add_variable("plots", list(self.pictures.values()))
-        return page
+        return PageTemplate(
+            "present",
+            {"bar": self.bar, "steps": self.steps, "stage": self.stage},
+            self.pictures.values(),
+            plots=list(self.pictures.values()),
+        )
 
     @property
     def step(self) -> Step | None:

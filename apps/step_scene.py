@@ -14,7 +14,8 @@ from kinematics.speed_limits import SUBJECTS, Rung, speed_limits
 from viz.film_numbers import film_numbers
 from viz.film_scene import film_bytes
 from viz.limit_board import limit_text, margin_text, rpm_text
-from viz.main_numbers import MISSING, MainNumber, main_numbers
+from viz.main_numbers import MainNumber, main_numbers
+from viz.number_words import MISSING
 from viz.scene import scene_bytes
 from viz.shown_films import ShownBearing, ShownFilms
 

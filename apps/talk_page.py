@@ -1,18 +1,16 @@
 """The sales talk: why a rev limit is where it is, in plain sentences on one screen."""
 
-import json
 import math
 from typing import Any
 
 from apps.components.talk_view import TalkView
 from apps.controls import SPEED
-from apps.page import DesignPage, Keys, PageTemplate, first_design, pinned_words, served
+from apps.page import DesignPage, Keys, first_design, pinned_words, unbroken_json
+from apps.page_template import PageTemplate, served
 from apps.state import AppState
 from kinematics import DesignError
 from kinematics.speed_limits import Ladder, speed_limits
 from kinematics.units import UNITS
-from viz.browser import text
-from viz.main_numbers import THIN_SPACE
 from viz.talk_lines import proof_message, talk_message
 from viz.talk_raise import Offer, gain_choices, intro, offers, outcome
 
@@ -23,7 +21,6 @@ KEYS: Keys = (
     ("R, L, F", "rated speed, red line, first limit"),
     ("P", "present: full screen and back"),
 )
-UNBROKEN_THIN_SPACE = "\u202f"
 
 
 class TalkPage(DesignPage):
@@ -43,12 +40,7 @@ class TalkPage(DesignPage):
 
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
-        page = PageTemplate(text("talk.html"))
-        page.add_panel("bar", self.bar)
-        page.add_panel("talk", self.talk)
-        page.add_variable("styles", text("page.css") + text("talk.css"))
-        page.add_variable("theme_js", text("theme.js"))
-        return page
+        return PageTemplate("talk", {"bar": self.bar, "talk": self.talk})
 
     def asked(self, message: dict[str, Any]) -> None:
         """Do what the browser asks for."""
@@ -92,7 +84,7 @@ class TalkPage(DesignPage):
         message = talk_message(self._ladder, self._pinned, words) | {
             "gains": gain_choices(self._ladder)
         }
-        self.talk.param.update(speed=self.state.speed_rpm, raising="", talk=_sent(message))
+        self.talk.param.update(speed=self.state.speed_rpm, raising="", talk=unbroken_json(message))
 
     def _go(self, rpm: Any) -> None:
         if _is_number(rpm) and abs(rpm - self.state.speed_rpm) > 1e-6:
@@ -104,7 +96,7 @@ class TalkPage(DesignPage):
                 proof = proof_message(self._ladder, key, UNITS["rpm"].to_si(rpm))
             except DesignError:  # of a design that is no longer shown
                 return
-            self.talk.show_proof(_sent(proof))
+            self.talk.show_proof(unbroken_json(proof))
 
     def _offer(self, gain: Any) -> None:
         """Say what would raise the first limit; each is then solved as it is asked for."""
@@ -134,17 +126,14 @@ class TalkPage(DesignPage):
             {"words": offer.words} | found
             for offer, found in zip(self._offers, solved, strict=True)
         ]
-        self.talk.raising = _sent(intro(self._ladder, self._gain, self._offers) | {"offers": shown})
+        self.talk.raising = unbroken_json(
+            intro(self._ladder, self._gain, self._offers) | {"offers": shown}
+        )
 
 
 def _is_number(value: Any) -> bool:
     number = isinstance(value, (int, float)) and not isinstance(value, bool)
     return number and math.isfinite(value)
-
-
-def _sent(message: dict[str, Any]) -> str:
-    """Return a message as JSON, with spaces in its numbers at which no line breaks."""
-    return json.dumps(message, ensure_ascii=False).replace(THIN_SPACE, UNBROKEN_THIN_SPACE)
 
 
 def talk_page() -> PageTemplate:

@@ -216,6 +216,16 @@ def allowable(limits: Limits, name: str) -> Allowable:
     return Allowable(*DEFAULTS[name])
 
 
+def in_force(limits: Limits, name: str, rated_speed: float) -> float | None:
+    """Return a field of `Limits` as given [SI], else its default; None where there is none."""
+    given: float | None = getattr(limits, name)
+    if given is not None:
+        return given
+    if name == "red_line":
+        return red_line(limits, rated_speed)
+    return DEFAULTS[name][0] if name in DEFAULTS else None
+
+
 def red_line(limits: Limits, rated_speed: float) -> float:
     """Return the red line [rad/s]: as given, never below the rated speed [rad/s]."""
     return max(limits.red_line or RED_LINE_OVER_RATED * rated_speed, rated_speed)

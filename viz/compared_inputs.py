@@ -3,13 +3,13 @@
 import dataclasses
 from typing import Any
 
-from kinematics.allowables import DEFAULTS, Limits, red_line
+from kinematics.allowables import in_force
 from kinematics.cycle import Cycle
 from kinematics.declaration import Declaration, declarations
 from kinematics.design import Design
 from viz.compared_row import Entries, Entry, Side
 from viz.limit_board import rpm
-from viz.main_numbers import format_number
+from viz.number_words import format_number
 
 DIGITS = 4  # of an input
 MOST_LISTED = 6  # of a list's values that are shown
@@ -46,7 +46,8 @@ def _group(group: str, record: Any, design: Design, other: Any) -> Entries:
     for attribute, key, declared in declarations(record):
         value, mark = getattr(record, attribute), ""
         if value is None and group == "limits" and getattr(other, attribute) is not None:
-            value, mark = _default(record, attribute, design), " by default"
+            rated = design.layout.rated_speed
+            value, mark = in_force(record, attribute, rated), " by default"
         if value is not None:
             side = _side(value, declared)
             found[f"{group}.{key}"] = Entry(
@@ -63,12 +64,6 @@ def _group(group: str, record: Any, design: Design, other: Any) -> Entries:
             part_words(group), "Pressure trace", "", Side(points, f"{name}, {len(points)} points")
         )
     return found
-
-
-def _default(limits: Limits, attribute: str, design: Design) -> float | None:
-    if attribute == "red_line":
-        return red_line(limits, design.layout.rated_speed)
-    return DEFAULTS[attribute][0] if attribute in DEFAULTS else None
 
 
 def _side(value: Any, declared: Declaration) -> Side:

@@ -9,10 +9,11 @@ from kinematics.errors import DesignError
 from kinematics.speed_limits import Ladder, Rung, speed_limits
 from kinematics.units import UNITS
 from viz.compared_inputs import part_words
-from viz.compared_row import DIRECTION, Compared, Entries, Entry, Side, paired_rows, signed
+from viz.compared_row import DIRECTION, Compared, Entries, Entry, Side, paired_rows
 from viz.film_numbers import film_numbers
 from viz.limit_board import limit_text, margin_text, rpm, shown_value
-from viz.main_numbers import MISSING, MainNumber, format_number, main_numbers
+from viz.main_numbers import MainNumber, main_numbers
+from viz.number_words import MISSING, format_number, signed
 from viz.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
 
 

@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass
 
 from kinematics.units import UNITS
-from viz.main_numbers import format_number
+from viz.number_words import format_number, signed
 
 ALIKE = 1e-9  # relative; values closer than this count as the same
 DIRECTION = "° "  # unit of a direction: it comes round after 360
@@ -96,11 +96,6 @@ def _difference(a: Side, b: Side, unit: str) -> str:
         return ""
     digits = max(3, len(f"{abs(move):.0f}")) if unit == UNITS["rpm"].symbol else 3
     return f"{signed(move, format_number(abs(move), digits))} {unit.strip()}".rstrip()
-
-
-def signed(value: float, size: str) -> str:
-    """Return a size with its sign, a true minus, none for zero."""
-    return f"+{size}" if value > 0 else f"−{size}" if value < 0 else size
 
 
 def paired_rows(a: Entries, b: Entries, a_lacks: str, b_lacks: str) -> list[Compared]:

@@ -6,10 +6,10 @@ import math
 from typing import Any
 
 from kinematics.cycle import Cycle
-from viz.compared_row import Compared, signed
+from viz.compared_row import Compared
 from viz.comparison import Comparison
 from viz.limit_board import CAUTION, rpm_text
-from viz.main_numbers import MISSING, THIN_SPACE, format_number
+from viz.number_words import MISSING, THIN_SPACE, format_number, signed
 
 NO_SIZE = "differs"
 SAME = "same"

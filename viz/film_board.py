@@ -5,7 +5,7 @@ import io
 from typing import Any
 
 from kinematics.units import UNITS
-from viz.main_numbers import format_number
+from viz.number_words import format_number
 from viz.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
 
 # title, unit of the screen

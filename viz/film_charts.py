@@ -12,7 +12,7 @@ from viz.chart import Chart, ChartPicture, Label, Line, Mark, Views, chart_pictu
 from viz.film_words import films_at
 from viz.limit_board import rpm_text
 from viz.line_plots import Curve, LinePlot
-from viz.main_numbers import format_number
+from viz.number_words import format_number
 from viz.part_charts import angle_chart
 from viz.shaft_charts import bar_chart
 from viz.shown_films import TITLES, ShownBearing

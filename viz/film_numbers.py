@@ -14,7 +14,8 @@ from kinematics.journal_film import films_by_other_maps
 from kinematics.journal_shape import MEAN_DROP, crown_choice
 from kinematics.oil_supply import load_density
 from kinematics.units import UNITS
-from viz.main_numbers import Definition, MainNumber, format_number, put
+from viz.main_numbers import Definition, MainNumber
+from viz.number_words import format_number, put
 from viz.shown_films import ShownBearing
 
 _BOOKER = (

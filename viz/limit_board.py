@@ -13,7 +13,7 @@ from kinematics.speed_limits import Ladder, Rung, Unjudged
 from kinematics.units import UNITS
 from viz.film_words import FILM_WORDS
 from viz.limit_words import PISTON_WORDS, ROD_WORDS
-from viz.main_numbers import format_number
+from viz.number_words import format_number
 from viz.shaft_words import BEARING_WORDS, CRANK_WORDS
 
 INPUT_LABELS = {"big_end.width_mm": "Big-end width", "main_bearing.width_mm": "Main-bearing width"}

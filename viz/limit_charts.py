@@ -10,7 +10,7 @@ from kinematics.units import UNITS
 from viz.chart import Chart, ChartPicture, Label, Line, Mark, Views, chart_picture, draw
 from viz.film_charts import FILM_CHARTS
 from viz.limit_board import limit_text, rpm, rpm_text
-from viz.main_numbers import format_number
+from viz.number_words import format_number
 from viz.part_charts import PART_CHARTS
 from viz.shaft_charts import SHAFT_CHARTS
 from viz.torsion_charts import TORSION_VIEWS

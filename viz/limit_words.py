@@ -17,7 +17,7 @@ from kinematics.piston_strength import PinStress
 from kinematics.rod_strength import EFFECTIVE_LENGTH, slenderness, transition_slenderness
 from kinematics.speed_limits import Rung
 from kinematics.units import UNITS
-from viz.main_numbers import format_number, put
+from viz.number_words import format_number, put
 
 _MERIAM = "J. L. Meriam and L. G. Kraige, Engineering Mechanics: Dynamics (from memory)"
 _HEYWOOD = (

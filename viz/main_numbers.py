@@ -19,12 +19,9 @@ from kinematics.design import Cylinder, Layout, Pressure
 from kinematics.design_bearings import PlainBearing
 from kinematics.slider_crank import mean_piston_speed
 from kinematics.units import UNITS
+from viz.number_words import PUT_IN_DIGITS, format_number, put
 
-THIN_SPACE = "\u2009"
-MISSING = "–"
-PUT_IN_DIGITS = 5
 ALIKE = 1e-9  # relative; peaks closer than this count as one
-_SUPERSCRIPT = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 _HEYWOOD = "J. B. Heywood, Internal Combustion Engine Fundamentals, 1988"
 _MERIAM = "J. L. Meriam and L. G. Kraige, Engineering Mechanics: Dynamics"
 _KHURMI = "R. S. Khurmi and J. K. Gupta, Theory of Machines, 14th ed., chapter 15"
@@ -83,32 +80,6 @@ class Definition:
             self.key, self.label, shown, symbol, self.digits, place,
             self.formula, put_in, self.conventions, self.source,
         )  # fmt: skip
-
-
-def format_number(value: float, digits: int = 3) -> str:
-    """Return a number with that many significant digits, thin spaces and a true minus sign."""
-    if not math.isfinite(value):
-        return MISSING
-    mantissa, _, power = f"{value:.{digits - 1}e}".partition("e")
-    exponent = int(power)
-    if float(mantissa) == 0:
-        return "0"
-    if not -6 < exponent < 10:
-        text = f"{mantissa}·10{str(exponent).translate(_SUPERSCRIPT)}"
-    else:
-        rounded = float(f"{mantissa}e{power}")
-        text = f"{rounded:,.{max(digits - 1 - exponent, 0)}f}".replace(",", THIN_SPACE)
-    return text.replace("-", "−")
-
-
-def put(value: float, *, beside: float = 0.0) -> str:
-    """Return a value as it is put into a formula; 0 if it is rounding beside another value."""
-    if abs(value) <= max(1e-12, 1e-12 * abs(beside)):
-        return "0"
-    text = format_number(value, PUT_IN_DIGITS)
-    if "." in text and "·" not in text:
-        text = text.rstrip("0").rstrip(".")
-    return f"({text})" if value < 0 or "·" in text else text
 
 
 def main_numbers(cycle: Cycle) -> tuple[MainNumber, ...]:

@@ -8,7 +8,8 @@ from kinematics.cycle import Cycle
 from kinematics.speed_limits import Ladder, Rung
 from kinematics.units import UNITS
 from viz.limit_board import rpm
-from viz.main_numbers import MISSING, format_number, main_numbers
+from viz.main_numbers import main_numbers
+from viz.number_words import MISSING, format_number, signed
 from viz.shown_films import LIMITS, TITLES, ShownFilms
 
 DIGITS = 3
@@ -38,14 +39,14 @@ class Compared:
     @property
     def difference_text(self) -> str:
         """The difference in words, with its sign."""
-        return signed(self.difference, self.digits) if self.both else MISSING
+        return signed_number(self.difference, self.digits) if self.both else MISSING
 
     @property
     def share_text(self) -> str:
         """The difference over the other design's value, in percent."""
         if not self.both or abs(self.before) < 1e-12:
             return MISSING
-        return f"{signed(100 * self.difference / abs(self.before), 2)} %"
+        return f"{signed_number(100 * self.difference / abs(self.before), 2)} %"
 
     @property
     def difference(self) -> float:
@@ -77,10 +78,10 @@ def compared(
     return tuple(sorted(rows, key=lambda row: -row.weight))
 
 
-def signed(value: float, digits: int) -> str:
+def signed_number(value: float, digits: int) -> str:
     """Return a number with its sign, none for zero."""
     text = format_number(abs(value), digits)
-    return text if text in ("0", MISSING) else f"{'+' if value > 0 else '−'}{text}"
+    return text if text in ("0", MISSING) else signed(value, text)
 
 
 def _with_unit(value: float, row: Compared) -> str:

@@ -9,12 +9,10 @@ from kinematics.declaration import Declaration, declarations
 from kinematics.design import Counterweight, Design
 from kinematics.pressure_trace import PressureTrace
 from kinematics.units import UNITS
+from viz.compared_inputs import part_words
 
 NOT_GIVEN = "not given"
 BY_DEFAULT = "by default"
-GROUPS = {
-    "crank_throw": "Crank throw", "crank_material": "Crank material", "limits": "Allowables given",
-}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +76,7 @@ def input_changes(design: Design, other: Design) -> tuple[InputChange, ...]:
 
 def group_title(name: str) -> str:
     """Return what a group of a design is called."""
-    return GROUPS.get(name, name.replace("_", " ").capitalize())
+    return "Allowables given" if name == "limits" else part_words(name)
 
 
 def _by_key(design: Design) -> dict[str, tuple[str, Input]]:

@@ -21,7 +21,7 @@ from kinematics.cycle import Cycle
 from kinematics.errors import DesignError
 from kinematics.speed_limits import Ladder, speed_limits
 from kinematics.units import UNITS
-from viz.browser import script, text
+from viz.browser import FILM, LADDER, TRAIN, script, text
 from viz.chart import chart_picture, draw
 from viz.film_board import VERDICTS, table_csv, table_message
 from viz.film_charts import FILM_PLOTS, shape_chart
@@ -36,35 +36,22 @@ from viz.limit_board import (
     sheet_message,
 )
 from viz.limit_charts import limit_pictures, show_rung
-from viz.line_plots import LINE_PLOTS, line_picture
-from viz.main_numbers import THIN_SPACE, MainNumber, format_number, main_numbers
-from viz.order_plots import ORDER_PLOTS, order_picture
-from viz.polar_plots import BIG_END, MAIN_BEARINGS, polar_picture
+from viz.line_plots import line_picture
+from viz.main_numbers import MainNumber, main_numbers
+from viz.number_words import format_number, unbroken
 from viz.report_changes import compared
 from viz.report_inputs import input_changes, input_groups
 from viz.report_sources import LEFT_OUT, origins, sources
 from viz.scene import scene_bytes
 from viz.shown_films import ShownFilms
 from viz.themed import Picture
+from viz.train_pictures import train_pictures
 
-_SCENE_SCRIPTS = (
-    "shared", "scene", "strokes", "page_models", "plots", "recolour", "figures", "tabs",
-    "time_bar", "canvas_size", "mixed_colours", "centre_line", "text_file", "figure_tables",
-)  # fmt: skip
-TRAIN_SCRIPTS = (
-    *_SCENE_SCRIPTS, "train_outlines", "train_plan", "train_block", "train_arrows",
-    "train_drawing", "train_view", "report_part", "report_curves", "report_figures",
-    "report_train",
-)  # fmt: skip
-FILM_SCRIPTS = (
-    *_SCENE_SCRIPTS, "marks", "picking", "film_scene", "film_picture", "film_drawing",
-    "film_load", "film_wall", "film_view", "report_part", "report_curves", "report_film",
-)  # fmt: skip
-
-LADDER_SCRIPTS = (
-    "shared", "page_models", "recolour", "marks", "picking", "text_file", "figure_tables",
-    "ladder", "report_part", "report_ladder",
-)  # fmt: skip
+_TABLES = ("text_file", "figure_tables")
+_PART = ("report_part", "report_curves")
+TRAIN_SCRIPTS = (*TRAIN, *_TABLES, *_PART, "report_figures", "report_train")
+FILM_SCRIPTS = (*FILM, *_TABLES, *_PART, "report_film")
+LADDER_SCRIPTS = (*LADDER, *_TABLES, "report_part", "report_ladder")
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,12 +177,7 @@ def _results(other: Reviewed, this: Reviewed) -> Any:
 @lru_cache(maxsize=1)
 def train_figures() -> tuple[Placed, ...]:
     """Return the figures that the train feeds, empty and so the same in every report."""
-    pictures = (
-        *(line_picture(plot) for plot in LINE_PLOTS),
-        *(polar_picture(plot) for plot in (BIG_END, MAIN_BEARINGS)),
-        *(order_picture(plot) for plot in ORDER_PLOTS),
-    )
-    return tuple(Placed.of(picture) for picture in pictures)
+    return tuple(Placed.of(picture) for picture in train_pictures())
 
 
 @lru_cache(maxsize=1)
@@ -296,7 +278,7 @@ def _policy(scripts: list[str]) -> str:
 
 def _unbroken(value: Any) -> Any:
     """Return a text with spaces in its numbers at which no line breaks."""
-    return value.replace(THIN_SPACE, "\u202f") if type(value) is str else value
+    return unbroken(value) if type(value) is str else value
 
 
 @lru_cache(maxsize=1)

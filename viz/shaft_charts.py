@@ -12,7 +12,7 @@ from kinematics.speed_limits import Ladder, Rung
 from kinematics.units import UNITS
 from viz.chart import Bar, Chart, Label, Line, Mark, Views
 from viz.limit_board import rpm_text
-from viz.main_numbers import format_number
+from viz.number_words import format_number
 from viz.part_charts import angle_chart
 
 RPM = UNITS["rpm"]

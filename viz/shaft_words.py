@@ -21,7 +21,7 @@ from kinematics.torsion_train import (
     vibratory_stress,
 )
 from viz.limit_words import Words, at, degrees, result
-from viz.main_numbers import format_number, put
+from viz.number_words import format_number, put
 
 SHOWN_CRITICALS = 4  # the strongest
 LOOSE = 0.1  # [Hz], below which a mode only turns, a viscous damper's ring for itself

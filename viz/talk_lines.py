@@ -17,7 +17,8 @@ from kinematics.array import Array
 from kinematics.speed_limits import Ladder, Rung
 from kinematics.units import UNITS
 from viz.limit_board import CAUTION, gives, rpm, sentence, sheet_message
-from viz.main_numbers import format_number, main_numbers, put
+from viz.main_numbers import main_numbers
+from viz.number_words import format_number, put
 from viz.talk_words import (
     GROUPS,
     INVERSE,

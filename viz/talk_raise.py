@@ -17,7 +17,7 @@ from kinematics.limit_raising import (
 from kinematics.speed_limits import Ladder, Rung, speed_limits
 from kinematics.units import UNITS
 from viz.limit_board import gives, rpm, rpm_text
-from viz.main_numbers import format_number
+from viz.number_words import format_number
 
 GAINS = (100, 200, 500, 1000)  # [rpm]
 USUAL_GAIN = 0.06  # of the limit

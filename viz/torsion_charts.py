@@ -22,7 +22,7 @@ from kinematics.torsion_train import (
 from kinematics.units import UNITS
 from viz.chart import Chart, Label, Line, Mark
 from viz.limit_board import rpm_text
-from viz.main_numbers import format_number
+from viz.number_words import format_number
 from viz.shaft_charts import bar_chart
 
 RPM = UNITS["rpm"]

@@ -4,7 +4,7 @@ import numpy as np
 import param
 
 from apps.components.asking import AskingComponent
-from viz.browser import script, text
+from viz.browser import FIGURES, script, text
 
 
 class CompareView(AskingComponent):
@@ -22,9 +22,8 @@ class CompareView(AskingComponent):
     first = param.List(default=[], doc="names of the figures that are shown at first")
 
     _esm = script(
-        "shared", "scene", "strokes", "page_models", "plots", "recolour", "figures", "time_bar",
-        "text_file", "compare_feeder", "compare_side", "compare_view",
-    )  # fmt: skip
+        *FIGURES, "time_bar", "text_file", "compare_feeder", "compare_side", "compare_view"
+    )
     _stylesheets = [text("base.css"), text("compare_view.css")]
 
 

@@ -4,7 +4,7 @@ import numpy as np
 import param
 
 from apps.components.asking import AskingComponent
-from viz.browser import script, text
+from viz.browser import FILM, script, text
 
 
 class FilmView(AskingComponent):
@@ -19,26 +19,5 @@ class FilmView(AskingComponent):
     picked = param.String(default="", doc="key of the bearing that is picked")
     feeds = param.List(default=[], doc="feed of each figure over the crank angle")
 
-    _esm = script(
-        "shared",
-        "scene",
-        "strokes",
-        "page_models",
-        "plots",
-        "recolour",
-        "figures",
-        "tabs",
-        "time_bar",
-        "canvas_size",
-        "mixed_colours",
-        "centre_line",
-        "marks",
-        "picking",
-        "film_scene",
-        "film_picture",
-        "film_drawing",
-        "film_load",
-        "film_wall",
-        "film_view",
-    )
+    _esm = script(*FILM)
     _stylesheets = [text("base.css"), text("film_view.css")]

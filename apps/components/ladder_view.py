@@ -3,7 +3,7 @@
 import param
 
 from apps.components.asking import AskingComponent
-from viz.browser import script, text
+from viz.browser import LADDER, script, text
 
 
 class LadderView(AskingComponent):
@@ -16,5 +16,5 @@ class LadderView(AskingComponent):
     ladder = param.String(default="", doc="limit_board.ladder_message and the name, as JSON")
     picked = param.String(default="", doc="key of the rung that is picked")
 
-    _esm = script("shared", "page_models", "recolour", "marks", "picking", "ladder")
+    _esm = script(*LADDER)
     _stylesheets = [text("base.css"), text("ladder.css")]

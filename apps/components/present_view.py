@@ -4,7 +4,7 @@ import numpy as np
 import param
 
 from apps.components.asking import AskingComponent
-from viz.browser import script, text
+from viz.browser import CANVAS, FIGURES, FILM_DRAWING, TRAIN_DRAWING, script, text
 
 
 class StepList(AskingComponent):
@@ -42,9 +42,7 @@ class PresentView(AskingComponent):
     feeds = param.List(default=[], doc="feed of each figure over the crank angle")
 
     _esm = script(
-        "shared", "scene", "strokes", "page_models", "plots", "recolour", "figures", "canvas_size",
-        "mixed_colours", "centre_line", "marks", "train_outlines", "train_plan", "train_block",
-        "train_arrows", "train_drawing", "film_scene", "film_picture", "film_drawing", "film_load",
-        "present_train", "present_type", "present_view",
+        *FIGURES, *CANVAS, *TRAIN_DRAWING, *FILM_DRAWING, "present_train", "present_type",
+        "present_view",
     )  # fmt: skip
     _stylesheets = [text("base.css"), text("present_view.css")]

@@ -4,7 +4,7 @@ import numpy as np
 import param
 from panel.custom import JSComponent
 
-from viz.browser import script, text
+from viz.browser import TRAIN, script, text
 
 
 class TrainView(JSComponent):
@@ -15,24 +15,5 @@ class TrainView(JSComponent):
     speed = param.Number(default=0.0, doc="crank speed [rad/s]")
     feeds = param.List(default=[], doc="feed of each figure on the page")
 
-    _esm = script(
-        "shared",
-        "scene",
-        "strokes",
-        "page_models",
-        "plots",
-        "recolour",
-        "figures",
-        "tabs",
-        "time_bar",
-        "canvas_size",
-        "mixed_colours",
-        "centre_line",
-        "train_outlines",
-        "train_plan",
-        "train_block",
-        "train_arrows",
-        "train_drawing",
-        "train_view",
-    )
+    _esm = script(*TRAIN)
     _stylesheets = [text("base.css"), text("train_view.css")]

@@ -13,7 +13,7 @@ from kinematics.units import UNITS
 from tests.browser.conftest import open_page
 from tests.browser.waiting import wait_until_painted
 from viz.limit_board import rpm, sentence
-from viz.main_numbers import format_number
+from viz.number_words import format_number
 from viz.talk_lines import ladder_at, talk_range, talk_rungs
 from viz.talk_raise import offers, outcome
 from viz.talk_words import TELLINGS, ratio, saying_at

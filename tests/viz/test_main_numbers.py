@@ -16,7 +16,8 @@ from kinematics.slider_crank import acceleration_harmonics
 from kinematics.units import UNITS
 from tests.conftest import layout_of, with_layout
 from tests.kinematics.random_designs import designs, solved
-from viz.main_numbers import MainNumber, format_number, main_numbers, put
+from viz.main_numbers import MainNumber, main_numbers
+from viz.number_words import format_number, put
 
 DEMOS = {title: load_design(path) for title, path in demo_paths().items()}
 SYMBOLS = {unit.symbol: unit for unit in UNITS.values()}

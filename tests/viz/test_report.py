@@ -13,8 +13,9 @@ from kinematics.design import Design
 from kinematics.speed_limits import speed_limits
 from kinematics.units import UNITS
 from tests.conftest import changed, six
-from viz.main_numbers import MISSING, main_numbers
-from viz.report_changes import Compared, compared, signed
+from viz.main_numbers import main_numbers
+from viz.number_words import MISSING
+from viz.report_changes import Compared, compared, signed_number
 from viz.report_inputs import NOT_GIVEN, InputChange, input_changes, input_groups
 from viz.report_sources import LEFT_OUT, origins, sources
 from viz.shown_films import ShownFilms
@@ -112,7 +113,7 @@ def test_differences_are_said_with_sign_and_share() -> None:
     assert Compared("Load", "kN", 0.0, 3.0).share_text == MISSING
     assert Compared("Load", "kN", math.nan, 3.0).difference_text == MISSING
     assert Compared("Load", "kN", 20.0, 20.0001).difference_text == "0"
-    assert signed(-1234.5, 3) == "−1\u2009230"
+    assert signed_number(-1234.5, 3) == "−1\u2009230"
 
 
 def test_what_is_left_out_is_what_the_readme_says() -> None:

@@ -1,0 +1,69 @@
+"""A page's HTML: what stands in the shell that all pages share, with every part in its place."""
+
+from collections.abc import Iterable
+from functools import cache
+from typing import Any
+
+import panel as pn
+from bokeh.document import Document
+from bokeh.events import ConnectionLost
+from bokeh.models import CustomJS
+from jinja2 import Template
+
+from apps.glossary import glossary_variables
+from viz.browser import text
+from viz.themed import Picture
+
+LOST = """
+const banner = document.querySelector(".lost");
+banner.querySelector("span").textContent =
+  "The connection to the program was lost. What is shown stays; changes need a reload.";
+banner.classList.add("shown");
+"""
+
+
+class PageTemplate(pn.Template):
+    """A page whose many roots are counted once, not anew with each; it knows the glossary.
+
+    `page` names its HTML and CSS in viz/browser, `parts` and `pictures` fill the places there,
+    `variables` are what else the HTML asks for.
+    """
+
+    def __init__(
+        self, page: str, parts: dict[str, Any], pictures: Iterable[Picture] = (), **variables: Any
+    ) -> None:
+        super().__init__(text(f"{page}.html"))
+        for place, part in parts.items():
+            self.add_panel(place, part)
+        for picture in pictures:
+            self.add_panel(picture.name, pane(picture))
+        words = glossary_variables()
+        own = "" if page == "page" else text(f"{page}.css")
+        styles = text("page.css") + own + words.pop("glossary_css")
+        shared = {"shell": _shell(), "styles": styles, "theme_js": text("theme.js"), **words}
+        for name, value in (shared | variables).items():
+            self.add_variable(name, value)
+
+    def server_doc(
+        self, doc: Document | None = None, title: str | None = None, location: Any = True
+    ) -> Document:
+        """Return the document with the page in it."""
+        doc = doc or pn.state.curdoc
+        with doc.models.freeze():
+            return super().server_doc(doc, title, location)
+
+
+@cache
+def _shell() -> Template:
+    return pn.Template(text("shell.html")).template
+
+
+def pane(picture: Picture) -> pn.pane.Bokeh:
+    """Return a figure in a pane that fills its place."""
+    return pn.pane.Bokeh(picture.figure, sizing_mode="stretch_both", margin=0)
+
+
+def served(page: PageTemplate) -> PageTemplate:
+    """Return a page that says so when its connection is lost."""
+    pn.state.curdoc.js_on_event(ConnectionLost, CustomJS(code=LOST))
+    return page
