@@ -21,7 +21,7 @@ from kinematics.film_heat import BALANCE_POINTS, SettledFilms, settled_films
 from kinematics.journal_orbit import closed_orbits
 from kinematics.mobility import MAPS
 from kinematics.oil_supply import crank_drilling, crankpin_pressure
-from kinematics.oil_viscosity import OIL_DENSITY
+from kinematics.oil_viscosity import OIL_DENSITY, oil_viscosity
 from kinematics.running_bearings import RunningBearings, row_of, running_bearings
 
 
@@ -107,7 +107,6 @@ class JournalFilms:
 
     big_ends: BearingFilms
     mains: BearingFilms
-    mobility: str
     heat_balanced: bool  # False where the design's own viscosity is used
 
 
@@ -133,8 +132,7 @@ def journal_films(cycle: Cycle, *, mobility: str = "reynolds") -> JournalFilms:
     return JournalFilms(
         _films(*shared, big_end, big_ends),
         _films(*shared, main, [(before + row, by) for row, by in mains]),
-        mobility,
-        not np.all(settled.viscosity == oil.viscosity),
+        oil_viscosity(oil) is not None,
     )
 
 

@@ -191,9 +191,10 @@ def _losses(one: ShownBearing) -> Iterator[MainNumber]:
     drag, squeeze = (
         float(part[one.index].mean()) for part in (films.drag_loss, films.squeeze_loss)
     )
-    yield LOSS.number(drag + squeeze, f"{put(drag)} + {put(squeeze)}", "turning, squeezing")
-    torque = (drag + squeeze) / films.speed
-    yield FRICTION.number(torque, f"{put(drag + squeeze)}/{put(films.speed)}")
+    loss = float(films.loss[one.index])
+    yield LOSS.number(loss, f"{put(drag)} + {put(squeeze)}", "turning, squeezing")
+    torque = float(films.friction_torque[one.index])
+    yield FRICTION.number(torque, f"{put(loss)}/{put(films.speed)}")
 
 
 def _eccentricity(one: ShownBearing) -> MainNumber:
