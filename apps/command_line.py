@@ -8,7 +8,7 @@ from pathlib import Path
 from apps.cycle_table import write_cycle_table
 from kinematics import DesignError, load_design, solve_cycle
 from kinematics.speed_limits import speed_limits
-from kinematics.units import UNITS
+from kinematics.units import SYSTEMS, UNITS, shown_in
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -16,7 +16,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser = _parser()
     given = parser.parse_args(arguments)
     try:
-        return int(given.run(given))
+        with shown_in(given.units):
+            return int(given.run(given))
     except DesignError as error:
         print(f"sixthrow: {error}", file=sys.stderr)
     except OSError as error:
@@ -37,28 +38,38 @@ def _parser() -> argparse.ArgumentParser:
     serve.add_argument("--port", type=int, help="0 takes a free one; else PORT, else 5006")
     serve.add_argument("--address", default="127.0.0.1", help="address to listen on")
     serve.add_argument("--no-browser", action="store_true", help="do not open a browser")
-    serve.set_defaults(run=_serve)
+    serve.set_defaults(run=_serve, units="si")
     solve = commands.add_parser("solve", help="write one cycle as CSV")
     solve.add_argument("design", type=Path, metavar="DESIGN", help="design file (TOML)")
     solve.add_argument("--speed", type=float, required=True, metavar="RPM")
     solve.add_argument("--out", type=Path, required=True, metavar="FILE.csv")
+    _units(solve)
     solve.set_defaults(run=_solve)
     films = commands.add_parser("films", help="say how thick every bearing's oil film is")
     films.add_argument("design", type=Path, metavar="DESIGN", help="design file (TOML)")
     films.add_argument("--speed", type=float, metavar="RPM", help="else the rated speed")
     films.add_argument("--out", type=Path, metavar="FILE.csv", help="also write every film as CSV")
+    _units(films)
     films.set_defaults(run=_films)
     limits = commands.add_parser("limits", help="say what limits the speed, and by how much")
     limits.add_argument("design", type=Path, metavar="DESIGN", help="design file (TOML)")
     limits.add_argument("--out", type=Path, metavar="FILE.csv", help="also write the table as CSV")
+    _units(limits)
     limits.set_defaults(run=_limits)
     report = commands.add_parser("report", help="write a design review as one HTML file")
     report.add_argument("design", type=Path, metavar="DESIGN", help="design file (TOML)")
     report.add_argument("--against", type=Path, metavar="OTHER", help="a design to compare it with")
     report.add_argument("--speed", type=float, metavar="RPM", help="else the rated speed")
     report.add_argument("--out", type=Path, required=True, metavar="FILE.html")
+    _units(report)
     report.set_defaults(run=_report)
     return parser
+
+
+def _units(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--units", choices=tuple(SYSTEMS), default="si", help="of what is written; else si"
+    )
 
 
 def _serve(given: argparse.Namespace) -> int:

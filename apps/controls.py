@@ -13,7 +13,7 @@ from kinematics.declaration import Declaration
 from kinematics.design import Counterweight
 from kinematics.design_field import group_field
 from kinematics.oil_viscosity import GRADES, grade_number, oil_viscosity
-from kinematics.units import UNITS
+from kinematics.units import UNITS, as_shown, from_shown, shown_unit
 
 SPEED = "speed_rpm"
 
@@ -23,7 +23,7 @@ class Derived:
     """A control that reads a value from a design and makes a design of a value."""
 
     label: str
-    unit: str
+    unit: str  # a key of UNITS, in which slider, read and write are
     slider: tuple[float, float, float]
     why: str
     read: Callable[[Design], float | None]  # None where the design has no such thing
@@ -95,7 +95,7 @@ DERIVED = {
     ),
     "counterweight": Derived(
         "Largest counterweight",
-        "kg·mm",
+        "kg_mm",
         (0.0, 100.0, 0.25),
         "On one web; the others keep their proportion to it. None yet: one on every web.",
         _largest_counterweight,
@@ -211,8 +211,12 @@ def changed(design: Design, key: str, value: float) -> Design:
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
         raise DesignError(key, f"must be a number; {_allowed(design, key)}".rstrip("; "))
     if key not in DERIVED:
+        declared = _declared(design, key)
+        if declared is not None and declared.kind == "number":
+            value = from_shown(value, declared.unit.key)
         return with_value(design, key, value)
     derived = DERIVED[key]
+    value = from_shown(value, derived.unit)
     if not 0 <= value <= 1e6:
         raise DesignError(key, f"found {value:g}; {_allowed(design, key)}")
     return derived.write(design, value)
@@ -235,22 +239,24 @@ def _declared(design: Design, key: str) -> Declaration | None:
 
 def _allowed(design: Design, key: str) -> str:
     if key in DERIVED:
-        low, high, _ = DERIVED[key].slider
-        return f"the slider goes from {low:g} to {high:g} {DERIVED[key].unit}".rstrip()
+        unit = DERIVED[key].unit
+        low, high, _ = shown_slider(DERIVED[key].slider, unit)
+        return f"the slider goes from {low:g} to {high:g} {shown_unit(unit).symbol}".rstrip()
     declared = _declared(design, key)
     return declared.allowed if declared else ""
 
 
 def _shown(design: Design, key: str) -> float | None:
     if key in DERIVED:
-        return DERIVED[key].read(design)
+        value = DERIVED[key].read(design)
+        return None if value is None else as_shown(value, DERIVED[key].unit)
     if _declared(design, key) is None:
         return None
     record, attribute, declared = group_field(design, key)
     value = getattr(record, attribute)
     if value is None and record is design.limits:
         value = in_force(design.limits, attribute, design.layout.rated_speed)
-    return None if value is None else declared.unit.from_si(value)
+    return None if value is None else declared.shown_unit.from_si(value)
 
 
 def _control(design: Design, key: str) -> dict[str, Any] | None:
@@ -270,7 +276,7 @@ def _control(design: Design, key: str) -> dict[str, Any] | None:
         return None  # the heat balance finds it
     why = f"{declared.explanation} {declared.allowed.capitalize()}.".strip()
     label = FULLER_LABELS.get(key, declared.label)
-    return _described(key, label, declared.unit.symbol, declared.slider, why)
+    return _described(key, label, declared.unit.key, declared.slider, why)
 
 
 def _of_the_model_only(design: Design, key: str) -> bool:
@@ -282,4 +288,26 @@ def _of_the_model_only(design: Design, key: str) -> bool:
 def _described(
     key: str, label: str, unit: str, slider: tuple[float, float, float] | None, why: str
 ) -> dict[str, Any]:
-    return {"key": key, "label": label, "unit": unit, "slider": slider, "why": why}
+    ends = None if slider is None else shown_slider(slider, unit)
+    symbol = shown_unit(unit).symbol
+    return {"key": key, "label": label, "unit": symbol, "slider": ends, "why": why}
+
+
+def shown_slider(slider: tuple[float, float, float], unit: str) -> tuple[float, float, float]:
+    """Return a slider's ends and step as shown: whole steps of 1, 2 or 5, within the ends.
+
+    `unit` is the key in `UNITS` of the unit that the slider is given in.
+    """
+    if shown_unit(unit) is UNITS[unit]:
+        return slider
+    low, high = (as_shown(end, unit) for end in slider[:2])
+    step = _nice_below(slider[2] * UNITS[unit].factor / shown_unit(unit).factor)
+    ends = math.ceil(low / step - 1e-9) * step, math.floor(high / step + 1e-9) * step
+    return float(f"{ends[0]:.9g}"), float(f"{ends[1]:.9g}"), step
+
+
+def _nice_below(size: float) -> float:
+    """Return the largest of 1, 2 and 5 times a power of ten that is not above a size."""
+    power = math.floor(math.log10(size))
+    digit = max(one for one in (1, 2, 5) if one <= size / 10.0**power * (1 + 1e-9))
+    return float(f"{digit}e{power}")

@@ -1,4 +1,4 @@
-"""One cycle as a table: a column a quantity, a row an angle, in display units."""
+"""One cycle as a table: a column a quantity, a row an angle, in the units shown."""
 
 import csv
 from collections.abc import Iterator
@@ -8,7 +8,7 @@ import numpy as np
 
 from kinematics import Cycle
 from kinematics.array import Array
-from kinematics.units import UNITS
+from kinematics.units import UNITS, shown_unit
 
 XY = ("x", "y")
 ROLES = ("pitching", "yawing", "rolling")
@@ -18,8 +18,8 @@ def cycle_columns(cycle: Cycle) -> dict[str, Array]:
     """Return every quantity by column name, quantity_index_component_unit, each (n,)."""
     columns = {"crank_angle_deg": UNITS["deg"].array_from_si(cycle.crank_angle)}
     for quantity, unit, values, components in _quantities(cycle):
-        shown = UNITS[unit].array_from_si(values)
-        columns.update(_spread(quantity, unit, shown, components))
+        shown = shown_unit(unit).array_from_si(values)
+        columns.update(_spread(quantity, shown_unit(unit).key, shown, components))
     return columns
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import numpy as np
 
 from apps.limits_table import aligned
-from kinematics.units import UNITS
+from kinematics.units import shown_unit
 from viz.film_board import NOTE, VERDICTS, oil_words, table_message
 from viz.limit_board import CAUTION, rpm_text
 from viz.shown_films import ShownFilms
@@ -42,8 +42,8 @@ def write_films_csv(shown: ShownFilms, path: Path) -> None:
     names, columns = ["crank_angle_deg"], [np.degrees(shown.cycle.crank_angle)]
     for one in shown.bearings:
         for name, unit, attribute in CURVES:
-            names.append(f"{one.key}_{name}_{unit}")
-            columns.append(UNITS[unit].array_from_si(getattr(one.films, attribute)[one.index]))
+            names.append(f"{one.key}_{name}_{shown_unit(unit).key}")
+            columns.append(shown_unit(unit).array_from_si(getattr(one.films, attribute)[one.index]))
         for component, axis in enumerate("xy"):
             names.append(f"{one.key}_eccentricity_{axis}")
             columns.append(one.films.eccentricity[one.index, component])

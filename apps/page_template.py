@@ -1,5 +1,6 @@
 """A page's HTML: what stands in the shell that all pages share, with every part in its place."""
 
+import json
 from collections.abc import Iterable
 from functools import cache
 from typing import Any
@@ -11,6 +12,7 @@ from bokeh.models import CustomJS
 from jinja2 import Template
 
 from apps.glossary import glossary_variables
+from kinematics.units import shown_system, shown_units
 from viz.browser import text
 from viz.themed import Picture
 
@@ -41,6 +43,7 @@ class PageTemplate(pn.Template):
         own = "" if page == "page" else text(f"{page}.css")
         styles = text("page.css") + own + words.pop("glossary_css")
         shared = {"shell": _shell(), "styles": styles, "theme_js": text("theme.js"), **words}
+        shared["units"] = json.dumps({"system": shown_system(), **shown_units()})
         for name, value in (shared | variables).items():
             self.add_variable(name, value)
 

@@ -12,6 +12,7 @@ from apps.lessons_page import lessons_page
 from apps.limits_page import limits_page
 from apps.page import crank_train_page
 from apps.present_page import present_page
+from apps.session_units import in_session_units
 from apps.talk_page import talk_page
 from kinematics import DesignError
 
@@ -35,7 +36,8 @@ def serve(*, port: int | None, address: str, show: bool) -> None:
         chosen = free_port(address)
     origins = [f"{host}:{chosen}" for host in {"localhost", "127.0.0.1", address}]
     print(f"sixthrow runs at http://localhost:{chosen}/  (Ctrl-C ends it)", flush=True)
-    pn.serve(PAGES, **_options(chosen, address, origins, show))
+    pages = {path: in_session_units(page) for path, page in PAGES.items()}
+    pn.serve(pages, **_options(chosen, address, origins, show))
 
 
 def _checked_port(text: str) -> int:

@@ -55,6 +55,7 @@ from kinematics.torsion_train import (
     torsional_strain,
     vibratory_stress,
 )
+from kinematics.units import in_words
 
 _PURPOSE = "the fatigue of the crankshaft"
 RESONANT_MODES = 2  # whose critical speeds are looked at one by one
@@ -120,7 +121,7 @@ class CrankParts:
             chosen.treatment, chosen.surface_hardness, chosen.core_hardness, chosen.case_depth
         )
 
-    @cached_property
+    @property
     def validity(self) -> tuple[str, ...]:
         """In words, where the fitted factors are stretched."""
         found = [f"{one}." for one in outside_validity(self.section)]
@@ -148,8 +149,8 @@ class CrankParts:
             left = length - 2 * fillet
             if width > left + 1e-9:
                 found.append(
-                    f"The {name}'s shells need {width * 1e3:.3g} mm, its fillets leave "
-                    f"{left * 1e3:.3g} mm: they would ride on the radii."
+                    f"The {name}'s shells need {in_words(width, 'mm', 3)}, its fillets leave "
+                    f"{in_words(left, 'mm', 3)}: they would ride on the radii."
                 )
         return found
 

@@ -20,6 +20,7 @@ from kinematics.design import Cylinder, Design, Layout, Pressure
 from kinematics.errors import DesignError
 from kinematics.pressure_trace import resampled_pressure
 from kinematics.slider_crank import SliderCrank, piston_motion
+from kinematics.units import in_words
 
 WIEBE_A, WIEBE_M = 5.0, 2.0
 IDLE_CHARGE = 0.3  # of the full charge, with the throttle shut; common practice, no source
@@ -154,8 +155,9 @@ def _solve_peak(model: ClosedCycle, cylinder: Cylinder, pressure: Pressure) -> t
     if peak <= 1.02 * highest:
         raise DesignError(
             "pressure.peak_bar",
-            f"found {peak / 1e5:.4g} bar; compression alone gives {highest / 1e5:.4g} bar "
-            "at TDC, so allowed is more than that and 2 % (or lower compression or intake)",
+            f"found {in_words(peak, 'bar', 4)}; compression alone gives "
+            f"{in_words(highest, 'bar', 4)} at TDC, so allowed is more than that and "
+            "2 % (or lower compression or intake)",
         )
     crank = slider_crank(cylinder)
     motion = piston_motion(crank, np.array([angle + crank.top_dead_centre]))
@@ -195,10 +197,10 @@ def _check_highest(model: ClosedCycle, cylinder: Cylinder, pressure: Pressure) -
     if course[at] > 1.001 * _given(pressure.peak):
         raise DesignError(
             "pressure.peak_bar",
-            f"found {_given(pressure.peak) / 1e5:.4g} bar; with a peak of that height at "
+            f"found {in_words(_given(pressure.peak), 'bar', 4)}; with a peak of that height at "
             f"{math.degrees(_given(pressure.peak_angle)):.4g}° the pressure would reach "
-            f"{course[at] / 1e5:.4g} bar at {math.degrees(after_tdc[at]):.0f}°; allowed is a "
-            "higher peak (or lower compression, a later peak or a shorter burn)",
+            f"{in_words(float(course[at]), 'bar', 4)} at {math.degrees(after_tdc[at]):.0f}°; "
+            "allowed is a higher peak (or lower compression, a later peak or a shorter burn)",
         )
 
 

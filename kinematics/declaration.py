@@ -2,12 +2,12 @@
 
 import dataclasses
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
 from kinematics.errors import DesignError
-from kinematics.units import UNITS, Unit
+from kinematics.units import UNITS, Unit, as_shown, shown_unit
 
 _LARGEST = 1e100
 
@@ -43,7 +43,26 @@ class Declaration:
             return "allowed are " + ", ".join(self.choices)
         if self.kind == "text":
             return f"allowed is text of at most {self.high:.0f} characters"
-        return f"allowed is {self.low:g} to {self.high:g} {self.unit.symbol}".rstrip()
+        low = _inward(self.shown(self.low), math.ceil)
+        high = _inward(self.shown(self.high), math.floor)
+        return f"allowed is {low} to {high} {self.shown_unit.symbol}".rstrip()
+
+    @property
+    def shown_unit(self) -> Unit:
+        """Unit in which people see the field now; a design file has it in `unit`."""
+        return shown_unit(self.unit.key)
+
+    def shown(self, value: float) -> float:
+        """Return a value in `unit` as people see it now."""
+        return as_shown(value, self.unit.key)
+
+
+def _inward(bound: float, to: Callable[[float], int]) -> str:
+    """Return a bound with 6 digits at most, so rounded that what is read is allowed."""
+    if bound == 0 or not math.isfinite(bound) or float(f"{bound:g}") == bound:
+        return f"{bound:g}"
+    last = 10.0 ** (math.floor(math.log10(abs(bound))) - 5)
+    return f"{to(bound / last) * last:g}"
 
 
 def number(
@@ -130,7 +149,7 @@ def _check_value(path: str, value: Any, declared: Declaration) -> None:
     check_number(path, value, declared)
     display = declared.unit.from_si(value)
     if not declared.low <= display <= declared.high:
-        found = f"found {display:g} {declared.unit.symbol}".rstrip()
+        found = f"found {declared.shown(display):g} {declared.shown_unit.symbol}".rstrip()
         raise DesignError(path, f"{found}; {declared.allowed}")
 
 

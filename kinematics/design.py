@@ -25,6 +25,7 @@ from kinematics.design_parts import (
 from kinematics.errors import DesignError
 from kinematics.firing_order import firing_angles
 from kinematics.pressure_trace import PressureTrace
+from kinematics.units import in_words
 
 LONGEST_NAME = 120
 LONGEST_NOTE = 2000
@@ -145,10 +146,11 @@ class Cylinder:
         check_record(self, "cylinder")
         reach = self.rod_length - self.stroke / 2 - abs(self.pin_offset)
         if reach <= 0.02 * self.rod_length:
-            shortest = (self.stroke / 2 + abs(self.pin_offset)) / 0.98 * 1e3
+            shortest = (self.stroke / 2 + abs(self.pin_offset)) / 0.98
             raise DesignError(
                 "cylinder.rod_length_mm",
-                f"found {self.rod_length * 1e3:g} mm; allowed is more than {shortest:.4g} mm, "
+                f"found {in_words(self.rod_length, 'mm')}; allowed is more than "
+                f"{in_words(shortest, 'mm', 4)}, "
                 "for the crank to turn (crank radius plus pin offset, and 2 %)",
             )
 

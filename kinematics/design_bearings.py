@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from kinematics.declaration import check_record, choice, number, text
 from kinematics.errors import DesignError
+from kinematics.units import in_words
 
 GROOVE_OVER_WIDTH = 0.2  # where a design gives no groove width; common practice, no source
 HEAT_BALANCE, GIVEN = "heat balance", "given"
@@ -88,8 +89,8 @@ class MainBearing(PlainBearing):
         if not self.groove < self.width:
             raise DesignError(
                 "main_bearing.groove_width_mm",
-                f"found {self.groove * 1e3:g} mm; allowed is less than the bearing's width, "
-                f"{self.width * 1e3:g} mm",
+                f"found {in_words(self.groove, 'mm')}; allowed is less than the bearing's width, "
+                f"{in_words(self.width, 'mm')}",
             )
 
     @property
@@ -160,5 +161,5 @@ class Oil:
         if self.viscosity_40 is not None and not self.viscosity_40 > (self.viscosity_100 or 0):
             raise DesignError(
                 "oil.viscosity_40_mm2_s",
-                f"found {self.viscosity_40 * 1e6:g} mm²/s; allowed is more than that at 100 °C",
+                f"found {in_words(self.viscosity_40, 'mm2_s')}; allowed is more than at 100 °C",
             )

@@ -38,7 +38,7 @@ from kinematics.design_parts import (
 )
 from kinematics.errors import DesignError
 from kinematics.pressure_trace import COLUMNS, MOST_BYTES, PressureTrace, read_trace
-from kinematics.units import UNITS
+from kinematics.units import UNITS, shown_in
 
 SCHEMA = 1
 MOST_DESIGN_BYTES = 1_000_000
@@ -81,6 +81,7 @@ def save_design(design: Design, path: str | Path) -> None:
     Path(path).write_text(design_text(design), encoding="utf-8")
 
 
+@shown_in("si")  # the file's own units, whatever the reader sees
 def parse_design(text: str | bytes, *, folder: Path | None = None) -> Design:
     """Return the design in a TOML text; `folder` is where a trace file may be read from.
 

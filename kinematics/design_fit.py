@@ -5,6 +5,7 @@ from typing import Any
 
 from kinematics.errors import DesignError
 from kinematics.pressure_trace import check_one_cycle
+from kinematics.units import in_words
 
 
 def check_fit(design: Any) -> None:
@@ -19,7 +20,8 @@ def _most(field: str, found: float, most: float, words: str) -> None:
     """Refuse a length [m] that is not less than another."""
     if not found < most:
         raise DesignError(
-            field, f"found {found * 1e3:g} mm; allowed is less than {most * 1e3:g} mm, {words}"
+            field,
+            f"found {in_words(found, 'mm')}; allowed is less than {in_words(most, 'mm')}, {words}",
         )
 
 
@@ -35,8 +37,8 @@ def _check_rod(design: Any) -> None:
     if rod.cg_from_big_end > length:
         raise DesignError(
             "rod.cg_from_big_end_mm",
-            f"found {rod.cg_from_big_end * 1e3:g} mm; allowed is 0 to the rod length, "
-            f"{length * 1e3:g} mm",
+            f"found {in_words(rod.cg_from_big_end, 'mm')}; allowed is 0 to the rod length, "
+            f"{in_words(length, 'mm')}",
         )
     if shank is None:
         return
@@ -47,8 +49,8 @@ def _check_rod(design: Any) -> None:
     if not parts < rod.mass:
         raise DesignError(
             "rod.mass_g",
-            f"found {rod.mass * 1e3:.4g} g; shank, small end and cap alone are "
-            f"{parts * 1e3:.4g} g as given; allowed is more than that",
+            f"found {in_words(rod.mass, 'g', 4)}; shank, small end and cap alone are "
+            f"{in_words(parts, 'g', 4)} as given; allowed is more than that",
         )
 
 
@@ -57,8 +59,8 @@ def _check_shaft(design: Any) -> None:
     if offset > layout.throw_spacing / 2:
         raise DesignError(
             "crank.web_offset_mm",
-            f"found {offset * 1e3:g} mm; allowed is at most half the throw "
-            f"spacing, {layout.throw_spacing * 500:g} mm",
+            f"found {in_words(offset, 'mm')}; allowed is at most half the throw "
+            f"spacing, {in_words(layout.throw_spacing / 2, 'mm')}",
         )
     for counterweight in design.counterweights:
         if counterweight.web > 2 * layout.throws:
@@ -86,6 +88,6 @@ def _check_pin(design: Any) -> None:
     if not pin.mass < design.piston.assembly_mass:
         raise DesignError(
             "piston.assembly_mass_g",
-            f"found {design.piston.assembly_mass * 1e3:.4g} g; the pin alone is "
-            f"{pin.mass * 1e3:.4g} g as given; allowed is more than that",
+            f"found {in_words(design.piston.assembly_mass, 'g', 4)}; the pin alone is "
+            f"{in_words(pin.mass, 'g', 4)} as given; allowed is more than that",
         )

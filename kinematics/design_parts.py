@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from kinematics.declaration import check_record, choice, number, whole
 from kinematics.errors import DesignError
+from kinematics.units import in_words
 
 STEEL_DENSITY = 7850.0  # [kg/m³]
 
@@ -18,7 +19,7 @@ def _less(group: str, field: str, found: float, limit: str, most: float) -> None
     if not found < most:
         raise DesignError(
             f"{group}.{field}_mm",
-            f"found {found * 1e3:g} mm; allowed is less than {limit}, {most * 1e3:g} mm",
+            f"found {in_words(found, 'mm')}; allowed is less than {limit}, {in_words(most, 'mm')}",
         )
 
 
@@ -148,8 +149,8 @@ class RodMaterial:
         if self.yield_stress > self.tensile:
             raise DesignError(
                 "rod_material.yield_stress_MPa",
-                f"found {self.yield_stress / 1e6:g} MPa; allowed is at most the tensile strength, "
-                f"{self.tensile / 1e6:g} MPa",
+                f"found {in_words(self.yield_stress, 'MPa')}; allowed is at most the "
+                f"tensile strength, {in_words(self.tensile, 'MPa')}",
             )
 
 

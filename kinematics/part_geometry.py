@@ -9,16 +9,19 @@ crank's axis, z along the crank from its middle to the rear.
 import math
 from collections import Counter
 from dataclasses import dataclass
+from functools import partial
 from itertools import pairwise
 
 from kinematics.balance import throw_positions
 from kinematics.cylinder_pressure import slider_crank
 from kinematics.design import Counterweight, Design
 from kinematics.design_parts import STEEL_DENSITY
+from kinematics.units import in_words
 
 _FILLETS = 1.06  # length of a journal over the width of its shell
 _LEAST = 0.02  # least thickness and journal length, over throw spacing
 _SECTOR_HALF_ANGLE = math.radians(60)  # of a counterweight that is free to choose
+_mm = partial(in_words, key="mm", digits=4)
 
 
 @dataclass(frozen=True, slots=True)
@@ -494,7 +497,3 @@ def _misfits(
         if not one.fits
     ]
     return tuple(found)
-
-
-def _mm(length: float) -> str:
-    return f"{length * 1e3:.4g} mm"

@@ -26,6 +26,7 @@ from kinematics.piston_strength import (
     projected_pressure,
     ring_seat_force,
 )
+from kinematics.units import in_words
 
 PIN_MODULUS = 210e9  # of steel [Pa]
 
@@ -121,15 +122,15 @@ class PistonParts:
         height = self.design.needed("top_ring", "the acceleration allowed").axial_height
         words = (
             f"Jennings, Two-Stroke Tuner's Handbook, 1973, as reprinted: rings "
-            f"{height * 1e3:g} mm high begin to flutter"
+            f"{in_words(height, 'mm')} high begin to flutter"
         )
         try:
             return Allowable(flutter_acceleration(height), Origin(words, "published"))
         except DesignError:
-            low, high = (1e3 * FLUTTER_THRESHOLDS[i][0] for i in (0, -1))
+            low, high = (in_words(FLUTTER_THRESHOLDS[i][0], "mm", 3) for i in (0, -1))
             raise DesignError(
                 "top_ring.axial_height_mm",
-                f"found {height * 1e3:g} mm; the table of flutter has {low:.2f} to {high:.2f} mm: "
+                f"found {in_words(height, 'mm')}; the table of flutter has {low} to {high}: "
                 "give limits.piston_acceleration_km_s2 to judge it",
             ) from None
 

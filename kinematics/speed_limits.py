@@ -21,6 +21,7 @@ from kinematics.design import Design
 from kinematics.errors import DesignError
 from kinematics.piston_criteria import PISTON_CRITERIA, PistonParts
 from kinematics.rod_criteria import ROD_CRITERIA, RodParts
+from kinematics.units import shown_in
 
 SUBJECTS: tuple[tuple[type, tuple[Criterion, ...]], ...] = (
     (PistonParts, PISTON_CRITERIA),
@@ -132,6 +133,7 @@ def _rank(rung: Rung, rated: float) -> tuple[int, float, float]:
 
 
 @lru_cache(maxsize=16)
+@shown_in("si")  # its words are kept, for whoever asks next
 def speed_limits(design: Design) -> Ladder:
     """Return the ladder of a design, kept for the last ones.
 

@@ -45,6 +45,7 @@ from kinematics.torsion import (
     vibratory_amplitude,
 )
 from kinematics.torsion_damper import TorsionDamper, optimum_damper, with_damper
+from kinematics.units import in_words
 
 HIGHEST_ORDER = 12
 POINTS_A_WAVE = 32  # of the highest order: a crest is missed by 0.5 % at most
@@ -141,7 +142,7 @@ def shaft_throw(design: Design) -> CrankThrow:
     if not thickness < (room := min(to_pin, to_main)):
         raise DesignError(
             "crank_throw.web_thickness_mm",
-            f"found {thickness * 1e3:g} mm; allowed is less than {room * 1e3:.4g} mm, "
+            f"found {in_words(thickness, 'mm')}; allowed is less than {in_words(room, 'mm', 4)}, "
             "for web offset and throw spacing to leave a pin and a journal",
         )
     return CrankThrow(

@@ -1,5 +1,14 @@
-"""Units at the three doors (design file, screen, export); inside everything is SI."""
+"""Units at the three doors (design file, screen, export); inside everything is SI.
 
+A design file is always in the units of `UNITS`. Screens and exports are in the system that
+`shown_in` chooses: `shown_unit` gives the unit there. US factors: B. N. Taylor and A. Thompson,
+Guide for the Use of the International System of Units, NIST Special Publication 811, 2008,
+appendix B (from memory); they follow from the inch, the pound and standard gravity, all exact.
+"""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass
 
 from kinematics.array import Array
@@ -71,3 +80,88 @@ UNITS = {
         Unit("temperature", "degC", "°C", 1.0, 273.15),
     )
 }
+
+SI_SYMBOLS = {  # of a quantity by its key in UNITS
+    "mm": "m", "um": "m", "g": "kg", "kg_mm": "kg·m", "kg_mm2": "kg·m²", "bar": "Pa", "MPa": "Pa",
+    "GPa": "Pa", "N_mm": "N/m", "kNm_rad": "N·m/rad", "Nms_rad": "N·m·s/rad", "kN": "N", "N": "N",
+    "Nm": "N·m", "m_s": "m/s", "m_s2": "m/s²", "km_s2": "m/s²", "kW": "W", "W": "W", "J": "J",
+    "mPa_s": "Pa·s", "mm2_s": "m²/s", "l_min": "m³/s", "degC": "K",
+}  # fmt: skip
+_INCH, _POUND = 0.0254, 0.45359237
+_FOOT, _OUNCE = 12 * _INCH, _POUND / 16
+_POUND_FORCE = _POUND * 9.80665
+_PSI = _POUND_FORCE / _INCH**2
+
+_US_UNITS = {
+    "mm": Unit("length", "in", "in", _INCH),
+    "um": Unit("small length", "uin", "µin", 1e-6 * _INCH),
+    "g": Unit("mass", "oz", "oz", _OUNCE),
+    "kg_mm": Unit("static moment", "oz_in", "oz·in", _OUNCE * _INCH),
+    "kg_mm2": Unit("moment of inertia", "lb_in2", "lb·in²", _POUND * _INCH**2),
+    "bar": Unit("gas pressure", "psi", "psi", _PSI),
+    "MPa": Unit("stress", "ksi", "ksi", 1e3 * _PSI),
+    "GPa": Unit("modulus", "Mpsi", "Mpsi", 1e6 * _PSI),
+    "kg_m3": Unit("density", "lb_in3", "lb/in³", _POUND / _INCH**3),
+    "N_mm": Unit("load per width", "lbf_in", "lbf/in", _POUND_FORCE / _INCH),
+    "kNm_rad": Unit("torsional stiffness", "lbfft_rad", "lbf·ft/rad", _POUND_FORCE * _FOOT),
+    "Nms_rad": Unit("torsional damping", "lbffts_rad", "lbf·ft·s/rad", _POUND_FORCE * _FOOT),
+    "kN": Unit("force", "lbf", "lbf", _POUND_FORCE),
+    "N": Unit("small force", "lbf", "lbf", _POUND_FORCE),
+    "Nm": Unit("torque", "lbfft", "lbf·ft", _POUND_FORCE * _FOOT),
+    "m_s": Unit("speed", "ft_min", "ft/min", _FOOT / 60),
+    "m_s2": Unit("acceleration", "ft_s2", "ft/s²", _FOOT),
+    "km_s2": Unit("large acceleration", "kft_s2", "kft/s²", 1e3 * _FOOT),
+    "kW": Unit("power", "hp", "hp", 550 * _POUND_FORCE * _FOOT),
+    "J": Unit("work", "ftlbf", "ft·lbf", _POUND_FORCE * _FOOT),
+    "mPa_s": Unit("viscosity", "ureyn", "µreyn", 1e-6 * _PSI),
+    "mm2_s": Unit("kinematic viscosity", "cSt", "cSt", 1e-6),
+    "l_min": Unit("flow", "gpm", "gpm", 231 * _INCH**3 / 60),
+    "W": Unit("power loss", "hp", "hp", 550 * _POUND_FORCE * _FOOT),
+    "degC": Unit("temperature", "degF", "°F", 5 / 9, 459.67),
+}
+SYSTEMS = {"si": UNITS, "us": UNITS | _US_UNITS}
+_system: ContextVar[str] = ContextVar("system of units", default="si")
+
+
+@contextmanager
+def shown_in(system: str) -> Iterator[None]:
+    """Let all that is shown within be in a system of units, a key of `SYSTEMS`."""
+    token = _system.set(system if system in SYSTEMS else "si")
+    try:
+        yield
+    finally:
+        _system.reset(token)
+
+
+def shown_system() -> str:
+    """Return the system of units that is chosen, a key of `SYSTEMS`."""
+    return _system.get()
+
+
+def in_words(value: float, key: str, digits: int = 6) -> str:
+    """Return a value [SI] with its unit, as shown now, with that many significant digits."""
+    unit = shown_unit(key)
+    return f"{unit.from_si(value):.{digits}g} {unit.symbol}".rstrip()
+
+
+def shown_unit(key: str) -> Unit:
+    """Return the unit in which a quantity is shown now, by its key in `UNITS`."""
+    return SYSTEMS[_system.get()][key]
+
+
+def shown_units() -> dict[str, dict[str, object]]:
+    """Return symbol and SI value of one of every unit that is shown now, by key in `UNITS`."""
+    units = SYSTEMS[_system.get()]
+    return {key: {"symbol": unit.symbol, "si": unit.factor} for key, unit in units.items()}
+
+
+def as_shown(value: float, key: str) -> float:
+    """Return a value in the unit of `UNITS` as it is shown now."""
+    unit, own = shown_unit(key), UNITS[key]
+    return value if unit is own else unit.from_si(own.to_si(value))
+
+
+def from_shown(value: float, key: str) -> float:
+    """Return a value that was shown or typed in the unit of `UNITS`."""
+    unit, own = shown_unit(key), UNITS[key]
+    return value if unit is own else own.from_si(unit.to_si(value))

@@ -10,25 +10,25 @@ WIDTH = 2.0  # of A's line [px]
 
 
 def _plot(
-    row: str, title: str, axis: str, smallest: float, component: int | None = None
+    row: str, title: str, unit: str, smallest: float, component: int | None = None
 ) -> LinePlot:
     name = row if component is None else f"{row}_{component}"
     curve = Curve(row, BOTH, "B", component=component, pinned=True)
-    return LinePlot(f"compared_{name}", title, axis, (curve,), component is None, smallest)
+    return LinePlot(f"compared_{name}", title, unit, (curve,), component is None, smallest)
 
 
 COMPARED_PLOTS = (
     _plot("rod_force", "Rod force, compression +", "kN", 0.1),
     _plot("side_thrust", "Side thrust, major side +", "kN", 0.05),
-    _plot("crank_torque", "Crank torque", "N·m", 1.0, 0),
-    _plot("acceleration", "Piston acceleration", "km/s²", 0.01),
+    _plot("crank_torque", "Crank torque", "Nm", 1.0, 0),
+    _plot("acceleration", "Piston acceleration", "km_s2", 0.01),
     _plot("cylinder_pressure", "Cylinder pressure", "bar", 0.1),
     _plot("displacement", "Piston travel from TDC", "mm", 0.1),
     _plot("free_force", "Free force, lateral", "N", 1.0, 0),
     _plot("free_force", "Free force, vertical", "N", 1.0, 1),
-    _plot("free_moment", "Free moment, pitching", "N·m", 1.0, 0),
-    _plot("free_moment", "Free moment, yawing", "N·m", 1.0, 1),
-    _plot("free_moment", "Free moment, rolling", "N·m", 1.0, 2),
+    _plot("free_moment", "Free moment, pitching", "Nm", 1.0, 0),
+    _plot("free_moment", "Free moment, yawing", "Nm", 1.0, 1),
+    _plot("free_moment", "Free moment, rolling", "Nm", 1.0, 2),
 )
 FIRST = ("compared_rod_force", "compared_side_thrust", "compared_crank_torque_0",
          "compared_acceleration")  # fmt: skip

@@ -4,7 +4,7 @@ import csv
 import io
 from typing import Any
 
-from kinematics.units import UNITS
+from kinematics.units import shown_unit
 from viz.number_words import format_number
 from viz.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
 
@@ -34,7 +34,7 @@ NOTE = (
 def table_message(shown: ShownFilms) -> dict[str, Any]:
     """Return the table of all bearings, the one closest to its limit first."""
     return {
-        "columns": [[title, UNITS[unit].symbol] for title, unit in COLUMNS],
+        "columns": [[title, shown_unit(unit).symbol] for title, unit in COLUMNS],
         "rows": [
             {"key": one.key, "verdict": one.verdict, "cells": [one.title, *_cells(one)]}
             for one in shown.sorted
@@ -47,7 +47,10 @@ def table_csv(shown: ShownFilms) -> str:
     """Return the same table as comma-separated values, with the verdict in words."""
     out = io.StringIO()
     write = csv.writer(out, lineterminator="\n").writerow
-    write([f"{title}, {UNITS[unit].symbol}".rstrip(", ") for title, unit in COLUMNS] + ["Verdict"])
+    write(
+        [f"{title}, {shown_unit(unit).symbol}".rstrip(", ") for title, unit in COLUMNS]
+        + ["Verdict"]
+    )
     for one in shown.sorted:
         write([one.title, *(f"{value:.6g}" for value in _values(one)), VERDICTS[one.verdict]])
     return out.getvalue()
@@ -82,7 +85,7 @@ def _values(one: ShownBearing) -> list[float]:
         films.oil_needed[i],
         films.loss[i],
     )
-    units = [UNITS[unit] for _, unit in COLUMNS[1:]]
+    units = [shown_unit(unit) for _, unit in COLUMNS[1:]]
     return [unit.from_si(float(value)) for unit, value in zip(units, si, strict=True)]
 
 

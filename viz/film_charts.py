@@ -7,26 +7,26 @@ from kinematics.array import Array
 from kinematics.film_survey import FilmSurvey
 from kinematics.journal_shape import crown_choice
 from kinematics.speed_limits import Ladder, Rung
-from kinematics.units import UNITS
+from kinematics.units import UNITS, shown_unit
 from viz.chart import Chart, ChartPicture, Label, Line, Mark, Views, chart_picture
 from viz.film_words import films_at
 from viz.limit_board import rpm_text
 from viz.line_plots import Curve, LinePlot
-from viz.number_words import format_number
+from viz.number_words import axis, measured
 from viz.part_charts import angle_chart
 from viz.shaft_charts import bar_chart
 from viz.shown_films import TITLES, ShownBearing
 from viz.style import ALLOWED, BOTH, FIRST_ORDER
 
-RPM, UM = UNITS["rpm"], UNITS["um"]
-LEVELS = (0.25, 0.5, 0.75, 1, 1.5, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 30, 40, 60)  # films drawn [µm]
+RPM = UNITS["rpm"]
+LEVELS = tuple(step * 10.0**power for power in range(-2, 5) for step in (1, 1.5, 2, 3, 4, 5, 6, 8))
 MOST_LEVELS = 7
 SHOWN_LIMITS = 6.0  # allowed films up to which the thickness is shown: the thin ones matter
 NEAR = 0.15  # levels closer to the allowed film than this share of it are left out
 RISING = 6  # of the crowns tried: there the least film is still held by an edge
 FILM_PLOTS = (
     LinePlot(
-        "film_thickness", "Least film round the shell", "µm",
+        "film_thickness", "Least film round the shell", "um",
         (Curve("film", BOTH, "film", pinned=True), Curve("limit", ALLOWED, "allowed")), True, 0.1,
         False, ("limit", SHOWN_LIMITS),
     ),
@@ -50,27 +50,27 @@ def survey_chart(survey: FilmSurvey, kind: str, allowed: float, at: tuple[float,
     """
     fine = survey.refined()
     speed, load = RPM.array_from_si(fine.speed), 100 * fine.load
-    film = UM.array_from_si(fine.film[kind])
+    film = shown_unit("um").array_from_si(fine.film[kind])
     contours = contourpy.contour_generator(speed, load, film)
     lines: list[Line] = []
     labels: list[Label] = []
-    for level in _levels(film, UM.from_si(allowed)):
+    for level in _levels(film, shown_unit("um").from_si(allowed)):
         _contour(contours, "inertia", level, f"{level:g}", lines, labels)
-    bound = UM.from_si(allowed)
-    _contour(contours, "allowed", bound, f"allowed {bound:g} µm", lines, labels)
+    bound = shown_unit("um").from_si(allowed)
+    _contour(contours, "allowed", bound, f"allowed {measured(allowed, 'um')}", lines, labels)
     if not film.min() < bound < film.max():
         words = "thicker" if film.min() >= bound else "thinner"
         labels.append(Label("allowed", float(speed[0]), 104.0, f"everywhere {words} than allowed"))
     now = (RPM.from_si(at[0]), 100 * at[1])
     return Chart(
-        f"{TITLES[kind]}s: least film, µm", "crank speed, rpm", "load, %",
+        axis(f"{TITLES[kind]}s: least film", "um"), "crank speed, rpm", "load, %",
         (float(speed[0]), float(speed[-1])), (0, 112), tuple(lines),
         (*labels, Label("main", now[0], now[1], "now", "center")), (Mark("main", *now),),
     )  # fmt: skip
 
 
 def _levels(film: Array, allowed: float) -> list[float]:
-    """Return the films [µm] to draw lines of: not too many, none beside the allowed one."""
+    """Return the films to draw lines of, as shown: not too many, none beside the allowed one."""
     within = [
         level
         for level in LEVELS
@@ -99,15 +99,21 @@ def shape_chart(one: ShownBearing) -> Chart:
     """Return the least film over the journal's crown, anywhere over the width and at mid width."""
     films = one.films
     choice = crown_choice(films, one.shown.tilt(one.kind), one.index)
-    crown = UM.array_from_si(choice.crown)
-    least, middle = UM.array_from_si(choice.least_film), UM.array_from_si(choice.middle_film)
-    bound, given = UM.from_si(one.limit), UM.from_si(films.bearing.crown)
+    crown = shown_unit("um").array_from_si(choice.crown)
+    least, middle = (
+        shown_unit("um").array_from_si(choice.least_film),
+        shown_unit("um").array_from_si(choice.middle_film),
+    )
+    bound, given = (
+        shown_unit("um").from_si(one.limit),
+        shown_unit("um").from_si(films.bearing.crown),
+    )
     low, high = min(0.0, float(least.min())), max(float(middle.max()), bound)
     room = 0.15 * (high - low)
     best = choice.best
     end = max(float(crown[-1]), 1.1 * given)
     return Chart(
-        f"{one.title}: least film over the crown", "crown, µm", "least film, µm",
+        f"{one.title}: least film over the crown", axis("crown", "um"), axis("least film", "um"),
         (0, end), (low - (room if low < 0 else 0), high + room),
         (Line("ring", [0, end], [0, 0]), Line("main", crown, least),
          Line("inertia", crown, middle), Line("allowed", [0, end], [bound, bound]),
@@ -115,9 +121,9 @@ def shape_chart(one: ShownBearing) -> Chart:
         (Label("main", float(crown[RISING]), float(least[RISING]), " anywhere over the width"),
          Label("inertia", 0.98 * end, float(middle[-1]) + 0.3 * room, "at mid width", "right"),
          Label("allowed", 0.02 * end, bound, "allowed"),
-         Label("faint", given, low, f"crown {format_number(given, 2)} µm"),
+         Label("faint", given, low, f"crown {measured(films.bearing.crown, 'um', 2)}"),
          Label("main", float(crown[best]), float(least[best]) - 1.7 * room,
-               f"best {format_number(float(crown[best]), 2)} µm", "center")),
+               f"best {measured(float(choice.crown[best]), 'um', 2)}", "center")),
         (Mark("main", float(crown[best]), float(least[best])),),
     )  # fmt: skip
 
@@ -128,18 +134,18 @@ def _over_cycle(_ladder: Ladder, rung: Rung) -> Chart:
     row = int(own.least_film.argmin())
     name = "Big ends" if rung.criterion.key == "big_end_film" else f"Main {row + 1}"
     return angle_chart(
-        rung, f"{name}: least film round the shell", "film, µm",
-        [("main", "film", UM.array_from_si(own.film[row]))],
-        [("allowed", UM.from_si(rung.allowed.value))],
+        rung, f"{name}: least film round the shell", axis("film", "um"),
+        [("main", "film", shown_unit("um").array_from_si(own.film[row]))],
+        [("allowed", shown_unit("um").from_si(rung.allowed.value))],
     )  # fmt: skip
 
 
 def _every_main(_ladder: Ladder, rung: Rung) -> Chart:
-    films = UM.array_from_si(films_at(rung).mains.least_film)
-    bound = UM.from_si(rung.allowed.value)
+    films = shown_unit("um").array_from_si(films_at(rung).mains.least_film)
+    bound = shown_unit("um").from_si(rung.allowed.value)
     return bar_chart(
-        f"Least film of every main at {rpm_text(rung.at)}", "least film, µm", "main bearing",
-        np.asarray(films), bound,
+        f"Least film of every main at {rpm_text(rung.at)}", axis("least film", "um"),
+        "main bearing", np.asarray(films), bound,
     )  # fmt: skip
 
 

@@ -13,9 +13,8 @@ from kinematics.film_heat import HEAT_PER_VOLUME
 from kinematics.journal_film import films_by_other_maps
 from kinematics.journal_shape import MEAN_DROP, crown_choice
 from kinematics.oil_supply import load_density
-from kinematics.units import UNITS
 from viz.main_numbers import Definition, MainNumber
-from viz.number_words import format_number, put
+from viz.number_words import measured, put
 from viz.shown_films import ShownBearing
 
 _BOOKER = (
@@ -117,14 +116,13 @@ def _degrees(one: ShownBearing, index: int) -> str:
 
 def _least(one: ShownBearing) -> MainNumber:
     bearing, size = one.films.bearing, float(one.films.size[one.index, one.at])
-    film = UNITS["um"]
     allowed = one.shown.allowed(one.kind)
     number = LEAST_FILM.number(
         one.least,
         f"{put(bearing.radial_clearance)}·(1 − {put(size)})",
         f"{_degrees(one, one.at)}, shell {math.degrees(one.films.least_place[one.index]):.0f}°",
     )
-    words = f"\nallowed at least {format_number(film.from_si(allowed.value), 3)} µm: "
+    words = f"\nallowed at least {measured(allowed.value, 'um')}: "
     return _with(number, words + allowed.origin.words)
 
 
@@ -178,7 +176,7 @@ def _flows(one: ShownBearing) -> Iterator[MainNumber]:
     needed, fed = float(films.oil_needed[one.index]), float(films.oil_fed[one.index])
     yield OIL_NEEDED.number(
         needed, f"mean over {films.load.shape[-1]} points, {put(needed)} m³/s",
-        f"fed {format_number(UNITS['l_min'].from_si(fed), 2)} l/min",
+        f"fed {measured(fed, 'l_min', 2)}",
     )  # fmt: skip
     yield OIL_FED.number(
         fed, f"mean over {films.load.shape[-1]} points, {put(fed)} m³/s",
@@ -219,7 +217,7 @@ def _shape(one: ShownBearing) -> Iterator[MainNumber]:
     without = float(choice.least_film[0])
     number = CROWN.number(
         k, f"of {len(choice.crown)} tried the best",
-        f"least film {format_number(1e6 * film, 3)} for {format_number(1e6 * without, 3)} µm",
+        f"least film {measured(film, 'um')} for {measured(without, 'um')}",
     )  # fmt: skip
     middle = float(choice.middle_film[choice.best])
     yield _with(

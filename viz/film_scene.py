@@ -16,7 +16,7 @@ from kinematics.firing_order import firing_angles
 from kinematics.journal_film import BearingFilms
 from kinematics.oil_supply import LoadDensity, load_densities
 from kinematics.running_bearings import row_of
-from kinematics.units import UNITS
+from kinematics.units import UNITS, shown_unit
 from viz.scene import packed
 from viz.shown_films import LIMITS, ShownBearing, ShownFilms
 
@@ -42,9 +42,9 @@ def film_bytes(shown: ShownFilms) -> NDArray[np.uint8]:
     body: list[Array] = []
     place = 0
     for name, unit in _ROWS.items():
-        values = UNITS[unit].array_from_si(np.concatenate(blocks[name]))
+        values = shown_unit(unit).array_from_si(np.concatenate(blocks[name]))
         index[name] = {
-            "unit": UNITS[unit].symbol, "perCylinder": True, "gas": place,
+            "unit": shown_unit(unit).symbol, "perCylinder": True, "gas": place,
             "shape": list(values.shape[:-1]),
         }  # fmt: skip
         body.append(np.ravel(values))
@@ -96,19 +96,19 @@ def _rows(films: BearingFilms, limit: float) -> dict[str, Array]:
 def _described(one: ShownBearing, wear: Array, firing: float | None) -> dict[str, Any]:
     bearing, films = one.films.bearing, one.films
     angle = np.arange(FINE_SECTORS) * 2 * math.pi / FINE_SECTORS
-    coarse = wear[:: FINE_SECTORS // SECTORS] / UNITS["kN"].factor
+    coarse = wear[:: FINE_SECTORS // SECTORS] / shown_unit("kN").factor
     return {
         "key": one.key,
         "title": one.title,
         "kind": one.kind,
-        "diameter": UNITS["mm"].from_si(bearing.diameter),
-        "width": UNITS["mm"].from_si(bearing.width),
-        "clearance": UNITS["um"].from_si(bearing.radial_clearance),
-        "limit": UNITS["um"].from_si(one.limit),
-        "least": UNITS["um"].from_si(one.least),
+        "diameter": shown_unit("mm").from_si(bearing.diameter),
+        "width": shown_unit("mm").from_si(bearing.width),
+        "clearance": shown_unit("um").from_si(bearing.radial_clearance),
+        "limit": shown_unit("um").from_si(one.limit),
+        "least": shown_unit("um").from_si(one.least),
         "leastDegrees": one.least_degrees,
         "leastPlace": math.degrees(films.least_place[one.index]),
-        "peakPressure": UNITS["MPa"].from_si(float(films.peak_pressure[one.index].max())),
+        "peakPressure": shown_unit("MPa").from_si(float(films.peak_pressure[one.index].max())),
         "verdict": one.verdict,
         "firing": firing,
         "wearShell": [round(float(value), 4) for value in coarse],

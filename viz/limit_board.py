@@ -10,7 +10,7 @@ from kinematics.design_field import group_field
 from kinematics.errors import DesignError
 from kinematics.limit_sensitivities import limit_sensitivities
 from kinematics.speed_limits import Ladder, Rung, Unjudged
-from kinematics.units import UNITS
+from kinematics.units import UNITS, shown_unit
 from viz.film_words import FILM_WORDS
 from viz.limit_words import PISTON_WORDS, ROD_WORDS
 from viz.number_words import format_number
@@ -79,7 +79,7 @@ def rpm_text(speed: float) -> str:
 
 def shown_value(rung: Rung, value: float) -> str:
     """Return a value of a rung [SI] in its unit, or a word for no load at all."""
-    unit = UNITS[rung.criterion.unit]
+    unit = shown_unit(rung.criterion.unit)
     if math.isinf(value):
         return "no load"
     return f"{format_number(unit.from_si(value), 3)} {unit.symbol}".rstrip()
@@ -271,7 +271,7 @@ def unjudged_value(one: Unjudged) -> str:
     """Return the value at the rated speed of what is not judged, empty where there is none."""
     if not math.isfinite(one.value_at_rated):
         return ""
-    unit = UNITS[one.criterion.unit]
+    unit = shown_unit(one.criterion.unit)
     return f"{format_number(unit.from_si(one.value_at_rated), 3)} {unit.symbol}".rstrip()
 
 
@@ -331,14 +331,15 @@ def sensitivity_messages(ladder: Ladder, rung: Rung) -> list[dict[str, str]]:
     moved_by = limit_sensitivities(ladder, [rung]).get(rung.criterion.key, {})
     for key in moved_by:
         declared: Declaration = group_field(ladder.design, key)[2]
-        slope = rpm(moved_by[key]) * declared.unit.factor
+        unit = declared.shown_unit
+        slope = rpm(moved_by[key]) * unit.factor
         if abs(slope) < 5e-4:
             continue
         sign = "+" if slope > 0 else "−"
         messages.append(
             {
                 "label": INPUT_LABELS.get(key, declared.label),
-                "text": f"{sign}{format_number(abs(slope), 3)} rpm per {declared.unit.symbol}",
+                "text": f"{sign}{format_number(abs(slope), 3)} rpm per {unit.symbol}",
                 "effect": f"more of it {'raises' if slope > 0 else 'lowers'} the limit",
             }
         )

@@ -6,7 +6,7 @@ import numpy as np
 
 from kinematics.array import Array
 from kinematics.speed_limits import Ladder, Rung
-from kinematics.units import UNITS
+from kinematics.units import UNITS, shown_unit
 from viz.chart import Chart, ChartPicture, Label, Line, Mark, Views, chart_picture, draw
 from viz.film_charts import FILM_CHARTS
 from viz.limit_board import limit_text, rpm, rpm_text
@@ -61,7 +61,7 @@ def view_names(key: str) -> tuple[str, ...]:
 
 def speed_chart(ladder: Ladder, rung: Rung, before: Rung | None) -> Chart:
     """Return a criterion's value against speed, with its allowable, rated speed and red line."""
-    unit = UNITS[rung.criterion.unit]
+    unit = shown_unit(rung.criterion.unit)
     allowed = unit.from_si(rung.allowed.value)
     end = _end(ladder, rung)
     speed, value = _curve(ladder, rung, end)
@@ -101,14 +101,18 @@ def _curve(ladder: Ladder, rung: Rung, end: float) -> tuple[Array, Array]:
     if not rung.criterion.resonant:
         speed = np.linspace(min(rung.speed[0], ladder.low), RPM.to_si(end), SMOOTH)
     value = rung.criterion.value(rung.parts, speed)
-    return RPM.array_from_si(speed), UNITS[rung.criterion.unit].array_from_si(value)
+    return RPM.array_from_si(speed), shown_unit(rung.criterion.unit).array_from_si(value)
 
 
 def _top(value: Array, allowed: float, rung: Rung) -> float:
     """Return the top of the value axis: what is seen, but not the far beyond."""
     finite = value[np.isfinite(value)]
     most = float(finite.max()) if finite.size else allowed
-    at = UNITS[rung.criterion.unit].from_si(rung.value_at) if math.isfinite(rung.value_at) else 0
+    at = (
+        shown_unit(rung.criterion.unit).from_si(rung.value_at)
+        if math.isfinite(rung.value_at)
+        else 0
+    )
     return 1.1 * max(min(most, TALLEST * allowed), 1.25 * allowed, min(at, 6 * allowed))
 
 

@@ -16,8 +16,8 @@ from kinematics.bolted_joint import bolt_force, opening_load, rolled_thread_endu
 from kinematics.piston_strength import PinStress
 from kinematics.rod_strength import EFFECTIVE_LENGTH, slenderness, transition_slenderness
 from kinematics.speed_limits import Rung
-from kinematics.units import UNITS
-from viz.number_words import format_number, put
+from kinematics.units import SI_SYMBOLS, UNITS, shown_unit
+from viz.number_words import format_number, measured, put
 
 _MERIAM = "J. L. Meriam and L. G. Kraige, Engineering Mechanics: Dynamics (from memory)"
 _HEYWOOD = (
@@ -45,9 +45,11 @@ class Words:
 
 def result(rung: Rung, symbol: str, expression: str) -> str:
     """Return symbol = expression = value in the unit shown, at the rung's speed."""
-    unit = UNITS[rung.criterion.unit]
-    shown = format_number(unit.from_si(rung.value_at), 4)
-    return f"{symbol} = {expression} = {shown} {unit.symbol}".rstrip()
+    value, unit = rung.value_at, rung.criterion.unit
+    steps = [symbol, expression, measured(value, unit, 4)]
+    if unit in SI_SYMBOLS and shown_unit(unit) is not UNITS[unit]:
+        steps.insert(2, f"{put(value)} {SI_SYMBOLS[unit]}")
+    return " = ".join(steps)
 
 
 def at(rung: Rung) -> Array:
@@ -123,12 +125,12 @@ def _growth(pin: Any, load: float) -> str:
 
 def _hoop(rung: Rung) -> str:
     stress: PinStress = rung.parts.pin_stress(at(rung))
-    shown = [
-        format_number(float(one[0]) / 1e6, 4) for one in (stress.hoop_outside, stress.hoop_inside)
-    ]
+    outside, inside = (
+        measured(float(one[0]), "MPa", 4) for one in (stress.hoop_outside, stress.hoop_inside)
+    )
     load = put(float(rung.parts.boss_load(at(rung)).max()))
     first = f"P = {load} N, α = {put(rung.parts.pin.bore_ratio)}"
-    return f"{first}\noutside {shown[0]} MPa, inside {shown[1]} MPa\n" + result(
+    return f"{first}\noutside {outside}, inside {inside}\n" + result(
         rung, "|σ|", "the larger in size"
     )
 
@@ -152,7 +154,7 @@ def _rod_yield(rung: Rung) -> str:
     place = rung.parts.shank.place[section] * rung.parts.shank.rod_length
     return (
         result(rung, "n", f"{put(steel)}/{put(abs(stress))}")
-        + f"\nat {degrees(rung, int(i))}, {place * 1e3:.3g} mm from the small end's centre, "
+        + f"\nat {degrees(rung, int(i))}, {measured(place, 'mm')} from the small end's centre, "
         + ("tension" if stress > 0 else "compression")
     )
 
@@ -174,7 +176,7 @@ def _rod_fatigue(rung: Rung) -> str:
         f"{factors}\nσm = {format_number(mean, 5)} Pa\n"
         + result(rung, "n", expression)
         + f"\nin the {('left', 'right')[side]} fibre, "
-        + f"{place * 1e3:.3g} mm from the small end's centre"
+        + f"{measured(place, 'mm')} from the small end's centre"
     )
 
 
@@ -230,7 +232,7 @@ def _bolt_yield(rung: Rung) -> str:
     preload = bolts.preload / joint.stress_area
     return (
         result(rung, "n", f"{put(bolts.yield_stress)}·{put(joint.stress_area)}/{most}")
-        + f"\nThe preload alone is {put(preload / 1e6)} MPa, "
+        + f"\nThe preload alone is {measured(preload, 'MPa', 5)}, "
         + f"{100 * preload / bolts.yield_stress:.0f} % of the yield strength."
     )
 

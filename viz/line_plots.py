@@ -6,6 +6,7 @@ from typing import Any
 from bokeh.core.properties import value
 from bokeh.models import ColumnDataSource, Span
 
+from kinematics.units import as_shown, shown_unit
 from viz.style import BOTH, FIRST_ORDER, FONT, GAS, INERTIA, MEAN, REFERENCE, SECOND_ORDER, Cause
 from viz.themed import Picture, blank_figure, browser_only, fixed_ticks, label_style, themed
 
@@ -24,11 +25,11 @@ class Curve:
 
 @dataclass(frozen=True, slots=True)
 class LinePlot:
-    """A plot over the crank angle; `smallest` is the least half height of its axis."""
+    """A plot over the crank angle; `smallest` is the least half height of its axis, in `unit`."""
 
     name: str
     title: str
-    axis: str
+    unit: str  # a key of UNITS
     curves: tuple[Curve, ...]
     of_cylinder: bool
     smallest: float
@@ -48,7 +49,7 @@ LINE_PLOTS = (
     LinePlot(
         "acceleration",
         "Piston acceleration",
-        "km/s²",
+        "km_s2",
         (
             Curve("acceleration_first", FIRST_ORDER, "1st order"),
             Curve("acceleration_second", SECOND_ORDER, "2nd order"),
@@ -79,7 +80,7 @@ LINE_PLOTS = (
     LinePlot(
         "crank_torque",
         "Crank torque",
-        "N·m",
+        "Nm",
         (*_split("crank_torque"), Curve("crank_torque", MEAN, "mean", "mean")),
         False,
         1.0,
@@ -98,7 +99,7 @@ LINE_PLOTS = (
     LinePlot(
         "free_moment",
         "Free moment",
-        "N·m",
+        "Nm",
         (
             Curve("free_moment", FIRST_ORDER, "pitching", component=0, pinned=True),
             Curve("free_moment", SECOND_ORDER, "yawing", component=1, pinned=True),
@@ -112,7 +113,7 @@ LINE_PLOTS = (
 
 def line_picture(plot: LinePlot) -> Picture:
     """Return the figure of a plot, empty, and its feed."""
-    canvas = blank_figure(plot.name, y_axis_label=plot.axis)
+    canvas = blank_figure(plot.name, y_axis_label=shown_unit(plot.unit).symbol)
     canvas.x_range.end = 720
     canvas.xaxis.ticker = fixed_ticks(list(range(0, 721, 90)))
     canvas.xaxis.formatter.use_scientific = False
@@ -191,9 +192,9 @@ def _feed(plot: LinePlot) -> dict[str, Any]:
         "kind": "line",
         "name": plot.name,
         "title": plot.title,
-        "unit": plot.axis,
+        "unit": shown_unit(plot.unit).symbol,
         "ofCylinder": plot.of_cylinder,
-        "smallest": plot.smallest,
+        "smallest": as_shown(plot.smallest, plot.unit),
         "most": None if plot.most is None else {"row": plot.most[0], "times": plot.most[1]},
         "curves": [
             {

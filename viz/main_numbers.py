@@ -18,14 +18,14 @@ from kinematics.cylinder_pressure import ClosedCycle, burnt_share, closed_cycle
 from kinematics.design import Cylinder, Layout, Pressure
 from kinematics.design_bearings import PlainBearing
 from kinematics.slider_crank import mean_piston_speed
-from kinematics.units import UNITS
+from kinematics.units import SI_SYMBOLS, UNITS, shown_unit
 from viz.number_words import PUT_IN_DIGITS, format_number, put
 
 ALIKE = 1e-9  # relative; peaks closer than this count as one
 _HEYWOOD = "J. B. Heywood, Internal Combustion Engine Fundamentals, 1988"
 _MERIAM = "J. L. Meriam and L. G. Kraige, Engineering Mechanics: Dynamics"
 _KHURMI = "R. S. Khurmi and J. K. Gupta, Theory of Machines, 14th ed., chapter 15"
-_SI = {"kN": "N", "km/s²": "m/s²", "bar": "Pa", "MPa": "Pa", "kW": "W"}
+_SCALED = ("kN", "km_s2", "bar", "MPa", "kW")  # whose SI value is written out in any case
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,11 +62,11 @@ class Definition:
 
     def number(self, value: float, expression: str, place: str = "") -> MainNumber:
         """Return the number for a value [SI] and the expression that gives it."""
-        unit = UNITS[self.unit]
+        unit = shown_unit(self.unit)
         shown = unit.from_si(value)
         steps = [self.symbol, expression]
-        if unit.symbol in _SI:
-            steps.append(f"{format_number(value, PUT_IN_DIGITS)} {_SI[unit.symbol]}")
+        if self.unit in (_SCALED if unit is UNITS[self.unit] else SI_SYMBOLS):
+            steps.append(f"{format_number(value, PUT_IN_DIGITS)} {SI_SYMBOLS[self.unit]}")
         steps.append(f"{format_number(shown, self.digits)} {unit.symbol}".rstrip())
         return self._made(shown, " = ".join(steps), place)
 
@@ -75,7 +75,7 @@ class Definition:
         return self._made(math.nan, f"The design has no {what}.", f"needs {what}")
 
     def _made(self, shown: float, put_in: str, place: str) -> MainNumber:
-        symbol = UNITS[self.unit].symbol
+        symbol = shown_unit(self.unit).symbol
         return MainNumber(
             self.key, self.label, shown, symbol, self.digits, place,
             self.formula, put_in, self.conventions, self.source,

@@ -1,6 +1,10 @@
 """Numbers as people read them: significant digits, thin spaces, a true minus sign."""
 
 import math
+from typing import Any
+
+from kinematics.array import Array
+from kinematics.units import shown_unit
 
 THIN_SPACE = "\u2009"
 UNBROKEN_THIN_SPACE = "\u202f"  # at which no line breaks
@@ -43,3 +47,19 @@ def signed(value: float, size: str) -> str:
 def unbroken(words: str) -> str:
     """Return words whose numbers do not break at the end of a line."""
     return words.replace(THIN_SPACE, UNBROKEN_THIN_SPACE)
+
+
+def measured(value: float, key: str, digits: int = 3) -> str:
+    """Return a value [SI] with its unit as shown now; `key` is of UNITS."""
+    unit = shown_unit(key)
+    return f"{format_number(unit.from_si(value), digits)} {unit.symbol}".rstrip()
+
+
+def axis(words: str, key: str) -> str:
+    """Return an axis's label: what it shows, and the unit."""
+    return f"{words}, {shown_unit(key).symbol}"
+
+
+def as_drawn(values: Array | float, key: str) -> Any:
+    """Return values [SI] in the unit shown now, of the same shape."""
+    return shown_unit(key).array_from_si(values)  # type: ignore[arg-type]

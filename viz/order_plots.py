@@ -5,6 +5,7 @@ from typing import Any
 
 from bokeh.models import ColumnDataSource
 
+from kinematics.units import shown_unit
 from viz.style import BOTH, FIRST_ORDER, SECOND_ORDER, Cause
 from viz.themed import Picture, blank_figure, browser_only, fixed_ticks, label_style, themed
 
@@ -17,7 +18,7 @@ class OrderPlot:
 
     name: str
     title: str
-    unit: str
+    unit: str  # a key of UNITS
     kind: str
     components: tuple[tuple[str, Cause], ...]
 
@@ -33,7 +34,7 @@ ORDER_PLOTS = (
     OrderPlot(
         "moment_orders",
         "Free moment by order",
-        "N·m",
+        "Nm",
         "moment",
         (("pitching", FIRST_ORDER), ("yawing", SECOND_ORDER), ("rolling", BOTH)),
     ),
@@ -42,7 +43,7 @@ ORDER_PLOTS = (
 
 def order_picture(plot: OrderPlot) -> Picture:
     """Return the figure of an order plot, empty, and its feed."""
-    canvas = blank_figure(plot.name, y_axis_label=plot.unit)
+    canvas = blank_figure(plot.name, y_axis_label=shown_unit(plot.unit).symbol)
     canvas.x_range.start, canvas.x_range.end = 0.1, 8.5
     canvas.xaxis.ticker = fixed_ticks([float(order) for order in range(1, 9)])
     canvas.xaxis.axis_label = "order, per turn of the crank"
@@ -79,7 +80,7 @@ def _feed(plot: OrderPlot) -> dict[str, Any]:
         "kind": "orders",
         "name": plot.name,
         "title": plot.title,
-        "unit": plot.unit,
+        "unit": shown_unit(plot.unit).symbol,
         "of": plot.kind,
         "width": WIDTH,
         "smallest": 1.0,

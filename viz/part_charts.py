@@ -11,6 +11,7 @@ from kinematics.speed_limits import Ladder, Rung
 from kinematics.units import UNITS
 from viz.chart import Chart, Label, Line, Mark, Views
 from viz.limit_board import rpm_text
+from viz.number_words import as_drawn, axis, measured
 
 ANGLE_LABEL = "crank angle φ of cylinder 1, °"
 
@@ -55,26 +56,27 @@ def _curve_label(angle: Array, role: str, name: str, values: Array, place: int) 
 
 
 def _parted(gas: Array, inertia: Array, speed: float) -> list[tuple[str, str, Array]]:
-    """Return gas, inertia and both as curves."""
-    at_speed = speed**2 * inertia
+    """Return gas, inertia and both [N] as curves."""
+    gas, at_speed = as_drawn(gas, "kN"), as_drawn(speed**2 * inertia, "kN")
     return [("gas", "gas", gas), ("inertia", "inertia", at_speed), ("main", "both", gas + at_speed)]
 
 
 def _piston_speed(_ladder: Ladder, rung: Rung) -> Chart:
     velocity = rung.at * rung.parts.train.motion.velocity[0]
+    mean = as_drawn(rung.value_at, "m_s")
     return angle_chart(
-        rung, "Piston speed over the cycle", "piston speed, m/s",
-        [("main", "toward the crank +", velocity)],
-        [("mean", rung.value_at), ("", -rung.value_at)],
+        rung, "Piston speed over the cycle", axis("piston speed", "m_s"),
+        [("main", "toward the crank +", as_drawn(velocity, "m_s"))],
+        [("mean", mean), ("", -mean)],
     )  # fmt: skip
 
 
 def _acceleration(_ladder: Ladder, rung: Rung) -> Chart:
-    acceleration = rung.at**2 * rung.parts.train.motion.acceleration[0] / 1e3
+    acceleration = rung.at**2 * rung.parts.train.motion.acceleration[0]
     return angle_chart(
-        rung, "Piston acceleration", "acceleration, km/s²",
-        [("inertia", "toward the crank +", acceleration)],
-        [("the ring may flutter", rung.allowed.value / 1e3)],
+        rung, "Piston acceleration", axis("acceleration", "km_s2"),
+        [("inertia", "toward the crank +", as_drawn(acceleration, "km_s2"))],
+        [("the ring may flutter", as_drawn(rung.allowed.value, "km_s2"))],
     )  # fmt: skip
 
 
@@ -84,41 +86,41 @@ def _ring(_ladder: Ladder, rung: Rung) -> Chart:
     shown = np.minimum(hold, 3 * np.abs(lift).max())
     judged = np.where(parts.valves_shut, np.minimum(hold - lift, shown.max()), np.nan)
     return angle_chart(
-        rung, "Top ring: what holds it down and what lifts it", "force on the ring, N",
-        [("gas", "gas holds", shown), ("inertia", "inertia lifts", lift),
-         ("main", "left on the seat, valves shut", judged)],
+        rung, "Top ring: what holds it down and what lifts it", axis("force on the ring", "N"),
+        [("gas", "gas holds", as_drawn(shown, "N")),
+         ("inertia", "inertia lifts", as_drawn(lift, "N")),
+         ("main", "left on the seat, valves shut", as_drawn(judged, "N"))],
     )  # fmt: skip
 
 
 def _pin_load(_ladder: Ladder, rung: Rung) -> Chart:
     parts, train = rung.parts, rung.parts.train
     mass = parts.piston_alone
-    curves = _parted(
-        train.loads.gas_force[0] / 1e3, -mass * train.motion.acceleration[0] / 1e3, rung.at
-    )
-    return angle_chart(rung, "Force between piston and pin", "force, kN", curves)
+    curves = _parted(train.loads.gas_force[0], -mass * train.motion.acceleration[0], rung.at)
+    return angle_chart(rung, "Force between piston and pin", axis("force", "kN"), curves)
 
 
 def _pin_pressure(_ladder: Ladder, rung: Rung) -> Chart:
     parts, pin, speed = rung.parts, rung.parts.pin, np.array([rung.at])
-    bosses = parts.boss_load(speed)[0] / (pin.outer_diameter * (pin.length - pin.boss_gap)) / 1e6
-    small_end = parts.small_end_load(speed)[0] / (pin.outer_diameter * pin.small_end_width) / 1e6
+    bosses = parts.boss_load(speed)[0] / (pin.outer_diameter * (pin.length - pin.boss_gap))
+    small_end = parts.small_end_load(speed)[0] / (pin.outer_diameter * pin.small_end_width)
     own = rung.criterion.key == "boss_pressure"
     return angle_chart(
-        rung, "Pressure on the pin", "pressure, MPa",
-        [("main" if own else "second", "bosses", bosses),
-         ("second" if own else "main", "small end", small_end)],
-        [("allowed", rung.allowed.value / 1e6)],
+        rung, "Pressure on the pin", axis("pressure", "MPa"),
+        [("main" if own else "second", "bosses", as_drawn(bosses, "MPa")),
+         ("second" if own else "main", "small end", as_drawn(small_end, "MPa"))],
+        [("allowed", as_drawn(rung.allowed.value, "MPa"))],
     )  # fmt: skip
 
 
 def _rod_stress(_ladder: Ladder, rung: Rung) -> Chart:
-    fibres = rung.parts.fibres(np.array([rung.at]))[:, 0] / 1e6
+    fibres = as_drawn(rung.parts.fibres(np.array([rung.at]))[:, 0], "MPa")
     section = int(np.abs(fibres).max(axis=(0, 2)).argmax())
-    bound = rung.parts.design.rod_material.yield_stress / rung.allowed.value / 1e6
-    place = rung.parts.shank.place[section] * rung.parts.shank.rod_length * 1e3
+    bound = as_drawn(rung.parts.design.rod_material.yield_stress / rung.allowed.value, "MPa")
+    place = rung.parts.shank.place[section] * rung.parts.shank.rod_length
     return angle_chart(
-        rung, f"Shank stress {place:.3g} mm from the small end's centre", "stress, tension +, MPa",
+        rung, f"Shank stress {measured(place, 'mm')} from the small end's centre",
+        axis("stress, tension +", "MPa"),
         [("main", "left fibre", fibres[0, section]), ("second", "right fibre", fibres[1, section])],
         [("yield / safety", bound), ("− yield / safety", -bound)],
     )  # fmt: skip
@@ -127,14 +129,17 @@ def _rod_stress(_ladder: Ladder, rung: Rung) -> Chart:
 def _along_shank(_ladder: Ladder, rung: Rung) -> Chart:
     """Return the largest tension and compression of every section, whipping counted and not."""
     parts, speed = rung.parts, np.array([rung.at])
-    fibres = parts.fibres(speed)[:, 0] / 1e6
-    axial = -parts.force.at(rung.at) / parts.shank.area[:, None] / 1e6
-    x = parts.shank.place * parts.shank.rod_length * 1e3
+    fibres = as_drawn(parts.fibres(speed)[:, 0], "MPa")
+    axial = as_drawn(-parts.force.at(rung.at) / parts.shank.area[:, None], "MPa")
+    x = as_drawn(parts.shank.place * parts.shank.rod_length, "mm")
     tension, compression = fibres.max(axis=(0, 2)), fibres.min(axis=(0, 2))
-    high, low = 1.3 * max(float(tension.max()), 1.0), 1.2 * float(compression.min())
+    high, low = (
+        1.3 * max(float(tension.max()), as_drawn(1e6, "MPa")),
+        1.2 * float(compression.min()),
+    )
     return Chart(
         f"Stress along the shank at {rpm_text(rung.at)}, extremes of the cycle",
-        "from the small end's centre, mm", "stress, tension +, MPa",
+        axis("from the small end's centre", "mm"), axis("stress, tension +", "MPa"),
         (0.9 * float(x[0]), 1.03 * float(x[-1])), (low, high),
         (
             Line("ring", [0, 2 * float(x[-1])], [0, 0]),
@@ -153,7 +158,8 @@ def _along_shank(_ladder: Ladder, rung: Rung) -> Chart:
 def _goodman(ladder: Ladder, rung: Rung) -> Chart:
     """Return the Goodman diagram: the worst section's path from idle to the red line and beyond."""
     parts = rung.parts
-    tensile, endurance = parts.design.rod_material.tensile / 1e6, parts.endurance / 1e6
+    tensile = as_drawn(parts.design.rod_material.tensile, "MPa")
+    endurance = as_drawn(parts.endurance, "MPa")
     factor = rung.allowed.value
     bound = endurance / factor
     at_rated = parts.fatigue_safety(np.array([rung.at]))[:, 0]
@@ -161,19 +167,22 @@ def _goodman(ladder: Ladder, rung: Rung) -> Chart:
     top = min(1.15 * max(rung.limit if rung.limit > 0 else 0, ladder.red_line), ladder.high)
     speeds = np.geomspace(ladder.low, top, 60)
     path = parts.ranges(speeds)
-    mean, alternating = (one[side, :, section] / 1e6 for one in (path.mean, path.alternating))
+    mean, alternating = (
+        as_drawn(one[side, :, section], "MPa") for one in (path.mean, path.alternating)
+    )
     here = parts.ranges(np.array([rung.at]))
     point = (
-        float(here.mean[side, 0, section]) / 1e6,
-        float(here.alternating[side, 0, section]) / 1e6,
+        as_drawn(float(here.mean[side, 0, section]), "MPa"),
+        as_drawn(float(here.alternating[side, 0, section]), "MPa"),
     )
     low = 1.25 * min(float(mean.min()), -0.1 * tensile)
     end = max(2 * float(mean.max()), 0.5 * tensile)
     high = 1.25 * max(float(alternating.max()), endurance)
-    place = parts.shank.place[section] * parts.shank.rod_length * 1e3
+    place = parts.shank.place[section] * parts.shank.rod_length
     return Chart(
-        f"Goodman diagram, {place:.3g} mm from the small end's centre",
-        "mean stress, tension +, MPa", "alternating stress, MPa", (low, end), (0, high),
+        f"Goodman diagram, {measured(place, 'mm')} from the small end's centre",
+        axis("mean stress, tension +", "MPa"), axis("alternating stress", "MPa"),
+        (low, end), (0, high),
         (
             Line("ring", [0, 0], [0, high]),
             Line("faint", [low, 0, tensile], [endurance, endurance, 0]),
@@ -193,10 +202,10 @@ def _goodman(ladder: Ladder, rung: Rung) -> Chart:
 def _rod_force(_ladder: Ladder, rung: Rung) -> Chart:
     load = rung.parts.train.loads.rod_force
     plane = "in plane" if rung.criterion.key == "buckling_in_plane" else "across"
-    bound = rung.parts.buckling_load(plane) / 1e3
+    bound = as_drawn(rung.parts.buckling_load(plane), "kN")
     return angle_chart(
-        rung, "Rod force against the buckling load", "rod force, compression +, kN",
-        _parted(load.gas[0] / 1e3, load.inertia[0] / 1e3, rung.at),
+        rung, "Rod force against the buckling load", axis("rod force, compression +", "kN"),
+        _parted(load.gas[0], load.inertia[0], rung.at),
         [("buckling load", bound), ("over its safety", bound / rung.allowed.value)],
     )  # fmt: skip
 
@@ -208,23 +217,24 @@ def _joint(ladder: Ladder, rung: Rung) -> Chart:
     speeds = np.linspace(0.02 * top, top, 80)
     load = parts.bolt_load(speeds).max(axis=-1)
     shown = UNITS["rpm"].array_from_si(speeds)
-    bolt, clamp = bolt_force(joint, load) / 1e3, clamp_force(joint, load) / 1e3
+    bolt, clamp = as_drawn(bolt_force(joint, load), "kN"), as_drawn(clamp_force(joint, load), "kN")
+    pull = as_drawn(np.maximum(load, 0), "kN")
     high = 1.15 * float(bolt.max())
     end, red = float(shown[-1]), UNITS["rpm"].from_si(ladder.red_line)
     rated = UNITS["rpm"].from_si(ladder.rated)
     at = int(0.72 * len(speeds))
     return Chart(
-        "One bolt and its joint, at the cycle's largest pull", "crank speed, rpm", "force, kN",
-        (0, end), (0, high),
+        "One bolt and its joint, at the cycle's largest pull",
+        "crank speed, rpm", axis("force", "kN"), (0, end), (0, high),
         (
             Line("main", shown, bolt), Line("mean", shown, clamp),
-            Line("inertia", shown, np.maximum(load, 0) / 1e3),
+            Line("inertia", shown, pull),
             Line("faint", [rated, rated], [0, high]), Line("faint", [red, red], [0, high]),
         ),
         (
             Label("main", float(shown[4]), float(bolt[4]), "bolt force"),
             Label("mean", float(shown[4]), float(clamp[4]) - 0.09 * high, "clamp left"),
-            Label("inertia", float(shown[at]), float(max(load[at], 0)) / 1e3, "pull", "right"),
+            Label("inertia", float(shown[at]), float(pull[at]), "pull", "right"),
             Label("faint", rated, 0.0, "rated", "right"), Label("faint", red, 0.0, "red line"),
         ),
     )  # fmt: skip
@@ -234,20 +244,22 @@ def _bolt_force(_ladder: Ladder, rung: Rung) -> Chart:
     parts, joint = rung.parts, rung.parts.joint
     load = parts.bolt_load(np.array([rung.at]))[0]
     return angle_chart(
-        rung, "One bolt and its joint", "force, kN",
-        [("inertia", "pull on one bolt", load / 1e3), ("mean", "clamp left",
-                                                       clamp_force(joint, load) / 1e3),
-         ("main", "bolt force", bolt_force(joint, load) / 1e3)],
+        rung, "One bolt and its joint", axis("force", "kN"),
+        [("inertia", "pull on one bolt", as_drawn(load, "kN")),
+         ("mean", "clamp left", as_drawn(clamp_force(joint, load), "kN")),
+         ("main", "bolt force", as_drawn(bolt_force(joint, load), "kN"))],
     )  # fmt: skip
 
 
 def _bolt_stress(_ladder: Ladder, rung: Rung) -> Chart:
     parts, joint = rung.parts, rung.parts.joint
-    stress = bolt_force(joint, parts.bolt_load(np.array([rung.at]))[0]) / joint.stress_area / 1e6
+    force = bolt_force(joint, parts.bolt_load(np.array([rung.at]))[0])
+    stress = as_drawn(force / joint.stress_area, "MPa")
     middle = (float(stress.max()) + float(stress.min())) / 2
-    half = rolled_thread_endurance(parts.design.rod_bolts.diameter) / rung.allowed.value / 1e6
+    endurance = rolled_thread_endurance(parts.design.rod_bolts.diameter)
+    half = as_drawn(endurance / rung.allowed.value, "MPa")
     chart = angle_chart(
-        rung, "Stress of a bolt", "stress, MPa", [("main", "bolt", stress)],
+        rung, "Stress of a bolt", axis("stress", "MPa"), [("main", "bolt", stress)],
         [("mean + σ_A / safety", middle + half), ("mean − σ_A / safety", middle - half)],
     )  # fmt: skip
     room = 1.6 * max(half, float(np.ptp(stress)) / 2)
@@ -258,10 +270,11 @@ def _slip(_ladder: Ladder, rung: Rung) -> Chart:
     parts, bolts = rung.parts, rung.parts.design.rod_bolts
     load = parts.split_load(np.array([rung.at]))
     clamp = clamp_force(parts.joint, load.pull[0] / bolts.count)
-    held = bolts.count * bolts.split_friction * clamp / 1e3
+    held = as_drawn(bolts.count * bolts.split_friction * clamp, "kN")
+    shear = as_drawn(np.abs(load.shear[0]), "kN")
     return angle_chart(
-        rung, "Shear in the split, and what friction holds", "force, kN",
-        [("main", "shear", np.abs(load.shear[0]) / 1e3), ("mean", "friction holds", held)],
+        rung, "Shear in the split, and what friction holds", axis("force", "kN"),
+        [("main", "shear", shear), ("mean", "friction holds", held)],
     )  # fmt: skip
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from bokeh.models import ColumnDataSource
 
+from kinematics.units import shown_unit
 from viz.style import BOTH, GAS, INERTIA, REFERENCE, Cause
 from viz.themed import Picture, blank_figure, browser_only, label_style, themed
 
@@ -66,7 +67,7 @@ def polar_picture(plot: PolarPlot) -> Picture:
     diagrams = [{"row": one.row, "title": one.title, "index": one.index} for one in plot.diagrams]
     feed = {"kind": "polar", "name": plot.name, "title": plot.title, "diagrams": diagrams}
     feed["everyMain"] = plot.every_main
-    return Picture(plot.name, plot.title, canvas, feed | {"unit": "kN"})
+    return Picture(plot.name, plot.title, canvas, feed | {"unit": shown_unit("kN").symbol})
 
 
 def _grid(canvas: Any, name: str) -> None:

@@ -20,7 +20,7 @@ from kinematics.firing_order import firing_angles, upright_angles
 from kinematics.gas_and_inertia_loads import GasAndInertia
 from kinematics.part_geometry import part_geometry
 from kinematics.slider_crank import acceleration_harmonics
-from kinematics.units import UNITS
+from kinematics.units import shown_unit
 
 Array = NDArray[np.floating[Any]]
 FORMAT = 1
@@ -50,13 +50,16 @@ def scene_bytes(cycle: Cycle) -> NDArray[np.uint8]:
     blocks: list[Array] = []
     place = 0
     for row in (*_cylinder_rows(train, sent), *_engine_rows(train)):
-        entry: dict[str, Any] = {"unit": UNITS[row.unit].symbol, "perCylinder": row.per_cylinder}
+        entry: dict[str, Any] = {
+            "unit": shown_unit(row.unit).symbol,
+            "perCylinder": row.per_cylinder,
+        }
         for part in ("gas", "inertia"):
             values = getattr(row, part)
             if values is not None:
                 entry[part] = place
                 entry["shape"] = list(values.shape[:-1])
-                blocks.append(np.ravel(UNITS[row.unit].array_from_si(values)))
+                blocks.append(np.ravel(shown_unit(row.unit).array_from_si(values)))
                 place += values.size
         index[row.name] = entry
     header = json.dumps(_header(cycle) | {"rows": index, "like": like})
@@ -169,16 +172,16 @@ def _orders(train: RigidTrain) -> dict[str, Any]:
     """Return amplitudes by order as [real, imaginary] of gas and inertia, per component."""
     turns = train.design.layout.strokes_per_cycle // 2
 
-    def pairs(signal: Array) -> list[list[list[float]]]:
-        amplitudes = order_amplitudes(signal, turns)
+    def pairs(signal: Array, unit: str) -> list[list[list[float]]]:
+        amplitudes = order_amplitudes(signal, turns) / shown_unit(unit).factor
         return [[[one.real, one.imag] for one in component] for component in amplitudes.tolist()]
 
     force, moment = train.free.force, train.free.moment
-    forces, moments = pairs(force.inertia), pairs(moment.inertia)
+    forces, moments = pairs(force.inertia, "N"), pairs(moment.inertia, "Nm")
     return {
         "orders": [(k + 1) / turns for k in range(len(forces[0]))],
         "force": {"inertia": forces},
-        "moment": {"gas": pairs(moment.gas), "inertia": moments},
+        "moment": {"gas": pairs(moment.gas, "Nm"), "inertia": moments},
     }
 
 

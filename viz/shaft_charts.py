@@ -9,10 +9,10 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.cyclic_irregularity import energy_fluctuation, speed_over_cycle
 from kinematics.speed_limits import Ladder, Rung
-from kinematics.units import UNITS
+from kinematics.units import UNITS, shown_unit
 from viz.chart import Bar, Chart, Label, Line, Mark, Views
 from viz.limit_board import rpm_text
-from viz.number_words import format_number
+from viz.number_words import as_drawn, axis, format_number
 from viz.part_charts import angle_chart
 
 RPM = UNITS["rpm"]
@@ -33,7 +33,7 @@ def _big_end(_ladder: Ladder, rung: Rung) -> Chart:
 
 def _load_scale(rung: Rung, bearing: object) -> tuple[float, str, float]:
     """Return what a load [N] is divided by, the axis's label, and the allowable shown."""
-    unit = UNITS[rung.criterion.unit]
+    unit = shown_unit(rung.criterion.unit)
     width, diameter = bearing.bearing_width, bearing.diameter  # type: ignore[attr-defined]
     per_width = rung.criterion.unit == "N_mm"
     area = width if per_width else width * diameter
@@ -84,18 +84,18 @@ def _journal_speed(ladder: Ladder, rung: Rung) -> Chart:
         ("main", "main journal", design.main_bearing), ("second", "crankpin", design.big_end),
     ):  # fmt: skip
         if bearing is not None:
-            top = bearing.diameter / 2 * end
+            top = as_drawn(bearing.diameter / 2 * end, "m_s")
             lines.append(Line(role, x, [0, top]))
             labels.append(Label(role, 0.8 * x[1], 0.8 * top, name, "right"))
-    allowed = rung.allowed.value
+    allowed = as_drawn(rung.allowed.value, "m_s")
     high = 1.15 * max(allowed, *(line.y[1] for line in lines))
     rated = RPM.from_si(ladder.rated)
     lines += [Line("allowed", x, [allowed, allowed]), Line("faint", [rated] * 2, [0, high])]
     labels += [Label("allowed", 0.02 * x[1], allowed, "allowed"),
                Label("faint", rated, 0.0, "rated", "right")]  # fmt: skip
     return Chart(
-        "Surface speed of both journals", "crank speed, rpm", "surface speed, m/s", (0, x[1]),
-        (0, high), tuple(lines), tuple(labels),
+        "Surface speed of both journals", "crank speed, rpm", axis("surface speed", "m_s"),
+        (0, x[1]), (0, high), tuple(lines), tuple(labels),
     )  # fmt: skip
 
 

@@ -21,7 +21,7 @@ from kinematics.torsion_train import (
     vibratory_stress,
 )
 from viz.limit_words import Words, at, degrees, result
-from viz.number_words import format_number, put
+from viz.number_words import format_number, measured, put
 
 SHOWN_CRITICALS = 4  # the strongest
 LOOSE = 0.1  # [Hz], below which a mode only turns, a viscous damper's ring for itself
@@ -126,7 +126,7 @@ def _fillet(place: str) -> Callable[[Rung], str]:
         kind = parts.treatment.kind.replace("_", " ")
         return (
             f"{first}\n{kind} surface: {put(surface)}/{put(equivalent)} = "
-            f"{put(surface / equivalent)}\ncore {parts.treatment.transition_depth * 1e3:.3g} mm "
+            f"{put(surface / equivalent)}\ncore {measured(parts.treatment.transition_depth, 'mm')} "
             f"below, σ_v = {put(inside)} Pa there: {put(core)}/{put(inside)} = "
             f"{put(core / inside)}\n" + result(rung, "Q", "the lesser of the two")
         )

@@ -22,7 +22,7 @@ from kinematics.torsion_train import (
 from kinematics.units import UNITS
 from viz.chart import Chart, Label, Line, Mark
 from viz.limit_board import rpm_text
-from viz.number_words import format_number
+from viz.number_words import as_drawn, axis, format_number, measured
 from viz.shaft_charts import bar_chart
 
 RPM = UNITS["rpm"]
@@ -108,11 +108,11 @@ def order_response(ladder: Ladder, rung: Rung) -> Chart:
 def spans(ladder: Ladder, rung: Rung) -> Chart:
     """Return the vibratory stress of every span of the shaft, from the hub to the flywheel."""
     strain = rung.parts.strain(np.array([rung.at]))
-    stress = vibratory_stress(strain, rung.parts.design)[0] / 1e6
+    stress = as_drawn(vibratory_stress(strain, rung.parts.design)[0], "MPa")
     return bar_chart(
-        f"Vibratory stress of every span at {rpm_text(rung.at)}", "stress, MPa",
+        f"Vibratory stress of every span at {rpm_text(rung.at)}", axis("stress", "MPa"),
         f"span: 1 from the hub, {len(stress)} to the flywheel", stress,
-        _allowed(ladder, "shaft_stress") / 1e6,
+        as_drawn(_allowed(ladder, "shaft_stress"), "MPa"),
     )  # fmt: skip
 
 
@@ -174,9 +174,9 @@ def dampers(ladder: Ladder, rung: Rung) -> Chart:
     ):  # fmt: skip
         train = RigidTrain(_with_damper(design, kind, ring))
         strain = torsional_strain(train, torsional_chain(train), speeds)
-        stress = vibratory_stress(strain, train.design).max(axis=-1) / 1e6
+        stress = as_drawn(vibratory_stress(strain, train.design).max(axis=-1), "MPa")
         curves.append((role, name, stress))
-    allowed = _allowed(ladder, "shaft_stress") / 1e6
+    allowed = as_drawn(_allowed(ladder, "shaft_stress"), "MPa")
     high = 1.1 * max(1.4 * allowed, min(max(float(c.max()) for _, _, c in curves), 3 * allowed))
     lines = [Line(role, shown, np.where(c < high, c, np.nan)) for role, _, c in curves]
     labels = []
@@ -189,8 +189,8 @@ def dampers(ladder: Ladder, rung: Rung) -> Chart:
     labels += [Label("faint", rated, 0.0, "rated", "right"),
                Label("allowed", 0.02 * end, allowed, "allowed")]  # fmt: skip
     return Chart(
-        f"The best viscous and rubber dampers, ring {format_number(ring * 1e6, 3)} kg·mm²",
-        "crank speed, rpm", "vibratory stress, MPa", (0, end), (0, high), tuple(lines),
+        f"The best viscous and rubber dampers, ring {measured(ring, 'kg_mm2')}",
+        "crank speed, rpm", axis("vibratory stress", "MPa"), (0, end), (0, high), tuple(lines),
         tuple(labels),
     )  # fmt: skip
 

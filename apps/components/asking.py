@@ -7,6 +7,9 @@ import panel as pn
 from panel.custom import JSComponent
 from panel.io import hold
 
+from apps.session_units import session_system
+from kinematics.units import shown_in
+
 
 class AskingComponent(JSComponent):
     """Hands each message of the browser, a dict, to `on_ask`; its answers go out together."""
@@ -23,5 +26,5 @@ class AskingComponent(JSComponent):
             pn.state.onload(lambda: self._do(data))
 
     def _do(self, wanted: dict[str, Any]) -> None:
-        with hold():
+        with hold(), shown_in(session_system()):
             self._on_ask(wanted)

@@ -13,6 +13,7 @@ import pytest
 from assets_demo import DEMO_DESIGNS, FOLDER
 from kinematics import film_survey, load_design, solve_cycle
 from kinematics.film_survey import FilmSurvey
+from kinematics.units import UNITS
 from tests.conftest import changed
 from viz.chart import ROLES, draw
 from viz.film_board import COLUMNS, table_csv, table_message
@@ -190,7 +191,7 @@ def test_the_curves_read_rows_of_the_message():
     for plot in FILM_PLOTS:
         for curve in plot.curves:
             assert curve.row in header["rows"]
-            assert header["rows"][curve.row]["unit"] == plot.axis
+            assert header["rows"][curve.row]["unit"] == UNITS[plot.unit].symbol
 
 
 def test_a_pinned_crown_is_drawn_within_the_axis():

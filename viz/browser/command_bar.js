@@ -31,7 +31,7 @@ class CommandBar {
       element("option", { value: "" }, "Demo designs…"),
       ...model.demos.map((name) => element("option", { value: name }, name))
     );
-    this.pin = element("button", { onclick: () => this.send({ kind: "pin" }) }, "Pin as reference");
+    this.pin = element("button", { onclick: () => this.send({ kind: "pin" }) });
     this.unpin = element("button", { onclick: () => this.send({ kind: "unpin" }) }, "Unpin");
     this.back = element("button", { onclick: () => this.send({ kind: "model" }) }, "Back to pressure model");
     this.pinned = element("span", { class: "pinned muted" });
@@ -39,6 +39,7 @@ class CommandBar {
     this.redo = element("button", { title: "Ctrl Shift Z", onclick: () => this.send({ kind: "redo" }) }, "Redo");
     this.share = element("button", { title: "A link that holds this whole design", onclick: () => this.copyLink() }, "Copy link");
     this.theme = element("button", { onclick: () => this.switchTheme() });
+    this.units = element("button", { onclick: () => this.switchUnits() });
     this.message = element("div", { class: "message", role: "status" });
     this.help = this.helpDialog();
     this.asked = 0;
@@ -46,7 +47,7 @@ class CommandBar {
       "div", { class: "command-bar" },
       element("h1", {}, "sixthrow"), this.pages(), this.title, this.demo, this.fileMenu(),
       this.undo, this.redo,
-      element("span", { class: "gap" }), this.pinned, this.pin, this.unpin, this.theme,
+      element("span", { class: "gap" }), this.pinned, this.pin, this.unpin, this.units, this.theme,
       element("button", { onclick: () => this.help.showModal() }, "Keys"), this.message, this.help
     );
     this.show();
@@ -145,8 +146,8 @@ class CommandBar {
   }
 
   stopRestoring() {
-    const place = this.restoring?.of_link && this.restoring.place;
-    if (place && typeof place === "object") setTimeout(() => announce("place", place), 0);
+    const { of_link: ofLink, page, place } = this.restoring ?? {};
+    if ((ofLink || page === this.model.page) && place && typeof place === "object") setTimeout(() => announce("place", place), 0);
     this.restoring = null;
     document.documentElement.classList.remove("restoring");
   }
@@ -160,7 +161,12 @@ class CommandBar {
     event.preventDefault();
     const { href } = event.currentTarget;
     if (event.currentTarget.matches("[aria-current]") || this.leaving) return;
-    const go = () => window.location.assign(href);
+    this.goFrom(() => window.location.assign(href));
+  }
+
+  /** Keep a fresh draft, then leave this page; `go` is what leaves it. */
+  goFrom(go) {
+    if (this.leaving) return;
     if (this.restoring) {
       go();
       return;
@@ -169,8 +175,29 @@ class CommandBar {
     setTimeout(go, 2000);
   }
 
+  showUnits() {
+    const other = shownUnit("system") === "us" ? "SI" : "US";
+    this.units.textContent = other;
+    this.units.setAttribute("aria-label", `${other} units`);
+    this.units.title = `Show everything in ${other === "US" ? "US customary" : "SI"} units, files excepted`;
+  }
+
+  /** Show everything in the other system of units: the server makes the page anew in it. */
+  switchUnits() {
+    const next = shownUnit("system") === "us" ? "si" : "us";
+    document.cookie = `sixthrow_units=${next}; path=/; max-age=31536000; samesite=strict`;
+    this.goFrom(() => window.location.reload());
+  }
+
+  /** Keep where the reader is in the page, for a reload to go back there. */
+  keepPlace() {
+    const kept = keptDraft();
+    if (kept) keepDraft({ ...kept, page: this.model.page, place: shared.place });
+  }
+
   /** Undo and redo by keys, but not those of a field that is being typed in. */
   listen() {
+    window.addEventListener("pagehide", () => this.keepPlace());
     document.addEventListener("keydown", (event) => {
       if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
       const [target] = event.composedPath();
@@ -251,9 +278,11 @@ class CommandBar {
     this.redo.disabled = !this.model.may_redo;
     this.back.hidden = !this.model.on_trace;
     this.pin.title = pinned ? `Pinned now: ${pinned}` : "Keep this design to compare with: it stays in every picture, in grey";
-    this.pin.textContent = pinned ? "Pin anew" : "Pin as reference";
+    this.pin.textContent = pinned ? "Pin anew" : "Pin";
+    this.pin.setAttribute("aria-label", pinned ? "Pin anew" : "Pin as reference");
     const dark = document.documentElement.dataset.theme === "dark";
     this.theme.textContent = dark ? "Light" : "Dark";
+    this.showUnits();
     this.say(message.text ?? "", message.bad ?? false);
   }
 

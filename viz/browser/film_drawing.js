@@ -21,22 +21,23 @@ class JournalPicture extends FilmPicture {
   }
 
   notesOf(bearing, pinned) {
-    const times = shortNumber((DRAWN_CLEARANCE * bearing.diameter * 1000) / 2 / bearing.clearance, 2);
+    const [bore, gap] = [bearing.diameter * shownUnit("mm").si, bearing.clearance * shownUnit("um").si];
+    const times = shortNumber((DRAWN_CLEARANCE * bore) / 2 / gap, 2);
     const place = Math.round(bearing.leastPlace) % 360;
     return [
       note(
         verdictMark(bearing.verdict),
-        `least film ${micrometres(bearing.least)} at φ ${Math.round(bearing.leastDegrees)}°, on the shell at ${place}°`
+        `least film ${filmText(bearing.least)} at φ ${Math.round(bearing.leastDegrees)}°, on the shell at ${place}°`
       ),
-      note(key("limit"), `allowed ${micrometres(bearing.limit)}`, key("touch"), "touching", pressureKey(), "peak film pressure"),
-      note(`clearance magnified ${times} times (${micrometres(bearing.clearance)})`, ...(pinned ? [key("pinned"), "pinned"] : [])),
+      note(key("limit"), `allowed ${filmText(bearing.limit)}`, key("touch"), "touching", pressureKey(), "peak film pressure"),
+      note(`clearance magnified ${times} times (${filmText(bearing.clearance)})`, ...(pinned ? [key("pinned"), "pinned"] : [])),
     ];
   }
 
   sentenceAt(at) {
     const { bearing } = this;
     const [, toward] = thinnest(bearing, at);
-    return `${bearing.title}, journal in its clearance at crank angle ${Math.round(this.degrees)}°: thinnest film ${micrometres(bearing.value("film", at))} at ${Math.round(toward)}° on the shell, peak film pressure ${shortNumber(bearing.value("pressure", at))} MPa. ${bearing.sentence}.`;
+    return `${bearing.title}, journal in its clearance at crank angle ${Math.round(this.degrees)}°: thinnest film ${filmText(bearing.value("film", at))} at ${Math.round(toward)}° on the shell, peak film pressure ${withShownUnit(bearing.value("pressure", at), "MPa")}. ${bearing.sentence}.`;
   }
 
   // --- what stays ---------------------------------------------------------------------------
@@ -108,7 +109,7 @@ class JournalPicture extends FilmPicture {
     const [nx, ny] = [(-dy / length) * aside, (dx / length) * aside];
     const [x, y] = [centre.x + 0.74 * dx + nx * 2.3 * plan.letters, centre.y + 0.74 * dy + ny * 1.1 * plan.letters];
     context.textAlign = "center";
-    haloText(context, `${shortNumber(size)} kN`, x, y, colours.text, plan.steel);
+    haloText(context, withShownUnit(size, "kN"), x, y, colours.text, plan.steel);
   }
 
   /** The thinnest film and the place of the peak pressure, named outside the shell. */
@@ -119,8 +120,8 @@ class JournalPicture extends FilmPicture {
     segment(context, polar(plan, plan.bore - 2, toward), polar(plan, plan.outer + 9, toward));
     stroke(context, colours.text, 1.8);
     pressureMark(context, plan, pressed, colours.text);
-    const pressure = `${shortNumber(bearing.value("pressure", at))} MPa`;
-    const labels = [[micrometres(film), toward], [pressure, pressed]].map(([text, degrees]) =>
+    const pressure = withShownUnit(bearing.value("pressure", at), "MPa");
+    const labels = [[filmText(film), toward], [pressure, pressed]].map(([text, degrees]) =>
       outsideBox(context, this, text, degrees)
     );
     partBoxes(labels);
@@ -134,11 +135,11 @@ class JournalPicture extends FilmPicture {
       context.fillText(text, x, y + 1);
       context.font = font(plan.letters);
     }
-    setText(this.readout, `film ${micrometres(film)} at ${Math.round(toward) % 360}°`);
+    setText(this.readout, `film ${filmText(film)} at ${Math.round(toward) % 360}°`);
   }
 }
 
-/** The thinnest film [µm] and the shell angle of it [°]. */
+/** The thinnest film and the shell angle of it [°]. */
 function thinnest(bearing, at) {
   return [bearing.value("film", at), direction(bearing.vector("eccentricity", at))];
 }

@@ -22,14 +22,14 @@ class LoadPicture extends FilmPicture {
     const most = shortNumber(Math.max(...bearing.wearShell), 2);
     return [
       note(quietKey(), `least loaded at ${Math.round(bearing.quietShell) % 360}°: place for an oil hole`),
-      note(key("wear"), `spread of a cycle's load, up to ${most} kN/rad`),
+      note(key("wear"), `spread of a cycle's load, up to ${most} ${shownUnit("kN").symbol}/rad`),
     ];
   }
 
   sentenceAt(at) {
     const { bearing } = this;
     const load = bearing.vector("load", at);
-    return `${bearing.title}, load on the shell at crank angle ${Math.round(this.degrees)}°: ${shortNumber(Math.hypot(...load))} kN toward ${Math.round(direction(load))}° on the shell; peak of the cycle ${shortNumber(bearing.peakLoad)} kN; least loaded at ${Math.round(bearing.quietShell)}°.`;
+    return `${bearing.title}, load on the shell at crank angle ${Math.round(this.degrees)}°: ${withShownUnit(Math.hypot(...load), "kN")} toward ${Math.round(direction(load))}° on the shell; peak of the cycle ${withShownUnit(bearing.peakLoad, "kN")}; least loaded at ${Math.round(bearing.quietShell)}°.`;
   }
 
   // --- what stays ---------------------------------------------------------------------------
@@ -61,7 +61,7 @@ class LoadPicture extends FilmPicture {
       circle(context, plan.x, plan.y, radius);
       stroke(context, colours.grid, 1);
       const [x, y] = polar(plan, Math.min(radius, plan.inner - 1.6 * plan.letters), 108);
-      haloText(context, `${shortNumber(load, 2)} kN`, x, y, colours.muted, colours.paper);
+      haloText(context, withShownUnit(load, "kN", 2), x, y, colours.muted, colours.paper);
     }
   }
 
@@ -92,7 +92,7 @@ class LoadPicture extends FilmPicture {
     for (let degrees = 0; degrees < 360; degrees += 1) {
       for (const radius of [plan.inner, plan.inner + 8]) crowd.push(polar(plan, radius, degrees));
     }
-    const box = freestBox(context, plan, `peak ${shortNumber(bearing.peakLoad)} kN`, x, y, crowd, named);
+    const box = freestBox(context, plan, `peak ${withShownUnit(bearing.peakLoad, "kN")}`, x, y, crowd, named);
     context.textAlign = "center";
     haloText(context, box.text, box.x, box.y, colours.text, colours.paper);
   }
@@ -122,7 +122,7 @@ class LoadPicture extends FilmPicture {
     const [dx, dy] = [load[0] * plan.scale, -load[1] * plan.scale];
     drawVector(context, [plan.x, plan.y], [dx, dy], colours.text, 2.4);
     dot(context, [plan.x + dx, plan.y + dy], 4.5, colours.text, colours.paper, 1.5);
-    setText(this.readout, `${shortNumber(size)} kN toward ${Math.round(direction(load)) % 360}°`);
+    setText(this.readout, `${withShownUnit(size, "kN")} toward ${Math.round(direction(load)) % 360}°`);
   }
 }
 

@@ -46,7 +46,7 @@ class Bearing {
     return this.film.row(name, this.index)[Math.round(at) % this.film.points];
   }
 
-  /** Largest load of the cycle [kN]. */
+  /** Largest load of the cycle. */
   get peakLoad() {
     const [x, y] = this.vectors("load");
     return x.reduce((most, one, i) => Math.max(most, Math.hypot(one, y[i])), 0);
@@ -70,12 +70,13 @@ class Bearing {
   /** All that is to be said of it in a sentence. */
   get sentence() {
     const place = Math.round(this.leastDegrees);
-    return `${this.title}: least film ${micrometres(this.least)} at crank angle ${place}°, allowed ${micrometres(this.limit)}: ${this.verdict}`;
+    return `${this.title}: least film ${filmText(this.least)} at crank angle ${place}°, allowed ${filmText(this.limit)}: ${this.verdict}`;
   }
 }
 
-function micrometres(value) {
-  return `${shortNumber(value)}\u202fµm`;
+/** A film's thickness with its unit. */
+function filmText(value) {
+  return `${shortNumber(value)}\u202f${shownUnit("um").symbol}`;
 }
 
 /** The direction of a vector as an angle from y toward x [°], 0 to 360. */

@@ -70,7 +70,7 @@ class FilmWall {
     cell.limit.setAttribute("r", bearing.limitEccentricity);
     cell.bearing = bearing;
     setText(cell.title, bearing.title);
-    setText(cell.least, micrometres(bearing.least));
+    setText(cell.least, filmText(bearing.least));
     if (cell.node.dataset.verdict !== bearing.verdict) cell.mark.replaceChildren(verdictMark(bearing.verdict));
     cell.node.dataset.verdict = bearing.verdict;
     cell.node.classList.toggle("first", isFirst);

@@ -63,7 +63,7 @@ class NumberBoard {
       element("h2", {}, one.label),
       element("p", { class: "big number" }, `${one.text} ${one.unit}`.trim()),
       ...headed("Formula", one.formula, "pre"),
-      ...headed("With the values put in", one.put_in, "pre"),
+      ...headed("With the values put in, in SI", one.put_in, "pre"),
       ...headed("Conventions", one.conventions),
       ...headed("Source", one.source),
       element("p", { class: "muted" }, "For teaching and design review; release needs tests, codes and licensed practice."),

@@ -305,13 +305,13 @@ class PolarFeeder extends Feeder {
     this.diagrams.forEach((one, index) => {
       const [x, y] = this.centres[index];
       const { peak, at } = this.traces[index];
-      const ring = `${shortNumber(this.ring, 2)} kN`;
+      const ring = `${shortNumber(this.ring, 2)} ${this.feed.unit}`;
       if (this.diagrams.length > 2) {
         put(x - 1.12, y + 1.12, one.title, "left", "top");
-        put(x - 1.12, y - 1.14, `peak ${shortNumber(peak)} kN`, "left", "bottom");
+        put(x - 1.12, y - 1.14, `peak ${shortNumber(peak)} ${this.feed.unit}`, "left", "bottom");
         return;
       }
-      const found = `peak ${shortNumber(peak)} kN at φ ${Math.round(at * this.step)}°`;
+      const found = `peak ${shortNumber(peak)} ${this.feed.unit} at φ ${Math.round(at * this.step)}°`;
       put(x, y - 1.04, `${one.title}\n${found}`, "center", "top");
       put(x, y + 1.0, "0°", "center", "bottom");
       put(x + 1.04, y, "90°", "left", "middle");
@@ -373,8 +373,8 @@ class PolarFeeder extends Feeder {
     const { both } = this.traces[0];
     const size = Math.hypot(between(both[0], at), between(both[1], at));
     return this.diagrams[0].index === null
-      ? `${shortNumber(size)} kN`
-      : `rings ${shortNumber(this.ring / 2, 2)} and ${shortNumber(this.ring, 2)} kN`;
+      ? `${shortNumber(size)} ${this.feed.unit}`
+      : `rings ${shortNumber(this.ring / 2, 2)} and ${shortNumber(this.ring, 2)} ${this.feed.unit}`;
   }
 
   /** Both components of every load over the angle. */
@@ -382,7 +382,7 @@ class PolarFeeder extends Feeder {
     const titles = this.diagrams.map(({ title }) => title.replace("\n", ", "));
     const [{ both: [{ length }] }] = this.traces;
     return {
-      head: ["φ, °", ...titles.flatMap((title) => [`${title}: x, kN`, `${title}: y, kN`])],
+      head: ["φ, °", ...titles.flatMap((title) => [`${title}: x, ${this.feed.unit}`, `${title}: y, ${this.feed.unit}`])],
       rows: Array.from({ length }, (_, i) => [
         i * this.step, ...this.traces.flatMap(({ both }) => [both[0][i], both[1][i]]),
       ]),
@@ -391,9 +391,9 @@ class PolarFeeder extends Feeder {
 
   describe(scene, cylinder) {
     const parts = this.diagrams.map(
-      (one, index) => `${one.title.replace("\n", ", ")}: peak ${shortNumber(this.traces[index].peak)} kN`
+      (one, index) => `${one.title.replace("\n", ", ")}: peak ${shortNumber(this.traces[index].peak)} ${this.feed.unit}`
     );
-    return `${this.feed.title}, polar, all at one scale of ${shortNumber(this.ring, 2)} kN: ${parts.join("; ")}.`;
+    return `${this.feed.title}, polar, all at one scale of ${shortNumber(this.ring, 2)} ${this.feed.unit}: ${parts.join("; ")}.`;
   }
 }
 

@@ -40,7 +40,7 @@ class TrainPicture {
   }
 }
 
-/** Largest force that an arrow may show [kN]. */
+/** Largest force that an arrow may show. */
 function largestForce(scene) {
   let peak = 0;
   for (const name of ["gas_force", "inertia_force", "rod_force", "side_thrust"]) {

@@ -44,6 +44,6 @@ function orderColumns(scene) {
   const of = (kind, unit, names) =>
     names.map((name, component) => [`free_${kind}_${name} [${unit}]`, scene.orderSizes(kind, component)]);
   return [
-    ["order", scene.orders.orders], ...of("force", "N", PARTS_OF[2]), ...of("moment", "N·m", PARTS_OF[3]),
+    ["order", scene.orders.orders], ...of("force", shownUnit("N").symbol, PARTS_OF[2]), ...of("moment", shownUnit("Nm").symbol, PARTS_OF[3]),
   ];
 }

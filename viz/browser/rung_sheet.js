@@ -41,7 +41,7 @@ function parts(sheet) {
     ),
     ...(sheet.validity ?? []).map((text) => element("p", { class: "warning" }, text)),
     ...headed("Formula", sheet.formula, "pre"),
-    ...headed("With the values put in", sheet.put_in, "pre"),
+    ...headed("With the values put in, in SI", sheet.put_in, "pre"),
     ...sensitivities(sheet.sensitivities ?? []),
     ...headed("Where the allowable is from", sheet.origin),
     ...(sheet.confidence_text ? [element("p", { class: "muted" }, sheet.confidence_text)] : []),

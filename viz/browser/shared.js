@@ -74,6 +74,17 @@ function keyIsTaken(event) {
   return path.length > 0 && path[0].matches("input, select, textarea, summary, [role=tab]");
 }
 
+/** The unit in which a quantity is shown on this page: its `symbol`, and `si`, the SI value of one. */
+function shownUnit(key) {
+  shared.units ??= JSON.parse(document.getElementById("units").textContent);
+  return shared.units[key];
+}
+
+/** A value in the unit shown, with it; `key` is the unit's in the design file. */
+function withShownUnit(value, key, digits = 3) {
+  return `${shortNumber(value, digits)} ${shownUnit(key).symbol}`;
+}
+
 /** A number with 3 significant digits, thin spaces and a true minus. */
 function shortNumber(value, digits = 3) {
   if (!Number.isFinite(value)) return "–";

@@ -26,7 +26,7 @@ class TalkProof {
       ...headed(proof.told_label, proof.told_formula, "pre"),
       ...(proof.told_put_in ? [element("pre", {}, proof.told_put_in)] : []),
       ...headed(proof.told_formula ? "What is judged" : "Formula", proof.formula, "pre"),
-      ...headed("With the values put in", proof.put_in, "pre"),
+      ...headed("With the values put in, in SI", proof.put_in, "pre"),
       ...headed("Where the allowable is from", allowableFrom(proof)),
       ...headed("Conventions", proof.conventions),
       ...headed("Source", [proof.source, proof.told_source].filter(Boolean).join("; ")),

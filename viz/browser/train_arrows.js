@@ -14,16 +14,17 @@ const FORCE_LINES = {
 /** Distance of gas and inertia arrows from the cylinder's axis, of the bore. */
 const BESIDE_AXIS = 0.34;
 
-/** CSS px in 10 mm. */
-const CENTIMETRE = 37.8;
+/** The arrow that stands for a stated force: its length in words and in CSS px. */
+const STATED_ARROW = { si: ["10 mm", 37.8], us: ["½ in", 48] };
 
 /** The scale of forces: 1, 2 or 5 times a power of ten, the largest arrow near a fifth of the height. */
 function forceScale(scene, height) {
-  const wanted = ((scene.arrowPeak || 1) * CENTIMETRE) / (0.18 * height);
+  const [words, length] = STATED_ARROW[shownUnit("system")];
+  const wanted = ((scene.arrowPeak || 1) * length) / (0.18 * height);
   const below = niceBelow(wanted);
   const above = below * (String(below).includes("2") ? 2.5 : 2);
   const step = wanted / below < above / wanted ? below : above;
-  return { pixels: CENTIMETRE / step, text: `${Number(step.toPrecision(2))} kN` };
+  return { pixels: length / step, length, words, text: `${Number(step.toPrecision(2))} ${shownUnit("kN").symbol}` };
 }
 
 /** All arrows that the view asks for. */
@@ -71,7 +72,7 @@ function drawSideMainLoads(context, plan, inks, scene, { cylinder }, force) {
   }
 }
 
-/** A main's load [kN] in the view's axes, x to the right and y up. */
+/** A main's load in the view's axes, x to the right and y up. */
 function mainLoad(plan, scene, m) {
   const x = scene.load("main_block", m, 0, plan.at);
   const y = scene.load("main_block", m, 1, plan.at);
@@ -167,17 +168,15 @@ function drawEndMainLoads(context, plan, inks, scene, cylinder, force, quiet) {
 function drawForceKey(context, plan, inks, force) {
   const { size, bar, footY } = plan;
   const x = 0.9 * size + bar.pixels + (1.6 + 0.62 * bar.text.length) * size;
-  drawForceArrow(context, plan, x, footY - 0.35 * size, CENTIMETRE, 0, inks.text, FORCE_LINES.both);
+  drawForceArrow(context, plan, x, footY - 0.35 * size, force.length, 0, inks.text, FORCE_LINES.both);
   context.fillStyle = inks.muted;
   context.textAlign = "left";
-  context.fillText(`${force.text}  (10 mm)`, x + CENTIMETRE + 0.5 * size, footY);
+  context.fillText(`${force.text}  (${force.words})`, x + force.length + 0.5 * size, footY);
 }
 
-/** A size of force [kN] with three digits. */
-function forceText(kilonewtons) {
-  const size = Math.abs(kilonewtons);
-  const digits = size >= 100 ? 0 : size >= 10 ? 1 : 2;
-  return `${size.toFixed(digits)} kN`;
+/** A size of force, as the scene has it, with three digits and its unit. */
+function forceText(force) {
+  return withShownUnit(Math.abs(force), "kN");
 }
 
 // --- strokes of the pen ---------------------------------------------------------------------
@@ -264,9 +263,10 @@ const DIMENSIONS = {
   counterweight: drawCounterweightDimension,
 };
 
-/** A length [m] in mm with up to four digits. */
-function millimetres(metres) {
-  return `${Number((metres * 1e3).toPrecision(4))} mm`;
+/** A length [m] in the unit shown, with up to four digits. */
+function lengthText(metres) {
+  const { symbol, si } = shownUnit("mm");
+  return `${Number((metres / si).toPrecision(4))} ${symbol}`;
 }
 
 /** A point in the picked cylinder's axes [m, y along the bore] as canvas px. */
@@ -280,7 +280,7 @@ function drawBoreDimension(context, plan, inks, cylinder) {
   const { bore, deck_height, chamber_height } = plan.parts.block;
   const y = deck_height + chamber_height;
   const ends = [-bore / 2, bore / 2].map((x) => onBore(plan, cylinder, x, y));
-  drawDimensionLine(context, plan, inks, ...ends, -1.3 * plan.size, `bore ${millimetres(bore)}`);
+  drawDimensionLine(context, plan, inks, ...ends, -1.3 * plan.size, `bore ${lengthText(bore)}`);
 }
 
 function drawStrokeDimension(context, plan, inks, cylinder) {
@@ -288,7 +288,7 @@ function drawStrokeDimension(context, plan, inks, cylinder) {
   const x = parts.block.bore / 2;
   const ends = [parts.top, parts.bottom].map((pin) => onBore(plan, cylinder, x, pin + parts.piston.compression_height));
   const aside = -(parts.block.wall_thickness * plan.scale + 1.4 * plan.size);
-  drawDimensionLine(context, plan, inks, ...ends, aside, `stroke ${millimetres(2 * parts.crank_radius)}`);
+  drawDimensionLine(context, plan, inks, ...ends, aside, `stroke ${lengthText(2 * parts.crank_radius)}`);
 }
 
 function drawRodDimension(context, plan, inks, cylinder) {
@@ -299,7 +299,7 @@ function drawRodDimension(context, plan, inks, cylinder) {
     plan.end.x + parts.crank_radius * Math.sin(angle) * plan.scale, plan.end.y - parts.crank_radius * Math.cos(angle) * plan.scale,
   ];
   const aside = (parts.block.bore / 2) * plan.scale + 2.4 * plan.size;
-  drawDimensionLine(context, plan, inks, pin, big, -aside, `rod ${millimetres(parts.rod.length)}`);
+  drawDimensionLine(context, plan, inks, pin, big, -aside, `rod ${lengthText(parts.rod.length)}`);
 }
 
 function drawPinOffsetDimension(context, plan, inks, cylinder) {
@@ -307,7 +307,7 @@ function drawPinOffsetDimension(context, plan, inks, cylinder) {
   const y = plan.pinHeight[cylinder];
   const above = block.deck_height + block.chamber_height - y;
   const ends = [-pin_offset, 0].map((x) => onBore(plan, cylinder, x, y));
-  drawDimensionLine(context, plan, inks, ...ends, -above * plan.scale - 1.3 * plan.size, `pin offset ${millimetres(pin_offset)}`);
+  drawDimensionLine(context, plan, inks, ...ends, -above * plan.scale - 1.3 * plan.size, `pin offset ${lengthText(pin_offset)}`);
 }
 
 /** A dimension along the crank, under the side view, between two places z [m]; its text beside it. */
@@ -326,25 +326,25 @@ function drawSpacingDimension(context, plan, inks, cylinder) {
   const spacing = plan.parts.main_journal.z[1] - plan.parts.main_journal.z[0];
   const k = cylinders[cylinder].throw - 1;
   const from = throws[k + 1] || k === 0 ? throws[k].z : throws[k - 1].z;
-  drawAxialDimension(context, plan, inks, from, from + spacing, `throw spacing ${millimetres(spacing)}`);
+  drawAxialDimension(context, plan, inks, from, from + spacing, `throw spacing ${lengthText(spacing)}`);
 }
 
 function drawWebOffsetDimension(context, plan, inks, cylinder) {
   const k = plan.parts.cylinders[cylinder].throw - 1;
   const [from, to] = [plan.parts.throws[k].z, plan.parts.web.z[2 * k + 1]];
-  drawAxialDimension(context, plan, inks, from, to, `web offset ${millimetres(to - from)}`);
+  drawAxialDimension(context, plan, inks, from, to, `web offset ${lengthText(to - from)}`);
 }
 
 function drawBigEndWidthDimension(context, plan, inks, cylinder) {
   const { z } = plan.parts.cylinders[cylinder];
   const wide = plan.parts.crankpin.shell_width;
-  drawAxialDimension(context, plan, inks, z - wide / 2, z + wide / 2, `big-end width ${millimetres(wide)}`);
+  drawAxialDimension(context, plan, inks, z - wide / 2, z + wide / 2, `big-end width ${lengthText(wide)}`);
 }
 
 function drawMainWidthDimension(context, plan, inks, cylinder) {
   const { z, shell_width } = plan.parts.main_journal;
   const middle = z[plan.parts.cylinders[cylinder].throw - 1];
-  drawAxialDimension(context, plan, inks, middle - shell_width / 2, middle + shell_width / 2, `main width ${millimetres(shell_width)}`);
+  drawAxialDimension(context, plan, inks, middle - shell_width / 2, middle + shell_width / 2, `main width ${lengthText(shell_width)}`);
 }
 
 function drawCrankpinDimension(context, plan, inks, cylinder) {
@@ -362,7 +362,7 @@ function drawMainDimension(context, plan, inks) {
 function drawDiameter(context, plan, inks, x, y, diameter, name) {
   const half = (diameter / 2) * plan.scale;
   const down = plan.end.y + plan.reach * plan.scale + 1.4 * plan.size - y;
-  drawDimensionLine(context, plan, inks, [x - half, y], [x + half, y], down, `${name} ⌀ ${millimetres(diameter)}`);
+  drawDimensionLine(context, plan, inks, [x - half, y], [x + half, y], down, `${name} ⌀ ${lengthText(diameter)}`);
 }
 
 function drawCounterweightDimension(context, plan, inks, cylinder) {
@@ -375,10 +375,11 @@ function drawCounterweightDimension(context, plan, inks, cylinder) {
   const [x, y] = [end.x + weight.outer_radius * Math.sin(angle) * scale, end.y - weight.outer_radius * Math.cos(angle) * scale];
   drawDimensionLine(context, plan, inks, [end.x, end.y], [x, y], 0, "");
   const degrees = Number(((weight.angle * 180) / Math.PI).toPrecision(4));
-  const moment = Number((weight.unbalance * 1e3).toPrecision(4));
-  const radius = millimetres(weight.outer_radius);
+  const { symbol, si } = shownUnit("kg_mm");
+  const moment = `${Number((weight.unbalance / si).toPrecision(4))} ${symbol}`;
+  const radius = lengthText(weight.outer_radius);
   context.font = plan.font;
-  drawLabel(context, plan, inks, [`web ${weight.web}: R ${radius}`, `${moment} kg·mm at ${degrees}°`], end.x, end.y + plan.reach * scale + 1.3 * size, "center");
+  drawLabel(context, plan, inks, [`web ${weight.web}: R ${radius}`, `${moment} at ${degrees}°`], end.x, end.y + plan.reach * scale + 1.3 * size, "center");
 }
 
 /**

@@ -9,7 +9,7 @@
  * @param {CanvasRenderingContext2D} context in CSS px
  * @param {number} width CSS px
  * @param {number} height CSS px
- * @param {Scene} scene of one design, with `arrowPeak` [kN]
+ * @param {Scene} scene of one design, with `arrowPeak`
  * @param {object} view angle [°], cylinder (from 0), arrows, colours, dimension, reference
  * @returns {{regions: object[], scaleText: string}} where cylinders can be picked [CSS px], scales
  */
@@ -30,7 +30,7 @@ function drawTrain(context, width, height, scene, view) {
   drawForces(context, plan, inks, scene, view, force);
   if (view.dimension) drawDimension(context, plan, inks, view);
   context.restore();
-  plan.result.scaleText = `Scale bar ${plan.bar.text}; arrow of 10 mm ${force.text}`;
+  plan.result.scaleText = `Scale bar ${plan.bar.text}; arrow of ${force.words} ${force.text}`;
   return plan.result;
 }
 

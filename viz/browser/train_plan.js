@@ -107,8 +107,9 @@ function placeViews(plan, extent) {
 
 /** A scale bar of 1, 2 or 5 times a power of ten, about 90 px long. */
 function lengthBar(scale) {
-  const mm = niceBelow((130 / scale) * 1e3);
-  return { pixels: (mm * scale) / 1e3, text: `${mm} mm` };
+  const { symbol, si } = shownUnit("mm");
+  const length = niceBelow(130 / scale / si);
+  return { pixels: length * si * scale, text: `${length} ${symbol}` };
 }
 
 /** The largest of 1, 2 or 5 times a power of ten that is not above a value. */

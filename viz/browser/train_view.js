@@ -216,7 +216,7 @@ class TrainView {
   }
 }
 
-/** Largest force that an arrow may show [kN]. */
+/** Largest force that an arrow may show. */
 function arrowPeak(scene) {
   let peak = 0;
   for (const name of ["gas_force", "inertia_force", "rod_force", "side_thrust"]) {
