@@ -9,8 +9,9 @@ from apps.page import DesignPage, Keys, first_design, pinned_words, unbroken_jso
 from apps.page_template import PageTemplate, served
 from apps.state import AppState
 from kinematics import DesignError
+from kinematics.design_field import group_field
 from kinematics.speed_limits import Ladder, speed_limits
-from kinematics.units import UNITS
+from kinematics.units import UNITS, as_shown
 from viz.talk_lines import proof_message, talk_message
 from viz.talk_raise import Offer, gain_choices, intro, offers, outcome
 
@@ -117,7 +118,8 @@ class TalkPage(DesignPage):
     def _apply(self, index: Any) -> None:
         if isinstance(index, int) and 0 <= index < len(self._outcomes):
             offer = self._offers[index]
-            self.state.change(offer.change.key, offer.value)
+            unit = group_field(self.state.design, offer.change.key)[2].unit
+            self.state.change(offer.change.key, as_shown(offer.value, unit.key))
 
     def _show_offers(self) -> None:
         unknown = {"verdict": "", "result": None}

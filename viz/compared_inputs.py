@@ -53,7 +53,7 @@ def _group(group: str, record: Any, design: Design, other: Any) -> Entries:
             found[f"{group}.{key}"] = Entry(
                 part_words(group),
                 declared.label,
-                declared.unit.symbol,
+                declared.shown_unit.symbol,
                 dataclasses.replace(side, text=side.text + mark),
             )
     trace = getattr(record, "trace", None)
@@ -74,7 +74,8 @@ def _side(value: Any, declared: Declaration) -> Side:
     if declared.kind == "whole":
         text = "-".join(str(one) for one in many)
         return Side((), text) if declared.many else Side((float(value),), text)
-    return _numbers(tuple(map(declared.unit.from_si, many)), declared.unit.symbol)
+    unit = declared.shown_unit
+    return _numbers(tuple(map(unit.from_si, many)), unit.symbol)
 
 
 def _numbers(values: tuple[float, ...], unit: str) -> Side:
@@ -100,6 +101,6 @@ def _counterweights(weights: tuple[Any, ...]) -> Entries:
         values = [getattr(one, attribute) for one in weights]
         side = _side(values, dataclasses.replace(declared, many=True))
         found[f"counterweight.{key}"] = Entry(
-            "Counterweights", declared.label, declared.unit.symbol, side
+            "Counterweights", declared.label, declared.shown_unit.symbol, side
         )
     return found

@@ -7,13 +7,13 @@ from collections.abc import Iterator
 from kinematics.cycle import Cycle
 from kinematics.errors import DesignError
 from kinematics.speed_limits import Ladder, Rung, speed_limits
-from kinematics.units import UNITS
+from kinematics.units import UNITS, shown_unit
 from viz.compared_inputs import part_words
 from viz.compared_row import DIRECTION, Compared, Entries, Entry, Side, paired_rows
 from viz.film_numbers import film_numbers
 from viz.limit_board import limit_text, margin_text, rpm, shown_value
 from viz.main_numbers import MainNumber, main_numbers
-from viz.number_words import MISSING, format_number, signed
+from viz.number_words import MISSING, format_number, measured, signed
 from viz.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
 
 
@@ -90,8 +90,7 @@ def _film_entries(one: ShownBearing | None, part: str) -> Entries:
 def _film_margin(one: ShownBearing) -> str:
     """Return how far the film is above what is allowed."""
     share = 100 * (one.least / one.limit - 1)
-    allowed = format_number(UNITS["um"].from_si(one.limit), 3)
-    return f"{signed(share, f'{abs(share):.0f}')} % on {allowed} µm"
+    return f"{signed(share, f'{abs(share):.0f}')} % on {measured(one.limit, 'um')}"
 
 
 def _limit_rows(a: Cycle, b: Cycle) -> list[Compared]:
@@ -109,7 +108,7 @@ def _limit_rows(a: Cycle, b: Cycle) -> list[Compared]:
 def _rung_entries(ladder: Ladder) -> Iterator[tuple[str, Entry]]:
     for rung in ladder.rungs:
         criterion, verdict = rung.criterion, ladder.verdict(rung)
-        unit = UNITS[criterion.unit]
+        unit = shown_unit(criterion.unit)
         value = unit.from_si(rung.value_at)
         where = "idle" if criterion.at_idle else "rated speed"
         side = Side((value,), shown_value(rung, rung.value_at), _left(rung), verdict)

@@ -8,12 +8,11 @@ size: words, what one design has not, a start from nothing.
 import math
 from dataclasses import dataclass
 
-from kinematics.units import UNITS
+from kinematics.units import UNITS, shown_unit
 from viz.number_words import format_number, signed
 
 ALIKE = 1e-9  # relative; values closer than this count as the same
 DIRECTION = "° "  # unit of a direction: it comes round after 360
-KELVIN = UNITS["degC"].offset
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +82,8 @@ def step(x: float, y: float, unit: str) -> float:
 def _size(a: Side, unit: str) -> float:
     if unit == DIRECTION:
         return 360.0
-    zero = KELVIN if unit == UNITS["degC"].symbol else 0.0
+    degrees = shown_unit("degC")
+    zero = degrees.offset if unit == degrees.symbol else 0.0
     return max(abs(value + zero) for value in a.values)
 
 

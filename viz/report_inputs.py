@@ -8,7 +8,7 @@ from typing import Any
 from kinematics.declaration import Declaration, declarations
 from kinematics.design import Counterweight, Design
 from kinematics.pressure_trace import PressureTrace
-from kinematics.units import UNITS
+from kinematics.units import UNITS, in_words
 from viz.compared_inputs import part_words
 
 NOT_GIVEN = "not given"
@@ -96,7 +96,7 @@ def _fields(record: Any, path: str) -> Iterator[Input]:
         missing = BY_DEFAULT if path == "limits." else NOT_GIVEN
         value = getattr(record, attribute)
         words = missing if value is None else _words(value, declared)
-        yield Input(f"{path}{key}", declared.label, words, declared.unit.symbol)
+        yield Input(f"{path}{key}", declared.label, words, declared.shown_unit.symbol)
 
 
 def _words(value: Any, declared: Declaration) -> str:
@@ -107,17 +107,17 @@ def _words(value: Any, declared: Declaration) -> str:
 
 def _one(value: Any, declared: Declaration) -> str:
     if declared.kind == "number":
-        return f"{declared.unit.from_si(value):.9g}".replace("-", "−")
+        return f"{declared.shown_unit.from_si(value):.9g}".replace("-", "−")
     return str(value).replace("_", " ") if declared.kind == "choice" else str(value)
 
 
 def _counterweight(one: Counterweight) -> Input:
-    unbalance, angle = UNITS["kg_mm"].from_si(one.unbalance), UNITS["deg"].from_si(one.angle)
-    words = f"{unbalance:.9g} kg·mm at {angle:.9g}°".replace("-", "−")
+    unbalance, angle = in_words(one.unbalance, "kg_mm", 9), UNITS["deg"].from_si(one.angle)
+    words = f"{unbalance} at {angle:.9g}°".replace("-", "−")
     return Input(f"counterweight.{one.web}", f"On web {one.web}", words, "")
 
 
 def _trace(trace: PressureTrace) -> Input:
-    bar = [UNITS["bar"].from_si(pressure) for pressure in trace.pressure]
-    words = f"{len(bar)} points, {min(bar):.4g} to {max(bar):.4g} bar"
+    low, high = (in_words(end, "bar", 4) for end in (min(trace.pressure), max(trace.pressure)))
+    words = f"{len(trace.pressure)} points, {low} to {high}"
     return Input("pressure.trace", "Measured trace", words, "")

@@ -15,7 +15,7 @@ import numpy as np
 from kinematics import solve_cycle
 from kinematics.array import Array
 from kinematics.speed_limits import Ladder, Rung
-from kinematics.units import UNITS
+from kinematics.units import UNITS, shown_unit
 from viz.limit_board import CAUTION, gives, rpm, sentence, sheet_message
 from viz.main_numbers import main_numbers
 from viz.number_words import format_number, put
@@ -95,7 +95,7 @@ def _untold(ladder: Ladder) -> list[str]:
 def line_message(ladder: Ladder, group: Group, rung: Rung) -> dict[str, Any]:
     """Return one line of the talk over its own grid of speeds."""
     criterion = rung.criterion
-    telling, unit = TELLINGS[criterion.key], UNITS[criterion.unit]
+    telling, unit = TELLINGS[criterion.key], shown_unit(criterion.unit)
     speed = _grid(ladder, rung)
     value = criterion.value(rung.parts, speed)
     told = value if telling.told.of is None else telling.told.of(rung.parts, speed)
@@ -160,7 +160,7 @@ def _pinned_limit(ladder: Ladder, pinned: Ladder | None, rung: Rung) -> float | 
 
 
 def _told_unit(told: Told, rung: Rung) -> Any:
-    return UNITS[told.unit or rung.criterion.unit]
+    return shown_unit(told.unit or rung.criterion.unit)
 
 
 def _sent(values: Array) -> list[float | None]:

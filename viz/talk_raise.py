@@ -15,7 +15,7 @@ from kinematics.limit_raising import (
     raising_changes,
 )
 from kinematics.speed_limits import Ladder, Rung, speed_limits
-from kinematics.units import UNITS
+from kinematics.units import UNITS, from_shown, shown_unit
 from viz.limit_board import gives, rpm, rpm_text
 from viz.number_words import format_number
 
@@ -119,7 +119,8 @@ def _has(design: Design, key: str) -> bool:
 
 def _offer(design: Design, change: Change) -> Offer:
     """Return a change in words, rounded outward to two digits so that it still does it."""
-    unit = group_field(design, change.key)[2].unit
+    declared = group_field(design, change.key)[2]
+    unit = declared.shown_unit
     shown, guess = unit.from_si(change.by), unit.from_si(change.by_slope)
     step = 10.0 ** (math.floor(math.log10(abs(shown))) - 1)
     rounded = math.copysign(math.ceil(abs(shown) / step - 1e-9) * step, shown)
@@ -127,7 +128,7 @@ def _offer(design: Design, change: Change) -> Offer:
     words = RAISING[change.key][0 if rounded > 0 else 1]
     slope = f"the slope alone says {format_number(abs(guess), 2)} {unit.symbol}"
     return Offer(
-        change, value,
+        change, from_shown(value, declared.unit.key),
         f"{words} {format_number(abs(rounded), 2)} {unit.symbol} "
         f"({value:g} {unit.symbol})", slope,
     )  # fmt: skip
@@ -135,7 +136,7 @@ def _offer(design: Design, change: Change) -> Offer:
 
 def _better_part(rung: Rung, change: Change) -> Offer:
     """Return the offer of a part that is allowed more, rounded to the generous side."""
-    unit, least = UNITS[rung.criterion.unit], rung.criterion.at_least
+    unit, least = shown_unit(rung.criterion.unit), rung.criterion.at_least
     shown, before = unit.from_si(change.before + change.by), unit.from_si(change.before)
     step = 10.0 ** (math.floor(math.log10(abs(shown))) - 2)
     steps = math.floor(shown / step + 1e-9) if least else math.ceil(shown / step - 1e-9)
@@ -143,7 +144,8 @@ def _better_part(rung: Rung, change: Change) -> Offer:
     label = rung.criterion.label[0].lower() + rung.criterion.label[1:]
     bears = f"{format_number(value, 3)} {unit.symbol}".rstrip()
     words = f"parts proved by test to bear more: {label} {bears} allowed"
-    return Offer(change, value, f"{words} instead of {format_number(before, 3)}")
+    own = from_shown(value, rung.criterion.unit)
+    return Offer(change, own, f"{words} instead of {format_number(before, 3)}")
 
 
 def outcome(ladder: Ladder, offer: Offer, gain_rpm: float) -> dict[str, Any]:
