@@ -11,6 +11,7 @@ from apps.page import pinned_words, shown_number
 from apps.storyboard import FORCES, Setting, Step
 from kinematics import Cycle, DesignError, parse_design, solve_cycle
 from kinematics.speed_limits import SUBJECTS, Rung, speed_limits
+from kinematics.units import shown_system
 from viz.film_numbers import film_numbers
 from viz.film_scene import film_bytes
 from viz.limit_board import limit_text, margin_text, rpm_text
@@ -158,8 +159,12 @@ def _bearing(setting: Setting, key: str) -> ShownBearing | None:
     return None if shown is None else shown.bearing(key)
 
 
-@lru_cache(maxsize=64)
 def _film_numbers(setting: Setting, bearing: str) -> tuple[MainNumber, ...]:
+    return _kept_film_numbers(setting, bearing, shown_system())
+
+
+@lru_cache(maxsize=64)
+def _kept_film_numbers(setting: Setting, bearing: str, _system: str) -> tuple[MainNumber, ...]:
     found = _bearing(setting, bearing)
     return () if found is None else film_numbers(found)
 

@@ -20,7 +20,7 @@ from markupsafe import Markup
 from kinematics.cycle import Cycle
 from kinematics.errors import DesignError
 from kinematics.speed_limits import Ladder, speed_limits
-from kinematics.units import UNITS
+from kinematics.units import UNITS, shown_system, shown_units
 from viz.browser import FILM, LADDER, TRAIN, script, text
 from viz.chart import chart_picture, draw
 from viz.film_board import VERDICTS, table_csv, table_message
@@ -129,6 +129,7 @@ def report_page(this: Reviewed, other: Reviewed | None, issue: Issue) -> str:
     return _template().render(
         styles=Markup(text("page.css") + text("report.css")),
         theme=Markup(theme),
+        units=_as_json({"system": shown_system(), **shown_units()}),
         scripts=[Markup(one) for one in scripts],
         policy=_policy([theme, *scripts]),
         data=_as_json(_data(this, other, train, film, charts)),
@@ -174,15 +175,23 @@ def _results(other: Reviewed, this: Reviewed) -> Any:
     )
 
 
-@lru_cache(maxsize=1)
 def train_figures() -> tuple[Placed, ...]:
     """Return the figures that the train feeds, empty and so the same in every report."""
+    return _train_figures(shown_system())
+
+
+def film_figures() -> tuple[Placed, ...]:
+    """Return the figures that the films feed, empty."""
+    return _film_figures(shown_system())
+
+
+@lru_cache(maxsize=2)
+def _train_figures(_system: str) -> tuple[Placed, ...]:
     return tuple(Placed.of(picture) for picture in train_pictures())
 
 
-@lru_cache(maxsize=1)
-def film_figures() -> tuple[Placed, ...]:
-    """Return the figures that the films feed, empty."""
+@lru_cache(maxsize=2)
+def _film_figures(_system: str) -> tuple[Placed, ...]:
     return tuple(Placed.of(line_picture(plot)) for plot in FILM_PLOTS)
 
 

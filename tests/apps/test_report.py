@@ -22,6 +22,7 @@ from assets_demo import FOLDER, demo_paths
 from kinematics import Design, DesignError, load_design, parse_design, solve_cycle, with_value
 from kinematics.declaration import declarations
 from kinematics.speed_limits import speed_limits
+from kinematics.units import shown_in
 from tests.conftest import SIX_TEXT, changed, six
 from viz.limit_board import CAUTION, sentence
 from viz.main_numbers import main_numbers
@@ -69,7 +70,7 @@ class Read(HTMLParser):
 
     @property
     def data(self):
-        (found,) = [words for own, words in self.scripts if own.get("type") == "application/json"]
+        (found,) = [words for own, words in self.scripts if own.get("id") == "report-data"]
         return json.loads(found)
 
 
@@ -254,3 +255,16 @@ def test_the_command_writes_a_report(tmp_path, capsys):
     assert main(["report", path, "--speed", "-1", "--out", str(tmp_path / "no.html")]) == 2
     assert capsys.readouterr().err.count("\n") == 1
     assert not (tmp_path / "no.html").exists()
+
+
+def test_a_report_in_us_units_has_them_throughout_and_leaves_the_other_as_it_was():
+    design = load_design(demo_paths()["Hill climb six"])
+    before = Read(report_html(design, today=DAY)).text
+    with shown_in("us"):
+        report = report_html(design, today=DAY)
+    assert '"system": "us"' in report
+    for words in ("lbf", "psi", "ksi", "kft/s²", "µin", "oz·in"):
+        assert words in Read(report).text
+    again = report_html(design, today=DAY)
+    assert '"system": "si"' in again
+    assert Read(again).text == before
