@@ -13,6 +13,7 @@ from kinematics.declaration import Declaration
 from kinematics.design import Counterweight
 from kinematics.design_field import group_field
 from kinematics.oil_viscosity import GRADES, grade_number, oil_viscosity
+from kinematics.shaft_throw import counterweight_unbalance
 from kinematics.units import UNITS, as_shown, from_shown, shown_unit
 
 SPEED = "speed_rpm"
@@ -38,7 +39,8 @@ def _rod_over(length: Callable[[Design], float]) -> Callable[[Design, float], De
 
 
 def _largest_counterweight(design: Design) -> float:
-    return max((weight.unbalance for weight in design.counterweights), default=0.0) * 1e3
+    weights = (counterweight_unbalance(one, design) for one in design.counterweights)
+    return max(weights, default=0.0) * 1e3
 
 
 def _hot_grade(design: Design) -> float | None:
@@ -71,7 +73,12 @@ def _scaled_counterweights(design: Design, largest: float) -> Design:
         weights = tuple(dataclasses.replace(one, unbalance=unbalance) for one in weights)
     else:
         weights = tuple(
-            dataclasses.replace(one, unbalance=one.unbalance * largest / before) for one in weights
+            dataclasses.replace(
+                one,
+                unbalance=counterweight_unbalance(one, design) * largest / before,
+                outer_radius=None,
+            )
+            for one in weights
         )
     return dataclasses.replace(design, counterweights=weights)
 

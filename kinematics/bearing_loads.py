@@ -18,6 +18,7 @@ from kinematics.design import Design, Layout
 from kinematics.design_bearings import PlainBearing
 from kinematics.errors import DesignError
 from kinematics.gas_and_inertia_loads import GasAndInertia
+from kinematics.shaft_throw import counterweight_unbalance, throw_unbalance
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -107,8 +108,8 @@ def rotating_parts(design: Design) -> RotatingParts:
     weights = design.counterweights
     web = np.array([weight.web - 1 for weight in weights], dtype=np.intp)
     throw = np.concatenate((np.arange(design.layout.throws), web // 2))
-    amount = [design.crank.throw_unbalance] * design.layout.throws
-    amount += [weight.unbalance for weight in weights]
+    amount = [throw_unbalance(design)] * design.layout.throws
+    amount += [counterweight_unbalance(weight, design) for weight in weights]
     from_pin = [0.0] * design.layout.throws + [weight.angle for weight in weights]
     angle = np.array(design.layout.throw_angles)[throw] + np.array(from_pin)
     of_web = np.where(web % 2, 1.0, -1.0) * design.crank.web_offset

@@ -38,6 +38,7 @@ from kinematics.cycle import RigidTrain, rigid_train
 from kinematics.cyclic_irregularity import degree_of_irregularity, energy_fluctuation
 from kinematics.errors import DesignError
 from kinematics.gas_and_inertia_loads import GasAndInertia
+from kinematics.shaft_throw import shaft_throw
 from kinematics.stress_concentration import (
     VALIDITY,
     StressConcentration,
@@ -50,7 +51,6 @@ from kinematics.torsion_train import (
     TorsionalStrain,
     critical_speed_table,
     idling,
-    shaft_throw,
     torsional_chain,
     torsional_strain,
     vibratory_stress,

@@ -22,6 +22,7 @@ from kinematics.design_parts import (
     TopRing,
     Torsion,
 )
+from kinematics.design_shaft import ShaftSize
 from kinematics.errors import DesignError
 from kinematics.firing_order import firing_angles
 from kinematics.pressure_trace import PressureTrace
@@ -227,13 +228,14 @@ class Crank:
         slider=(12, 60, 0.5),
         why="From the throw's centre to each of its two webs.",
     )
-    throw_unbalance: float = number(
+    throw_unbalance: float | None = number(
         "Throw unbalance",
         "kg_mm",
         0,
         1e6,
         slider=(0, 150, 0.5),
-        why="Pin and webs of one throw, toward the pin, without counterweights.",
+        why="Pin and webs of one throw, toward the pin; left out it follows from their size.",
+        default=None,
     )
 
     def __post_init__(self) -> None:
@@ -245,11 +247,20 @@ class Counterweight:
     """A counterweight on one web; webs are numbered from the front, two a throw."""
 
     web: int = whole("Web", 1, 2 * MOST_CYLINDERS)
-    unbalance: float = number("Unbalance", "kg_mm", 0, 1e6, slider=(0, 100, 0.25))
-    angle: float = number("Angle from own pin", "deg", -360, 360)
+    unbalance: float | None = number(
+        "Unbalance", "kg_mm", 0, 1e6, slider=(0, 100, 0.25), default=None
+    )
+    angle: float = number("Angle from own pin", "deg", -360, 360, default=math.pi)
+    outer_radius: float | None = number("Outer radius", "mm", 1, 1000, default=None)
+    half_angle: float | None = number("Half angle", "deg", 5, 90, default=None)
 
     def __post_init__(self) -> None:
         check_record(self, "counterweight")
+        if self.unbalance is None and None in (self.outer_radius, self.half_angle):
+            raise DesignError(
+                "counterweight.unbalance_kg_mm",
+                "is missing: give it, or outer_radius_mm and half_angle_deg",
+            )
 
 
 _MODEL_FIELDS = (
@@ -405,6 +416,7 @@ class Design:
     rod_bolts: RodBolts | None = None
     crank_throw: CrankThrowSize | None = None
     crank_material: CrankMaterialChoice | None = None
+    shaft: ShaftSize | None = None
     torsion: Torsion | None = None
     limits: Limits = NONE_GIVEN
     name: str = text("Name", LONGEST_NAME, default="Unnamed design")

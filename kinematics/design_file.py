@@ -36,6 +36,7 @@ from kinematics.design_parts import (
     TopRing,
     Torsion,
 )
+from kinematics.design_shaft import ShaftSize
 from kinematics.errors import DesignError
 from kinematics.pressure_trace import COLUMNS, MOST_BYTES, PressureTrace, read_trace
 from kinematics.units import UNITS, shown_in
@@ -59,6 +60,7 @@ _GROUPS = {
     "rod_bolts": RodBolts,
     "crank_throw": CrankThrowSize,
     "crank_material": CrankMaterialChoice,
+    "shaft": ShaftSize,
     "torsion": Torsion,
     "limits": Limits,
 }

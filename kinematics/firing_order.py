@@ -1,6 +1,7 @@
 """When each cylinder reaches its firing top dead centre."""
 
 import math
+from collections.abc import Sequence
 from typing import Protocol
 
 from kinematics.errors import DesignError
@@ -73,6 +74,19 @@ def firing_angles(layout: FiringLayout) -> tuple[float, ...]:
             f"of {math.degrees(layout.cycle_angle):.0f}°",
         )
     return tuple(firing)
+
+
+def order_of_dead_centres(
+    throw_angles: Sequence[float], pins: Sequence[int], banks: Sequence[float]
+) -> tuple[int, ...]:
+    """Return an order in two turns, angles in rad: of cylinders that come up together one waits."""
+    upright = [
+        round(_folded(bank - banks[0] - throw_angles[pin - 1]), 9)
+        for pin, bank in zip(pins, banks, strict=True)
+    ]
+    turn = [upright[:place].count(angle) for place, angle in enumerate(upright)]
+    cylinders = range(1, len(pins) + 1)
+    return tuple(sorted(cylinders, key=lambda k: (turn[k - 1], upright[k - 1], k)))
 
 
 def _folded(angle: float) -> float:

@@ -16,167 +16,26 @@ from kinematics.balance import throw_positions
 from kinematics.cylinder_pressure import slider_crank
 from kinematics.design import Counterweight, Design
 from kinematics.design_parts import STEEL_DENSITY
+from kinematics.part_shapes import (
+    BlockShape,
+    CounterweightShape,
+    CylinderPlace,
+    JournalShape,
+    OilDrilling,
+    PartGeometry,
+    PistonShape,
+    RodShape,
+    ShaftEnd,
+    ThrowPlace,
+    WebShape,
+)
+from kinematics.shaft_throw import counterweight_unbalance, web_ends
 from kinematics.units import in_words
 
 _FILLETS = 1.06  # length of a journal over the width of its shell
 _LEAST = 0.02  # least thickness and journal length, over throw spacing
 _SECTOR_HALF_ANGLE = math.radians(60)  # of a counterweight that is free to choose
 _mm = partial(in_words, key="mm", digits=4)
-
-
-@dataclass(frozen=True, slots=True)
-class PistonShape:
-    """A piston and its pin; ring grooves are (distance from the crown, height)."""
-
-    diameter: float
-    compression_height: float  # from the pin's centre to the crown
-    crown_form: str  # "flat" or "bowl"
-    bowl_diameter: float
-    bowl_depth: float
-    crown_thickness: float
-    wall_thickness: float
-    skirt_length: float  # below the pin's centre
-    skirt_width: float  # along the crank
-    ring_grooves: tuple[tuple[float, float], ...]
-    ring_depth: float
-    boss_radius: float
-    pin_diameter: float
-    pin_length: float
-    pin_bore: float
-
-
-@dataclass(frozen=True, slots=True)
-class RodShape:
-    """A rod; breadths lie in the plane of motion, widths along the crank."""
-
-    length: float
-    small_end_outer_radius: float
-    small_end_width: float
-    big_end_outer_radius: float
-    big_end_half_breadth: float  # over the bolts' bosses
-    big_end_width: float
-    cap_split_angle: float  # through the big end's centre; 0 is square to the rod
-    bolt_offset: float  # of a bolt's axis from the rod's
-    bolt_diameter: float
-    bolt_top: float  # from the split toward the small end
-    bolt_bottom: float  # negative, in the cap
-    shank_breadth_small_end: float
-    shank_breadth_big_end: float
-    shank_width: float
-    flange_breadth: float  # of the I-section
-    web_width: float
-
-
-@dataclass(frozen=True, slots=True)
-class JournalShape:
-    """Crankpins or main journals; `shell_width` is the bearing's, `z` of each middle."""
-
-    diameter: float
-    length: float
-    shell_width: float
-    z: tuple[float, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class WebShape:
-    """Webs, two a throw: the hull of a circle about the mains and one about the pin."""
-
-    thickness: float
-    hub_radius: float
-    pin_end_radius: float
-    z: tuple[float, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class CounterweightShape:
-    """A ring sector of steel, as thick as its web, whose static moment is the unbalance."""
-
-    web: int  # from 1 at the front
-    throw: int
-    z: float
-    thickness: float
-    unbalance: float
-    angle: float  # of its middle from its own pin
-    inner_radius: float
-    outer_radius: float
-    half_angle: float
-    fits: bool  # under the piston at BDC
-
-
-@dataclass(frozen=True, slots=True)
-class OilDrilling:
-    """A straight drilling in the throw's plane, from the front main to the pin's surface."""
-
-    throw: int
-    diameter: float
-    from_z: float
-    from_height: float
-    to_z: float
-    to_height: float
-
-
-@dataclass(frozen=True, slots=True)
-class ThrowPlace:
-    """Where a throw stands."""
-
-    z: float
-    angle: float  # from throw 1
-
-
-@dataclass(frozen=True, slots=True)
-class CylinderPlace:
-    """Where a cylinder stands; rods on one pin stand side by side about their throw's z."""
-
-    z: float
-    throw: int  # from 1
-    bank_angle: float  # from vertical
-
-
-@dataclass(frozen=True, slots=True)
-class BlockShape:
-    """What guides the train; `chamber_height` is the clearance volume spread over the bore."""
-
-    bore: float
-    wall_thickness: float
-    deck_height: float
-    chamber_height: float
-    bore_bottom: float  # height of the bore's lower end
-    bulkhead_width: float
-    bulkhead_half_breadth: float
-    bulkhead_bottom: float
-
-
-@dataclass(frozen=True, slots=True)
-class ShaftEnd:
-    """A cylinder at an end of the crank, from z to z + length."""
-
-    z: float
-    diameter: float
-    length: float
-
-
-@dataclass(frozen=True, slots=True)
-class PartGeometry:
-    """All parts; `given` names the fields that the design gives, `misfits` what collides."""
-
-    crank_radius: float
-    pin_offset: float
-    top: float  # height of the piston pin at TDC
-    bottom: float  # and at BDC
-    piston: PistonShape
-    rod: RodShape
-    crankpin: JournalShape
-    main_journal: JournalShape
-    web: WebShape
-    counterweights: tuple[CounterweightShape, ...]
-    oil_drillings: tuple[OilDrilling, ...]
-    throws: tuple[ThrowPlace, ...]
-    cylinders: tuple[CylinderPlace, ...]
-    block: BlockShape
-    nose: ShaftEnd
-    flange: ShaftEnd
-    given: tuple[str, ...]
-    misfits: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,12 +66,12 @@ def part_geometry(design: Design) -> PartGeometry:
     rod = _rod(design, crankpin)
     block = _block(design, piston, mains, train.top, train.bottom)
     room = train.bottom - piston.skirt_length - 0.02 * piston.diameter
-    weights = tuple(_counterweight(one, web, room) for one in design.counterweights)
+    weights = tuple(_counterweight(one, design, web, room) for one in design.counterweights)
     throws = tuple(
         ThrowPlace(z, angle)
         for z, angle in zip(crankpin.z, design.layout.throw_angles, strict=True)
     )
-    nose, flange = _shaft_ends(mains)
+    nose, flange = _shaft_ends(design, mains)
     return PartGeometry(
         crank_radius=train.crank_radius,
         pin_offset=train.pin_offset,
@@ -233,17 +92,6 @@ def part_geometry(design: Design) -> PartGeometry:
         given=_given(design),
         misfits=_misfits(design, rod, crankpin, mains, web, weights, room),
     )
-
-
-def sector_unbalance(
-    inner_radius: float, outer_radius: float, half_angle: float, thickness: float
-) -> float:
-    """Return the static moment [kg·m] of a ring sector of steel [m, rad] about its centre.
-
-    ρ t ∫∫ R cos α R dR dα = (2/3) ρ t (Ro³ - Ri³) sin α.
-    """
-    cubes = outer_radius**3 - inner_radius**3
-    return 2 / 3 * STEEL_DENSITY * thickness * cubes * math.sin(half_angle)
 
 
 def _piston(design: Design, bottom: float) -> PistonShape:
@@ -323,8 +171,15 @@ def _shaft(design: Design) -> tuple[JournalShape, JournalShape, WebShape]:
     return (
         JournalShape(pin_diameter, pin_length, pin_shell, z),
         JournalShape(main_diameter, main_length, main_shell, main_z),
-        WebShape(thickness, 0.56 * main_diameter, 0.58 * pin_diameter, web_z),
+        WebShape(thickness, *_web_ends(design, main_diameter, pin_diameter), web_z),
     )
+
+
+def _web_ends(design: Design, main_diameter: float, pin_diameter: float) -> tuple[float, float]:
+    """Return the radii of a web's ends: as the shaft's dimensions say, else by its journals."""
+    if design.shaft is None or design.crank_throw is None:
+        return 0.56 * main_diameter, 0.58 * pin_diameter
+    return web_ends(design)
 
 
 def _rod(design: Design, crankpin: JournalShape) -> RodShape:
@@ -386,24 +241,33 @@ def _bore_pitch(design: Design) -> float:
     return min(steps, default=2 * design.cylinder.bore)
 
 
-def _counterweight(weight: Counterweight, web: WebShape, room: float) -> CounterweightShape:
-    """Return the sector: at its usual angle if that fits, else wider, at most half a ring.
+def _counterweight(
+    weight: Counterweight, design: Design, web: WebShape, room: float
+) -> CounterweightShape:
+    """Return the sector: as given; else at its usual angle if that fits, wider, or half a ring.
 
     A weight that even half a ring up to `room` [m] cannot hold keeps its moment and is said
     not to fit.
     """
-    inner = web.hub_radius
-    moment = weight.unbalance / (2 / 3 * STEEL_DENSITY * web.thickness)  # (Ro³ - Ri³) sin α
-    outer = math.cbrt(inner**3 + moment / math.sin(_SECTOR_HALF_ANGLE))
+    inner, shaft = web.hub_radius, design.shaft
+    density = STEEL_DENSITY if design.crank_material is None else design.crank_material.density
+    usual = _SECTOR_HALF_ANGLE if shaft is None else shaft.counterweight_half_angle
+    if shaft is not None and shaft.counterweight_radius is not None:
+        room = min(room, shaft.counterweight_radius)
+    unbalance = counterweight_unbalance(weight, design)
+    moment = unbalance / (2 / 3 * density * web.thickness)  # (Ro³ - Ri³) sin α
+    outer = math.cbrt(inner**3 + moment / math.sin(usual))
     widest = math.cbrt(inner**3 + moment)
     outer = max(min(outer, room), widest, 1.15 * inner)
-    share = moment / (outer**3 - inner**3)
+    if weight.outer_radius is not None:
+        outer = max(weight.outer_radius, widest)
+    share = moment / (outer**3 - inner**3) if outer > inner else 0.0
     return CounterweightShape(
         web=weight.web,
         throw=(weight.web + 1) // 2,
         z=web.z[weight.web - 1],
         thickness=web.thickness,
-        unbalance=weight.unbalance,
+        unbalance=unbalance,
         angle=weight.angle,
         inner_radius=inner,
         outer_radius=outer,
@@ -438,14 +302,16 @@ def _cylinders(
     return tuple(places)
 
 
-def _shaft_ends(mains: JournalShape) -> tuple[ShaftEnd, ShaftEnd]:
-    """Return the nose and the flywheel flange."""
+def _shaft_ends(design: Design, mains: JournalShape) -> tuple[ShaftEnd, ShaftEnd]:
+    """Return the nose and the flywheel flange, as given or by the mains' diameter."""
     front, rear = mains.z[0] - mains.length / 2, mains.z[-1] + mains.length / 2
-    nose, flange = 0.9 * mains.diameter, 0.25 * mains.diameter
-    return (
-        ShaftEnd(front - nose, 0.62 * mains.diameter, nose),
-        ShaftEnd(rear, 1.45 * mains.diameter, flange),
-    )
+    nose, nose_diameter = 0.9 * mains.diameter, 0.62 * mains.diameter
+    flange, flange_diameter = 0.25 * mains.diameter, 1.45 * mains.diameter
+    if design.shaft is not None:
+        flange, flange_diameter = design.shaft.flange_thickness, design.shaft.flange_diameter
+        if design.torsion is not None:
+            nose, nose_diameter = design.torsion.nose_length, design.torsion.nose_diameter
+    return ShaftEnd(front - nose, nose_diameter, nose), ShaftEnd(rear, flange_diameter, flange)
 
 
 def _given(design: Design) -> tuple[str, ...]:

@@ -17,15 +17,15 @@ from kinematics.cyclic_irregularity import (
     energy_fluctuation,
 )
 from kinematics.design import Design
-from kinematics.design_parts import STEEL_DENSITY, Torsion
+from kinematics.design_parts import Torsion
 from kinematics.errors import DesignError
 from kinematics.firing_order import firing_angles
-from kinematics.part_geometry import part_geometry
 from kinematics.rod_mass import two_mass_rod
+from kinematics.shaft_geometry import shaft_geometry
+from kinematics.shaft_throw import shaft_throw
 from kinematics.torsion import (
     STANDS_STILL,
     THROW_FORMULAS,
-    CrankThrow,
     ForcedResponse,
     TorqueHarmonics,
     TorsionalSystem,
@@ -45,7 +45,6 @@ from kinematics.torsion import (
     vibratory_amplitude,
 )
 from kinematics.torsion_damper import TorsionDamper, optimum_damper, with_damper
-from kinematics.units import in_words
 
 HIGHEST_ORDER = 12
 POINTS_A_WAVE = 32  # of the highest order: a crest is missed by 0.5 % at most
@@ -108,77 +107,16 @@ class IdleTurning:
     flywheel_needed: float  # [kg·m²] for the allowable at idle, 0 where the rest suffices
 
 
-def cylinder_inertia(
-    diameter: float, length: float, density: float, *, bore: float = 0.0, offset: float = 0.0
-) -> float:
-    """Return a bar's inertia m ((D² + d²) / 8 + e²) [kg·m²] about an axis e off its own [m]."""
-    mass = density * length * math.pi / 4 * (diameter**2 - bore**2)
-    return mass * ((diameter**2 + bore**2) / 8 + offset**2)
-
-
-def web_inertia(width: float, crank_radius: float, thickness: float, density: float) -> float:
-    """Return the inertia [kg·m²] about the main axis of a web, a strip with round ends [m, kg/m³].
-
-    ρ t (b r (b²/12 + r²/3) + π b⁴/32 + π b² r²/8 + b³ r/6): ends round main and pin axis.
-    """
-    b, r = width, crank_radius
-    ends = math.pi * b**2 * (b**2 / 32 + r**2 / 8) + b**3 * r / 6
-    return density * thickness * (b * r * (b**2 / 12 + r**2 / 3) + ends)
-
-
-def sector_inertia(inner: float, outer: float, half_angle: float, thickness: float) -> float:
-    """Return the inertia ρ t α (Ro⁴ - Ri⁴) / 2 [kg·m²] of a ring sector of steel [m, rad]."""
-    return STEEL_DENSITY * thickness * half_angle * (outer**4 - inner**4) / 2
-
-
-def shaft_throw(design: Design) -> CrankThrow:
-    """Return a throw's dimensions; pin and journal have the length that the webs leave.
-
-    Raises DesignError where groups are missing or the webs leave nothing.
-    """
-    size = design.needed("crank_throw", _PURPOSE)
-    thickness, to_pin = size.web_thickness, 2 * design.crank.web_offset
-    to_main = design.layout.throw_spacing - to_pin
-    if not thickness < (room := min(to_pin, to_main)):
-        raise DesignError(
-            "crank_throw.web_thickness_mm",
-            f"found {in_words(thickness, 'mm')}; allowed is less than {in_words(room, 'mm', 4)}, "
-            "for web offset and throw spacing to leave a pin and a journal",
-        )
-    return CrankThrow(
-        journal_diameter=design.needed("main_bearing", _PURPOSE).diameter,
-        journal_length=to_main - thickness,
-        pin_diameter=design.needed("big_end", _PURPOSE).diameter,
-        pin_length=to_pin - thickness,
-        web_thickness=thickness,
-        web_width=size.web_width,
-        crank_radius=design.cylinder.crank_radius,
-        journal_bore=size.journal_bore,
-        pin_bore=size.pin_bore,
-    )
-
-
 def throw_inertia(design: Design) -> Array:
     """Return the inertia of each throw of the bare shaft about the main axis [kg·m²], (t,).
 
-    As the design gives it; else two half journals, a pin, two solid webs, the counterweights of
-    `part_geometry`. Solid webs are some 10 to 25 % too heavy (from memory).
+    As the design gives it, else by the shaft's bodies.
     """
     given = design.needed("torsion", _PURPOSE).throw_inertia
+    throws = design.layout.throws
     if given is not None:
-        return np.full(design.layout.throws, given)
-    one, density = shaft_throw(design), design.needed("crank_material", _PURPOSE).density
-    r = one.crank_radius
-    bare = (
-        cylinder_inertia(one.journal_diameter, one.journal_length, density, bore=one.journal_bore)
-        + cylinder_inertia(one.pin_diameter, one.pin_length, density, bore=one.pin_bore, offset=r)
-        + 2 * web_inertia(one.web_width, r, one.web_thickness, density)
-    )
-    inertia = np.full(design.layout.throws, bare)
-    for weight in part_geometry(design).counterweights:
-        radii = (weight.inner_radius, weight.outer_radius)
-        inertia[weight.throw - 1] += sector_inertia(*radii, weight.half_angle, weight.thickness)
-    return inertia
+        return np.full(throws, given)
+    return shaft_geometry(design, _PURPOSE).throw_inertias(throws)
 
 
 def torsional_chain(train: RigidTrain) -> TorsionalChain:
@@ -268,7 +206,7 @@ def vibratory_stress(strain: TorsionalStrain, design: Design) -> Array:
 
     In the weaker of pin and journal; in the front span also of the nose.
     """
-    throw, nose = shaft_throw(design), design.needed("torsion", _PURPOSE).nose_diameter
+    throw, nose = shaft_throw(design, _PURPOSE), design.needed("torsion", _PURPOSE).nose_diameter
     pin = polar_section_modulus(throw.pin_diameter, throw.pin_bore)
     section = min(pin, polar_section_modulus(throw.journal_diameter, throw.journal_bore))
     front = min(section, polar_section_modulus(nose))
@@ -301,7 +239,10 @@ def idle_irregularity(design: Design, allowable: float) -> IdleTurning:
 
 def _stiffness_band(design: Design, used: str) -> dict[str, float]:
     """Return a throw's stiffness by each formula that gives one, that used among them [N·m/rad]."""
-    throw, shear = shaft_throw(design), design.needed("crank_material", _PURPOSE).shear_modulus
+    throw, shear = (
+        shaft_throw(design, _PURPOSE),
+        design.needed("crank_material", _PURPOSE).shear_modulus,
+    )
     every = ((name, throw_stiffness(throw, shear, formula=name)) for name in THROW_FORMULAS)
     band = {name: stiffness for name, stiffness in every if stiffness > 0}
     if used not in band:

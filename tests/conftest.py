@@ -10,6 +10,7 @@ from hypothesis import settings
 
 from kinematics import Design, DesignError, parse_design
 from kinematics.design import Layout
+from kinematics.firing_order import order_of_dead_centres
 
 settings.register_profile("any machine", deadline=None)  # no test asserts a time
 settings.load_profile("any machine")
@@ -124,7 +125,11 @@ def layout_of(
     """Any layout; without a firing order, cylinders fire as they come to the top."""
     pins = tuple(throw_of_cylinder or range(1, len(throw_angles_deg) + 1))
     banks = tuple(bank_angle_deg or [0.0] * len(pins))
-    order = firing_order or order_of_dead_centres(throw_angles_deg, pins, banks)
+    order = firing_order or order_of_dead_centres(
+        [math.radians(angle) for angle in throw_angles_deg],
+        pins,
+        [math.radians(angle) for angle in banks],
+    )
     return Layout(
         strokes_per_cycle=strokes,
         throw_angles=tuple(math.radians(angle) for angle in throw_angles_deg),
@@ -134,18 +139,6 @@ def layout_of(
         firing_order=tuple(order),
         rated_speed=5000 * math.pi / 30,
     )
-
-
-def order_of_dead_centres(
-    throw_angles_deg: Sequence[float], pins: Sequence[int], banks: Sequence[float]
-) -> list[int]:
-    """An order in two turns: of cylinders that come up together, the second waits a turn."""
-    upright = [
-        round((bank - banks[0] - throw_angles_deg[pin - 1]) % 360.0, 6) % 360.0
-        for pin, bank in zip(pins, banks, strict=True)
-    ]
-    turn = [upright[:place].count(angle) for place, angle in enumerate(upright)]
-    return sorted(range(1, len(pins) + 1), key=lambda k: (turn[k - 1], upright[k - 1], k))
 
 
 def with_layout(design: Design, layout: Layout) -> Design:

@@ -7,6 +7,7 @@ from kinematics.allowables import in_force
 from kinematics.cycle import Cycle
 from kinematics.declaration import Declaration, declarations
 from kinematics.design import Design
+from kinematics.shaft_throw import settled_counterweights
 from viz.compared_row import Entries, Entry, Side
 from viz.limit_board import rpm
 from viz.number_words import format_number
@@ -22,7 +23,7 @@ def inputs_of(cycle: Cycle, other: Design) -> Entries:
     for field in dataclasses.fields(Design):
         group, record = field.name, getattr(cycle.design, field.name)
         if group == "counterweights":
-            found |= _counterweights(record)
+            found |= _counterweights(settled_counterweights(cycle.design))
         elif dataclasses.is_dataclass(record):
             if getattr(other, group) is None:
                 found[group] = _whole_group(group, record)
@@ -99,6 +100,8 @@ def _counterweights(weights: tuple[Any, ...]) -> Entries:
     found = {}
     for attribute, key, declared in declarations(weights[0]):
         values = [getattr(one, attribute) for one in weights]
+        if None in values:
+            continue  # a size that is left out
         side = _side(values, dataclasses.replace(declared, many=True))
         found[f"counterweight.{key}"] = Entry(
             "Counterweights", declared.label, declared.shown_unit.symbol, side

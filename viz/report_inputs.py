@@ -8,6 +8,7 @@ from typing import Any
 from kinematics.declaration import Declaration, declarations
 from kinematics.design import Counterweight, Design
 from kinematics.pressure_trace import PressureTrace
+from kinematics.shaft_throw import settled_counterweights
 from kinematics.units import UNITS, in_words
 from viz.compared_inputs import part_words
 
@@ -56,7 +57,8 @@ def input_groups(design: Design) -> tuple[InputGroup, ...]:
         if field.metadata.get("declaration") is not None:
             continue
         if field.name == "counterweights":
-            groups.append(InputGroup("Counterweights", tuple(map(_counterweight, value))))
+            weights = tuple(map(_counterweight, settled_counterweights(design)))
+            groups.append(InputGroup("Counterweights", weights))
         else:
             groups.append(InputGroup(group_title(field.name), _group(value, field.name)))
     return tuple(groups)

@@ -20,7 +20,6 @@ from kinematics.part_geometry import (
     CounterweightShape,
     PartGeometry,
     part_geometry,
-    sector_unbalance,
 )
 from kinematics.slider_crank import SliderCrank, piston_motion
 from tests.conftest import changed, layout_of, six, with_layout
@@ -290,13 +289,6 @@ def test_a_heavier_weight_grows_then_spreads_then_does_not_fit() -> None:
     assert heavy.fits
     assert not huge.fits
     assert huge.half_angle == pytest.approx(math.pi / 2)
-
-
-def test_half_a_disc_has_the_textbook_centroid() -> None:
-    radius, thickness = 0.08, 0.02
-    mass = STEEL_DENSITY * thickness * math.pi * radius**2 / 2
-    centroid = 4 * radius / (3 * math.pi)
-    assert sector_unbalance(0, radius, math.pi / 2, thickness) == pytest.approx(mass * centroid)
 
 
 def test_a_big_end_broader_than_the_bore_is_split_obliquely(base: Design) -> None:

@@ -15,8 +15,10 @@ from kinematics import Design, DesignError, load_design, solve_cycle
 from kinematics.cycle import RigidTrain, rigid_train
 from kinematics.cyclic_irregularity import speed_over_cycle
 from kinematics.design import Counterweight
-from kinematics.design_parts import STEEL_DENSITY, CrankMaterialChoice, CrankThrowSize, Torsion
-from kinematics.part_geometry import part_geometry, sector_unbalance
+from kinematics.design_parts import CrankMaterialChoice, CrankThrowSize, Torsion
+from kinematics.part_geometry import part_geometry
+from kinematics.shaft_geometry import shaft_geometry
+from kinematics.shaft_throw import shaft_throw
 from kinematics.torsion import (
     THROW_FORMULAS,
     CrankThrow,
@@ -38,17 +40,13 @@ from kinematics.torsion_train import (
     chain_harmonics,
     chain_response,
     critical_speed_table,
-    cylinder_inertia,
     idle_irregularity,
     modes,
     order_amplitudes,
-    sector_inertia,
-    shaft_throw,
     throw_inertia,
     torsional_chain,
     torsional_strain,
     vibratory_stress,
-    web_inertia,
 )
 from kinematics.units import UNITS
 from tests.conftest import changed, layout_of, six, with_layout
@@ -125,51 +123,6 @@ def twisting_designs(draw: st.DrawFn) -> Design:
 # --- inertia from dimensions
 
 
-def test_bricks_of_a_six_throw_shaft() -> None:
-    """7 journals 60 × 26, 6 pins 50 × 22, 12 webs 18 × 80, r 45, 12 sectors of 120°; recomputed."""
-    density, radius = 7850.0, 0.045
-    journals = 7 * cylinder_inertia(0.060, 0.026, density)
-    pins = 6 * cylinder_inertia(0.050, 0.022, density, offset=radius)
-    webs = 12 * web_inertia(0.080, radius, 0.018, density)
-    sectors = 12 * sector_inertia(0.040, 0.078, math.radians(60), 0.018)
-    found = [journals, pins, webs, sectors, journals + pins + webs + sectors]
-    printed = [0.001818, 0.004756, 0.029335, 0.030590, 0.066498]
-    np.testing.assert_allclose(found, printed, rtol=0, atol=5.1e-7)
-    assert found[-1] == pytest.approx(0.066498, rel=1e-5)
-
-
-lengths = st.floats(0.01, 0.2)
-
-
-@given(lengths, lengths)
-def test_web_by_strips(width: float, radius: float) -> None:
-    """∫ (w³/12 + y² w) dy over the chords w(y) of a strip with round ends."""
-    step = math.pi / 4000
-    turn = (np.arange(2000) + 0.5) * step
-    chord, beyond = width * np.cos(turn), width / 2 * np.sin(turn)
-    ends = sum(
-        float(((chord**3 / 12 + y**2 * chord) * chord / 2).sum() * step)
-        for y in (-beyond, radius + beyond)
-    )
-    strip = width**3 / 12 * radius + width * radius**3 / 3
-    expected = 7850.0 * 0.02 * (ends + strip)
-    assert web_inertia(width, radius, 0.02, 7850.0) == pytest.approx(expected, rel=1e-6)
-
-
-def test_sector_is_part_of_a_ring_and_thin_ones_have_one_radius() -> None:
-    ring = cylinder_inertia(0.16, 0.02, STEEL_DENSITY, bore=0.08)
-    assert sector_inertia(0.04, 0.08, math.pi, 0.02) == pytest.approx(ring, rel=1e-12)
-    thin = sector_inertia(0.08, 0.0800001, 1.0, 0.02)
-    moment = sector_unbalance(0.08, 0.0800001, 1.0, 0.02)
-    assert thin / moment == pytest.approx(0.08 / math.sin(1.0), rel=2e-6)
-
-
-def test_hollow_bar_off_its_axis() -> None:
-    full, hole = (cylinder_inertia(d, 0.03, 7850.0, offset=0.04) for d in (0.05, 0.02))
-    bored = cylinder_inertia(0.05, 0.03, 7850.0, bore=0.02, offset=0.04)
-    assert bored == pytest.approx(full - hole, rel=1e-12)
-
-
 def drawn_six() -> Design:
     """The six of the bricks: throws of 84 mm, stroke 90."""
     base = twisting(six())
@@ -188,14 +141,16 @@ def test_a_throw_has_two_half_journals_a_pin_and_two_webs() -> None:
         assert getattr(found, name) == pytest.approx(getattr(expected, name), abs=1e-15)
     inertia = throw_inertia(drawn_six())
     assert inertia.shape == (6,)
-    assert inertia.sum() == pytest.approx(0.001818 * 6 / 7 + 0.004756 + 0.029335, abs=1.5e-6)
+    drilled = sum(body.inertia for body in shaft_geometry(drawn_six()).of_kind("oil drilling"))
+    printed = 0.001818 * 6 / 7 + 0.004756 + 0.029335
+    assert inertia.sum() - drilled == pytest.approx(printed, abs=1.5e-6)
 
 
 def test_bores_take_their_inertia_away() -> None:
     solid = drawn_six()
     bored = changed(solid, "crank_throw", journal_bore=0.02, pin_bore=0.016)
-    lost = cylinder_inertia(0.02, 0.026, 7850.0)
-    lost += cylinder_inertia(0.016, 0.022, 7850.0, offset=0.045)
+    journal, pin = (7850.0 * math.pi / 4 * d**2 * l for d, l in ((0.02, 0.026), (0.016, 0.022)))
+    lost = journal * 0.02**2 / 8 + pin * (0.016**2 / 8 + 0.045**2)
     np.testing.assert_allclose(throw_inertia(solid) - throw_inertia(bored), lost, rtol=1e-10)
 
 

@@ -227,7 +227,7 @@ def test_a_smaller_journal_is_honest_about_what_it_spoils():
     thinner = next(one for one in offers(ladder, 500) if "journals thinner" in one.words)
     told = outcome(ladder, thinner, 500)
     assert told["verdict"] == "over"
-    assert "nothing gained" in told["result"]
+    assert "at the rated speed already" in told["result"]
 
 
 def test_a_red_line_beyond_the_limit_is_a_choice():

@@ -1,0 +1,143 @@
+"""The least counterweights for a load: bounds kept, balance kept, and against a general solver."""
+
+import dataclasses
+import math
+
+import numpy as np
+import pytest
+from scipy.optimize import minimize
+
+from assets_demo import demo_paths
+from kinematics import DesignError, load_design
+from kinematics.balance import rotating_phasors
+from kinematics.counterweight_choice import NEAR, CounterweightChoice, sector_cost
+from kinematics.cycle import rigid_train
+from kinematics.design import Counterweight
+from kinematics.web_outline import ring_sector
+
+DEMOS = {name: load_design(path) for name, path in demo_paths().items()}
+MEASURES = ("peak", "mean")
+
+
+def problem(name, measure="peak"):
+    design = DEMOS[name]
+    return CounterweightChoice(design, design.layout.rated_speed, measure)
+
+
+def with_choice(design, choice):
+    return dataclasses.replace(design, counterweights=choice.counterweights())
+
+
+@pytest.mark.parametrize("name", DEMOS)
+@pytest.mark.parametrize("measure", MEASURES)
+def test_loads_are_those_of_the_changed_design(name, measure):
+    """What the problem says of its answer is what the whole train says of that design."""
+    task = problem(name, measure)
+    for choice in (task.choice(task.present), task.least_load()):
+        train = rigid_train(with_choice(task.design, choice))
+        size = np.hypot(*np.moveaxis(train.main_block.at(task.design.layout.rated_speed), 1, 0))
+        expected = size.max() if measure == "peak" else size.mean(axis=-1).max()
+        assert choice.load == pytest.approx(expected, rel=1e-4)  # webs of nothing are left out
+
+
+@pytest.mark.parametrize("name", DEMOS)
+@pytest.mark.parametrize("measure", MEASURES)
+def test_the_least_inertia_is_less_than_the_present_at_no_higher_load(name, measure):
+    task = problem(name, measure)
+    now = task.choice(task.present)
+    found = task.least_inertia(now.load)
+    assert found.load <= now.load * (1 + 2 * NEAR)
+    assert found.inertia <= now.inertia * (1 + NEAR)
+    assert found.unbalance.min() >= 0
+    assert found.unbalance.max() <= task.cost.most * (1 + 1e-9)
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_force_and_couple_of_the_shaft_stay(name):
+    task = problem(name)
+    before, z = rotating_phasors(task.design)
+    after, y = rotating_phasors(with_choice(task.design, task.least_load()))
+    size = np.abs(before).sum()
+    assert abs(after.sum() - before.sum()) < 1e-5 * size
+    assert (
+        abs((after * y).sum() - (before * z).sum()) < 1e-5 * size * task.design.layout.throw_spacing
+    )
+
+
+@pytest.mark.parametrize("name", ["Hill climb six", "Touring six", "Short rod six"])
+def test_a_general_solver_finds_no_better(name):
+    """SLSQP on the same problem, loads bounded at every 6th angle, from two starts."""
+    task = problem(name)
+    now = task.choice(task.present)
+    limit = 0.5 * (task.least_load().load + now.load)
+    ours = task.least_inertia(limit)
+    rows, value = task._balance
+    base, shares = task._base[:, ::6], task._shares
+    scale = now.inertia
+
+    def spare(unbalance):
+        return (limit - np.abs(base + (shares @ unbalance)[:, None])).ravel() / limit
+
+    best = math.inf
+    for start in (task.present, np.full_like(task.present, task.present.mean())):
+        found = minimize(
+            lambda unbalance: task.cost.inertia(np.maximum(unbalance, 0)).sum() / scale,
+            start,
+            jac=lambda unbalance: task.cost.slope(np.maximum(unbalance, 0)) / scale,
+            bounds=[(0, task.cost.most)] * len(start),
+            constraints=[{"type": "ineq", "fun": spare},
+                         {"type": "eq", "fun": lambda unbalance: rows @ unbalance - value}],
+            method="SLSQP",
+            options={"maxiter": 300, "ftol": 1e-9},
+        )  # fmt: skip
+        if found.success and spare(found.x).min() > -1e-6:
+            best = min(best, found.fun)
+    assert math.isfinite(best)
+    assert ours.inertia / scale <= best * (1 + 5e-3)
+
+
+@pytest.mark.parametrize("measure", MEASURES)
+def test_the_front_trades_load_for_inertia(measure):
+    front = problem("Hill climb six", measure).front(7)
+    loads, inertias = zip(*((one.load, one.inertia) for one in front), strict=True)
+    assert list(loads) == sorted(loads)
+    assert list(inertias) == sorted(inertias, reverse=True)
+    assert inertias[-1] == pytest.approx(0, abs=1e-9)  # a six needs none for its balance
+    chords = np.diff(inertias) / np.diff(loads)
+    assert np.all(np.diff(chords) > -2e-2 * np.abs(chords).max())  # convex
+
+
+def test_below_the_least_load_there_is_no_answer():
+    task = problem("Touring six")
+    best = task.least_load()
+    assert task.least_inertia(0.98 * best.load) is None
+    assert task.least_inertia(1.01 * best.load) is not None
+
+
+def test_a_v_engine_needs_its_counterweights_for_its_couple():
+    lightest = problem("V6 60 six throws").least_inertia(math.inf)
+    assert lightest.inertia > 0.1 * problem("V6 60 six throws").choice(
+        problem("V6 60 six throws").present
+    ).inertia  # fmt: skip
+
+
+def test_a_sector_costs_what_a_ring_sector_weighs():
+    cost = sector_cost(DEMOS["Hill climb six"])
+    for unbalance in np.array([0.0, 0.3, 1.0]) * cost.most:
+        sector = ring_sector(cost.inner, float(cost.outer(unbalance)), cost.half_angle)
+        assert -cost.heavy * sector.first == pytest.approx(unbalance, abs=1e-12)
+        assert cost.mass(unbalance) == pytest.approx(cost.heavy * sector.area, abs=1e-12)
+        assert cost.inertia(unbalance) == pytest.approx(cost.heavy * sector.polar, abs=1e-12)
+    step = 1e-6
+    slope = (cost.inertia(0.02 + step) - cost.inertia(0.02 - step)) / (2 * step)
+    assert cost.slope(0.02) == pytest.approx(slope, rel=1e-6)
+
+
+def test_a_weight_askew_is_refused_in_words():
+    askew = dataclasses.replace(
+        DEMOS["Hill climb six"], counterweights=(Counterweight(1, 0.02, math.radians(150)),)
+    )
+    with pytest.raises(DesignError, match=r"web 1 has 150°; only counterweights opposite"):
+        CounterweightChoice(askew, 800.0)
+    with pytest.raises(DesignError, match="allowed are peak, mean"):
+        CounterweightChoice(DEMOS["Hill climb six"], 800.0, "rms")
