@@ -5,6 +5,7 @@ from typing import Any
 
 import numpy as np
 
+from apps.beside import Beside
 from apps.components.film_survey import FilmSurvey
 from apps.components.film_table import FilmTable
 from apps.components.film_view import FilmView
@@ -21,9 +22,12 @@ from apps.page import (
 )
 from apps.page_template import PageTemplate, served
 from apps.state import AppState
-from kinematics import Design, DesignError, film_survey
+from kinematics import Design, DesignError
 from kinematics.allowables import allowable
-from viz.chart import Chart, draw
+from kinematics.film_survey import LOADS, survey_by_load
+from kinematics.film_survey import FilmSurvey as Survey
+from viz.chart import Chart
+from viz.chart_figure import draw
 from viz.film_board import table_csv, table_message
 from viz.film_charts import FILM_PLOTS, film_charts, shape_chart, survey_chart
 from viz.film_numbers import film_numbers
@@ -60,6 +64,7 @@ class BearingsPage(DesignPage):
         self._pinned: ShownFilms | None = None
         self._of_pinned: tuple[ShownFilms | None, str, dict[str, MainNumber]] = (None, "", {})
         self._surveyed: Design | None = None
+        self._surveys = Beside()
         self.show_films()
         state.param.watch(lambda *_: self.show_films(), ["cycle"])
         state.param.watch(lambda *_: self.show_reference(), ["reference"])
@@ -91,9 +96,10 @@ class BearingsPage(DesignPage):
             name = f"{file_stem(self.state.design.name)}-bearings.csv"
             self.bar.offer_file(name, table_csv(shown))
         elif kind == "survey" and message.get("of") in LIMITS:
-            self._make_survey(str(message["of"]))
-            serial = message.get("serial")
-            self.survey.answered = serial if isinstance(serial, int) else self.survey.answered
+            self._start_survey(str(message["of"]), message.get("serial"))
+        elif kind == "cancel":
+            self._surveys.stop()
+            self._end_survey(message.get("serial"), "The map was given up.")
 
     def show_films(self) -> None:
         """Show the films of a new cycle; where they cannot be had, say why and keep the last."""
@@ -130,6 +136,11 @@ class BearingsPage(DesignPage):
         """The bearing that is picked."""
         return self._shown.bearing(self.film.picked) if self._shown else None
 
+    @property
+    def picked_key(self) -> str:
+        """The key of the bearing that is picked."""
+        return self.film.picked if self._shown else ""
+
     def _pick(self, key: str) -> None:
         self.film.picked = self.table.picked = key
         self._show_numbers()
@@ -157,25 +168,37 @@ class BearingsPage(DesignPage):
             self._of_pinned = (self._pinned, key, {} if one is None else _by_key(one))
         return self._of_pinned[2]
 
-    def _make_survey(self, kind: str) -> None:
-        """Draw the map of a kind, or say why there is none."""
+    def _start_survey(self, kind: str, serial: Any) -> None:
+        """Make the map of a kind beside the page, load by load, or say why there is none."""
         design = self.state.design
-        try:
-            survey = film_survey(design)
-            allowed = allowable(design.limits, LIMITS[kind]).value
-        except DesignError as error:
-            self.survey.words = str(error)
-            return
+        self.survey.words = f"0 of {LOADS} loads"
+
+        def show(survey: Survey) -> None:
+            if design != self.state.design:
+                self._surveys.stop()
+                self._end_survey(serial, "The design has changed: this map was given up.")
+            elif len(survey.load) < LOADS:
+                self.survey.words = f"{len(survey.load)} of {LOADS} loads"
+            else:
+                self._show_survey(survey, kind, design)
+                self._end_survey(serial, "The thinnest film of all such bearings over the cycle.")
+
+        self._surveys.start(
+            survey_by_load(design), show, lambda error: self._end_survey(serial, str(error))
+        )
+
+    def _end_survey(self, serial: Any, words: str) -> None:
+        answered = serial if isinstance(serial, int) else self.survey.answered
+        self.survey.param.update(words=words, answered=answered)
+
+    def _show_survey(self, survey: Survey, kind: str, design: Design) -> None:
+        """Draw a whole map."""
+        allowed = allowable(design.limits, LIMITS[kind]).value
         now = (self.state.cycle.speed, design.pressure.load)
         chart = survey_chart(survey, kind, allowed, now)
         draw(self.survey_picture, chart)
         self._surveyed = design
-        self.survey.param.update(
-            stale=False,
-            kind=kind,
-            title=chart.title,
-            words="The thinnest film of all such bearings over the cycle.",
-        )
+        self.survey.param.update(stale=False, kind=kind, title=chart.title)
 
 
 def _by_key(one: ShownBearing) -> dict[str, MainNumber]:

@@ -11,7 +11,7 @@ from apps.controls import SPEED, changed, control_groups, control_values
 from apps.lesson_file import LIVE_MARK, Asked, Curve, Lesson, Option
 from apps.lesson_setting import control_value
 from kinematics import Cycle, DesignError, design_text, solve_cycle
-from kinematics.units import UNITS
+from kinematics.units import UNITS, as_shown, key_of, shown_in, shown_unit
 from viz.lesson_curves import (
     ANGLE_ROWS,
     CRANK_ANGLE,
@@ -48,8 +48,9 @@ class LessonBench:
 
     # --- quantities -------------------------------------------------------------------------
 
+    @shown_in("si")
     def value(self, name: str) -> float:
-        """Return a quantity in the unit shown; NaN where the design has it not."""
+        """Return a quantity in the unit of lesson files; NaN where the design has it not."""
         if name not in self._values:
             self._values[name] = self._found(name)
         return self._values[name]
@@ -72,8 +73,9 @@ class LessonBench:
             self._cycles[who] = self.lesson.others[who].cycle(self.cycle.design, now)
         return self._cycles[who]
 
+    @shown_in("si")
     def words(self, name: str) -> tuple[str, str, int]:
-        """Return a quantity's label, unit and digits."""
+        """Return a quantity's label, unit of lesson files and digits."""
         own = self.lesson.numbers.get(name)
         if own is not None:
             return own.label, own.unit, own.digits
@@ -97,7 +99,10 @@ class LessonBench:
     def shown(self, name: str) -> str:
         """Return a quantity as it is read: number and unit."""
         _, unit, digits = self.words(name)
-        number = format_number(self.value(name), digits)
+        value, key = self.value(name), key_of(unit)
+        if key is not None and math.isfinite(value):
+            value, unit = as_shown(value, key), shown_unit(key).symbol
+        number = format_number(value, digits)
         between = "" if unit in WITHOUT_SPACE or not unit else UNBROKEN_THIN_SPACE
         return unbroken(f"{number}{between}{unit}")
 
@@ -136,6 +141,10 @@ class LessonBench:
     @cached_property
     def plot(self) -> LessonPlot | None:
         """The lesson's own plot of the present design."""
+        with shown_in("si"):
+            return self._plot()
+
+    def _plot(self) -> LessonPlot | None:
         curve = self.lesson.curve
         if curve is None:
             return None
@@ -146,7 +155,7 @@ class LessonBench:
     def _over_angle(self, curve: Curve) -> LessonPlot:
         x, lines = angle_lines(self.cycle, curve.of)
         row = ANGLE_ROWS[curve.of[0]]
-        return _plot(curve, "Crank angle φ, °", f"{row.label}, {row.unit}", x, lines)
+        return _plot(curve, ("Crank angle φ", "°"), (row.label, row.unit), x, lines)
 
     def _by_order(self, curve: Curve) -> LessonPlot:
         label = ORDER_ROWS[curve.of[0].rpartition(".")[2]][0]
@@ -156,7 +165,7 @@ class LessonBench:
             words = who.replace("_", " ") if who else "this design"
             found.append(order_line(self._cycle(who), row, words if len(curve.of) > 1 else ""))
         x, lines = found[0][0], tuple(line for _, line in found)
-        return _plot(curve, "Order, per turn of the crank", label, x, lines, bars=True)
+        return _plot(curve, ("Order, per turn of the crank", ""), (label, ""), x, lines, bars=True)
 
     def _over_control(self, curve: Curve) -> LessonPlot:
         x = np.linspace(curve.start, curve.end, curve.points)
@@ -171,10 +180,10 @@ class LessonBench:
         label, unit, _ = self.words(curve.of[0])
         shared = curve.y_label or (label if len(curve.of) == 1 else "")
         return _plot(
-            curve, _with_unit(*self._control_words(curve.over)), _with_unit(shared, unit), x, lines,
-            mark=self.mark(),
-        )  # fmt: skip
+            curve, self._control_words(curve.over), (shared, unit), x, lines, mark=self.mark()
+        )
 
+    @shown_in("si")
     def mark(self) -> float | None:
         """Return where the present design stands on the plot's axis, None where it is not on it."""
         curve = self.lesson.curve
@@ -206,10 +215,10 @@ class LessonBench:
         """Return how near drawn values at the plot's places come to the first line."""
         plot = self.plot
         assert plot is not None  # a lesson that is drawn has a curve
-        places = np.array(plot.axes()["places"])
-        return score(places, np.array(drawn), plot.x, plot.lines[0].y)
+        return score(plot.places, plot.drawn(drawn), plot.x, plot.lines[0].y)
 
 
+@shown_in("si")
 def _levelled(bench: LessonBench, curve: Curve) -> str | None:
     """Return the design with what is swept at its start, as text, which drops rounding."""
     design = bench.cycle.design
@@ -230,14 +239,10 @@ def _control(cycle: Cycle, key: str) -> float:
         return math.nan
 
 
-def _with_unit(label: str, unit: str) -> str:
-    return ", ".join(part for part in (label, unit) if part)
-
-
 def _plot(
     curve: Curve,
-    x_label: str,
-    y_label: str,
+    x_words: tuple[str, str],
+    y_words: tuple[str, str],
     x: Any,
     lines: tuple[LessonLine, ...],
     *,
@@ -247,4 +252,5 @@ def _plot(
     low, high = nice_range(lines)
     low = low if curve.low is None else curve.low
     high = high if curve.high is None else curve.high
-    return LessonPlot(x_label, y_label, x, lines, low, high, bars, mark)
+    (x_label, x_unit), (y_label, y_unit) = x_words, y_words
+    return LessonPlot(x_label, y_label, x_unit, y_unit, x, lines, low, high, bars, mark)

@@ -16,6 +16,7 @@ from apps.what_if import GROUPS as LIMIT_GROUPS
 from assets_demo import FOLDER
 from kinematics import Design, DesignError
 from kinematics.design_file import clean_text
+from kinematics.units import shown_in
 from viz.lesson_curves import ANGLE_ROWS, CRANK_ANGLE, ORDER, ORDER_ROWS
 from viz.lesson_values import LIVE
 from viz.line_plots import LINE_PLOTS
@@ -142,6 +143,7 @@ class _Reader:
         self.others: dict[str, Setting] = {}
         self.numbers: dict[str, OwnNumber] = {}
 
+    @shown_in("si")  # the file's own units
     def lesson(self, key: str) -> Lesson:
         table = self.table
         table.whole("schema", 1, 1)

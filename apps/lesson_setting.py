@@ -9,7 +9,7 @@ from typing import Any
 from apps.controls import changed, control_values
 from assets_demo import demo_paths
 from kinematics import Cycle, Design, DesignError, load_design, solve_cycle, with_value
-from kinematics.units import UNITS
+from kinematics.units import UNITS, shown_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +24,7 @@ class Setting:
     change: Mapping[str, Any] = field(default_factory=dict)
     add: Mapping[str, float] = field(default_factory=dict)
 
+    @shown_in("si")  # a lesson file's own units
     def of(self, shown: Design) -> Design:
         """Return this setting's design, where `shown` is on the page.
 

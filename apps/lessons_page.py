@@ -124,7 +124,8 @@ class LessonsPage(DesignPage):
         self._count += 1
         self.view.lesson = _json(_opened(first) | {"count": self._count})
         speed_rpm = UNITS["rpm"].from_si(first.cycle.speed)
-        self.state.restore(design_text(first.cycle.design), speed_rpm, place="of the lesson")
+        text = design_text(first.cycle.design)
+        self.state.restore(text, speed_rpm, place="of the lesson", steps={})
         self._show_controls()
 
     def _predict(self, message: dict[str, Any]) -> None:

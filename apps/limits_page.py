@@ -59,6 +59,11 @@ class LimitsPage(DesignPage):
             name = f"{file_stem(self.state.design.name)}-limits.csv"
             self.bar.offer_file(name, margin_table_csv(self._ladder))
 
+    @property
+    def picked_key(self) -> str:
+        """The key of the rung that is picked."""
+        return self.ladder.picked
+
     def pick(self, key: str) -> None:
         """Show another rung of the ladder; a key that it has not is let go."""
         if key in self._keys():

@@ -3,22 +3,22 @@
 import json
 import math
 from dataclasses import asdict, dataclass
-from threading import Thread
 from typing import Any
 
 import numpy as np
-import panel as pn
 
+from apps.beside import Beside
 from apps.components.command_bar import CommandBar
 from apps.components.control_panel import ControlPanel
 from apps.components.number_board import NumberBoard
 from apps.components.train_view import TrainView
 from apps.controls import GROUPS, Groups, control_groups, control_values
+from apps.kept_scene import page_view, scene_step, with_scene
 from apps.page_template import PageTemplate, served
 from apps.report import report_html
 from apps.state import AppState, shown_rpm
 from assets_demo import demo_paths
-from kinematics import Cycle, Design, DesignError, design_text, load_design
+from kinematics import Cycle, DesignError, design_text, load_design
 from kinematics.cycle import RigidTrain
 from viz.main_numbers import MainNumber, main_numbers
 from viz.number_words import format_number, signed, unbroken
@@ -73,6 +73,7 @@ class DesignPage:
     def __init__(self, state: AppState, *, page: str, groups: Groups, keys: Keys) -> None:
         self.state = state
         self.groups = groups
+        self._reports = Beside()
         self.bar = CommandBar(
             self.command,
             demos=list(demo_paths()),
@@ -115,26 +116,38 @@ class DesignPage:
             self.state.open_trace_text(content, name)
         elif kind == "restore":
             self._restore(content, message)
+        elif kind == "step":
+            self._keep_scene(content, message.get("place"))
+
+    @property
+    def picked_key(self) -> str:
+        """The key of the bearing or limit that is picked; empty on pages without one."""
+        return ""
+
+    def _keep_scene(self, board: str, place: Any) -> None:
+        """Put what the page shows at the end of the tab's storyboard, or say why not."""
+        try:
+            view = page_view(self.state, self.bar.page, self.picked_key, place)
+            content, index = with_scene(board, scene_step(self.state, view))
+        except DesignError as error:
+            self.state.message = (f"The scene was not kept. {error}", True)
+            return
+        self.bar.keep_storyboard(content, index)
 
     def _report(self) -> None:
         """Make a report beside the server's other work, for it takes seconds; offer it then."""
         design, speed_rpm, pinned = self.state.design, self.state.speed_rpm, self.state.reference
-        document = pn.state.curdoc
         self.state.message = ("The report is being made; it takes a few seconds.", False)
 
-        def make() -> None:
-            try:
-                content, words = report_html(design, speed_rpm, pinned and pinned.design), ""
-            except DesignError as error:
-                content, words = "", f"There is no report. {error}"
-            document.add_next_tick_callback(lambda: self._offer_report(design, content, words))
-
-        Thread(target=make, daemon=True).start()
-
-    def _offer_report(self, design: Design, content: str, words: str) -> None:
-        self.state.message = (words or "The report is made; the browser saves it.", bool(words))
-        if content:
+        def offer(content: str) -> None:
+            self.state.message = ("The report is made; the browser saves it.", False)
             self.bar.offer_file(f"{file_stem(design.name)}-report.html", content)
+
+        def refuse(error: DesignError) -> None:
+            self.state.message = (f"There is no report. {error}", True)
+
+        made = (report_html(design, speed_rpm, pinned and pinned.design) for _ in range(1))
+        self._reports.start(made, offer, refuse)
 
     def _save(self) -> None:
         design = self.state.design
@@ -142,7 +155,8 @@ class DesignPage:
 
     def keep_draft(self, serial: Any = None) -> None:
         """Let the browser's tab keep the design; this also answers a restored draft."""
-        self.bar.keep_draft({**self.state.draft(), "serial": serial})
+        told = {**self.state.draft(), "steps": self.state.told_steps()}
+        self.bar.keep_draft({**told, "serial": serial})
 
     def show_words(self) -> None:
         """Show names, messages and problems."""
@@ -168,6 +182,7 @@ class DesignPage:
             demo=demo if demo in list(demo_paths()) else "",
             pinned=kept.get("pinned"),
             place="of the link" if kept.get("of_link") is True else "kept in this tab",
+            steps=kept.get("steps") or {},
         )
         self.keep_draft()
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from apps.components.present_view import PresentView, StepList
+from apps.kept_scene import place_of, scene_step
 from apps.page import DesignPage, Keys, file_stem, first_design
 from apps.page_template import PageTemplate, served
 from apps.state import AppState
@@ -20,9 +21,10 @@ from apps.step_scene import (
 )
 from apps.storyboard import (
     FORCES,
+    LATER,
+    MOST_STEPS,
     PICTURES,
     SHOWN,
-    Setting,
     Step,
     Storyboard,
     changed_step,
@@ -31,7 +33,7 @@ from apps.storyboard_file import read_storyboard, storyboard_text
 from kinematics import DesignError
 from kinematics.design_file import clean_text
 from kinematics.speed_limits import speed_limits
-from viz.chart import draw
+from viz.chart_figure import draw
 from viz.limit_charts import speed_chart
 from viz.present_plots import LIMIT, present_pictures
 from viz.shown_films import LIMITS
@@ -51,6 +53,7 @@ class PresentPage(DesignPage):
         super().__init__(state, page="Storyboard", groups=(), keys=KEYS)
         self.board = Storyboard()
         self.index = 0
+        self._deleted: list[tuple[int, Step]] = []  # what may be put back, the last one first
         self.pictures = {picture.name: picture for picture in present_pictures()}
         self.steps = StepList(self.asked, sizing_mode="stretch_both")
         self.stage = PresentView(
@@ -86,6 +89,10 @@ class PresentPage(DesignPage):
                 self._keep(self.board.added(self._new_step(), self.index + 1), self.index + 1)
             elif kind == "pick":
                 self._pick(message.get("index"))
+            elif kind == "undelete" and self._deleted:
+                at, step = self._deleted[-1]
+                at = min(at, len(self.board.steps))
+                self._keep(self.board.added(step, at), at, self._deleted[:-1])
             elif self.step is not None:
                 self._do(str(kind), message, self.step)
         except DesignError as error:
@@ -101,14 +108,17 @@ class PresentPage(DesignPage):
             by = message["by"]
             self._keep(self.board.moved(self.index, by), self.index + by)
         elif kind == "delete":
-            self._keep(self.board.without(self.index), self.index)
+            deleted = [*self._deleted, (self.index, step)][-MOST_STEPS:]
+            self._keep(self.board.without(self.index), self.index, deleted)
         elif kind == "take":
             now = self._new_step()
             kept = replace(step, now=now.now, pinned=now.pinned)
             self._keep(self.board.with_step(self.index, kept), self.index)
-        elif kind == "use":
+        elif kind in ("use", "go"):
             pinned = step.pinned and {"text": step.pinned.design, "rpm": step.pinned.rpm}
             self.state.restore(step.now.design, step.now.rpm, pinned=pinned)
+            if kind == "go":
+                self.bar.go(step.whence, place_of(step))
         elif kind == "save":
             stem = file_stem(self.board.steps[0].title or "storyboard")
             self.bar.offer_file(f"{stem}.storyboard.json", storyboard_text(self.board))
@@ -122,31 +132,23 @@ class PresentPage(DesignPage):
             self.steps.answer()
             return
         index = message.get("index", 0)
-        self._keep(board, index if isinstance(index, int) else 0)
+        self._keep(board, index if isinstance(index, int) else 0, [])
 
     def _new_step(self) -> Step:
         """Return the tab's scene as a step that shows it as the picked one does."""
-        draft = self.state.draft()
-        pinned = draft["pinned"]
-        before = self.step
-        view = {} if before is None else {key: getattr(before, key) for key in SHOWN}
-        view |= {
-            "title": clean_text(self.state.design.name, 100),
-            "note": clean_text(self.state.design.note, 400),
-        }
-        return Step(
-            Setting(draft["text"], draft["rpm"]),
-            None if pinned is None else Setting(pinned["text"], pinned["rpm"]),
-            **view,
-        )
+        kept = [] if self.step is None else [key for key in SHOWN if key not in LATER]
+        return scene_step(self.state, {key: getattr(self.step, key) for key in kept})
 
-    def _keep(self, board: Storyboard, index: int) -> None:
+    def _keep(
+        self, board: Storyboard, index: int, deleted: list[tuple[int, Step]] | None = None
+    ) -> None:
         """Show a new storyboard and let the tab keep it; raises DesignError if it is too large."""
         kept = storyboard_text(board)
         index = min(max(index, 0), max(len(board.steps) - 1, 0))
         if board.steps:
             step_scene(board.steps[index])  # refused here where it cannot be solved
         self.board, self.index = board, index
+        self._deleted = self._deleted if deleted is None else deleted
         self._show()
         self.state.message = ("", False)
         self.steps.keep(kept, index)
@@ -182,11 +184,12 @@ class PresentPage(DesignPage):
 
     def _list_message(self, scene: StepScene | None) -> dict[str, Any]:
         steps = [
-            {"title": step.title, "picture": PICTURES[step.picture][0], "page": step.page}
+            {"title": step.title, "picture": PICTURES[step.picture][0], "page": step.whence}
             for step in self.board.steps
         ]
         form = None if scene is None else _form(scene)
-        return {"steps": steps, "index": self.index, "form": form}
+        deleted = self._deleted[-1][1].title if self._deleted else None
+        return {"steps": steps, "index": self.index, "form": form, "deleted": deleted}
 
 
 def _form(scene: StepScene) -> dict[str, Any]:
@@ -196,7 +199,7 @@ def _form(scene: StepScene) -> dict[str, Any]:
     bearings = [f"{kind}_{i + 1}" for kind in LIMITS for i in range(counts[kind])]
     return {
         "values": {key: getattr(step, key) for key in SHOWN},
-        "of": {"now": scene.now.design.name, "rpm": step.now.rpm},
+        "of": {"now": scene.now.design.name, "rpm": step.now.rpm, "page": step.whence},
         "cycle": round(math.degrees(layout.cycle_angle)),
         "choices": {
             "picture": [(key, title) for key, (title, _) in PICTURES.items()],

@@ -1,6 +1,7 @@
 """What one page holds: a design, a speed, the cycle of both, a pinned reference, a problem."""
 
 import time
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -8,13 +9,16 @@ from typing import Any
 import param
 
 from apps.controls import SPEED, changed
-from apps.history import History, Step
+from apps.history import History, Opening, Step
+from apps.kept_steps import KeptStep, kept_steps
 from kinematics import Cycle, Design, DesignError, design_text, parse_design, solve_cycle
 from kinematics.cycle import checked_speed
 from kinematics.design_field import group_field
 from kinematics.design_file import clean_text, decoded, load_design
 from kinematics.pressure_trace import MOST_BYTES, read_trace
 from kinematics.units import UNITS
+
+Shown = tuple[Cycle, str]  # and the demo that is open
 
 
 class AppState(param.Parameterized):
@@ -75,11 +79,13 @@ class AppState(param.Parameterized):
         demo: str = "",
         pinned: Any = None,
         place: str = "kept in this tab",
+        steps: Any = None,
     ) -> None:
         """Go on with what a browser tab or a link holds, or say why not.
 
         `demo` names the demo design that was open; `pinned` holds text and rpm of the reference,
-        or is None; `place` says where all this is from. There is nothing to undo afterwards.
+        or is None; `place` says where all this is from; `steps` holds past and future for
+        `kept_steps`, in place of what could be undone and redone before, or is None.
         """
         try:
             self.open_design(parse_design(text), demo=demo, speed=checked_speed(speed_rpm))
@@ -87,7 +93,10 @@ class AppState(param.Parameterized):
             self._refuse(f"The design {place}", error)
         if isinstance(pinned, dict):
             self._restore_pinned(str(pinned.get("text")), pinned.get("rpm"), place)
-        self._history = History()
+        if steps is not None:
+            kept = steps if isinstance(steps, dict) else {}
+            stacks = (kept_steps(kept.get(name), text) for name in ("past", "future"))
+            self._history = History(*stacks)
         self._show_history()
 
     def _restore_pinned(self, text: str, speed_rpm: Any, place: str) -> None:
@@ -98,16 +107,30 @@ class AppState(param.Parameterized):
 
     def undo(self) -> None:
         """Show what was shown before the last change."""
-        self._return_to(self._history.undo(self._step()))
+        self._return_by(self._history.undo)
 
     def redo(self) -> None:
         """Show what was undone last."""
-        self._return_to(self._history.redo(self._step()))
+        self._return_by(self._history.redo)
 
     def draft(self) -> dict[str, Any]:
         """Return what `restore` goes on with, for a browser tab to keep."""
         pinned = None if self.reference is None else _kept(self.reference)
         return {**_kept(self.cycle), "demo": self.demo, "pinned": pinned}
+
+    def told_steps(self) -> dict[str, Any]:
+        """Return what changed in the steps since this was last asked for, for a tab to keep."""
+        told = {"past": self._history.past.told(), "future": self._history.future.told()}
+        return {
+            name: {
+                "removed": one.removed,
+                "count": one.count,
+                "new": [
+                    {**_kept_design(step.design, step.speed), "demo": step.demo} for step in one.new
+                ],
+            }
+            for name, one in told.items()
+        }
 
     def open_demo(self, name: str, path: Path) -> None:
         """Show a demo design."""
@@ -174,9 +197,24 @@ class AppState(param.Parameterized):
     def _step(self) -> Step:
         return Step(self.design, self.cycle.speed, self.demo)
 
-    def _return_to(self, step: Step | None) -> None:
-        if step is not None:
-            self._put(_solved(step.design, step.speed), step.demo, "")
+    def _return_by(self, turn: Callable[[Step, Opening[Shown]], Shown | None]) -> None:
+        """Show the step that a turn of the history leads to; pass over what cannot be read."""
+        words = ""
+
+        def opened(step: Step | KeptStep) -> Shown | None:
+            nonlocal words
+            try:
+                return _opened(step)
+            except DesignError as error:
+                words = f"A step kept in this tab was passed over. {error}"
+            return None
+
+        found = turn(self._step(), opened)
+        if found is not None:
+            self._put(*found, words)
+        elif words:
+            self.message = (words, True)
+            self._show_history()
 
     def _refuse(self, name: str, error: DesignError) -> None:
         shown_name = clean_text(Path(name).name, 60)
@@ -189,7 +227,18 @@ def shown_rpm(cycle: Cycle) -> float:
 
 
 def _kept(cycle: Cycle) -> dict[str, Any]:
-    return {"text": design_text(cycle.design), "rpm": shown_rpm(cycle)}
+    return _kept_design(cycle.design, cycle.speed)
+
+
+def _kept_design(design: Design, speed: float) -> dict[str, Any]:
+    return {"text": design_text(design), "rpm": UNITS["rpm"].from_si(speed)}
+
+
+def _opened(step: Step | KeptStep) -> Shown:
+    """Return the cycle of a step, and its demo; raises DesignError if it cannot be had."""
+    if isinstance(step, Step):
+        return _solved(step.design, step.speed), step.demo
+    return _solved(parse_design(step.text), checked_speed(step.rpm)), step.demo
 
 
 def _solved(design: Design, speed: float) -> Cycle:

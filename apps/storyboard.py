@@ -29,6 +29,8 @@ PICTURES = {  # title, and the page that it is of
     "load": ("Load on the shell", "Bearings"),
     "limit": ("Limit against speed", "Limits"),
 }
+PAGES = ("Crank train", "Bearings", "Limits", "Compare", "Lessons", "Sales talk")
+PANE = r"[a-z-]{0,30}"  # what a pane of a page is called
 FORCES = {"gas": "Gas", "inertia": "Inertia", "rod": "Rod", "side": "Side thrust", "mains": "Mains"}
 Check = Callable[[str, Any], None]
 
@@ -128,6 +130,8 @@ class Step:
         _like(r"(main|film|limit)\.[a-z_]{1,60}", "a number such as main.indicated_power"),
         default="main.indicated_power",
     )
+    came_from: str = _checked(one_of(("", *PAGES)), default="")
+    pane: str = _checked(_like(PANE, "the name of a pane, or nothing"), default="")
 
     def __post_init__(self) -> None:
         for one in fields(self):
@@ -139,8 +143,14 @@ class Step:
         """The page that the picture is of."""
         return PICTURES[self.picture][1]
 
+    @property
+    def whence(self) -> str:
+        """The page that the step was kept on, else the one that its picture is of."""
+        return self.came_from or self.page
+
 
 SHOWN = tuple(one.name for one in fields(Step) if "check" in one.metadata)
+LATER = ("came_from", "pane")  # came after the first files; a file may lack them
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from dataclasses import asdict
 from typing import Any
 
 from apps.storyboard import (
+    LATER,
     MOST_STEPS,
     SHOWN,
     Setting,
@@ -43,7 +44,11 @@ def _step_table(step: Step, designs: list[str]) -> dict[str, Any]:
     def kept(one: Setting | None) -> dict[str, Any] | None:
         return None if one is None else {"design": designs.index(one.design), "rpm": one.rpm}
 
-    shown_part = {key: value for key, value in asdict(step).items() if key in SHOWN}
+    shown_part = {
+        key: value
+        for key, value in asdict(step).items()
+        if key in SHOWN and (value or key not in LATER)
+    }
     return {"now": kept(step.now), "pinned": kept(step.pinned), "page": step.page, **shown_part}
 
 
@@ -80,13 +85,15 @@ def _table(text: str) -> dict[str, Any]:
     return table
 
 
-def _only(table: dict[str, Any], allowed: tuple[str, ...], place: str) -> None:
+def _only(
+    table: dict[str, Any], allowed: tuple[str, ...], place: str, later: tuple[str, ...] = ()
+) -> None:
     for key in table:
         if key not in allowed:
             path = f"{place}.{clean_text(key, 60)}" if place else clean_text(key, 60)
             raise DesignError(path, f"unknown key; allowed are {', '.join(allowed)}")
     for key in allowed:
-        if key not in table:
+        if key not in table and key not in later:
             raise DesignError(f"{place}.{key}" if place else key, "is missing")
 
 
@@ -112,13 +119,13 @@ def _design(place: str, text: Any) -> str:
 def _step(place: str, table: Any, designs: list[str]) -> Step:
     if not isinstance(table, dict):
         raise DesignError(place, f"must be a step, found {shown(table)}")
-    _only(table, ("now", "pinned", "page", *SHOWN), place)
+    _only(table, ("now", "pinned", "page", *SHOWN), place, LATER)
     try:
         now = _setting("now", table["now"], designs)
         pinned = None
         if table["pinned"] is not None:
             pinned = _setting("pinned", table["pinned"], designs)
-        step = Step(now, pinned, **{key: taken(key, table[key]) for key in SHOWN})
+        step = Step(now, pinned, **{key: taken(key, table[key]) for key in SHOWN if key in table})
         one_of((step.page,))("page", table["page"])
     except DesignError as error:
         raise DesignError(f"{place}.{error.field}", error.message) from None

@@ -4,6 +4,7 @@ Source: as of `journal_film`; load is the pressure model's own, in the range a d
 """
 
 import dataclasses
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -98,6 +99,17 @@ def film_survey(design: Design) -> FilmSurvey:
     ------
     DesignError where the design lacks bearings or oil, or runs on a trace, which has one load.
     """
+    *_, whole = survey_by_load(design)
+    return whole
+
+
+def survey_by_load(design: Design) -> Iterator[FilmSurvey]:
+    """Yield `film_survey` as it grows, each time with one more of its `LOADS`, last the whole.
+
+    Raises
+    ------
+    DesignError as of `film_survey`.
+    """
     if design.pressure.source == "trace":
         raise DesignError(
             "pressure.source", 'found "trace", which has one load; the survey needs "model"'
@@ -105,12 +117,12 @@ def film_survey(design: Design) -> FilmSurvey:
     rated = design.layout.rated_speed
     speed = np.linspace(LOWEST_OVER_RATED * rated, HIGHEST_OVER_RATED * rated, SPEEDS)
     load = np.linspace(0.0, 1.0, LOADS)
-    trains = [_at_load(design, float(share)) for share in load]
-    film = {
-        kind: np.stack([least_films(train, speed, kind).min(axis=-1) for train in trains])
-        for kind in KINDS
-    }
-    return FilmSurvey(speed, load, film)
+    films: dict[str, list[Array]] = {kind: [] for kind in KINDS}
+    for done, share in enumerate(load, 1):
+        train = _at_load(design, float(share))
+        for kind in KINDS:
+            films[kind].append(least_films(train, speed, kind).min(axis=-1))
+        yield FilmSurvey(speed, load[:done], {kind: np.stack(rows) for kind, rows in films.items()})
 
 
 def _at_load(design: Design, load: float) -> RigidTrain:

@@ -155,6 +155,11 @@ def shown_units() -> dict[str, dict[str, object]]:
     return {key: {"symbol": unit.symbol, "si": unit.factor} for key, unit in units.items()}
 
 
+def key_of(symbol: str) -> str | None:
+    """Return the key of the unit of `UNITS` with a symbol, None if there is none."""
+    return next((key for key, unit in UNITS.items() if unit.symbol == symbol), None)
+
+
 def as_shown(value: float, key: str) -> float:
     """Return a value in the unit of `UNITS` as it is shown now."""
     unit, own = shown_unit(key), UNITS[key]

@@ -8,7 +8,8 @@ from kinematics.film_survey import FilmSurvey
 from kinematics.journal_shape import crown_choice
 from kinematics.speed_limits import Ladder, Rung
 from kinematics.units import UNITS, shown_unit
-from viz.chart import Chart, ChartPicture, Label, Line, Mark, Views, chart_picture
+from viz.chart import Chart, Label, Line, Mark, Views
+from viz.chart_figure import ChartPicture, chart_picture
 from viz.film_words import films_at
 from viz.limit_board import rpm_text
 from viz.line_plots import Curve, LinePlot
@@ -40,7 +41,10 @@ FILM_PLOTS = (
 
 def film_charts() -> tuple[ChartPicture, ChartPicture]:
     """Return the empty figures of survey and shape."""
-    return chart_picture("film_survey"), chart_picture("film_shape")
+    return (
+        chart_picture("film_survey", "Least film over speed and load, not made yet"),
+        chart_picture("film_shape"),
+    )
 
 
 def survey_chart(survey: FilmSurvey, kind: str, allowed: float, at: tuple[float, float]) -> Chart:
@@ -86,7 +90,7 @@ def _contour(
 ) -> None:  # fmt: skip
     """Add the line of a film, and its label where the line's longest piece is half done."""
     pieces = [np.asarray(piece) for piece in contours.lines(level)]
-    lines += [Line(role, piece[:, 0], piece[:, 1]) for piece in pieces]
+    lines += [Line(role, piece[:, 0], piece[:, 1], text) for piece in pieces]
     if pieces:
         longest = max(pieces, key=len)
         x, y = longest[len(longest) // 2]

@@ -10,7 +10,7 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.cycle import Cycle
 from kinematics.slider_crank import acceleration_harmonics
-from kinematics.units import UNITS
+from kinematics.units import UNITS, as_shown, from_shown, key_of, shown_unit
 from viz.lesson_values import TORQUE_ORDERS, torque_sums
 
 CRANK_ANGLE = "crank_angle"
@@ -72,10 +72,16 @@ class LessonLine:
 
 @dataclass(frozen=True, slots=True)
 class LessonPlot:
-    """What the plot of a lesson shows; `bars` for values at single orders, `mark` is x now."""
+    """What the plot of a lesson shows; `bars` for values at single orders, `mark` is x now.
+
+    Values are in the units of design files, whose symbols `x_unit` and `y_unit` are; what goes to
+    the browser is in those shown.
+    """
 
     x_label: str
     y_label: str
+    x_unit: str
+    y_unit: str
     x: Array
     lines: tuple[LessonLine, ...]
     low: float
@@ -85,20 +91,42 @@ class LessonPlot:
 
     def message(self) -> dict[str, Any]:
         """Return the plot as plain JSON."""
-        lines = [{"label": one.label, "y": _plain(one.y)} for one in self.lines]
-        return self.axes() | {"x": _plain(self.x), "lines": lines, "mark": self.mark}
+        lines = [{"label": one.label, "y": _shown(one.y, self.y_unit)} for one in self.lines]
+        mark = None if self.mark is None else _shown(np.array([self.mark]), self.x_unit)[0]
+        return self.axes() | {"x": _shown(self.x, self.x_unit), "lines": lines, "mark": mark}
 
     def axes(self) -> dict[str, Any]:
         """Return what may be seen before the answer: the axes and the places to set."""
+        low, high = _shown(np.array([self.low, self.high]), self.y_unit)
+        start, end = _shown(self.x[[0, -1]], self.x_unit)
         return {
-            "xLabel": self.x_label, "yLabel": self.y_label, "low": self.low, "high": self.high,
-            "start": float(self.x[0]), "end": float(self.x[-1]), "bars": self.bars,
-            "places": _plain(np.linspace(self.x[0], self.x[-1], HANDLES)),
+            "xLabel": _labelled(self.x_label, self.x_unit), "low": low, "high": high,
+            "yLabel": _labelled(self.y_label, self.y_unit), "start": start, "end": end,
+            "bars": self.bars, "places": _shown(self.places, self.x_unit),
         }  # fmt: skip
 
+    @property
+    def places(self) -> Array:
+        """Where a student sets a curve, along x."""
+        return np.linspace(self.x[0], self.x[-1], HANDLES)
 
-def _plain(values: Array) -> list[float | None]:
-    return [float(f"{one:.5g}") if math.isfinite(one) else None for one in values.tolist()]
+    def drawn(self, values: Sequence[float]) -> Array:
+        """Return values that a student drew, in the unit that the curve is in."""
+        key = key_of(self.y_unit)
+        return np.array([one if key is None else from_shown(one, key) for one in values])
+
+
+def _shown(values: Array, symbol: str) -> list[float | None]:
+    """Return values in a unit of design files as the browser shows them."""
+    key = key_of(symbol)
+    shown = [one if key is None else as_shown(one, key) for one in values.tolist()]
+    return [float(f"{one:.5g}") if math.isfinite(one) else None for one in shown]
+
+
+def _labelled(words: str, symbol: str) -> str:
+    key = key_of(symbol)
+    unit = symbol if key is None else shown_unit(key).symbol
+    return ", ".join(part for part in (words, unit) if part)
 
 
 def angle_lines(cycle: Cycle, names: Sequence[str]) -> tuple[Array, tuple[LessonLine, ...]]:

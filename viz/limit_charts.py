@@ -7,7 +7,8 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.speed_limits import Ladder, Rung
 from kinematics.units import UNITS, shown_unit
-from viz.chart import Chart, ChartPicture, Label, Line, Mark, Views, chart_picture, draw
+from viz.chart import Chart, Label, Line, Mark, Views
+from viz.chart_figure import ChartPicture, chart_picture, draw
 from viz.film_charts import FILM_CHARTS
 from viz.limit_board import limit_text, rpm, rpm_text
 from viz.number_words import format_number
@@ -67,13 +68,13 @@ def speed_chart(ladder: Ladder, rung: Rung, before: Rung | None) -> Chart:
     speed, value = _curve(ladder, rung, end)
     top = _top(value, allowed, rung)
     lines = [
-        Line("main", speed, np.where(value <= 1.2 * top, value, np.nan)),
+        Line("main", speed, np.where(value <= 1.2 * top, value, np.nan), rung.criterion.label),
         Line("allowed", [0, end], [allowed, allowed]),
         Line("faint", [rpm(ladder.rated)] * 2, [0, top]),
     ]
     if before is not None:
         speeds, was = _curve(ladder, before, end)
-        lines.append(Line("reference", speeds, np.where(was <= 1.2 * top, was, np.nan)))
+        lines.append(Line("reference", speeds, np.where(was <= 1.2 * top, was, np.nan), "pinned"))
     word = "at least" if rung.criterion.at_least else "at most"
     labels = [
         Label("allowed", 0.02 * end, allowed,

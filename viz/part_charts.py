@@ -31,11 +31,11 @@ def angle_chart(
             low, high = min(low, bound), max(high, bound)
     room = 0.12 * max(high - low, 1e-9)
     lines = [Line("ring", [0, end], [0, 0])]
-    lines += [Line(role, angle, values) for role, _, values in curves]
+    lines += [Line(role, angle, values, name) for role, name, values in curves]
     labels = [_curve_label(angle, *curve, place) for place, curve in enumerate(curves)]
     for name, bound in bounds or []:
         if low - room <= bound <= high + room:
-            lines.append(Line("allowed", [0, end], [bound, bound]))
+            lines.append(Line("allowed", [0, end], [bound, bound], name))
             labels.append(Label("allowed", 0.99 * end, bound, name, "right"))
     return Chart(
         f"{title} at {rpm_text(rung.at)}", ANGLE_LABEL, label, (0, end),
@@ -187,7 +187,7 @@ def _goodman(ladder: Ladder, rung: Rung) -> Chart:
             Line("ring", [0, 0], [0, high]),
             Line("faint", [low, 0, tensile], [endurance, endurance, 0]),
             Line("allowed", [low, 0, tensile / factor], [bound, bound, 0]),
-            Line("main", mean, alternating),
+            Line("main", mean, alternating, "path with speed"),
         ),
         (
             Label("faint", 0.4 * end, endurance * (1 - 0.4 * end / tensile), "Goodman's line"),

@@ -7,7 +7,7 @@ from typing import Any
 
 from bokeh.models import Line, MultiLine
 
-from viz.chart import chart_picture
+from viz.chart_figure import chart_picture
 from viz.line_plots import LINE_PLOTS, line_picture
 from viz.themed import Picture
 

@@ -21,8 +21,8 @@ from kinematics.cycle import Cycle
 from kinematics.errors import DesignError
 from kinematics.speed_limits import Ladder, speed_limits
 from kinematics.units import UNITS, shown_system, shown_units
-from viz.browser import FILM, LADDER, TRAIN, script, text
-from viz.chart import chart_picture, draw
+from viz.browser import FIGURE_FILES, FILM, LADDER, TRAIN, script, text
+from viz.chart_figure import chart_picture, draw
 from viz.film_board import VERDICTS, table_csv, table_message
 from viz.film_charts import FILM_PLOTS, shape_chart
 from viz.film_numbers import film_numbers
@@ -47,9 +47,9 @@ from viz.shown_films import ShownFilms
 from viz.themed import Picture
 from viz.train_pictures import train_pictures
 
-_TABLES = ("text_file", "figure_tables")
+_TABLES = ("text_file", *FIGURE_FILES)
 _PART = ("report_part", "report_curves")
-TRAIN_SCRIPTS = (*TRAIN, *_TABLES, *_PART, "report_figures", "report_train")
+TRAIN_SCRIPTS = (*TRAIN, *_TABLES, *_PART, "figure_dialog", "report_figures", "report_train")
 FILM_SCRIPTS = (*FILM, *_TABLES, *_PART, "report_film")
 LADDER_SCRIPTS = (*LADDER, *_TABLES, "report_part", "report_ladder")
 

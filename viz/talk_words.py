@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from kinematics.array import Array
+from kinematics.units import UNITS, shown_unit
+from viz.number_words import measured
 
 GRAVITY = 9.81  # [m/s²]
 THUMBNAIL = 1e-4  # [m²]
@@ -18,21 +20,35 @@ REFERENCES_FROM = "Common practice, no source"
 
 @dataclass(frozen=True, slots=True)
 class Reference:
-    """A thing that everybody knows: its size [SI], and how the size is said."""
+    """A thing that everybody knows: its size [SI], and how that is said in SI.
+
+    In other units its size is told in `unit`, a key of UNITS.
+    """
 
     size: float
-    words: str
+    name: str
+    told: str
+    unit: str = ""
+
+    @property
+    def words(self) -> str:
+        """What it is and how large."""
+        if not self.unit or shown_unit(self.unit) is UNITS[self.unit]:
+            return f"{self.name}, {self.told}"
+        return f"{self.name}, {measured(self.size, self.unit)}"
 
 
-SMALL_CAR = Reference(1000 * GRAVITY, "a small car, 1000 kg · 9.81 m/s² = 9810 N")
-PERSON = Reference(75 * GRAVITY, "a person, 75 kg · 9.81 m/s² = 736 N")
-SPRINTER = Reference(10.0, "a sprinter, 10 m/s")
-WALKER = Reference(1.4, "a walker, 1.4 m/s")
-HAIR = Reference(70e-6, "a human hair, 70 µm thick")
-OWN_WEIGHT = Reference(GRAVITY, "the earth's gravity, 9.81 m/s²")
-PERSON_ON_THUMBNAIL = Reference(75 * GRAVITY / THUMBNAIL, "a person on 1 cm², 7.36 MPa")
-KILOGRAM_ON_A_SQUARE_MM = Reference(GRAVITY / 1e-6, "1 kg hung on 1 mm², 9.81 MPa")
-MINUTE_HAND = Reference(math.radians(0.1), "a minute hand, 0.1° in a second")
+SMALL_CAR = Reference(1000 * GRAVITY, "a small car", "1000 kg · 9.81 m/s² = 9810 N", "N")
+PERSON = Reference(75 * GRAVITY, "a person", "75 kg · 9.81 m/s² = 736 N", "N")
+SPRINTER = Reference(10.0, "a sprinter", "10 m/s", "m_s")
+WALKER = Reference(1.4, "a walker", "1.4 m/s", "m_s")
+HAIR = Reference(70e-6, "a human hair", "70 µm thick", "um")
+OWN_WEIGHT = Reference(GRAVITY, "the earth's gravity", "9.81 m/s²", "m_s2")
+PERSON_ON_THUMBNAIL = Reference(
+    75 * GRAVITY / THUMBNAIL, "a person on a thumbnail", "75 kg · 9.81 m/s² on 1 cm² = 7.36 MPa",
+    "MPa",
+)  # fmt: skip
+MINUTE_HAND = Reference(math.radians(0.1), "a minute hand", "0.1° in a second")
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,11 +159,11 @@ TELLINGS: dict[str, Telling] = {
         (Saying("The top ring's own inertia takes {use} % of what the gas holds it down with."),)),
     "big_end_specific_load": Telling(
         Told("load on the big-end shell"),
-        (Saying("At its worst each thumbnail of a big‑end shell, 1 cm², carries {n} people.",
+        (Saying("At its worst each thumbnail of a big‑end shell carries {n} people.",
                 PERSON_ON_THUMBNAIL),)),
     "main_specific_load": Telling(
         Told("load on the main shell"),
-        (Saying("At its worst each thumbnail of a main shell, 1 cm², carries {n} people.",
+        (Saying("At its worst each thumbnail of a main shell carries {n} people.",
                 PERSON_ON_THUMBNAIL),)),
     "big_end_film": Telling(
         Told("thinnest oil film"),
@@ -165,8 +181,8 @@ TELLINGS: dict[str, Telling] = {
         _runner("In the rods the crank slides {n} times as fast as {whom}.")),
     "shaft_stress": Telling(
         Told("vibratory stress"),
-        (Saying("Twisting to and fro loads the crank as if {n} kg hung on each square millimetre.",
-                KILOGRAM_ON_A_SQUARE_MM),)),
+        (Saying("Twisting to and fro loads the crank as if {n} people stood on each thumbnail of it.",
+                PERSON_ON_THUMBNAIL),)),
     "free_end_angle": Telling(
         Told("twist of the shaft"),
         (Saying("The crank twists to and fro, each way as far as a minute hand goes in {n} s.",

@@ -53,13 +53,14 @@ def order_map(ladder: Ladder, rung: Rung) -> Chart:
             continue
         reach = order * end / 60
         x = end if reach <= high else 60 * high / order
-        lines.append(Line("inertia" if is_major else "ring", [0, x], [0, order * x / 60]))
+        ray = ([0, x], [0, order * x / 60])
+        lines.append(Line("inertia" if is_major else "ring", *ray, f"order {order:g}"))
         if is_major or order in (4.5, 7.5):
             place = 0.92 * min(x, end)
             labels.append(Label("inertia" if is_major else "faint", place, order * place / 60,
                                 f"{order:g}", "right"))  # fmt: skip
     rated = RPM.from_si(ladder.rated)
-    lines.append(Line("faint", [rated, rated], [0, high]))
+    lines.append(Line("faint", [rated, rated], [0, high], "rated"))
     labels.append(Label("faint", rated, 0.0, "rated", "right"))
     table = critical_speed_table(chain, ladder.low, 1.2 * ladder.red_line)
     for one in table:
@@ -125,7 +126,7 @@ def mode_shapes(_ladder: Ladder, rung: Rung) -> Chart:
     low, high = -0.2, 1.2
     for n, (role, k) in enumerate((("main", 1), ("second", 2))[: len(places) - 1], 1):
         shape = found.shape[k]
-        lines.append(Line(role, places, shape))
+        lines.append(Line(role, places, shape, f"mode {n}"))
         low, high = min(low, 1.15 * float(shape.min())), max(high, 1.15 * float(shape.max()))
         hertz = format_number(float(found.angular_frequency[k]) / (2 * math.pi), 3)
         at = (min(3, len(places) - 1), -2)[n - 1]
@@ -157,7 +158,8 @@ def holzer_residual(_ladder: Ladder, rung: Rung) -> Chart:
     return Chart(
         "Holzer's residual torque, damper left out",
         "trial frequency, Hz", "residual / (ω²·ΣJ)", (0, end), (-1.6, 1.6),
-        (Line("ring", [0, end], [0, 0]), Line("main", trial / (2 * math.pi), shown)),
+        (Line("ring", [0, end], [0, 0]),
+         Line("main", trial / (2 * math.pi), shown, "residual")),
         tuple(labels), tuple(Mark("mean", float(hertz), 0.0) for hertz in natural),
     )  # fmt: skip
 

@@ -5,7 +5,7 @@ from typing import Any
 import param
 
 from apps.components.asking import AskingComponent
-from viz.browser import script, text
+from viz.browser import FIGURE_FILES, script, text
 
 
 class CommandBar(AskingComponent):
@@ -29,13 +29,22 @@ class CommandBar(AskingComponent):
     revision = param.Integer(default=0, doc="counts the changes of what the tab should keep")
 
     _esm = script(
-        "shared", "page_models", "text_file", "share_link", "figure_tables", "command_bar"
-    )
+        "shared", "page_models", "text_file", "share_link", "kept_steps", "kept_storyboard",
+        "mixed_colours", *FIGURE_FILES, "figure_dialog", "command_bar",
+    )  # fmt: skip
     _stylesheets = [text("base.css"), text("command_bar.css")]
 
     def keep_draft(self, draft: dict[str, Any]) -> None:
         """Let the browser's tab keep the design, for a reload or another page."""
         self._send_msg({"kind": "draft", **draft})
+
+    def keep_storyboard(self, content: str, index: int) -> None:
+        """Let the browser's tab keep a storyboard's text, which has a new step at a place."""
+        self._send_msg({"kind": "storyboard", "text": content, "index": index})
+
+    def go(self, page: str, place: dict[str, Any]) -> None:
+        """Let the browser go to another page with the design as it is, and to a place there."""
+        self._send_msg({"kind": "go", "page": page, "place": place})
 
     def offer_file(self, name: str, content: str) -> None:
         """Let the browser save a text under a name."""

@@ -9,7 +9,8 @@ from viz.browser import script, text
 class FilmSurvey(AskingComponent):
     """Asks with `{kind: "survey", of, serial}` for the map of "big_end" or "main" bearings.
 
-    The browser shows that it is being made until `answered` has reached the serial.
+    The browser shows that it is being made until `answered` has reached the serial, with `words`
+    on how far it is; `{kind: "cancel", serial}` gives it up.
     """
 
     words = param.String(default="", doc="what the map is of, or why there is none")

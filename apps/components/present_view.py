@@ -10,14 +10,14 @@ from viz.browser import CANVAS, FIGURES, FILM_DRAWING, TRAIN_DRAWING, script, te
 class StepList(AskingComponent):
     """Shows the steps and the picked one's form; the tab keeps the storyboard over a reload.
 
-    It asks with `{kind}` of add, take, use, delete or save, `{kind: "pick", index}`,
+    It asks with `{kind}` of add, take, use, go, delete, undelete or save, `{kind: "pick", index}`,
     `{kind: "move", by}`, `{kind: "change", key, value}`, `{kind: "open", name, text}` and, after a
     reload, `{kind: "restore", text, index}` until that is answered.
     """
 
     board = param.String(default="", doc="as JSON: steps, index of the picked one, form or null")
 
-    _esm = script("shared", "text_file", "present_form", "present_list")
+    _esm = script("shared", "text_file", "kept_storyboard", "present_form", "present_list")
     _stylesheets = [text("base.css"), text("present_list.css")]
 
     def keep(self, content: str, index: int) -> None:

@@ -10,7 +10,7 @@ from apps.history import MOST_STEPS, SAME_PULL, History, Step
 from apps.page import first_design
 from apps.state import AppState
 from assets_demo import demo_paths
-from kinematics import design_text
+from kinematics import design_text, load_design
 
 KEYS = ("cylinder.stroke_mm", "piston.assembly_mass_g", "speed_rpm")
 
@@ -21,6 +21,10 @@ def seen(state: AppState):
 
 def numbered(number: int) -> Step:
     return Step(first_design().design, float(number), "")
+
+
+def same(step):
+    return step
 
 
 def test_undo_goes_back_and_redo_on_again():
@@ -74,11 +78,21 @@ def test_demos_files_and_traces_are_steps():
     assert state.demo == name
 
 
-def test_what_a_tab_or_link_brings_cannot_be_undone():
+@pytest.mark.parametrize("steps", [{}, [], "x", {"past": 7}, {"past": [7], "future": None}])
+def test_what_a_tab_brings_is_all_there_is_to_undo(steps):
     state = first_design()
     state.change("cylinder.stroke_mm", 80.0)
-    state.restore(design_text(state.design), 6000)
+    state.restore(design_text(state.design), 6000, steps=steps)
     assert not state.may_undo
+
+
+def test_a_design_that_is_opened_is_one_step():
+    state = first_design()
+    before = seen(state)
+    state.restore(design_text(load_design(demo_paths()["Touring six"])), 5000)
+    assert state.design.name == "Touring six"
+    state.undo()
+    assert seen(state) == before
 
 
 def test_one_pull_is_one_step_and_two_pulls_are_two():
@@ -93,7 +107,7 @@ def test_one_pull_is_one_step_and_two_pulls_are_two():
 def test_after_undoing_a_pull_starts_anew():
     history = History()
     history.leave(numbered(0), "stroke", 0.0)
-    assert history.undo(numbered(1)) == numbered(0)
+    assert history.undo(numbered(1), same) == numbered(0)
     history.leave(numbered(0), "stroke", 0.1)
     assert [step.speed for step in history.past] == [0.0]
 
@@ -103,7 +117,17 @@ def test_very_many_steps_keep_the_last():
     for number in range(MOST_STEPS + 5):
         history.leave(numbered(number), "", 0.0)
     assert len(history.past) == MOST_STEPS
-    assert history.past[-1].speed == MOST_STEPS + 4
+    assert list(history.past)[-1].speed == MOST_STEPS + 4
+
+
+def test_a_step_that_cannot_be_opened_is_passed_over():
+    history = History()
+    for number in range(3):
+        history.leave(numbered(number), "", 0.0)
+    found = history.undo(numbered(3), lambda step: None if step.speed == 2.0 else step)
+    assert found == numbered(1)
+    assert history.redo(found, same) == numbered(3)
+    assert [step.speed for step in history.past] == [0.0, 1.0]
 
 
 @given(st.lists(st.sampled_from(("a", "b", "undo", "redo")), max_size=40))
@@ -111,13 +135,14 @@ def test_undoing_all_and_redoing_all_returns(script):
     """Against a plain list of what was seen, with every change a step of its own."""
     history, present, count = History(), numbered(0), 0
     track, at = [present], 0
+    tab = {"past": [], "future": []}
     for word in script:
         if word == "undo":
-            found = history.undo(present)
+            found = history.undo(present, same)
             assert (found is None) == (at == 0)
             at -= found is not None
         elif word == "redo":
-            found = history.redo(present)
+            found = history.redo(present, same)
             assert (found is None) == (at == len(track) - 1)
             at += found is not None
         else:
@@ -128,3 +153,15 @@ def test_undoing_all_and_redoing_all_returns(script):
             at += 1
         present = found or present
         assert present == track[at]
+        if word != "b":  # what is told now and then is all that changed
+            follow(tab, history)
+            assert tab == {"past": track[:at], "future": track[:at:-1]}
+
+
+def follow(tab, history):
+    """Change a tab's steps by what a history tells."""
+    for name, steps in tab.items():
+        told = getattr(history, name).told()
+        del steps[len(steps) - told.removed :]
+        steps += told.new
+        assert len(steps) == told.count

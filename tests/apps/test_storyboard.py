@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from apps.step_scene import headline_choices, step_message, step_scene
 from apps.storyboard import (
     FORCES,
+    LATER,
     MOST_STEPS,
     PICTURES,
     SHOWN,
@@ -100,6 +101,9 @@ def test_any_step_that_can_be_made_survives_the_file(title, cylinder, angle, pic
         ("moving", 1, "steps[1].moving", "true or false"),
         ("title", "x" * 121, "steps[1].title", "at most 120 characters"),
         ("note", None, "steps[1].note", "at most 600 characters"),
+        ("came_from", "Elsewhere", "steps[1].came_from", "Crank train, Bearings, Limits"),
+        ("pane", "<b>", "steps[1].pane", "the name of a pane, or nothing"),
+        ("pane", ["tab"], "steps[1].pane", "the name of a pane, or nothing"),
         ("page", "Bearings", "steps[1].page", "allowed is Crank train"),
         ("now", None, "steps[1].now", "a design's place and a speed"),
         ("now", {"design": 2, "rpm": 1}, "steps[1].now.design", "from 0 to 1"),
@@ -117,11 +121,20 @@ def test_a_wrong_value_is_named_with_what_is_allowed(key, value, field, words):
     assert words in error.message
 
 
-@pytest.mark.parametrize("key", ["now", "page", *SHOWN])
+@pytest.mark.parametrize("key", ["now", "page", *(key for key in SHOWN if key not in LATER)])
 def test_a_missing_value_is_named(key):
     changed = table()
     del changed["steps"][0][key]
     assert str(refused(changed)) == f"steps[0].{key}: is missing"
+
+
+def test_a_file_from_before_a_step_knew_its_page_is_read():
+    """As the first files were, to the key."""
+    assert not set(LATER) & set(table()["steps"][0])
+    step = Step(TOURING, came_from="Sales talk", pane="tab-mains")
+    written = storyboard_text(Storyboard((step,)))
+    assert read_storyboard(written).steps == (step,)
+    assert (step.page, step.whence) == ("Crank train", "Sales talk")
 
 
 @pytest.mark.parametrize("version", [0, 2, 1.5, "1", True, None, [1], 10**400])

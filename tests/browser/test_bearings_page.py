@@ -324,3 +324,22 @@ def test_small_and_two_stroke_engines_have_films(bearings):
     wait_for_films(page, shown(single, 8500))
     assert len(wall(page)) == 3
     assert seen.errors == []
+
+
+def test_a_map_can_be_given_up_and_a_change_drops_it(bearings):
+    page, seen = bearings
+    page.locator("#tab-survey").click()
+    button, words = page.locator("[data-survey=make]"), page.locator(".survey-bar .words")
+    button.filter(has_text="Make the map").click()
+    words.filter(has_text="of 6 loads").wait_for()
+    button.filter(has_text="Cancel").click()
+    words.filter(has_text="given up").wait_for()
+    button.filter(has_text="Make the map").click()
+    words.filter(has_text="of 6 loads").wait_for()
+    stroke = page.get_by_label("Big-end diameter", exact=True)
+    stroke.fill("49")
+    stroke.press("Enter")
+    words.filter(has_text="design has changed").wait_for()
+    drawn = "Bokeh.documents.map(d => d.get_model_by_name('film_survey_allowed_lines')).find(m=>m)"
+    assert page.evaluate(f"{drawn}.data.xs.length") == 0
+    assert seen.errors == []

@@ -37,7 +37,7 @@ def test_a_curve_as_a_table_and_a_file(opened):
     assert dialog.locator("tbody tr").count() == 60
     assert dialog.locator("tbody tr").first.locator("td").first.inner_text() == "0"
     name, head, rows = saved(page, dialog)
-    assert name == "rod-force-compression.csv"
+    assert name == "hill-climb-six-rod-force-compression.csv"
     assert head == ["φ, °", "gas, kN", "inertia, kN", "both, kN"]
     values = np.array(rows, dtype=float)
     np.testing.assert_allclose(values[:, 0], np.arange(720), atol=1e-9)
@@ -50,7 +50,7 @@ def test_a_curve_as_a_table_and_a_file(opened):
 def test_polars_and_orders_have_tables(opened):
     page, _ = opened
     name, head, rows = saved(page, open_table(page, "big_end"))
-    assert name == "big-end-load.csv"
+    assert name == "hill-climb-six-big-end-load.csv"
     assert len(rows) == 720
     load = rated_cycle().bearings.big_end_load("rod")[0] / 1e3
     np.testing.assert_allclose(np.array(rows, dtype=float)[:, 1:3], load.T, atol=2e-4)
@@ -71,7 +71,7 @@ def test_films_have_tables(bearings):
     page.locator("#tab-shape").click()
     _, head, rows = saved(page, open_table(page, "film_shape"))
     assert head == ["what", "crown, µm", "least film, µm"]
-    assert {row[0] for row in rows} == {"value", "inertia", "allowed"}
+    assert {row[0] for row in rows} == {"anywhere over the width", "at mid width", "allowed"}
 
 
 def test_rungs_have_tables(limits):
@@ -79,13 +79,15 @@ def test_rungs_have_tables(limits):
     page.locator(".rung").first.wait_for()
     _, head, rows = saved(page, open_table(page, "limit_speed"))
     assert head[:2] == ["what", "crank speed, rpm"]
-    assert sum(row[0] == "value" for row in rows) == 60
+    assert sum(row[0] == "Ring flutter" for row in rows) == 60
     assert seen.errors == []
 
 
 def test_the_button_is_named_and_large_enough(opened):
     page, _ = opened
     for button in page.locator("figure[data-plot] .as-table:visible").all():
-        assert button.get_attribute("aria-label").startswith("Table of ")
+        name, title = button.get_attribute("aria-labelledby").split()
+        assert page.locator(f"#{name}").get_attribute("aria-label") == "Table and files of"
+        assert page.locator(f"#{title}").inner_text() != ""
         box = button.bounding_box()
         assert min(box["width"], box["height"]) >= 24

@@ -176,3 +176,84 @@ def test_a_nonsense_place_in_a_link_is_let_go(context, address):
     page.locator("button.bearing[aria-pressed=true]").wait_for()
     assert seen.errors == []
     page.close()
+
+
+def button(page, name):
+    return page.get_by_role("button", name=name, exact=True)
+
+
+def click(page, name):
+    """Undo or redo, as soon as it may be done."""
+    button(page, name).and_(page.locator(":enabled")).click()
+
+
+def kept_steps(page, past, future=0):
+    """Wait until the tab keeps so many steps to undo and to redo."""
+    page.wait_for_function(
+        """counts => { const { steps } = JSON.parse(sessionStorage.getItem("sixthrow-draft") ?? "{}");
+             return steps?.past.length === counts[0] && steps.future.length === counts[1]; }""",
+        arg=[past, future],
+        timeout=10_000,
+    )
+
+
+def shows(page, label, wanted):
+    """Wait until a box shows a value."""
+    page.wait_for_function(
+        """([label, wanted]) => { const find = (root) => { for (const node of root.querySelectorAll("*")) {
+               if (node.getAttribute("aria-label") === label || node.labels?.[0]?.textContent.startsWith(label))
+                 if (node.value === wanted) return true;
+               if (node.shadowRoot && find(node.shadowRoot)) return true; } return false; };
+             return find(document); }""",
+        arg=[label, wanted],
+        timeout=10_000,
+    )
+
+
+def test_steps_are_not_lost_by_a_reload(opened):
+    page, seen = opened
+    first = value(page, STROKE)
+    for number, new in enumerate((81, 82), 1):
+        set_box(page, STROKE, new)
+        kept_steps(page, 2 * number - 1)
+        set_box(page, "Bore", 90 + number)
+        kept_steps(page, 2 * number)
+    click(page, "Undo")
+    kept_steps(page, 3, 1)
+    for _ in range(2):
+        page.reload()
+        wait_until_painted(page)
+    shows(page, "Bore", "91")
+    for label, wanted in ((STROKE, "81"), ("Bore", None), (STROKE, first)):
+        click(page, "Undo")
+        if wanted:
+            shows(page, label, wanted)
+    assert button(page, "Undo").is_disabled()
+    kept_steps(page, 0, 4)
+    for _ in range(4):
+        click(page, "Redo")
+    shows(page, "Bore", "92")
+    shows(page, STROKE, "82")
+    assert button(page, "Redo").is_disabled()
+    assert seen.errors == []
+
+
+def test_steps_go_along_from_page_to_page(opened):
+    page, seen = opened
+    first = value(page, STROKE)
+    set_box(page, STROKE, 81)
+    page.get_by_role("link", name="Limits").click()
+    page.wait_for_url("**/limits")
+    wait_until_painted(page)
+    set_box(page, STROKE, 82)
+    kept_steps(page, 2)
+    page.get_by_role("link", name="Crank train").click()
+    page.wait_for_function("!location.pathname.includes('limits')")
+    wait_until_painted(page)
+    shows(page, STROKE, "82")
+    for wanted in ("81", first):
+        click(page, "Undo")
+        shows(page, STROKE, wanted)
+    click(page, "Redo")
+    shows(page, STROKE, "81")
+    assert seen.errors == []

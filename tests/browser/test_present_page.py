@@ -172,6 +172,32 @@ def test_steps_are_ordered_and_deleted(present):
     assert titles(page) == ["<i>Two</i>", "Three", "Four"]
 
 
+def test_what_is_deleted_can_be_put_back(present):
+    page, seen = present
+    open_board(page)
+    delete = page.get_by_role("button", name="Delete the step")
+    page.locator("button.step").nth(1).click()
+    for gone, left in (("<i>Two</i>", "Three"), ("Three", "Four"), ("Four", "One")):
+        stage(page, gone)
+        delete.click()
+        page.get_by_text(f"Deleted: {gone}").wait_for()
+        stage(page, left)
+    delete.click()
+    page.get_by_text("Deleted: One").wait_for()
+    page.get_by_text("No step yet.").wait_for()
+    back = page.get_by_role("button", name="Put it back")
+    for title in ("One", "Four", "Three", "<i>Two</i>"):
+        back.press("Enter")
+        stage(page, title)
+    back.wait_for(state="hidden")
+    assert titles(page) == ["One", "<i>Two</i>", "Three", "Four"]
+    page.reload()
+    wait_until_painted(page)
+    stage(page, "<i>Two</i>")
+    assert titles(page) == ["One", "<i>Two</i>", "Three", "Four"]
+    assert seen.errors == []
+
+
 def test_a_file_is_saved_that_opens_again(present):
     page, _ = present
     open_board(page)

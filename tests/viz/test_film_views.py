@@ -15,7 +15,7 @@ from kinematics import film_survey, load_design, solve_cycle
 from kinematics.film_survey import FilmSurvey
 from kinematics.units import UNITS
 from tests.conftest import changed
-from viz.chart import ROLES, draw
+from viz.chart_figure import ROLES, draw
 from viz.film_board import COLUMNS, table_csv, table_message
 from viz.film_charts import FILM_PLOTS, film_charts, shape_chart, survey_chart
 from viz.film_numbers import film_numbers

@@ -56,14 +56,14 @@ def test_gaps_of_the_true_curve_are_bridged():
 
 
 def test_axes_hide_the_curve_and_hold_the_places():
-    plot = LessonPlot("x", "y", X, (LessonLine("a", parabola(X)),), -50, 10)
+    plot = LessonPlot("x", "y", "", "", X, (LessonLine("a", parabola(X)),), -50, 10)
     assert "lines" not in plot.axes()
     assert plot.axes()["places"] == pytest.approx(PLACES)
     assert plot.message()["lines"][0]["y"][0] == -5.0
 
 
 def test_a_gap_is_sent_as_null():
-    plot = LessonPlot("x", "y", X, (LessonLine("a", np.where(X < 1, np.nan, X)),), 0, 10)
+    plot = LessonPlot("x", "y", "", "", X, (LessonLine("a", np.where(X < 1, np.nan, X)),), 0, 10)
     assert plot.message()["lines"][0]["y"][0] is None
 
 

@@ -3,11 +3,12 @@
 from importlib.resources import files
 
 FIGURES = ("shared", "scene", "strokes", "page_models", "plots", "recolour", "figures")
-CANVAS = ("canvas_size", "mixed_colours", "centre_line")
+CANVAS = ("canvas_size", "mixed_colours", "svg_context", "centre_line")
 TRAIN_DRAWING = ("train_outlines", "train_plan", "train_block", "train_arrows", "train_drawing")
 FILM_DRAWING = ("marks", "film_scene", "film_picture", "film_drawing", "film_load")
 TRAIN = (*FIGURES, "tabs", "time_bar", *CANVAS, *TRAIN_DRAWING, "train_view")
 FILM = (*FIGURES, "tabs", "time_bar", *CANVAS, *FILM_DRAWING, "picking", "film_wall", "film_view")
+FIGURE_FILES = ("figure_tables", "figure_pictures")
 LADDER = ("shared", "page_models", "recolour", "marks", "picking", "ladder")
 
 

@@ -1,5 +1,6 @@
 /* The top bar: what is open, demo designs, files, the pinned reference, the theme. */
 
+const STORYBOARD_PAGE = "Storyboard";
 const MOST_BYTES = { design: 1_000_000, trace: 2_000_000 };
 
 export function render({ model, el }) {
@@ -16,7 +17,7 @@ export function render({ model, el }) {
   model.on("may_undo", () => bar.show());
   model.on("may_redo", () => bar.show());
   bar.listen();
-  whenFiguresAreMade(model, () => addFigureTables(model));
+  whenFiguresAreMade(model, () => addFigureDialog(model, () => model.title));
   if (hasLink()) bar.openLink();
   else bar.restore();
   bar.askForDraft();
@@ -38,11 +39,14 @@ class CommandBar {
     this.undo = element("button", { title: "Ctrl Z", onclick: () => this.send({ kind: "undo" }) }, "Undo");
     this.redo = element("button", { title: "Ctrl Shift Z", onclick: () => this.send({ kind: "redo" }) }, "Redo");
     this.share = element("button", { title: "A link that holds this whole design", onclick: () => this.copyLink() }, "Copy link");
+    this.keep = element("button", { title: "What this page shows, at the end of the storyboard", onclick: () => this.keepScene() }, "Keep as a step");
+    this.keep.hidden = this.model.page === STORYBOARD_PAGE;
     this.theme = element("button", { onclick: () => this.switchTheme() });
     this.units = element("button", { onclick: () => this.switchUnits() });
     this.message = element("div", { class: "message", role: "status" });
     this.help = this.helpDialog();
     this.asked = 0;
+    this.kept = keptDraft() ?? {};
     this.node = element(
       "div", { class: "command-bar" },
       element("h1", {}, "sixthrow"), this.pages(), this.title, this.demo, this.fileMenu(),
@@ -54,6 +58,7 @@ class CommandBar {
   }
 
   send(message) {
+    if (!["draft", "restore"].includes(message.kind)) this.refused = null;
     this.model.send_msg(message);
   }
 
@@ -66,7 +71,7 @@ class CommandBar {
         "div", { class: "items" },
         this.fileButton("Open design", "design", ".toml"),
         element("button", { onclick: () => this.send({ kind: "save" }) }, "Save design"),
-        this.fileButton("Open pressure trace", "trace", ".csv"), this.back, this.share,
+        this.fileButton("Open pressure trace", "trace", ".csv"), this.back, this.share, this.keep,
         element("button", { onclick: () => this.send({ kind: "report" }) }, "Make a report")
       )
     );
@@ -106,24 +111,35 @@ class CommandBar {
 
   receive(message) {
     if (message.kind === "file") saveFile(message.name, message.text);
-    else if (message.kind === "draft") {
-      this.stopRestoring();
-      const { kind, serial, ...draft } = message;
-      keepDraft(draft);
-      if (this.linking === serial) this.offerLink(draft);
-      if (this.leaving && serial === this.leaving.serial) this.leaving.go();
-    }
+    else if (message.kind === "draft") this.takeDraft(message);
+    else if (message.kind === "storyboard") this.sceneKept(message);
+    else if (message.kind === "go") this.goTo(message);
   }
 
-  /** Half a second after the last change, ask for the design to keep in this tab. */
+  /** Keep the design and its steps; one asked for before what is being restored is let go. */
+  takeDraft({ kind, serial, steps, ...draft }) {
+    if (this.restoring && serial !== null) return;
+    this.stopRestoring();
+    this.drafted = true;
+    this.kept = { ...draft, steps: followedSteps(this.kept, steps, draft.text) };
+    keepDraft(this.kept);
+    if (this.linking === serial) this.offerLink(draft);
+    if (this.leaving && serial === this.leaving.serial) this.leaving.go();
+  }
+
+  /** Ask for the design to keep in this tab: at once after a change, then twice a second. */
   askForDraft() {
-    if (this.restoring) return;
-    clearTimeout(this.draftTimer);
-    this.draftTimer = setTimeout(() => this.requestDraft(), 500);
+    if (this.restoring || this.opening || this.draftTimer) return;
+    const wait = Math.max(0, (this.askedAt ?? -500) + 500 - performance.now());
+    this.draftTimer = setTimeout(() => {
+      this.draftTimer = null;
+      if (!this.restoring) this.requestDraft();
+    }, wait);
   }
 
   requestDraft() {
     this.asked += 1;
+    this.askedAt = performance.now();
     this.send({ kind: "draft", serial: this.asked });
     return this.asked;
   }
@@ -136,18 +152,21 @@ class CommandBar {
   restore() {
     this.restoring ??= keptDraft();
     if (!this.restoring) return;
-    if (!this.waited) {
-      this.waited = true;
-      document.documentElement.classList.add("restoring");
-      setTimeout(() => document.documentElement.classList.remove("restoring"), 3000);
-    }
+    if (!this.waited) this.hidePage();
     this.send({ ...this.restoring, kind: "restore" });
     setTimeout(() => this.restoring && this.restore(), 1500);
   }
 
+  /** Hide the page until it is restored, though not for long. */
+  hidePage() {
+    this.waited = true;
+    document.documentElement.classList.add("restoring");
+    setTimeout(() => document.documentElement.classList.remove("restoring"), 3000);
+  }
+
   stopRestoring() {
     const { of_link: ofLink, page, place } = this.restoring ?? {};
-    if ((ofLink || page === this.model.page) && place && typeof place === "object") setTimeout(() => announce("place", place), 0);
+    if ((ofLink || page === this.model.page) && place && typeof place === "object") announceOncePainted("place", place);
     this.restoring = null;
     document.documentElement.classList.remove("restoring");
   }
@@ -162,6 +181,16 @@ class CommandBar {
     const { href } = event.currentTarget;
     if (event.currentTarget.matches("[aria-current]") || this.leaving) return;
     this.goFrom(() => window.location.assign(href));
+  }
+
+  /** Go to the page of a label, and to a place there. */
+  goTo({ page, place }) {
+    const found = this.model.pages.find(([label]) => label === page);
+    if (!found) return;
+    this.goFrom(() => {
+      this.going = { page, place };
+      window.location.assign(found[1]);
+    });
   }
 
   /** Keep a fresh draft, then leave this page; `go` is what leaves it. */
@@ -189,15 +218,26 @@ class CommandBar {
     this.goFrom(() => window.location.reload());
   }
 
-  /** Keep where the reader is in the page, for a reload to go back there. */
+  /** Keep where the reader is in the page, or is going, for the next page to go there. */
   keepPlace() {
     const kept = keptDraft();
-    if (kept) keepDraft({ ...kept, page: this.model.page, place: shared.place });
+    if (kept) keepDraft({ ...kept, page: this.model.page, place: shared.place, ...this.going });
+  }
+
+  /** Put what the page shows at the end of the storyboard that this tab keeps. */
+  keepScene() {
+    this.send({ kind: "step", text: keptStoryboard()?.text ?? "", place: shared.place });
+  }
+
+  sceneKept({ text, index }) {
+    const kept = keepStoryboard({ text, index });
+    this.say(kept ? `Step ${index + 1} kept in the storyboard.` : `${NO_ROOM}: the step was not kept.`, !kept);
   }
 
   /** Undo and redo by keys, but not those of a field that is being typed in. */
   listen() {
     window.addEventListener("pagehide", () => this.keepPlace());
+    window.addEventListener("hashchange", () => hasLink() && this.openLink());
     document.addEventListener("keydown", (event) => {
       if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
       const [target] = event.composedPath();
@@ -239,18 +279,30 @@ class CommandBar {
     box.select();
   }
 
-  /** Open the design of a link, or say what is wrong with it and stay at the default. */
+  /** Open the design of a link, from which undo leads back to what the tab held, or refuse it. */
   async openLink() {
-    document.documentElement.classList.add("restoring");
+    this.opening = true;
+    this.hidePage();
     try {
-      this.restoring = { ...(await linkedScene()), of_link: true };
-      forgetLink();
+      const scene = await linkedScene();
+      this.kept = { text: scene.text, steps: stepsBack(this.kept, scene.text) };
+      this.restoring = { ...scene, steps: this.kept.steps, of_link: true };
       this.restore();
     } catch (error) {
-      forgetLink();
-      this.stopRestoring();
-      this.say(`The link was not opened: ${error.message}. The default design is shown.`, true);
+      this.refuseLink(error);
     }
+    forgetLink();
+    this.opening = false;
+    this.askForDraft();
+  }
+
+  /** Say what is wrong with a link, and go on with what this tab holds, else with the default. */
+  refuseLink({ message }) {
+    if (!this.drafted) this.restore();
+    const stays = this.restoring || this.drafted ? "The design of this tab stays" : "The default design is shown";
+    this.refused = { text: `The link was not opened: ${message}. ${stays}.`, bad: true };
+    if (!this.restoring) this.stopRestoring();
+    this.show();
   }
 
   switchTheme() {
@@ -283,7 +335,8 @@ class CommandBar {
     const dark = document.documentElement.dataset.theme === "dark";
     this.theme.textContent = dark ? "Light" : "Dark";
     this.showUnits();
-    this.say(message.text ?? "", message.bad ?? false);
+    const { text = "", bad = false } = message.text ? message : this.refused ?? {};
+    this.say(text, bad);
   }
 
   helpDialog() {
@@ -297,18 +350,29 @@ class CommandBar {
   }
 }
 
+/** Tell the page's components once they have painted, for before that they have nothing to pick. */
+function announceOncePainted(name, detail, tries = 300) {
+  if (shared.painted > 0) announce(name, detail);
+  else if (tries > 0) setTimeout(() => announceOncePainted(name, detail, tries - 1), 30);
+}
+
 const DRAFT = "sixthrow-draft";
 
-/** Keep a design in this tab; storage may be too small for the pinned one as well, or shut off. */
+/** Keep a design and its steps in this tab; of too little room the oldest steps go first, then all
+ * of them, then the pinned design; storage may also be shut off. */
 function keepDraft(draft) {
-  for (const kept of [draft, { ...draft, pinned: null }]) {
+  const fewer = (most) => ({ ...draft, steps: nearestSteps(draft.steps, most) });
+  for (const smaller of [() => fewer(STORED_STEPS), () => fewer(STORED_STEPS / 10), () => fewer(0), () => ({ ...fewer(0), pinned: null })]) {
     try {
-      sessionStorage.setItem(DRAFT, JSON.stringify(kept));
+      sessionStorage.setItem(DRAFT, JSON.stringify(smaller()));
       return;
     } catch { /* the next is smaller */ }
   }
 }
 
 function keptDraft() {
-  try { return JSON.parse(sessionStorage.getItem(DRAFT)); } catch { return null; }
+  try {
+    const kept = JSON.parse(sessionStorage.getItem(DRAFT));
+    return typeof kept?.text === "string" ? kept : null;
+  } catch { return null; }
 }

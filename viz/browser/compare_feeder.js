@@ -50,13 +50,10 @@ class ComparedFeeder extends LineFeeder {
 
   describe(scene, cylinder) {
     const whose = this.feed.ofCylinder ? `, cylinder ${cylinder + 1}` : "";
-    const told = (name, values) => {
-      const { low, high } = extremes(values);
-      return `${name} from ${shortNumber(low)} to ${shortNumber(high)}`;
-    };
+    const told = (name, values) => course(name, values, scene.step);
     const there = this.other;
     const a = there ? `${told("A", there)}; ` : "";
-    return `${this.feed.title}${whose}, over one cycle, in ${this.feed.unit}: ${a}${told("B", this.curves[0])}.`;
+    return `${this.feed.title}${whose}, over crank angle 0 to ${scene.cycleDegrees}°, in ${this.feed.unit}: ${a}${told("B", this.curves[0])}.`;
   }
 }
 

@@ -64,6 +64,10 @@ class CompareView {
     this.model.on("reference_blob", () => this.newScenes());
     this.model.on("sides", () => this.showSides());
     hear(this.model, "theme", () => this.recolour());
+    hear(this.model, "place", ({ angle, cylinder }) => {
+      if (Number.isInteger(cylinder)) this.pick(cylinder);
+      if (Number.isFinite(angle)) this.time.scrub(angle);
+    });
     this.onKey = (event) => this.key(event);
     document.addEventListener("keydown", this.onKey);
     this.showSides();
@@ -118,6 +122,7 @@ class CompareView {
   pick(cylinder) {
     if (!this.scene || cylinder < 0 || cylinder >= this.scene.cylinders) return;
     this.cylinder = cylinder;
+    notePlace({ cylinder });
     this.picker.value = String(cylinder);
     this.show();
   }
@@ -158,7 +163,9 @@ class CompareView {
       figure.hidden = place < 0;
       figure.style.order = place;
     }
-    const count = this.shownPlots.filter((name) => name !== NO_PLOT).length;
+    const shown = this.shownPlots.filter((name) => name !== NO_PLOT);
+    notePlace({ plot: shown[0] ?? "" });
+    const count = shown.length;
     document.querySelector(".compared-plots").dataset.count = count;
   }
 

@@ -17,6 +17,7 @@ class Figures {
       feeder.element = place.querySelector(".drawing");
       feeder.readoutNode = place.querySelector(".readout");
       place.feeder = feeder;
+      place.feed = () => this.feed(feeder);
       this.seen.observe(place);
       if (feeder.feed.kind === "polar") this.sizes.observe(feeder.element);
     }
@@ -65,6 +66,8 @@ class Figures {
     if (!this.shown) return;
     const { scene, pinned, index } = this.shown;
     feeder.feedScene(scene, pinned, index);
+    feeder.of = designsOf(scene, pinned);
+    feeder.design = scene.name;
     feeder.element.setAttribute("aria-label", feeder.describe(scene, index));
   }
 
@@ -83,4 +86,19 @@ class Figures {
       setText(feeder.readoutNode, feeder.readout(scene, index, at));
     }
   }
+}
+
+/** Which designs a picture shows, at which speed. */
+function designsOf(scene, pinned) {
+  const one = ({ name, rpm, speed }) => `${name} at ${shortNumber(rpm ?? (speed * 30) / Math.PI, 4)} rpm`;
+  return pinned ? `${one(scene)}; in grey: ${one(pinned)}` : one(scene);
+}
+
+/** A button that opens a picture which is no figure of the page; `figure` tells it, or null. */
+function pictureButton(label, figure) {
+  const open = () => {
+    const told = figure();
+    if (told) announce("figure", told);
+  };
+  return element("button", { type: "button", class: "as-table", "aria-label": label, title: "In words, as a file", onclick: open }, "▦");
 }

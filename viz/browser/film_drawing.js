@@ -34,6 +34,10 @@ class JournalPicture extends FilmPicture {
     ];
   }
 
+  shows() {
+    return { row: "eccentricity", words: "eccentricity ratio", unit: "" };
+  }
+
   sentenceAt(at) {
     const { bearing } = this;
     const [, toward] = thinnest(bearing, at);

@@ -26,6 +26,10 @@ class LoadPicture extends FilmPicture {
     ];
   }
 
+  shows() {
+    return { row: "load", words: "load on the shell", unit: shownUnit("kN").symbol };
+  }
+
   sentenceAt(at) {
     const { bearing } = this;
     const load = bearing.vector("load", at);

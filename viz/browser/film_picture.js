@@ -7,6 +7,7 @@ const ANGLE_BINS = 36;
 
 class FilmPicture {
   constructor(name, title, layers) {
+    this.title = title;
     this.canvas = element("canvas", { role: "img", "data-picture": name });
     this.readout = element("span", { class: "readout number" });
     this.notes = element("div", { class: "notes" });
@@ -47,6 +48,35 @@ class FilmPicture {
     if (this.bearing) this.canvas.setAttribute("aria-label", this.sentenceAt(this.degrees / this.bearing.film.step));
   }
 
+  /** The picture for the dialog of figures: in words, in numbers, and in lines as it stands now. */
+  figure() {
+    const { bearing, pinned } = this;
+    const { film } = bearing;
+    return {
+      title: `${bearing.title}: ${this.title.toLowerCase()} at ${Math.round(this.degrees)}°`, name: film.name,
+      words: this.sentenceAt(this.degrees / film.step), table: this.table(), drawing: () => this.drawing(),
+      foot: designsOf(film, pinned && pinned.film),
+    };
+  }
+
+  /** A vector of the bearing over the angle, in both its components. */
+  table() {
+    const { row, words, unit } = this.shows();
+    const [xs, ys] = this.bearing.vectors(row);
+    const head = ["φ, °", ...["x", "y"].map((axis) => [`${words} ${axis}`, unit].filter(Boolean).join(", "))];
+    return { head, rows: Array.from(xs, (x, i) => [i * this.bearing.film.step, x, ys[i]]) };
+  }
+
+  /** The picture in lines, in the light theme's colours. */
+  drawing() {
+    const light = Object.assign(Object.create(this), { colours: lightColours(), ratio: 1 });
+    light.plan = light.planOf(this.bearing);
+    const context = new SvgContext();
+    light.scale(context);
+    light.paintMoving(context, this.degrees / this.bearing.film.step);
+    return context.picture(this.width, this.height);
+  }
+
   paintLayers() {
     this.plan = this.planOf(this.bearing);
     this.layers.forEach((layer, depth) => {
@@ -59,6 +89,10 @@ class FilmPicture {
   }
 
   drawLayer(context, depth) {
+    if (context.inLines) {
+      this.paintStill(context, depth);
+      return;
+    }
     context.setTransform(1, 0, 0, 1, 0, 0);
     context.drawImage(this.layers[depth], 0, 0);
     this.scale(context);

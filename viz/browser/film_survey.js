@@ -17,7 +17,7 @@ class Survey {
       element("option", { value: "big_end" }, "Big ends"),
       element("option", { value: "main" }, "Mains")
     );
-    this.button = element("button", { "data-survey": "make", onclick: () => this.ask() }, "Make the map");
+    this.button = element("button", { "data-survey": "make", onclick: () => (this.busy ? this.cancel() : this.ask()) });
     this.words = element("span", { class: "muted words", role: "status" });
     this.node = element("div", { class: "survey-bar" }, this.picker, this.button, this.words);
     this.show();
@@ -31,17 +31,21 @@ class Survey {
     this.model.send_msg({ kind: "survey", of: this.picker.value, serial: this.asked });
   }
 
+  cancel() {
+    this.model.send_msg({ kind: "cancel", serial: this.asked });
+  }
+
   get busy() {
     return this.model.answered < this.asked;
   }
 
   show() {
     const { model, busy } = this;
-    this.button.disabled = busy || !model.stale;
-    this.button.textContent = busy ? "Making the map…" : "Make the map";
+    this.button.disabled = !busy && !model.stale;
+    this.button.textContent = busy ? "Cancel" : "Make the map";
     this.node.setAttribute("aria-busy", busy);
     if (!busy) this.picker.value = model.kind;
-    this.words.textContent = model.words;
+    this.words.textContent = busy ? `Making the map… ${model.words}` : model.words;
     this.titles();
   }
 
@@ -51,7 +55,6 @@ class Survey {
       const figure = document.querySelector(`figure[data-plot="${name}"]`);
       if (!figure || !title) continue;
       figure.querySelector("figcaption span").textContent = title;
-      figure.querySelector(".drawing").setAttribute("aria-label", title);
     }
   }
 }

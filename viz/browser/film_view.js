@@ -17,6 +17,10 @@ class FilmView {
     this.picking = new Picking(model, () => this.showBearing());
     this.wall = new FilmWall((key) => this.picking.pick(key));
     this.pictures = [new JournalPicture(), new LoadPicture()];
+    for (const picture of this.pictures) {
+      const button = pictureButton(`Table and files of ${picture.title}`, () => picture.bearing && picture.figure());
+      picture.node.querySelector("h2").append(button);
+    }
     this.printTitle = element("p", { class: "print-title" });
     this.words = element("span", { class: "muted words" });
     this.time = new TimeBar(this.words, (degrees) => this.moved(degrees));
@@ -43,7 +47,7 @@ class FilmView {
     this.paper.addEventListener("change", this.onPaper);
     whenFiguresAreMade(this.model, () => {
       this.figures.watch();
-      wireTabs();
+      wireTabs(this.model);
       this.recolour();
       this.newReference();
       this.newFilm();

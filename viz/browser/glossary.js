@@ -23,6 +23,7 @@
   const tip = document.createElement("div");
   tip.className = "glossary-tip";
   tip.setAttribute("role", "tooltip");
+  tip.popover = "manual"; // so that it stands over an open dialog too
   tip.hidden = true;
   const tipName = document.createElement("strong");
   const tipText = document.createElement("span");
@@ -100,6 +101,8 @@
     tipName.textContent = term.name;
     tipText.textContent = term.text;
     tip.hidden = false;
+    if (tip.matches(":popover-open")) tip.hidePopover(); // to come up over what was opened since
+    tip.showPopover();
     place(node);
   }
 
@@ -118,6 +121,7 @@
 
   function hide() {
     shownFor = null;
+    if (tip.matches(":popover-open")) tip.hidePopover();
     tip.hidden = true;
   }
 

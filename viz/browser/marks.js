@@ -1,6 +1,6 @@
 /* The verdict marks: a shape and a colour for each verdict. */
 
-const MARKS = { safe: "M-5 0 L-1.5 4 L5.5 -5", marginal: "M0 -6 V6", over: "M-4.5 -4.5 L4.5 4.5 M4.5 -4.5 L-4.5 4.5" };
+const MARKS = { safe: "M-5 0 L-1.5 4 L5.5 -5", marginal: "M0 -6 L0 6", over: "M-4.5 -4.5 L4.5 4.5 M4.5 -4.5 L-4.5 4.5" };
 const VERDICT_ROLES = { safe: "good", marginal: "warn", over: "bad" };
 
 /** A verdict's mark as a small drawing. */
@@ -22,6 +22,6 @@ function drawVerdict(context, x, y, size, verdict, colours) {
   context.fill();
   context.lineWidth = 2.6;
   context.strokeStyle = colours[VERDICT_ROLES[verdict]] ?? colours.text;
-  context.stroke(new Path2D(MARKS[verdict] ?? ""));
+  context.stroke(new Outline(MARKS[verdict] ?? ""));
   context.restore();
 }

@@ -188,12 +188,9 @@ class LineFeeder extends Feeder {
   }
 
   describe(scene, cylinder) {
-    const parts = this.feed.curves.map((curve, place) => {
-      const { low, high } = extremes(this.curves[place]);
-      return `${curve.label} from ${shortNumber(low)} to ${shortNumber(high)}`;
-    });
+    const parts = this.feed.curves.map((curve, place) => course(curve.label, this.curves[place], scene.step));
     const whose = this.feed.ofCylinder ? `, ${scene.bearings?.[cylinder].title ?? `cylinder ${cylinder + 1}`}` : "";
-    return `${this.feed.title}${whose}, over one cycle, in ${this.feed.unit}: ${parts.join("; ")}.`;
+    return `${this.feed.title}${whose}, over crank angle 0 to ${scene.cycleDegrees}°, in ${this.feed.unit}: ${parts.join("; ")}.`;
   }
 }
 
@@ -391,7 +388,8 @@ class PolarFeeder extends Feeder {
 
   describe(scene, cylinder) {
     const parts = this.diagrams.map(
-      (one, index) => `${one.title.replace("\n", ", ")}: peak ${shortNumber(this.traces[index].peak)} ${this.feed.unit}`
+      (one, index) =>
+        `${one.title.replace("\n", ", ")}: peak ${shortNumber(this.traces[index].peak)} ${this.feed.unit} at φ ${Math.round(this.traces[index].at * this.step)}°`
     );
     return `${this.feed.title}, polar, all at one scale of ${shortNumber(this.ring, 2)} ${this.feed.unit}: ${parts.join("; ")}.`;
   }
@@ -490,6 +488,14 @@ function extremes(values) {
     if (value > high) high = value;
   }
   return { low, high };
+}
+
+/** How a curve over the cycle runs, in words: level, or from its lowest to its highest place. */
+function course(label, values, step) {
+  const { low, high } = extremes(values);
+  if (high - low <= 1e-6 * Math.abs(high)) return `${label} ${shortNumber(high)} throughout`;
+  const at = (value) => `${shortNumber(value)} at φ ${Math.round(values.indexOf(value) * step)}°`;
+  return `${label} from ${at(low)} to a peak of ${at(high)}`;
 }
 
 /** Columns and rows that give equal squares the most room. */

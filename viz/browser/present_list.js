@@ -1,6 +1,5 @@
 /* The steps of a storyboard: added, named, ordered, saved, opened; this tab keeps them. */
 
-const STORYBOARD = "sixthrow-storyboard";
 const MOST_STORYBOARD_BYTES = 4_000_000;
 
 export function render({ model, el }) {
@@ -22,7 +21,7 @@ class StepList {
     );
     this.form = new StepForm((key, value) => this.send({ kind: "change", key, value }));
     this.said = element("p", { class: "said", role: "alert" });
-    this.node = element("div", { class: "storyboard" }, this.commands(), this.said, this.empty, this.list, this.tools(), this.form.node, this.sources());
+    this.node = element("div", { class: "storyboard" }, this.commands(), this.said, this.empty, this.list, this.putBack(), this.tools(), this.form.node, this.sources());
     this.show();
   }
 
@@ -48,12 +47,21 @@ class StepList {
     return this.toolRow;
   }
 
+  /** What was deleted last, until it is put back. */
+  putBack() {
+    this.deletedWords = element("span", { role: "status" });
+    this.backButton = element("button", { type: "button", onclick: () => this.send({ kind: "undelete" }) }, "Put it back");
+    this.backRow = element("div", { class: "back" }, this.deletedWords, this.backButton);
+    return this.backRow;
+  }
+
   /** Between the step and the tab's own design. */
   sources() {
     this.sourceRow = element(
       "div", { class: "sources" },
       element("button", { type: "button", onclick: () => this.send({ kind: "take" }) }, "Give it the tab's design"),
-      element("button", { type: "button", onclick: () => this.send({ kind: "use" }) }, "Open its design in this tab")
+      element("button", { type: "button", onclick: () => this.send({ kind: "use" }) }, "Open its design in this tab"),
+      (this.goButton = element("button", { type: "button", onclick: () => this.send({ kind: "go" }) }))
     );
     return this.sourceRow;
   }
@@ -65,18 +73,29 @@ class StepList {
 
   show() {
     if (!this.model.board) return;
-    const { steps, index, form } = JSON.parse(this.model.board);
+    const { steps, index, form, deleted = null } = JSON.parse(this.model.board);
     const focused = this.list.contains(this.list.getRootNode().activeElement);
     this.list.replaceChildren(...steps.map((step, place) => this.item(step, place, place === index)));
     if (focused) this.list.querySelector("[aria-current]")?.focus();
     const any = steps.length > 0;
     for (const node of [this.toolRow, this.form.node, this.sourceRow, this.list]) node.hidden = !any;
     this.empty.hidden = any;
+    this.showDeleted(deleted, any);
     this.present.disabled = this.save.disabled = !any;
     this.up.disabled = index === 0;
     this.down.disabled = index === steps.length - 1;
     if (form) this.form.show(form);
+    if (form) setText(this.goButton, `Go to it: ${form.of.page}`);
     if (any) this.remember({ index });
+  }
+
+  /** Offer what was deleted; the keyboard goes to the list from a button that is gone. */
+  showDeleted(deleted, any) {
+    const left = deleted === null && this.backRow.contains(this.list.getRootNode().activeElement);
+    this.backRow.hidden = deleted === null;
+    setText(this.deletedWords, deleted === null ? "" : `Deleted: ${deleted || "Untitled"}`);
+    if (left) this.list.querySelector("[aria-current]")?.focus();
+    if (!any && deleted !== null && this.toolRow?.contains(this.list.getRootNode().activeElement)) this.backButton.focus();
   }
 
   item({ title, picture, page }, place, picked) {
@@ -95,19 +114,15 @@ class StepList {
     if (kind === "keep") this.remember({ text, index });
   }
 
-  /** Keep the storyboard or the place in it; storage may be too small or shut off. */
+  /** Keep the storyboard or the place in it. */
   remember(what) {
-    if (this.restoring) return;
-    try {
-      sessionStorage.setItem(STORYBOARD, JSON.stringify({ ...kept(), ...what }));
-    } catch {
-      setText(this.said, "This tab has no room to keep the storyboard: save it as a file before you leave.");
-    }
+    if (this.restoring || keepStoryboard(what)) return;
+    setText(this.said, `${NO_ROOM}: save it as a file before you leave.`);
   }
 
   /** After a reload, go on with what this tab kept; it is sent until it is answered. */
   restore() {
-    if (this.restoring === undefined) this.restoring = kept();
+    if (this.restoring === undefined) this.restoring = keptStoryboard();
     if (!this.restoring?.text) {
       this.restoring = null;
       return;
@@ -115,8 +130,4 @@ class StepList {
     this.model.send_msg({ kind: "restore", ...this.restoring });
     setTimeout(() => this.restoring && this.restore(), 1500);
   }
-}
-
-function kept() {
-  try { return JSON.parse(sessionStorage.getItem(STORYBOARD)); } catch { return null; }
 }

@@ -16,6 +16,6 @@ const filmTables = {
 };
 atButtons("[data-table]", ({ dataset }) => filmTables[dataset.table] && keepTable(...filmTables[dataset.table]()));
 atButtons('[data-canvas="film"]', ({ dataset }) => {
-  const { canvas } = filmView.pictures[Number(dataset.index)];
-  keepCanvas(canvas.dataset.picture, canvas);
+  const picture = filmView.pictures[Number(dataset.index)];
+  keepPicture(picture.canvas.dataset.picture, picture.figure());
 });

@@ -73,14 +73,9 @@ function keepFile(name, content) {
   saveFile(`${fileWords(report.name)}-${name}`, content);
 }
 
-/** Keep what a canvas shows, on paper of the theme's colour. */
-function keepCanvas(name, canvas) {
-  const sheet = element("canvas", { width: canvas.width, height: canvas.height });
-  const context = sheet.getContext("2d");
-  context.fillStyle = themeColours().paper;
-  context.fillRect(0, 0, sheet.width, sheet.height);
-  context.drawImage(canvas, 0, 0);
-  sheet.toBlob((blob) => keepFile(`${name}.png`, blob));
+/** Keep a picture as an image. */
+async function keepPicture(name, figure) {
+  keepFile(`${name}.png`, await pngOf(pictureFile(figure)));
 }
 
 /** Do something at each button that a selector finds. */

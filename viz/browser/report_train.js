@@ -35,9 +35,9 @@ const tables = {
   "orders-other": ({ reference }) => [`other-orders-${rpmOf(reference)}`, orderColumns(reference)],
 };
 atButtons("[data-table]", ({ dataset }) => tables[dataset.table] && keepTable(...tables[dataset.table](trainView)));
-atButtons('[data-canvas="train"]', () => keepCanvas("train", trainView.canvas));
+atButtons('[data-canvas="train"]', () => keepPicture("train", trainView.figure()));
 atButtons("[data-file]", ({ dataset: { file } }) => keepFile(`${file}.csv`, report.files[file]));
 atButtons("[data-picture]", keepFigure);
 preparePaper();
-addFigureTables(trainView.model);
+addFigureDialog(trainView.model, () => report.name);
 placeFigures().then(() => trainView.start());

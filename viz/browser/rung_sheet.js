@@ -78,6 +78,5 @@ function titleFigures(sheet) {
     const caption = figure.querySelector("figcaption span");
     caption.textContent = ofSpeed ? `${sheet.label} against speed` : title;
     caption.title = title;
-    figure.querySelector(".drawing").setAttribute("aria-label", title);
   }
 }

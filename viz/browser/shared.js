@@ -36,6 +36,16 @@ function themeColours() {
   return colours;
 }
 
+/** The light theme's colours by role, whatever is shown: those of paper and of saved pictures. */
+function lightColours() {
+  const { dataset } = document.documentElement;
+  const { theme } = dataset;
+  dataset.theme = "light";
+  const colours = themeColours();
+  dataset.theme = theme;
+  return colours;
+}
+
 /** An element with attributes and children; text is set as text, never as HTML. */
 function element(tag, attributes = {}, ...children) {
   const node = document.createElement(tag);

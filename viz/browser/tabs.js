@@ -1,7 +1,7 @@
 /* The page's tabs: one pane is shown at a time. */
 
 /** Let the page's tabs show and hide their panes, by pointer and by arrow key. */
-function wireTabs() {
+function wireTabs(model) {
   const tabs = [...document.querySelectorAll('[role="tab"]')];
   const choose = (chosen) => {
     for (const tab of tabs) {
@@ -9,7 +9,12 @@ function wireTabs() {
       tab.tabIndex = tab === chosen ? 0 : -1;
       document.getElementById(tab.getAttribute("aria-controls")).hidden = tab !== chosen;
     }
+    notePlace({ pane: chosen.id });
   };
+  hear(model, "place", ({ pane }) => {
+    const chosen = tabs.find(({ id }) => id === pane);
+    if (chosen) choose(chosen);
+  });
   tabs.forEach((tab, index) => {
     tab.addEventListener("click", () => choose(tab));
     tab.addEventListener("keydown", (event) => {

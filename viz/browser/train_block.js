@@ -4,6 +4,10 @@
 
 /** Draw paper, block, mains, ends and scale bar, from a picture kept for this theme and cylinder. */
 function drawBackdrop(context, plan, inks, picked) {
+  if (context.inLines) {
+    drawResting(context, plan, inks, picked);
+    return;
+  }
   const ratio = context.getTransform().a || 1;
   if (!plan.backdrop || plan.backdropPicked !== picked || plan.backdropRatio !== ratio) {
     plan.backdrop = new OffscreenCanvas(Math.ceil(plan.width * ratio), Math.ceil(plan.height * ratio));
@@ -11,15 +15,19 @@ function drawBackdrop(context, plan, inks, picked) {
     plan.backdropRatio = ratio;
     const under = plan.backdrop.getContext("2d", { alpha: false });
     under.scale(ratio, ratio);
-    under.fillStyle = inks.paper;
-    under.fillRect(0, 0, plan.width, plan.height);
-    drawSideBlock(under, plan, inks);
-    drawMains(under, plan, inks);
-    drawShaftEnds(under, plan, inks);
-    drawEndBlock(under, plan, inks, picked);
-    drawCaptions(under, plan, inks);
+    drawResting(under, plan, inks, picked);
   }
   context.drawImage(plan.backdrop, 0, 0, plan.backdrop.width / ratio, plan.backdrop.height / ratio);
+}
+
+function drawResting(context, plan, inks, picked) {
+  context.fillStyle = inks.paper;
+  context.fillRect(0, 0, plan.width, plan.height);
+  drawSideBlock(context, plan, inks);
+  drawMains(context, plan, inks);
+  drawShaftEnds(context, plan, inks);
+  drawEndBlock(context, plan, inks, picked);
+  drawCaptions(context, plan, inks);
 }
 
 /** Bulkheads, bores and centre lines of the side view, faint. */

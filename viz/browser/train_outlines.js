@@ -1,4 +1,4 @@
-/* Outlines of the parts in the end view as Path2D, in px with y down, from shapes in metres. */
+/* Outlines of the parts in the end view, in px with y down, from shapes in metres. */
 
 /**
  * Return the outlines of all parts at a scale.
@@ -40,14 +40,14 @@ function scaledShape(shape, scale) {
 }
 
 function circleOutline(x, y, radius) {
-  const path = new Path2D();
+  const path = new Outline();
   path.arc(x, y, radius, 0, 2 * Math.PI);
   return path;
 }
 
 /** The hull of hub and pin end; the crank's axis at the origin, the pin above it. */
 function webOutline({ hub_radius, pin_end_radius }, crankRadius) {
-  const path = new Path2D();
+  const path = new Outline();
   const slope = (hub_radius - pin_end_radius) / crankRadius;
   if (Math.abs(slope) >= 1) {
     const [at, radius] = slope > 0 ? [0, hub_radius] : [-crankRadius, pin_end_radius];
@@ -63,7 +63,7 @@ function webOutline({ hub_radius, pin_end_radius }, crankRadius) {
 
 /** A ring sector about its angle from the pin, which points up. */
 function sectorOutline({ angle, half_angle, inner_radius, outer_radius }, scale) {
-  const path = new Path2D();
+  const path = new Outline();
   if (half_angle <= 0) return path;
   const [from, to] = [angle - half_angle - Math.PI / 2, angle + half_angle - Math.PI / 2];
   path.arc(0, 0, outer_radius * scale, from, to);
@@ -77,7 +77,7 @@ function rodOutline(rod) {
   if (rod.cap_split_angle === 0) return straightRod(rod);
   const path = shankOutline(rod);
   path.addPath(circleOutline(0, 0, rod.big_end_outer_radius));
-  const bosses = new Path2D();
+  const bosses = new Outline();
   const breadth = rod.big_end_half_breadth;
   const inner = 0.62 * breadth;
   for (const x of [-breadth, inner]) bosses.rect(x, -0.7 * rod.bolt_top, breadth - inner, 0.7 * rod.bolt_top - rod.bolt_bottom);
@@ -87,7 +87,7 @@ function rodOutline(rod) {
 
 /** Small end, shank, shoulders and cap in one line, for a cap that is split squarely. */
 function straightRod(rod) {
-  const path = new Path2D();
+  const path = new Outline();
   const { length, small_end_outer_radius: eye, big_end_outer_radius: big, big_end_half_breadth: breadth } = rod;
   const [narrow, wide] = [rod.shank_breadth_small_end / 2, rod.shank_breadth_big_end / 2];
   const [shoulder, cap] = [rod.bolt_top, -rod.bolt_bottom];
@@ -114,7 +114,7 @@ function shankFoot(rod) {
 
 /** Small end and shank alone. */
 function shankOutline(rod) {
-  const path = new Path2D();
+  const path = new Outline();
   const { length, small_end_outer_radius: eye } = rod;
   const [narrow, wide] = [rod.shank_breadth_small_end / 2, rod.shank_breadth_big_end / 2];
   const drop = Math.sqrt(eye * eye - narrow * narrow);
@@ -127,7 +127,7 @@ function shankOutline(rod) {
 
 /** The pocket between the flanges of the I-section. */
 function rodPocket(rod) {
-  const path = new Path2D();
+  const path = new Outline();
   const top = rod.length - 1.3 * rod.small_end_outer_radius;
   const foot = shankFoot(rod);
   const low = foot + 0.12 * rod.big_end_outer_radius;
@@ -149,14 +149,14 @@ function rodPocket(rod) {
 
 /** Turn a path made for a square split to the rod's own split. */
 function turnedToSplit(path, rod) {
-  const turned = new Path2D();
+  const turned = new Outline();
   turned.addPath(path, new DOMMatrix().rotate((rod.cap_split_angle * 180) / Math.PI));
   return turned;
 }
 
 /** Heads of the bolts under the cap. */
 function boltEnds(rod) {
-  const path = new Path2D();
+  const path = new Outline();
   const half = 0.75 * rod.bolt_diameter;
   for (const side of [-1, 1]) {
     path.rect(side * rod.bolt_offset - half, -rod.bolt_bottom - half, 2 * half, 1.7 * half);
@@ -166,7 +166,7 @@ function boltEnds(rod) {
 
 /** Axes of the bolts. */
 function boltLines(rod) {
-  const path = new Path2D();
+  const path = new Outline();
   for (const side of [-1, 1]) {
     path.moveTo(side * rod.bolt_offset, -0.9 * rod.bolt_top);
     path.lineTo(side * rod.bolt_offset, -rod.bolt_bottom + 0.8 * rod.bolt_diameter);
@@ -176,7 +176,7 @@ function boltLines(rod) {
 
 /** The plane between rod and cap, on both sides of the shell. */
 function capSplit(rod, shell) {
-  const path = new Path2D();
+  const path = new Outline();
   for (const side of [-1, 1]) {
     path.moveTo(side * shell, 0);
     path.lineTo(side * rod.big_end_half_breadth, 0);
@@ -186,7 +186,7 @@ function capSplit(rod, shell) {
 
 /** The piston's outside: crown, lands and skirt; the bowl is cut out of the crown. */
 function pistonOutline(piston) {
-  const path = new Path2D();
+  const path = new Outline();
   const half = piston.diameter / 2;
   const crown = -piston.compression_height;
   path.moveTo(-half, crown);
@@ -208,7 +208,7 @@ function pistonOutline(piston) {
 
 /** The hollow under the crown. */
 function pistonInside(piston) {
-  const path = new Path2D();
+  const path = new Outline();
   const half = piston.diameter / 2 - piston.wall_thickness;
   const belt = piston.diameter / 2 - 2.2 * piston.wall_thickness;
   const [last, height] = piston.ring_grooves[piston.ring_grooves.length - 1];
@@ -229,7 +229,7 @@ function pistonInside(piston) {
 
 /** Rings in their grooves on both sides. */
 function ringOutlines(piston) {
-  const path = new Path2D();
+  const path = new Outline();
   const half = piston.diameter / 2;
   for (const [at, height] of piston.ring_grooves) {
     for (const x of [-half, half - piston.ring_depth]) {

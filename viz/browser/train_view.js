@@ -14,6 +14,9 @@ const ARROWS = [
   ["mains", "Mains"],
 ];
 
+/** The row of a scene that an arrow of the picked cylinder shows. */
+const ARROW_ROWS = { gas: "gas_force", inertia: "inertia_force", rod: "rod_force", side: "side_thrust" };
+
 class TrainView {
   constructor(model, el) {
     this.model = model;
@@ -42,20 +45,24 @@ class TrainView {
   }
 
   arrowBar() {
+    this.boxes = new Map();
     const boxes = ARROWS.map(([key, label]) => {
       const box = element("input", {
         type: "checkbox", checked: this.arrows[key], onchange: () => {
           this.arrows[key] = box.checked;
+          this.notePicture();
           this.draw();
         },
       });
+      this.boxes.set(key, box);
       return element("label", { class: `arrow ${key}` }, box, ` ${label}`);
     });
     return element(
       "fieldset", { class: "arrows" },
       element("legend", { class: "hidden" }, "Force arrows"),
       element("span", { class: "muted" }, "Forces"), ...boxes,
-      element("label", { class: "pick" }, element("span", { class: "muted" }, "Cylinder "), this.picker)
+      element("label", { class: "pick" }, element("span", { class: "muted" }, "Cylinder "), this.picker),
+      pictureButton("Words and files of the crank train", () => this.scene && this.figure())
     );
   }
 
@@ -67,7 +74,9 @@ class TrainView {
     this.model.on("speed", () => this.setSpeed(this.model.speed));
     hear(this.model, "speed", (rpm) => this.setSpeed((rpm * Math.PI) / 30));
     hear(this.model, "theme", () => this.recolour());
-    hear(this.model, "place", ({ angle, cylinder }) => {
+    this.notePicture();
+    hear(this.model, "place", ({ angle, cylinder, forces }) => {
+      this.showForces(forces);
       this.pick(cylinder);
       if (Number.isFinite(angle)) this.time.scrub(angle);
     });
@@ -76,7 +85,7 @@ class TrainView {
     document.addEventListener("keydown", this.onKey);
     whenFiguresAreMade(this.model, () => {
       this.figures.watch();
-      wireTabs();
+      wireTabs(this.model);
       this.recolour();
       this.newReference();
       this.newScene();
@@ -134,6 +143,18 @@ class TrainView {
       );
     }
     this.picker.value = String(this.cylinder);
+  }
+
+  notePicture() {
+    notePlace({ forces: { ...this.arrows } });
+  }
+
+  /** Show the forces of a place that was kept. */
+  showForces(forces) {
+    if (typeof forces !== "object" || forces === null) return;
+    for (const [key, box] of this.boxes) this.arrows[key] = box.checked = forces[key] === true;
+    this.notePicture();
+    this.draw();
   }
 
   pick(cylinder) {
@@ -195,12 +216,36 @@ class TrainView {
   words() {
     const stroke = strokeAt(this.scene, this.cylinder, this.time.angle);
     setText(this.stroke, `cylinder ${this.cylinder + 1}: ${stroke.name}`);
-    if (this.time.playing) return;
-    const shown = Math.round(this.time.angle);
-    this.canvas.setAttribute(
-      "aria-label",
-      `Crank train of ${this.scene.name} at ${shown}°, ${this.stroke.textContent}; side and front view.`
-    );
+    if (!this.time.playing) this.canvas.setAttribute("aria-label", this.description());
+  }
+
+  description() {
+    const at = this.time.angle / this.scene.step;
+    const forces = ARROWS.filter(([key]) => this.arrows[key] && ARROW_ROWS[key]).map(([key, label]) => {
+      const value = this.scene.load(ARROW_ROWS[key], this.cylinder, null, at);
+      return `${label.toLowerCase()} ${withShownUnit(value, "kN")}`;
+    });
+    return `Crank train of ${this.scene.name} at crank angle ${Math.round(this.time.angle)}°, ${this.stroke.textContent}; side and front view${forces.length ? `; ${forces.join(", ")}` : ""}.`;
+  }
+
+  /** The picture for the dialog of figures: in words, and drawn in lines as it stands now. */
+  figure() {
+    const { scene, reference } = this;
+    return {
+      title: `Crank train at ${Math.round(this.time.angle)}°, cylinder ${this.cylinder + 1} picked`,
+      words: this.description(), name: scene.name, table: null, drawing: () => this.drawing(),
+      foot: designsOf(scene, reference),
+    };
+  }
+
+  /** The picture in lines, in the light theme's colours. */
+  drawing() {
+    const context = new SvgContext();
+    drawTrain(context, this.width, this.height, this.scene, {
+      angle: this.time.angle, cylinder: this.cylinder, arrows: this.arrows, colours: lightColours(),
+      dimension: null, reference: this.reference,
+    });
+    return context.picture(this.width, this.height);
   }
 
   resized() {

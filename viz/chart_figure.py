@@ -1,0 +1,165 @@
+"""The figure of a chart, each part in the colour of its role.
+
+The figures are built once; `draw` puts a `Chart` into one of them.
+"""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from bokeh.models import AdaptiveTicker, ColumnDataSource, CustomJS, FixedTicker
+
+from viz.chart import Chart
+from viz.chart_words import chart_words, line_names
+from viz.number_words import unbroken
+from viz.style import FIRST_ORDER, GAS, MEAN, REFERENCE, SECOND_ORDER
+from viz.themed import Picture, blank_figure, browser_only, fixed_ticks, label_style, themed
+
+# role in a chart: (role of the theme's colour, dash, width)
+ROLES: dict[str, tuple[str, str, float]] = {
+    "main": ("text", "solid", 2.4),
+    "gas": (GAS.role, GAS.dash, GAS.width),
+    "inertia": (FIRST_ORDER.role, "dotdash", 1.8),
+    "second": (SECOND_ORDER.role, "dotted", 2.2),
+    "mean": (MEAN.role, MEAN.dash, 1.8),
+    "allowed": ("bad", "dashed", 2.0),
+    "reference": (REFERENCE.role, "solid", REFERENCE.width),
+    "faint": ("muted", "dotted", 1.2),
+    "ring": ("grid", "solid", 1.0),
+}
+_EQUAL_SCALES = """
+const half = ((plot.y_range.end - plot.y_range.start) / 2) * (plot.inner_width / plot.inner_height);
+if (Number.isFinite(half)) plot.x_range.setv({ start: -half, end: half });
+"""
+BAR_ROLES = ("steel", "band")
+
+
+@dataclass(frozen=True, slots=True)
+class ChartPicture(Picture):
+    """A figure for charts with its sources by name, for finding them is slow."""
+
+    sources: dict[str, ColumnDataSource]
+    axes: tuple[Any, Any]
+    fixed: FixedTicker
+    free: AdaptiveTicker
+    polar: bool
+
+
+def chart_picture(name: str, title: str = "", *, polar: bool = False) -> ChartPicture:
+    """Return an empty figure for charts; a polar one has equal scales and no axes.
+
+    `title` is what its caption says until a chart is drawn.
+    """
+    canvas = blank_figure(name)
+    if polar:
+        canvas.axis.visible = canvas.grid.visible = False
+        for side in ("inner_width", "inner_height"):
+            canvas.js_on_change(side, CustomJS(args={"plot": canvas}, code=_EQUAL_SCALES))
+    _bars(canvas, name)
+    for role, (colour, dash, width) in ROLES.items():
+        source = _source(f"{name}_{role}_lines", "xs", "ys")
+        drawn = canvas.multi_line("xs", "ys", source=source, line_width=width, line_dash=dash)
+        themed(drawn.glyph, line_color=colour)
+    for role, (colour, _, _) in ROLES.items():
+        _marks_and_labels(canvas, name, role, colour)
+    fixed, free = fixed_ticks([]), AdaptiveTicker(desired_num_ticks=5)
+    canvas.xaxis.ticker = free
+    browser_only(canvas)
+    fixed.syncable = False
+    sources = {source.name: source for source in canvas.select({"type": ColumnDataSource})}
+    axes = (canvas.xaxis[0], canvas.yaxis[0])
+    return ChartPicture(name, title, canvas, {}, sources, axes, fixed, free, polar)
+
+
+def draw(picture: ChartPicture, chart: Chart) -> None:
+    """Show a chart in a figure."""
+    canvas, name, sources = picture.figure, picture.name, picture.sources
+    canvas.tags = [_told(chart)]
+    x_axis, y_axis = picture.axes
+    x_axis.axis_label = chart.x_label
+    _tick(picture, x_axis, chart.x_ticks)
+    y_axis.axis_label = chart.y_label
+    if not picture.polar:
+        canvas.x_range.update(start=chart.x_range[0], end=chart.x_range[1])
+    canvas.y_range.update(start=chart.y_range[0], end=chart.y_range[1])
+    for role in ROLES:
+        lines = [line for line in chart.lines if line.role == role]
+        _fill(sources[f"{name}_{role}_lines"], {
+            "xs": [np.asarray(line.x, dtype=np.float32).tolist() for line in lines],
+            "ys": [_plain(line.y) for line in lines],
+        })  # fmt: skip
+        marks = [mark for mark in chart.marks if mark.role == role]
+        _fill(sources[f"{name}_{role}_marks"], {
+            "x": [mark.x for mark in marks], "y": [mark.y for mark in marks],
+        })  # fmt: skip
+        labels = [label for label in chart.labels if label.role == role]
+        _fill(sources[f"{name}_{role}_labels"], {
+            "x": [label.x for label in labels], "y": [label.y for label in labels],
+            "text": [label.text for label in labels], "align": [label.align for label in labels],
+        })  # fmt: skip
+    for role in BAR_ROLES:
+        bars = [bar for bar in chart.bars if bar.role == role]
+        _fill(sources[f"{name}_{role}_bars"], {
+            side: [getattr(bar, side) for bar in bars]
+            for side in ("left", "right", "bottom", "top")
+        })  # fmt: skip
+
+
+def _told(chart: Chart) -> dict[str, Any]:
+    """Return what the browser says of a chart: its words, and by role the names of its lines."""
+    named = list(zip(chart.lines, line_names(chart), strict=True))
+    names = {role: [name for line, name in named if line.role == role] for role in ROLES}
+    return {
+        "words": unbroken(chart_words(chart)),
+        "names": {role: n for role, n in names.items() if n},
+    }
+
+
+def _tick(picture: ChartPicture, axis: Any, ticks: tuple[float, ...]) -> None:
+    """Set the x axis's ticks; its tickers stay, for a new one makes Bokeh count all models."""
+    if ticks:
+        picture.fixed.ticks = list(ticks)
+    wanted = picture.fixed if ticks else picture.free
+    if axis.ticker is not wanted:
+        axis.ticker = wanted
+
+
+def _plain(values: Any) -> list[float]:
+    """Return numbers as a list that JSON can carry, NaN kept."""
+    return np.asarray(values, dtype=np.float32).tolist()
+
+
+def _bars(canvas: Any, name: str) -> None:
+    for role in BAR_ROLES:
+        source = _source(f"{name}_{role}_bars", "left", "right", "bottom", "top")
+        quads = canvas.quad(
+            left="left", right="right", bottom="bottom", top="top", source=source, line_width=1
+        )
+        themed(quads.glyph, fill_color=role, line_color="edge" if role == "steel" else role)
+
+
+def _marks_and_labels(canvas: Any, name: str, role: str, colour: str) -> None:
+    """Add the role's marks, and its labels on paper that keeps them legible."""
+    marks = canvas.scatter(
+        "x", "y", source=_source(f"{name}_{role}_marks", "x", "y"), size=9, line_width=2
+    )
+    themed(marks.glyph, fill_color="paper", line_color=colour)
+    labels = canvas.text(
+        "x", "y", "text", source=_source(f"{name}_{role}_labels", "x", "y", "text", "align"),
+        text_align="align", text_baseline="bottom", y_offset=-3, background_fill_alpha=0.75,
+        **label_style(),
+    )  # fmt: skip
+    themed(
+        labels.glyph,
+        text_color="muted" if role in ("ring", "reference", "faint") else colour,
+        background_fill_color="paper",
+    )
+
+
+def _source(name: str, *columns: str) -> ColumnDataSource:
+    return ColumnDataSource({column: [] for column in columns}, name=name)
+
+
+def _fill(source: ColumnDataSource, data: dict[str, list[Any]]) -> None:
+    if source.data != data:
+        source.data = data
