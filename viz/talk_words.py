@@ -181,7 +181,7 @@ TELLINGS: dict[str, Telling] = {
         _runner("In the rods the crank slides {n} times as fast as {whom}.")),
     "shaft_stress": Telling(
         Told("vibratory stress"),
-        (Saying("Twisting to and fro loads the crank as if {n} people stood on each thumbnail of it.",
+        (Saying("Twisting loads the crank as if {n} people stood on each thumbnail of it.",
                 PERSON_ON_THUMBNAIL),)),
     "free_end_angle": Telling(
         Told("twist of the shaft"),

@@ -6,6 +6,7 @@ import zlib
 from dataclasses import replace
 
 import pytest
+from playwright.sync_api import expect
 
 from assets_demo import demo_paths
 from kinematics import design_text, load_design, with_value
@@ -190,7 +191,8 @@ def click(page, name):
 def kept_steps(page, past, future=0):
     """Wait until the tab keeps so many steps to undo and to redo."""
     page.wait_for_function(
-        """counts => { const { steps } = JSON.parse(sessionStorage.getItem("sixthrow-draft") ?? "{}");
+        """counts => {
+             const { steps } = JSON.parse(sessionStorage.getItem("sixthrow-draft") ?? "{}");
              return steps?.past.length === counts[0] && steps.future.length === counts[1]; }""",
         arg=[past, future],
         timeout=10_000,
@@ -199,15 +201,7 @@ def kept_steps(page, past, future=0):
 
 def shows(page, label, wanted):
     """Wait until a box shows a value."""
-    page.wait_for_function(
-        """([label, wanted]) => { const find = (root) => { for (const node of root.querySelectorAll("*")) {
-               if (node.getAttribute("aria-label") === label || node.labels?.[0]?.textContent.startsWith(label))
-                 if (node.value === wanted) return true;
-               if (node.shadowRoot && find(node.shadowRoot)) return true; } return false; };
-             return find(document); }""",
-        arg=[label, wanted],
-        timeout=10_000,
-    )
+    expect(page.get_by_label(label, exact=True)).to_have_value(wanted, timeout=10_000)
 
 
 def test_steps_are_not_lost_by_a_reload(opened):
