@@ -30,6 +30,7 @@ Keys = tuple[tuple[str, str], ...]  # key, and what it does
 PAGES = (
     ("Crank train", "./"),
     ("Bearings", "bearings"),
+    ("Shaft", "shaft"),
     ("Limits", "limits"),
     ("Compare", "compare"),
     ("Storyboard", "present"),

@@ -13,12 +13,14 @@ from apps.limits_page import limits_page
 from apps.page import crank_train_page
 from apps.present_page import present_page
 from apps.session_units import in_session_units
+from apps.shaft_page import shaft_page
 from apps.talk_page import talk_page
 from kinematics import DesignError
 
 PAGES = {
     "/": crank_train_page,
     "/bearings": bearings_page,
+    "/shaft": shaft_page,
     "/limits": limits_page,
     "/compare": compare_page,
     "/present": present_page,

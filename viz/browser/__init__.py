@@ -9,6 +9,10 @@ FILM_DRAWING = ("marks", "film_scene", "film_picture", "film_drawing", "film_loa
 TRAIN = (*FIGURES, "tabs", "time_bar", *CANVAS, *TRAIN_DRAWING, "train_view")
 FILM = (*FIGURES, "tabs", "time_bar", *CANVAS, *FILM_DRAWING, "picking", "film_wall", "film_view")
 FIGURE_FILES = ("figure_tables", "figure_pictures")
+SHAFT = (
+    "shared", "page_models", "recolour", "tabs", *CANVAS, "train_outlines", "train_plan",
+    "shaft_picture", "shaft_view",
+)  # fmt: skip
 LADDER = ("shared", "page_models", "recolour", "marks", "picking", "ladder")
 
 
