@@ -90,3 +90,27 @@ def show_shape(page):
 @pytest.mark.parametrize("prepare", [None, make_map, show_shape])
 def test_axe_finds_nothing_on_the_bearings_page(browser, address, prepare):
     assert violations(browser, f"{address}bearings", prepare) == []
+
+
+def show_front(page):
+    """Pin, change, and find the trade-off."""
+    page.get_by_role("button", name="Pin as reference").click()
+    page.get_by_role("button", name="Pin anew").wait_for()
+    page.locator("#tab-front").click()
+    page.locator("[data-find]").click()
+    page.locator("[data-use]").wait_for()
+
+
+def show_tab(key):
+    def prepare(page):
+        page.locator(f"#tab-{key}").click()
+        page.locator(f"#pane-{key} tbody tr").first.wait_for()
+
+    return prepare
+
+
+@pytest.mark.parametrize(
+    "prepare", [None, show_front, *map(show_tab, ("weights", "costs", "layouts"))]
+)
+def test_axe_finds_nothing_on_the_shaft_s_page(browser, address, prepare):
+    assert violations(browser, f"{address}shaft", prepare) == []

@@ -182,7 +182,7 @@ def test_a_plot_as_a_table_has_both_designs(compare):
     page, _ = compare
     both(page)
     wait_for_reference(page)
-    page.get_by_role("button", name="Table of Rod force, compression +").click()
+    page.get_by_role("button", name="Table and files of Rod force, compression +").click()
     heads = page.locator("dialog.figure-table th").all_inner_texts()
     assert heads == ["φ, °", "A, kN", "B, kN"]
     cells = page.locator("dialog.figure-table tbody tr").first.locator("td").all_inner_texts()

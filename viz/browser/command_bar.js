@@ -29,10 +29,10 @@ class CommandBar {
     this.title = element("strong", { class: "title" });
     this.demo = element(
       "select", { "aria-label": "Demo design", onchange: () => this.openDemo() },
-      element("option", { value: "" }, "Demo designs…"),
+      element("option", { value: "" }, "Demos…"),
       ...model.demos.map((name) => element("option", { value: name }, name))
     );
-    this.pin = element("button", { onclick: () => this.send({ kind: "pin" }) });
+    this.pin = element("button", { onclick: () => this.send({ kind: "pin" }) }, "Pin");
     this.unpin = element("button", { onclick: () => this.send({ kind: "unpin" }) }, "Unpin");
     this.back = element("button", { onclick: () => this.send({ kind: "model" }) }, "Back to pressure model");
     this.pinned = element("span", { class: "pinned muted" });
@@ -52,7 +52,7 @@ class CommandBar {
       element("h1", {}, "sixthrow"), this.pages(), this.title, this.demo, this.fileMenu(),
       this.undo, this.redo,
       element("span", { class: "gap" }), this.pinned, this.pin, this.unpin, this.units, this.theme,
-      element("button", { onclick: () => this.help.showModal() }, "Keys"), this.message, this.help
+      element("button", { "aria-label": "Keys", title: "Keys", onclick: () => this.help.showModal() }, "?"), this.message, this.help
     );
     this.show();
   }
@@ -330,10 +330,12 @@ class CommandBar {
     this.redo.disabled = !this.model.may_redo;
     this.back.hidden = !this.model.on_trace;
     this.pin.title = pinned ? `Pinned now: ${pinned}` : "Keep this design to compare with: it stays in every picture, in grey";
-    this.pin.textContent = pinned ? "Pin anew" : "Pin";
     this.pin.setAttribute("aria-label", pinned ? "Pin anew" : "Pin as reference");
     const dark = document.documentElement.dataset.theme === "dark";
-    this.theme.textContent = dark ? "Light" : "Dark";
+    const other = dark ? "Light" : "Dark";
+    this.theme.textContent = dark ? "☀" : "☾";
+    this.theme.setAttribute("aria-label", other);
+    this.theme.title = other;
     this.showUnits();
     const { text = "", bad = false } = message.text ? message : this.refused ?? {};
     this.say(text, bad);

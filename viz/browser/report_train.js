@@ -39,5 +39,7 @@ atButtons('[data-canvas="train"]', () => keepPicture("train", trainView.figure()
 atButtons("[data-file]", ({ dataset: { file } }) => keepFile(`${file}.csv`, report.files[file]));
 atButtons("[data-picture]", keepFigure);
 preparePaper();
-addFigureDialog(trainView.model, () => report.name);
-placeFigures().then(() => trainView.start());
+placeFigures().then(() => {
+  addFigureDialog(trainView.model, () => report.name);
+  trainView.start();
+});

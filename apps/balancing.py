@@ -1,0 +1,125 @@
+"""Balancing a shaft: the machine's reading in two planes, and the holes that bring it in."""
+
+import json
+import math
+from collections.abc import Callable
+from typing import Any
+
+import numpy as np
+
+from apps.components.balancing_card import BalancingCard
+from apps.page import unbroken_json
+from kinematics import Design, DesignError
+from kinematics.allowables import red_line
+from kinematics.drill_plan import AIMS, DrillPlan, drill_plan
+from kinematics.shaft_drilling import drill_faces, drilled_webs, shaft_tolerance
+from kinematics.unbalance import MachineScale, read_off
+from kinematics.units import as_shown, shown_unit
+from viz.balancing_card import card_csv, card_message, grade_choices
+from viz.number_words import measured
+
+DRILLS = (0.006, 0.008, 0.010, 0.012, 0.014)  # [m]
+MOST_UNBALANCE = 1.0  # [kg·m], of a reading
+FIRST = {  # an invented reading, in g·mm and degrees, and how holes may be
+    "front_amount": 420.0, "front_angle": 35.0, "rear_amount": 380.0, "rear_angle": 160.0,
+    "depth": 18.0, "wall": 3.0,
+}  # fmt: skip
+KEYS = {
+    "front_amount": "g_mm", "rear_amount": "g_mm", "front_angle": "deg", "rear_angle": "deg",
+    "depth": "mm", "wall": "mm",
+}  # fmt: skip
+LABELS = {
+    "front_amount": "Front amount", "rear_amount": "Rear amount", "front_angle": "Front angle",
+    "rear_angle": "Rear angle", "depth": "Deepest hole", "wall": "Least wall",
+}  # fmt: skip
+
+
+class Balancing:
+    """The balancing tab: its form, and the last plan that was made."""
+
+    def __init__(self, ask: Callable[[dict[str, Any]], None], design: Callable[[], Design]) -> None:
+        self._design = design
+        self.plan: DrillPlan | None = None
+        shown = {name: _rounded(as_shown(value, KEYS[name])) for name, value in FIRST.items()}
+        self.view = BalancingCard(
+            ask,
+            fields={**shown, "grade": "G16", "against": False, "light": False, "aim": "fewest",
+                    "holes": 3, "drills": [8, 10, 12]},
+            grades=grade_choices(),
+            drills=[(round(1e3 * one), measured(one, "mm")) for one in DRILLS],
+            units={"unbalance": shown_unit("g_mm").symbol, "length": shown_unit("mm").symbol},
+            sizing_mode="stretch_width",
+        )  # fmt: skip
+
+    def show(self) -> None:
+        """Show which webs the present design has; an old plan is of another shaft and goes."""
+        try:
+            webs = list(drilled_webs(self._design()))
+        except DesignError as error:
+            webs, self.view.problem = [], str(error)
+        if self.plan is not None:
+            self.plan, self.view.card = None, ""
+        self.view.webs = webs
+
+    def make(self, asked: dict[str, Any]) -> None:
+        """Plan the holes for what the form holds, or say what is wrong with it."""
+        try:
+            self._make(asked)
+            self.view.problem = ""
+        except DesignError as error:
+            self.plan, self.view.card = None, ""
+            self.view.problem = f"{LABELS.get(error.field, error.field)}: {error.message}"
+        serial = asked.get("serial")
+        self.view.answered = serial if isinstance(serial, int) else self.view.answered
+
+    def _make(self, asked: dict[str, Any]) -> None:
+        design = self._design()
+        grade, aim, holes = str(asked.get("grade"))[:20], asked.get("aim"), asked.get("holes")
+        if aim not in AIMS:
+            raise DesignError("aim", f"allowed are {', '.join(AIMS)}")
+        if type(holes) is not int or not 1 <= holes <= 6:
+            raise DesignError("holes", "allowed is a whole number from 1 to 6")
+        speed = red_line(design.limits, design.layout.rated_speed)
+        scale = MachineScale(against=asked.get("against") is True,
+                             shows_light=asked.get("light") is True)  # fmt: skip
+        size = np.array([_number(asked, f"{side}_amount") for side in ("front", "rear")])
+        angle = np.array([_number(asked, f"{side}_angle") for side in ("front", "rear")])
+        faces = drill_faces(
+            design, _chosen(asked, "drills", DRILLS, 1e3), most_depth=_number(asked, "depth"),
+            least_wall=_number(asked, "wall"), webs=_chosen(asked, "webs", drilled_webs(design), 1),
+        )  # fmt: skip
+        tolerance = shaft_tolerance(design, grade, speed)
+        residual = read_off(scale, size, angle)
+        self.plan = drill_plan(residual, tolerance, faces, aim=aim, most_holes=holes)
+        self.view.card = unbroken_json(card_message(design, self.plan, speed, grade, scale))
+
+    def file(self) -> str:
+        """Return the plan as a file's text, empty without one."""
+        return "" if self.plan is None else card_csv(self.plan)
+
+
+def _number(asked: dict[str, Any], name: str) -> float:
+    """Return a field of the form [SI]; raises DesignError for what it cannot be."""
+    value, unit = asked.get(name), shown_unit(KEYS[name])
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
+        raise DesignError(name, "must be a number")
+    size = unit.to_si(value)
+    low, high = {"g_mm": (0.0, MOST_UNBALANCE), "mm": (0.0, 0.5)}.get(KEYS[name], (-50.0, 50.0))
+    if not low <= size <= high or (name == "depth" and size == 0):
+        ends = " to ".join(f"{unit.from_si(end):g}" for end in (low, high))
+        raise DesignError(name, f"found {value:g} {unit.symbol}; allowed is {ends} {unit.symbol}")
+    return size
+
+
+def _chosen(asked: dict[str, Any], name: str, known: Any, scale: float) -> tuple[Any, ...]:
+    """Return which of the things known are chosen, told as rounded numbers."""
+    given = asked.get(name)
+    wanted = set(json.loads(json.dumps(given))) if isinstance(given, list) else set()
+    found = tuple(one for one in known if round(scale * one) in wanted)
+    if not found:
+        raise DesignError(name, "choose one at least")
+    return found
+
+
+def _rounded(value: float) -> float:
+    return float(f"{value:.4g}")

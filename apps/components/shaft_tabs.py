@@ -1,0 +1,60 @@
+"""What stands in the tabs of the shaft's page, as browser components."""
+
+import param
+
+from apps.components.asking import AskingComponent
+from viz.browser import script, text
+
+_STYLES = [text("base.css"), text("shaft_tabs.css")]
+
+
+class ShaftTable(AskingComponent):
+    """Shows tables; asks with `{kind: "csv", of}` for them as a file."""
+
+    table = param.String(default="", doc="shaft_table.table_message as JSON")
+    of = param.String(default="", doc="what the tables are of, for the file asked for")
+
+    _esm = script("shared", "shaft_table")
+    _stylesheets = _STYLES
+
+
+class ShaftNotes(AskingComponent):
+    """Shows sentences under the charts."""
+
+    notes = param.List(default=[], item_type=str)
+
+    _esm = script("shared", "shaft_notes")
+    _stylesheets = _STYLES
+
+
+class SchemeForm(AskingComponent):
+    """Chooses a scheme of counterweights and shares [%], and warns of what is left unbalanced.
+
+    It asks with `{kind: "scheme", scheme, rotating, oscillating}` for what they would be, and
+    with `{kind: "apply_scheme"}` and the same to put them on the design.
+    """
+
+    schemes = param.List(default=[], doc="pairs of key and words")
+    warnings = param.List(default=[], item_type=str)
+    told = param.String(default="", doc="what the last press did")
+
+    _esm = script("shared", "shaft_scheme")
+    _stylesheets = _STYLES
+
+
+class TradeOff(AskingComponent):
+    """Asks for the least inertia over main load, picks a point of it and puts it on the design.
+
+    It asks with `{kind: "front", measure, serial}`, is busy until `answered` has reached the
+    serial, and with `{kind: "pick_choice", index}` and `{kind: "apply_choice", index}`.
+    """
+
+    points = param.List(default=[], doc="what each point is, in words")
+    picked = param.Integer(default=-1)
+    measure = param.String(default="peak")
+    words = param.String(default="", doc="how the present design stands, or why there is nothing")
+    title = param.String(default="", doc="title of the figure")
+    answered = param.Integer(default=0, doc="serial of the last one asked for")
+
+    _esm = script("shared", "shaft_front")
+    _stylesheets = _STYLES

@@ -1,0 +1,31 @@
+"""The shaft's drawing with its bodies, and its tiles, as browser components."""
+
+import param
+from panel.custom import JSComponent
+
+from apps.components.asking import AskingComponent
+from viz.browser import SHAFT, script, text
+
+
+class ShaftView(AskingComponent):
+    """Draws the shaft in two views; picking and turning stay in the browser.
+
+    It asks with `{kind: "tab", key}` for what a tab shows once the reader opens it. It also keeps
+    the page's figures in the theme's colours.
+    """
+
+    scene = param.String(default="", doc="shaft_scene as JSON")
+
+    _esm = script(*SHAFT)
+    _stylesheets = [text("base.css"), text("shaft_view.css")]
+
+
+class ShaftBoard(JSComponent):
+    """Shows the main numbers, and mass and inertia by kind of body."""
+
+    tiles = param.String(default="", doc="shaft_board.tiles_message as JSON")
+    kinds = param.String(default="", doc="shaft_board.kinds_message as JSON")
+    words = param.String(default="", doc="what the design lacks, or nothing")
+
+    _esm = script("shared", "shaft_board")
+    _stylesheets = [text("base.css"), text("shaft_board.css")]

@@ -1,0 +1,122 @@
+"""The least inertia of counterweights over main load: found beside other work, picked from."""
+
+import dataclasses
+from collections.abc import Callable
+from typing import Any
+
+from apps.beside import Beside
+from apps.components.shaft_tabs import TradeOff
+from kinematics import Cycle, Design, DesignError
+from kinematics.counterweight_choice import MEASURES, Choice, CounterweightChoice
+from viz.chart import Chart
+from viz.chart_figure import ChartPicture, draw
+from viz.number_words import measured, unbroken
+from viz.shaft_pictures import MEASURE_WORDS, front_chart
+
+EMPTY = Chart("Inertia of the counterweights against main load", "", "", (0, 1), (0, 1))
+
+
+class TradeOffs:
+    """Holds the last front found; it stays while only counterweights change."""
+
+    def __init__(
+        self, asked: Callable[[dict[str, Any]], None], picture: ChartPicture,
+        cycle: Callable[[], Cycle],
+    ) -> None:  # fmt: skip
+        self.view = TradeOff(asked, sizing_mode="stretch_width")
+        self._picture, self._cycle = picture, cycle
+        self._work = Beside()
+        self._front: tuple[Choice, ...] = ()
+        self._of: tuple[Design, float, str] | None = None
+        self._picked = -1
+
+    def find(self, measure: Any, serial: Any) -> None:
+        """Find the front of the present design beside the server's other work."""
+        answer = serial if isinstance(serial, int) else self.view.answered
+        if measure not in MEASURES:
+            self.view.answered = answer
+            return
+        design, speed = self._cycle().design, self._cycle().speed
+
+        def show(front: tuple[Choice, ...]) -> None:
+            self.view.answered = answer
+            self.found(front, design, speed, measure)
+
+        def refuse(error: DesignError) -> None:
+            self.view.param.update(words=f"There is no trade-off. {error}", answered=answer)
+
+        found = (CounterweightChoice(design, speed, measure).front() for _ in range(1))
+        self._work.start(found, show, refuse)
+
+    def found(self, front: tuple[Choice, ...], design: Design, speed: float, measure: str) -> None:
+        """Show a front that was found for a design at a speed [rad/s]."""
+        self._front, self._of = front, _problem(design, speed, measure)
+        self._picked = len(front) // 2
+        self.view.measure = measure
+        self.show()
+
+    def pick(self, index: Any) -> None:
+        """Mark a point of the front; one that it has not is let go."""
+        if self.choice(index) is not None:
+            self._picked = index
+            self.show()
+
+    def choice(self, index: Any) -> Choice | None:
+        """Return a point of the front, None if it has no such."""
+        whole = isinstance(index, int) and not isinstance(index, bool)
+        return self._front[index] if whole and 0 <= index < len(self._front) else None
+
+    def show(self) -> None:
+        """Show the present design and, as long as it is of the same problem, the front."""
+        cycle, words = self._cycle(), ""
+        measure = self._of[2] if self._of else self.view.measure
+        if self._of not in (None, _problem(cycle.design, cycle.speed, measure)):
+            words = "The design or the speed has changed: find the trade-off anew."
+            self._forget()
+        try:
+            problem = CounterweightChoice(cycle.design, cycle.speed, measure)
+        except DesignError as error:
+            self._forget()
+            draw(self._picture, EMPTY)
+            self.view.param.update(
+                points=[], picked=-1, words=f"There is no trade-off. {error}", title=EMPTY.title
+            )
+            return
+        present = problem.choice(problem.present)
+        chart = front_chart(self._front, present, self._picked, measure, cycle.speed)
+        draw(self._picture, chart)
+        self.view.param.update(
+            points=[_point_words(i, one) for i, one in enumerate(self._front, 1)],
+            picked=self._picked,
+            words=unbroken(words or _present_words(present, measure, self._front)),
+            title=unbroken(chart.title),
+        )
+
+    def _forget(self) -> None:
+        self._front, self._of, self._picked = (), None, -1
+
+
+def _problem(design: Design, speed: float, measure: str) -> tuple[Design, float, str]:
+    """Return what a front is of: all but the counterweights."""
+    return dataclasses.replace(design, counterweights=()), speed, measure
+
+
+def _point_words(number: int, one: Choice) -> str:
+    return unbroken(
+        f"{number}: {measured(one.load, 'kN')}, {measured(one.inertia, 'kg_mm2')}, "
+        f"{measured(one.mass, 'g')}"
+    )
+
+
+def _present_words(present: Choice, measure: str, front: tuple[Choice, ...]) -> str:
+    """Say how the present counterweights stand against those found."""
+    words = (
+        f"Now: {MEASURE_WORDS[measure]} {measured(present.load, 'kN')}, counterweights of "
+        f"{measured(present.inertia, 'kg_mm2')}."
+    )
+    lighter = [one for one in front if one.load <= present.load * 1.001]
+    if lighter and (spared := present.inertia - lighter[-1].inertia) > 1e-3 * present.inertia:
+        words += (
+            f" Point {len(lighter)} loads no main more and spares {measured(spared, 'kg_mm2')}."
+        )
+    return words

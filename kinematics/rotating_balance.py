@@ -1,0 +1,53 @@
+"""What the rotating masses of a whole shaft leave over: static moment, and moment along the shaft.
+
+Throws, counterweights and the rods' big-end shares, these on their pins. A shaft whose throws do
+not cancel one another leaves something that only counterweights can take away.
+
+Source: statics of a rigid rotor.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from kinematics.array import ComplexArray
+from kinematics.balance import rotating_phasors, throw_positions
+from kinematics.counterweight_schemes import throw_moments
+from kinematics.design import Design
+from kinematics.shaft_throw import throw_unbalance
+
+NOTHING = 1e-6  # of one throw's: as good as none
+
+
+@dataclass(frozen=True, slots=True)
+class RotatingBalance:
+    """Sums over all that rotates, and what one throw carries, to compare them with."""
+
+    static: complex  # Σ U [kg·m], exp(i angle) from throw 1 with rotation
+    moment: complex  # Σ z U [kg·m²], about the middle of the shaft
+    one_throw: float  # [kg·m], the largest rotating moment of a throw, bare
+    spacing: float  # [m], of the throws
+
+    @property
+    def static_is_left(self) -> bool:
+        """Whether the shaft is left statically unbalanced."""
+        return abs(self.static) > NOTHING * self.one_throw
+
+    @property
+    def moment_is_left(self) -> bool:
+        """Whether the shaft is left with a moment that shakes its ends."""
+        return abs(self.moment) > NOTHING * self.one_throw * self.spacing
+
+
+def rotating_balance(design: Design) -> RotatingBalance:
+    """Return what throws, counterweights and big ends leave over."""
+    size, place = rotating_phasors(design)
+    carried = throw_moments(design).rotating
+    angles = np.array(design.layout.throw_angles)
+    rods: ComplexArray = np.exp(1j * angles) * (carried - throw_unbalance(design))
+    return RotatingBalance(
+        static=complex(size.sum() + rods.sum()),
+        moment=complex((size * place).sum() + (rods * throw_positions(design)).sum()),
+        one_throw=float(carried.max()),
+        spacing=design.layout.throw_spacing,
+    )

@@ -1,0 +1,126 @@
+"""The shaft's page: what the browser asks for is done, what makes no sense is let go."""
+
+import dataclasses
+import json
+import math
+
+import pytest
+
+from apps.page import first_design
+from apps.shaft_page import ShaftPage
+from apps.state import AppState
+from kinematics.counterweight_choice import CounterweightChoice
+from kinematics.counterweight_schemes import scheme_counterweights
+from kinematics.shaft_geometry import shaft_geometry
+
+
+@pytest.fixture
+def page():
+    return ShaftPage(first_design())
+
+
+SCHEME = {"scheme": "every_second", "rotating": 80, "oscillating": 20}
+
+
+def test_only_what_is_open_is_made(page):
+    assert page.tables["costs"].table == page.tables["layouts"].table == ""
+    page.asked({"kind": "tab", "key": "costs"})
+    assert json.loads(page.tables["costs"].table)["tables"][0]["rows"]
+    page.asked({"kind": "tab", "key": "layouts"})
+    before = page.tables["costs"].table
+    page.state.change("crank_throw.pin_bore_mm", 20)
+    assert page.tables["costs"].table == before
+    page.asked({"kind": "tab", "key": "costs"})
+    assert page.tables["costs"].table != before
+
+
+def test_a_scheme_is_tried_put_on_and_undone_in_one_step(page):
+    before = page.state.design
+    page.asked({"kind": "tab", "key": "weights"})
+    page.asked({"kind": "scheme", **SCHEME})
+    assert page.state.design is before
+    page.asked({"kind": "apply_scheme", **SCHEME})
+    wanted = scheme_counterweights(before, "every_second", 0.8, 0.2)
+    assert page.state.design.counterweights == wanted
+    assert page.state.demo != ""
+    page.state.undo()
+    assert page.state.design == before
+    assert not page.state.may_undo
+
+
+def test_a_scheme_that_leaves_the_shaft_unbalanced_is_warned_of(page):
+    page.asked({"kind": "tab", "key": "weights"})
+    assert page.form.warnings == []
+    page.asked({"kind": "scheme", "scheme": "two_large", "rotating": 100, "oscillating": 0})
+    assert any(one.startswith("As chosen: Statically") for one in page.form.warnings)
+
+
+@pytest.mark.parametrize(
+    "message",
+    [{}, {"kind": "tab", "key": "x"}, {"kind": "tab", "key": None}, {"kind": "csv", "of": [1]},
+     {"kind": "scheme", "scheme": "x", "rotating": 1, "oscillating": 1},
+     {"kind": "scheme", "scheme": ["every_web"], "rotating": 1, "oscillating": 1},
+     {"kind": "scheme", "scheme": "every_web", "rotating": "x", "oscillating": 1},
+     {"kind": "scheme", "scheme": "every_web", "rotating": math.nan, "oscillating": 1},
+     {"kind": "scheme", "scheme": "every_web", "rotating": 1e9, "oscillating": 1},
+     {"kind": "front", "measure": "worst"}, {"kind": "front", "measure": ["peak"], "serial": 2},
+     {"kind": "pick_choice", "index": 0}, {"kind": "apply_choice", "index": 0},
+     {"kind": "apply_choice", "index": None}, {"kind": "apply_choice", "index": True}],
+)  # fmt: skip
+def test_what_makes_no_sense_changes_nothing(page, message):
+    design = page.state.design
+    page.asked(message)
+    assert page.state.design is design
+    assert page.tab == "loads"
+
+
+def test_a_scheme_that_is_none_puts_nothing_on(page):
+    design = page.state.design
+    page.asked({"kind": "apply_scheme", "scheme": "x", "rotating": 1, "oscillating": 1})
+    assert page.state.design is design
+
+
+def test_a_picked_point_is_put_on_and_the_front_stays(page):
+    state, offs = page.state, page.trade_offs
+    page.asked({"kind": "tab", "key": "front"})
+    problem = CounterweightChoice(state.design, state.cycle.speed, "peak")
+    front = (problem.least_load(), problem.least_inertia(math.inf))
+    offs.found(front, state.design, state.cycle.speed, "peak")
+    page.asked({"kind": "pick_choice", "index": 1})
+    assert offs.view.picked == 1
+    page.asked({"kind": "apply_choice", "index": 0})
+    assert state.design.counterweights == front[0].counterweights()
+    assert len(offs.view.points) == 2
+    state.change("cylinder.stroke_mm", 80)
+    assert offs.view.points == []
+    assert "changed" in offs.view.words
+    state.undo()
+    state.undo()
+    assert not state.may_undo
+
+
+def test_a_shaft_without_dimensions_says_what_is_missing(page):
+    bare = dataclasses.replace(page.state.design, crank_throw=None, shaft=None)
+    page = ShaftPage(AppState(bare))
+    assert "[crank_throw]" in page.board.words
+    assert page.state.message == ("", False)
+    for tab in ("loads", "weights", "front", "costs", "layouts"):
+        page.asked({"kind": "tab", "key": tab})
+    assert "no table" in json.loads(page.tables["costs"].table)["notes"][0]
+    assert len(json.loads(page.tables["layouts"].table)["tables"]) == 2
+    assert "no trade-off" in page.trade_offs.view.words
+    assert json.loads(page.view.scene)["bodies"]
+
+
+def test_a_shaft_that_cannot_be_keeps_the_last(page):
+    scene, tiles = page.view.scene, page.board.tiles
+    page.state.change("crank_throw.web_thickness_mm", 60)
+    assert page.view.scene == scene
+    assert page.board.tiles == tiles
+    assert page.state.problem[1] or page.state.message[1]
+
+
+def test_a_change_weighs_what_the_core_says(page):
+    page.state.change("crank_throw.pin_bore_mm", 20)
+    grams = json.loads(page.board.tiles)["tiles"][0]["value"].replace("\u202f", "")
+    assert float(grams) == pytest.approx(1e3 * shaft_geometry(page.state.design).mass, rel=5e-4)

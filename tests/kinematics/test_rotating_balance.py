@@ -1,0 +1,55 @@
+"""What rotates and is left over: against the moment inside the shaft, and known layouts."""
+
+import dataclasses
+import math
+
+import numpy as np
+import pytest
+
+from assets_demo import DEMO_DESIGNS, FOLDER
+from kinematics import load_design
+from kinematics.counterweight_schemes import internal_moment, scheme_counterweights, throw_moments
+from kinematics.design import Counterweight
+from kinematics.rotating_balance import rotating_balance
+
+DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
+
+
+def weighted(design, *weights):
+    return dataclasses.replace(design, counterweights=weights)
+
+
+@pytest.mark.parametrize("stem", DEMO_DESIGNS)
+def test_the_moment_inside_ends_at_what_is_left_over(stem):
+    """At the rear M = Σ U (end - z), which is end · static - moment."""
+    design = weighted(DEMOS[stem], Counterweight(1, 0.02, 1.0), Counterweight(4, 0.05, 2.5))
+    left, inside = rotating_balance(design), internal_moment(design)
+    end = inside.z[-1] * left.static - left.moment
+    assert inside.moment[-1] == pytest.approx(end, abs=1e-12)
+    assert left.static_is_left
+    assert left.moment_is_left
+
+
+@pytest.mark.parametrize("stem", DEMO_DESIGNS)
+def test_a_throw_balanced_in_itself_leaves_nothing(stem):
+    design = DEMOS[stem]
+    left = rotating_balance(weighted(design, *scheme_counterweights(design, "every_web", 1, 0)))
+    assert not left.static_is_left
+    assert not left.moment_is_left
+
+
+def test_bare_throws_cancel_in_a_mirrored_six_and_not_in_the_v6():
+    six, v6 = (weighted(DEMOS[stem]) for stem in ("hill_climb_six", "v6_60_six_throws"))
+    assert not rotating_balance(six).static_is_left
+    assert not rotating_balance(six).moment_is_left
+    assert not rotating_balance(v6).static_is_left
+    assert rotating_balance(v6).moment_is_left
+
+
+def test_one_counterweight_alone_is_what_is_left():
+    design = weighted(DEMOS["hill_climb_six"], Counterweight(1, 0.02, math.pi))
+    left, layout = rotating_balance(design), design.layout
+    z = -2.5 * layout.throw_spacing - design.crank.web_offset
+    assert left.static == pytest.approx(-0.02, abs=1e-12)
+    assert left.moment == pytest.approx(-0.02 * z, abs=1e-12)
+    assert left.one_throw == pytest.approx(np.max(throw_moments(design).rotating))

@@ -1,0 +1,166 @@
+"""The balancing card: what it shows is what the plan says, in the units shown."""
+
+import json
+import math
+
+import numpy as np
+import pytest
+
+from apps.balancing import Balancing
+from assets_demo import demo_paths
+from kinematics import load_design
+from kinematics.drill_plan import drill_plan
+from kinematics.shaft_drilling import drill_faces, drilled_webs, end_mains, shaft_tolerance
+from kinematics.unbalance import MachineScale, read_off
+from kinematics.units import shown_in
+from viz.balancing_card import card_csv, card_message
+
+HILL = load_design(demo_paths()["Hill climb six"])
+SPEED = HILL.limits.red_line
+READING = np.array([420e-6, 380e-6]), np.radians([35.0, 160.0])
+DRILLS = (0.008, 0.010, 0.012)
+ASKED = {
+    "kind": "plan", "serial": 4, "front_amount": 420, "front_angle": 35, "rear_amount": 380,
+    "rear_angle": 160, "grade": "G16", "aim": "fewest", "holes": 3, "drills": [8, 10, 12],
+    "webs": list(range(1, 13)), "depth": 18, "wall": 3, "against": False, "light": False,
+}  # fmt: skip
+
+
+def plan(scale=MachineScale(), grade="G16"):  # noqa: B008 - frozen
+    faces = drill_faces(HILL, DRILLS, most_depth=0.018, least_wall=0.003)
+    residual = read_off(scale, *READING)
+    return drill_plan(residual, shaft_tolerance(HILL, grade, SPEED), faces)
+
+
+def asked(**changes):
+    card = Balancing(lambda _: None, lambda: HILL)
+    card.make(ASKED | changes)
+    return card
+
+
+def test_a_residual_of_a_few_hundred_comes_in_with_two_or_three_holes():
+    found = plan()
+    assert found.feasible
+    assert 2 <= len(found.holes) <= 3
+    assert found.ratio < 1
+    for hole in found.holes:
+        assert 0 < hole.depth <= 0.018
+        assert hole.diameter in DRILLS
+
+
+def test_what_is_drilled_is_taken_from_what_was_read():
+    """The residual after is the reading less every hole's moment, moved by levers by hand."""
+    found, planes = plan(), end_mains(HILL)
+    left = READING[0] * np.exp(1j * READING[1])
+    for hole in found.holes:
+        taken = hole.moment * np.exp(1j * hole.angle)
+        rear = (hole.site.z - planes.front) / (planes.rear - planes.front)
+        left = left - taken * np.array([1 - rear, rear])
+    np.testing.assert_allclose(found.after, left, atol=1e-12)
+
+
+def test_permissible_is_the_grade_over_the_speed():
+    tolerance = shaft_tolerance(HILL, "G16", SPEED)
+    mass = 20.92
+    assert tolerance.amounts.sum() == pytest.approx(0.016 * mass / SPEED, rel=1e-3)
+
+
+def test_the_wrong_sense_of_angle_makes_it_worse():
+    """Holes for a reading counted the wrong way leave more than there was."""
+    right, wrong = (
+        read_off(MachineScale(), *READING),
+        read_off(MachineScale(against=True), *READING),
+    )
+    faces = drill_faces(HILL, DRILLS, most_depth=0.018, least_wall=0.003)
+    holes = drill_plan(wrong, shaft_tolerance(HILL, "G16", SPEED), faces)
+    left = right + (holes.after - holes.before)
+    assert np.abs(left).max() > np.abs(right).max()
+
+
+def test_the_message_is_the_plan():
+    found = plan()
+    message = json.loads(json.dumps(card_message(HILL, found, SPEED, "G16", MachineScale())))
+    assert message["feasible"]
+    assert len(message["holes"]) == len(found.holes)
+    for place, plane in enumerate(message["planes"]):
+        x, y = plane["path"][-1]
+        share = abs(found.after[place]) / found.tolerance.amounts[place]
+        assert math.hypot(x, y) == pytest.approx(share, abs=2e-5)
+        assert plane["within"]
+        assert len(plane["path"]) == 1 + len(found.holes)
+    drilled = {hole.site.web for hole in found.holes}
+    assert {web["web"] for web in message["webs"]} == drilled
+    assert "web" in card_csv(found).lower()
+
+
+def test_every_part_is_in_us_units_where_they_are_shown():
+    with shown_in("us"):
+        message = card_message(HILL, plan(), SPEED, "G16", MachineScale())
+    words = json.dumps(
+        {key: message[key] for key in ("planes", "holes", "tolerance")}, ensure_ascii=False
+    )
+    assert "oz·in" in words
+    assert "mm" not in words
+
+
+def test_a_machine_that_counts_against_rotation_is_told_its_own_angles():
+    scale = MachineScale(against=True)
+    message = card_message(HILL, plan(scale), SPEED, "G16", scale)
+    assert message["planes"][0]["before"].endswith("325°")
+
+
+def test_faces_are_the_outsides_of_counterweights():
+    faces = drill_faces(HILL, DRILLS, most_depth=0.018, least_wall=0.003)
+    assert [one.web for one in faces] == list(drilled_webs(HILL)) == list(range(1, 13))
+    for face in faces:
+        assert face.most_depth <= 0.018
+        assert max(face.diameters) < face.thickness - 2 * face.least_wall
+    assert drill_faces(HILL, (0.02,), most_depth=0.018, least_wall=0.003) == ()
+    assert [f.web for f in drill_faces(HILL, DRILLS, most_depth=0.01, least_wall=0.003,
+                                       webs=(3, 12))] == [3, 12]  # fmt: skip
+
+
+def test_the_form_makes_a_plan():
+    card = asked()
+    assert card.view.answered == 4
+    assert card.view.problem == ""
+    assert json.loads(card.view.card)["feasible"]
+    assert card.file().startswith("Hole,Web")
+    card.show()
+    assert card.view.card == ""
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"front_amount": None}, "Front amount: must be a number"),
+        ({"front_amount": -1}, "allowed is 0 to"),
+        ({"front_amount": math.nan}, "must be a number"),
+        ({"rear_angle": "x"}, "Rear angle: must be a number"),
+        ({"rear_angle": 1e9}, "allowed is"),
+        ({"depth": 0}, "Deepest hole"),
+        ({"wall": -3}, "Least wall"),
+        ({"drills": []}, "drills: choose one at least"),
+        ({"drills": "x"}, "choose one at least"),
+        ({"webs": [99]}, "webs: choose one at least"),
+        ({"grade": "G0"}, "allowed are G4000"),
+        ({"grade": None}, "allowed are G4000"),
+        ({"aim": "most"}, "allowed are fewest"),
+        ({"holes": 0}, "1 to 6"),
+        ({"holes": True}, "1 to 6"),
+    ],
+)
+def test_what_cannot_be_is_said_and_makes_no_plan(changes, words):
+    card = asked(**changes)
+    assert words in card.view.problem
+    assert card.view.card == ""
+    assert card.file() == ""
+    assert card.view.answered == 4
+
+
+def test_what_cannot_be_drilled_says_why_and_what_helps():
+    card = asked(front_amount=9000, webs=[3], holes=1)
+    message = json.loads(card.view.card)
+    assert not message["feasible"]
+    assert "permissible" in message["words"]
+    assert message["holes"] == []

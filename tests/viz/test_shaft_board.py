@@ -1,0 +1,266 @@
+"""The shaft's page in numbers: sums, units, what is missing, and that all of it is plain JSON."""
+
+import csv
+import dataclasses
+import io
+import json
+import math
+
+import numpy as np
+import pytest
+
+from assets_demo import DEMO_DESIGNS, FOLDER
+from kinematics import DesignError, load_design, solve_cycle
+from kinematics.counterweight_choice import CounterweightChoice
+from kinematics.counterweight_schemes import SCHEMES, throw_moments
+from kinematics.design import Counterweight
+from kinematics.layout_balance import layout_balances
+from kinematics.shaft_costs import shaft_costs, shaft_numbers
+from kinematics.shaft_geometry import running_gear, shaft_geometry
+from kinematics.units import UNITS, shown_in, shown_unit
+from viz.chart_words import chart_words
+from viz.shaft_board import (
+    NEEDED,
+    kinds_message,
+    left_over_words,
+    missing_words,
+    shaft_or_none,
+    shaft_tiles,
+    tiles_message,
+)
+from viz.shaft_pictures import MainLoads, front_chart, mains_chart, moment_chart
+from viz.shaft_scene import shaft_scene
+from viz.shaft_table import Table, table_message, tables_csv
+from viz.shaft_tables import cost_table, effect_table, layout_tables, web_table, with_scheme
+
+DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
+SIX = DEMOS["hill_climb_six"]
+SPEED = SIX.layout.rated_speed
+
+
+def cycle_of(design):
+    return solve_cycle(design, UNITS["rpm"].from_si(design.layout.rated_speed))
+
+
+def tiles_of(design):
+    return {one.key: one for one in shaft_tiles(cycle_of(design), shaft_or_none(design))}
+
+
+def strict(message):
+    """Return a message as a browser reads it: no NaN, no infinity."""
+    return json.loads(json.dumps(message, allow_nan=False))
+
+
+@pytest.mark.parametrize("stem", DEMO_DESIGNS)
+def test_tiles_are_the_cores(stem):
+    design = DEMOS[stem]
+    tiles, shaft, cycle = tiles_of(design), shaft_geometry(design), cycle_of(design)
+    assert tiles["mass"].value == pytest.approx(shaft.mass)
+    assert tiles["whole_inertia"].value == pytest.approx(shaft.inertia + running_gear(design))
+    assert tiles["main_load"].value == pytest.approx(cycle.bearings.main_peaks.peak.max())
+    assert strict(tiles_message(tuple(tiles.values()), (), ""))["tiles"][0]["key"] == "mass"
+
+
+@pytest.mark.parametrize("stem", DEMO_DESIGNS)
+def test_kinds_and_bodies_add_up_to_the_whole(stem):
+    shaft = shaft_geometry(DEMOS[stem])
+    rows = strict(kinds_message(shaft, shaft))["rows"]
+    bodies = strict(shaft_scene(DEMOS[stem], shaft))["bodies"]
+    assert len(bodies) == len(shaft.bodies)
+    for place, what in enumerate(("mass", "inertia")):
+        assert sum(row["cells"][place]["share"] for row in rows) == pytest.approx(1, abs=1e-12)
+        assert sum(body["share"][what] for body in bodies) == pytest.approx(1, abs=1e-12)
+        for row in rows:
+            assert row["cells"][place]["share"] == pytest.approx(row["cells"][place]["pinned"])
+
+
+def test_the_scene_reaches_as_far_as_its_bodies():
+    scene = shaft_scene(SIX, shaft_geometry(SIX))
+    fronts = [body["z"] - body["length"] / 2 for body in scene["bodies"]]
+    rears = [body["z"] + body["length"] / 2 for body in scene["bodies"]]
+    assert scene["front"] == pytest.approx(min(fronts))
+    assert scene["rear"] == pytest.approx(max(rears))
+    outer = [b["shape"]["outer_radius"] for b in scene["bodies"] if b["shape"]["form"] == "sector"]
+    assert scene["reach"] >= max(outer)
+
+
+def test_units_change_what_is_shown_by_their_factors():
+    cycle, shaft = cycle_of(SIX), shaft_geometry(SIX)
+
+    def shown(system):
+        with shown_in(system):
+            message = tiles_message(shaft_tiles(cycle, shaft), (), "")
+            text = json.dumps([message, shaft_scene(SIX, shaft), kinds_message(shaft, None)])
+            value = message["tiles"][0]["value"].replace("\u2009", "")
+            return float(value), message["tiles"][0]["unit"], text
+
+    (grams, gram, _), (ounces, ounce, text) = shown("si"), shown("us")
+    assert (gram, ounce) == ("g", "oz")
+    assert grams / ounces == pytest.approx(28.3495, rel=1e-3)  # both have 4 digits
+    assert not any(f" {unit}" in text for unit in ("kg·mm", "kN", "g (", "mm²"))
+
+
+def test_a_pinned_design_gives_differences():
+    lighter = dataclasses.replace(
+        SIX, crank_throw=dataclasses.replace(SIX.crank_throw, pin_bore=0.02)
+    )
+    now, before = tiles_of(lighter), tiles_of(SIX)
+    message = tiles_message(tuple(now.values()), tuple(before.values()), "pinned")
+    changes = {one["key"]: one["change"] for one in message["tiles"]}
+    spared = before["mass"].value - now["mass"].value
+    assert changes["mass"].startswith(f"−{spared * 1e3:.3g}"[:4])
+    assert changes["left"] == "as pinned"
+
+
+@pytest.mark.parametrize("group", NEEDED)
+def test_what_is_missing_is_said_and_the_rest_is_shown(group):
+    design = dataclasses.replace(SIX, **{group: None})
+    assert f"[{group}]" in missing_words(design)
+    assert shaft_or_none(design) is None
+    tiles = tiles_of(design)
+    assert list(tiles) == ["main_load", "throw", "left"]
+    scene = strict(shaft_scene(design, None))
+    assert not scene["weighed"]
+    assert all("share" not in body for body in scene["bodies"])
+    assert kinds_message(None, None)["rows"] == []
+
+
+def test_nothing_is_missing_in_the_demos():
+    assert [missing_words(design) for design in DEMOS.values()] == [""] * len(DEMOS)
+
+
+def test_a_bad_shaft_is_no_missing_one():
+    thick = dataclasses.replace(SIX.crank_throw, web_thickness=0.06)
+    with pytest.raises(DesignError, match="web_thickness"):
+        shaft_or_none(dataclasses.replace(SIX, crank_throw=thick))
+
+
+def test_what_is_left_unbalanced_is_said_with_its_cause():
+    assert left_over_words(SIX) == ()
+    (v6,) = left_over_words(dataclasses.replace(DEMOS["v6_60_six_throws"], counterweights=()))
+    assert "Dynamically" in v6
+    assert "throws do not cancel" in v6
+    one = dataclasses.replace(SIX, counterweights=(Counterweight(1, 0.02, math.pi),))
+    static, dynamic = left_over_words(one)
+    assert "Statically unbalanced by 20.0 kg·mm" in static
+    assert "the throws cancel by themselves" in static
+    assert "Dynamically" in dynamic
+
+
+# --- tables ---------------------------------------------------------------------------------
+
+
+def rows_of(table):
+    return list(csv.reader(io.StringIO(tables_csv(table))))[2:]
+
+
+@pytest.mark.parametrize("scheme", SCHEMES)
+def test_webs_add_up_and_weigh_what_the_shaft_says(scheme):
+    chosen = with_scheme(SIX, scheme, 1.0, 0.5)
+    *webs, whole = rows_of(web_table(SIX, chosen))
+    assert len(webs) == 2 * SIX.layout.throws
+    assert sum(float(row[2] or 0) for row in webs) == pytest.approx(float(whole[2]), rel=1e-5)
+    weighed = sum(one.mass for one in shaft_geometry(chosen).of_kind("counterweight"))
+    assert sum(float(row[4] or 0) for row in webs) == pytest.approx(1e3 * weighed, rel=1e-5)
+    assert sum(float(row[1]) for row in webs) == pytest.approx(264, rel=1e-6)  # as the file says
+
+
+def test_every_web_balances_the_shares_asked_for():
+    moments = throw_moments(SIX)
+    whole = rows_of(web_table(SIX, with_scheme(SIX, "every_web", 0.8, 0.3)))[-1]
+    asked = 0.8 * moments.rotating.sum() + 0.3 * moments.oscillating.sum()
+    assert float(whole[2]) == pytest.approx(1e3 * asked, rel=1e-5)
+
+
+def test_a_counterweight_without_room_is_marked():
+    table = web_table(SIX, with_scheme(SIX, "every_second", 1.5, 1.0))
+    assert "✗ no room" in [row[-1] for row in table.rows]
+
+
+def test_what_counterweights_do_is_the_cores():
+    chosen = with_scheme(SIX, "none", 0, 0)
+    now, then = rows_of(effect_table(SIX, chosen, SPEED))
+    for row, design in ((now, SIX), (then, chosen)):
+        shaft, peaks = shaft_geometry(design), cycle_of(design).bearings.main_peaks.peak
+        assert float(row[1]) == pytest.approx(1e3 * shaft.mass, rel=1e-5)
+        assert float(row[2]) == pytest.approx(1e6 * shaft.inertia, rel=1e-5)
+        assert float(row[3]) == pytest.approx(peaks.max() / 1e3, rel=1e-5)
+
+
+@pytest.mark.parametrize("system", ["si", "us"])
+def test_a_step_costs_what_the_numbers_differ_by(system):
+    with shown_in(system):
+        step = {"si": 1e-3, "us": 0.01 * 0.0254}[system]
+        rows = rows_of(cost_table(shaft_costs(SIX, SPEED), SIX, SPEED))
+        (row,) = [row for row in rows if row[0].startswith("Main journal diameter")]
+        wide = dataclasses.replace(
+            SIX,
+            main_bearing=dataclasses.replace(
+                SIX.main_bearing, diameter=SIX.main_bearing.diameter + step / 100
+            ),
+        )
+        gained = 100 * (shaft_numbers(wide, SPEED).mass - shaft_numbers(SIX, SPEED).mass)
+        assert float(row[1]) == pytest.approx(shown_unit("g").from_si(gained), rel=1e-3)
+
+
+def test_layouts_are_the_cores_and_the_design_stands_first():
+    balances = layout_balances(SIX, SPEED)
+    force, moment = layout_tables(balances, SPEED)
+    assert force.strong == moment.strong == 0
+    for one, in_force, in_moment in zip(balances, rows_of(force), rows_of(moment), strict=True):
+        assert in_force[0] == in_moment[0] == one.name
+        sides = [part for left in one.force for part in (left.forward, left.backward)]
+        assert [float(cell) for cell in in_force[1:]] == pytest.approx(
+            [side / 1e3 for side in sides], rel=1e-5
+        )
+        assert float(in_moment[-1]) == pytest.approx(one.couple, rel=1e-5)
+
+
+def test_a_table_s_message_and_file():
+    table = Table("Caption", ("What", "Much, g"), (("one", 1234.5678), ("none", None)))
+    message = strict(table_message(table, notes=("told",)))
+    assert message["notes"] == ["told"]
+    assert message["tables"][0]["rows"] == [["one", "1\u2009230"], ["none", "–"]]
+    assert tables_csv(table, table) == (
+        "Caption\nWhat,\"Much, g\"\none,1234.57\nnone,\n\n"
+        "Caption\nWhat,\"Much, g\"\none,1234.57\nnone,\n"
+    )  # fmt: skip
+
+
+# --- charts ---------------------------------------------------------------------------------
+
+
+def test_bars_are_the_peaks_and_marks_stand_on_their_mains():
+    peaks = cycle_of(SIX).bearings.main_peaks.peak
+    chart = mains_chart(MainLoads(peaks, 1.1 * peaks, 0.9 * peaks), SPEED)
+    assert [bar.top for bar in chart.bars] == pytest.approx(list(peaks / 1e3))
+    continuous = [mark.y for mark in chart.marks if mark.role == "second"]
+    assert continuous == pytest.approx(list(1.1 * peaks / 1e3))
+    assert chart.y_range[1] > max(continuous)
+    assert "continuous shaft" in chart_words(chart)
+
+
+def test_the_moment_inside_comes_back_to_nothing():
+    chart = moment_chart(SIX, DEMOS["touring_six"], SPEED)
+    plane, across = (
+        next(line for line in chart.lines if line.role == r) for r in ("main", "inertia")
+    )
+    for line in (plane, across):
+        assert abs(line.y[-1]) < 1e-9 * np.abs(line.y).max() + 1e-9
+    assert sum(line.role == "reference" for line in chart.lines) == 2
+
+
+@pytest.mark.parametrize("measure", ["peak", "mean"])
+def test_the_front_is_drawn_with_the_present_marked(measure):
+    problem = CounterweightChoice(SIX, SPEED, measure)
+    present = problem.choice(problem.present)
+    front = (problem.least_load(), problem.least_inertia(math.inf))
+    chart = front_chart(front, present, 1, measure, SPEED)
+    (line,) = chart.lines
+    assert line.x == pytest.approx([one.load / 1e3 for one in front])
+    assert line.y == pytest.approx([1e6 * one.inertia for one in front])
+    (now,) = [mark for mark in chart.marks if mark.role == "mean"]
+    assert (now.x, now.y) == pytest.approx((present.load / 1e3, 1e6 * present.inertia))
+    alone = front_chart((), present, -1, measure, SPEED)
+    assert alone.lines == ()
+    assert len(alone.marks) == 1

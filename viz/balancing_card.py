@@ -1,0 +1,145 @@
+"""The balancing card as the browser draws it: two planes with their vectors, holes, and words.
+
+Vectors are parts of the permissible residual unbalance of their plane; x points to the right and
+y up, angles from throw 1 in the sense of rotation, clockwise seen from the front.
+"""
+
+import csv
+import io
+import math
+from typing import Any
+
+import numpy as np
+
+from kinematics.balance_quality import GRADES, BalanceGrade, PlaneTolerance
+from kinematics.design import Design
+from kinematics.drill_plan import DrillPlan, removed
+from kinematics.drill_sites import DrilledHole
+from kinematics.part_geometry import part_geometry
+from kinematics.shaft_geometry import shaft_geometry
+from kinematics.unbalance import MachineScale, shown_angle
+from viz.limit_board import CAUTION, rpm_text
+from viz.number_words import measured
+
+PLANES = ("Front plane", "Rear plane")
+HEADS = ("Hole", "Web", "Angle", "Drill", "Depth", "Takes")
+NOTES = (
+    "Planes are those of the first and the last main bearing; angles count from throw 1 in the "
+    "sense of rotation. Holes go straight inward from a counterweight's outside at mid thickness, "
+    "with a drill's point of 118°; depth is that of the full cylinder.",
+    "Permissible residual by ISO 21940-11: U = G·m/ω, shared out to the planes by the lever to the "
+    "centre of gravity, each held to 0.3 to 0.7 of the whole. A V engine's shaft is balanced with "
+    "bob weights on its pins; the residual is that of shaft and bob weights.",
+)
+
+
+def grade_choices() -> list[tuple[str, str]]:
+    """Return each grade's name and what it is for."""
+    return [(row.name, f"{row.name}: {_use(row)}") for row in GRADES]
+
+
+def _use(row: BalanceGrade) -> str:
+    if not row.inherent:
+        return row.use
+    mounting = {"elastic": ", on rubber", "rigid": ", rigid"}.get(row.mounting, "")
+    return f"{row.use}, {row.inherent} by themselves{mounting}"
+
+
+def card_message(
+    design: Design, plan: DrillPlan, speed: float, grade: str, scale: MachineScale
+) -> dict[str, Any]:
+    """Return what the card shows of a plan; `speed` [rad/s] is the highest in service."""
+    mass = measured(shaft_geometry(design).mass, "g", 4)
+    return {
+        "feasible": plan.feasible,
+        "words": plan.why,
+        "helps": list(plan.helps),
+        "tolerance": f"{grade} at {rpm_text(speed)}, shaft of {mass}",
+        "planes": [_plane(plan, place, scale) for place in (0, 1)],
+        "webs": _webs(design, plan),
+        "heads": HEADS,
+        "holes": [_hole(number, hole) for number, hole in enumerate(plan.holes, 1)],
+        "notes": NOTES,
+        "caution": CAUTION,
+    }
+
+
+def _webs(design: Design, plan: DrillPlan) -> list[dict[str, Any]]:
+    """Return the drilled webs as seen from the front, lengths in parts of their face's radius."""
+    parts = part_geometry(design)
+    found: dict[int, dict[str, Any]] = {}
+    for number, hole in enumerate(plan.holes, 1):
+        site, radius = hole.site, hole.site.radius
+        web = found.setdefault(site.web, {
+            "web": site.web,
+            "pin": math.degrees(parts.throws[(site.web - 1) // 2].angle),
+            "throw": [parts.crank_radius / radius, parts.crankpin.diameter / 2 / radius],
+            "ends": [parts.web.hub_radius / radius, parts.web.pin_end_radius / radius],
+            "face": [math.degrees(site.angle_low), math.degrees(site.angle_high)],
+            "holes": [],
+        })  # fmt: skip
+        web["holes"].append({
+            "number": number, "angle": math.degrees(hole.angle),
+            "depth": hole.depth / radius, "width": hole.diameter / radius,
+        })  # fmt: skip
+    return list(found.values())
+
+
+def _plane(plan: DrillPlan, place: int, scale: MachineScale) -> dict[str, Any]:
+    """Return one plane: the vector before, each hole's after it, and what is left."""
+    permissible = float(plan.tolerance.amounts[place])
+    before, after = plan.before[place], plan.after[place]
+    path = [before]
+    for hole in plan.holes:
+        path.append(path[-1] + removed([hole], plan.tolerance.planes)[place])
+    return {
+        "title": PLANES[place],
+        "permissible": measured(permissible, "g_mm"),
+        "path": [_point(one / permissible) for one in path],
+        "before": _vector(before),
+        "after": _vector(after),
+        "machine": f"{_degrees(float(shown_angle(scale, after)))} on the machine",
+        "share": f"{100 * abs(after) / permissible:.0f} % of what is permissible",
+        "within": bool(abs(after) <= permissible),
+    }
+
+
+def _point(vector: complex) -> list[float]:
+    return [round(float(vector.imag), 5), round(float(vector.real), 5)]
+
+
+def _vector(vector: complex) -> str:
+    return f"{measured(abs(vector), 'g_mm')} at {_degrees(float(np.angle(vector)))}"
+
+
+def _degrees(angle: float) -> str:
+    return f"{math.degrees(angle) % 360:.0f}°"
+
+
+def _hole(number: int, hole: DrilledHole) -> list[str]:
+    return [
+        str(number),
+        str(hole.site.web),
+        _degrees(hole.angle),
+        measured(hole.diameter, "mm"),
+        measured(hole.depth, "mm"),
+        measured(hole.moment, "g_mm"),
+    ]
+
+
+def card_csv(plan: DrillPlan) -> str:
+    """Return the holes and what they leave as comma-separated values."""
+    out = io.StringIO()
+    write = csv.writer(out, lineterminator="\n").writerow
+    write(HEADS)
+    for number, hole in enumerate(plan.holes, 1):
+        write([cell.replace("\u2009", "") for cell in _hole(number, hole)])
+    for place, title in enumerate(PLANES):
+        write([title, "before", _vector(plan.before[place]), "after", _vector(plan.after[place]),
+               _permissible(plan.tolerance, place)])  # fmt: skip
+    write([CAUTION])
+    return out.getvalue()
+
+
+def _permissible(tolerance: PlaneTolerance, place: int) -> str:
+    return f"permissible {measured(float(tolerance.amounts[place]), 'g_mm')}"
