@@ -28,7 +28,14 @@ from viz.shaft_board import (
     shaft_tiles,
     tiles_message,
 )
-from viz.shaft_pictures import MainLoads, mains_chart, moment_chart, shaft_pictures
+from viz.shaft_pictures import (
+    MainLoads,
+    allowed_main_load,
+    mains_chart,
+    moment_chart,
+    peak_main_loads,
+    shaft_pictures,
+)
 from viz.shaft_scene import shaft_scene
 from viz.shaft_table import Table, table_message, tables_csv
 from viz.shaft_tables import (
@@ -164,13 +171,20 @@ class ShaftPage(DesignPage):
 
     def _show_loads(self) -> None:
         cycle, pinned = self.state.cycle, self.state.reference
-        continuous, notes = None, LOAD_NOTES
+        slow, elastic, notes = cycle.design.layout.rated_speed / 3, None, LOAD_NOTES
         try:
-            continuous = self._continuous(cycle.train).main_peaks(cycle.speed).peak
+            elastic = self._continuous(cycle.train)
         except DesignError as error:
             notes = (f"The continuous shaft is not shown. {error}", *LOAD_NOTES)
-        before = None if pinned is None else pinned.bearings.main_peaks.peak
-        loads = MainLoads(cycle.bearings.main_peaks.peak, continuous, before)
+        loads = MainLoads(
+            cycle.bearings.main_peaks.peak,
+            None if elastic is None else elastic.main_peaks(cycle.speed).peak,
+            None if pinned is None else pinned.bearings.main_peaks.peak,
+            peak_main_loads(cycle.train, slow),
+            None if elastic is None else elastic.main_peaks(slow).peak,
+            slow,
+            allowed_main_load(cycle.design),
+        )
         draw(self.pictures["shaft_mains"], mains_chart(loads, cycle.speed))
         pinned_design = None if pinned is None else pinned.design
         chart = moment_chart(cycle.design, pinned_design, cycle.speed)
@@ -189,8 +203,8 @@ class ShaftPage(DesignPage):
             "weights",
             lambda: (effect_table(design, chosen, speed), web_table(design, chosen)),
         )
-        warnings = [f"Now: {one}" for one in left_over_words(design)]
-        warnings += [f"As chosen: {one}" for one in left_over_words(chosen)]
+        warnings = [f"Now: {one}" for one in left_over_words(design, speed)]
+        warnings += [f"As chosen: {one}" for one in left_over_words(chosen, speed)]
         self.form.warnings = [unbroken(one) for one in warnings]
 
     def _show_costs(self) -> None:

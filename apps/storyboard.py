@@ -29,7 +29,7 @@ PICTURES = {  # title, and the page that it is of
     "load": ("Load on the shell", "Bearings"),
     "limit": ("Limit against speed", "Limits"),
 }
-PAGES = ("Crank train", "Bearings", "Limits", "Compare", "Lessons", "Sales talk")
+PAGES = ("Crank train", "Bearings", "Shaft", "Limits", "Compare", "Lessons", "Sales talk")
 PANE = r"[a-z-]{0,30}"  # what a pane of a page is called
 FORCES = {"gas": "Gas", "inertia": "Inertia", "rod": "Rod", "side": "Side thrust", "mains": "Mains"}
 Check = Callable[[str, Any], None]

@@ -55,7 +55,7 @@ def remedies(
 
     single = list(_single(tuple(sites), tolerance, most_holes, reach))
     found = tuple(remedy.words for remedy in single if does(remedy))
-    if found or not single:
+    if found or not sites:
         return found
     together = _together(tuple(sites), tolerance, most_holes, reach)
     return (together.words,) if does(together) else ()

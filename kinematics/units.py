@@ -51,6 +51,7 @@ UNITS = {
         Unit("length", "mm", "mm", 1e-3),
         Unit("small length", "um", "µm", 1e-6),
         Unit("mass", "g", "g", 1e-3),
+        Unit("large mass", "kg", "kg", 1.0),
         Unit("static moment", "kg_mm", "kg·mm", 1e-3),
         Unit("small static moment", "g_mm", "g·mm", 1e-6),
         Unit("moment of inertia", "kg_mm2", "kg·mm²", 1e-6),
@@ -83,10 +84,11 @@ UNITS = {
 }
 
 SI_SYMBOLS = {  # of a quantity by its key in UNITS
-    "mm": "m", "um": "m", "g": "kg", "kg_mm": "kg·m", "g_mm": "kg·m", "kg_mm2": "kg·m²", "bar": "Pa", "MPa": "Pa",
-    "GPa": "Pa", "N_mm": "N/m", "kNm_rad": "N·m/rad", "Nms_rad": "N·m·s/rad", "kN": "N", "N": "N",
-    "Nm": "N·m", "m_s": "m/s", "m_s2": "m/s²", "km_s2": "m/s²", "kW": "W", "W": "W", "J": "J",
-    "mPa_s": "Pa·s", "mm2_s": "m²/s", "l_min": "m³/s", "degC": "K",
+    "mm": "m", "um": "m", "g": "kg", "kg": "kg", "kg_mm": "kg·m", "g_mm": "kg·m",
+    "kg_mm2": "kg·m²", "bar": "Pa", "MPa": "Pa", "GPa": "Pa", "N_mm": "N/m", "kNm_rad": "N·m/rad",
+    "Nms_rad": "N·m·s/rad", "kN": "N", "N": "N", "Nm": "N·m", "m_s": "m/s", "m_s2": "m/s²",
+    "km_s2": "m/s²", "kW": "W", "W": "W", "J": "J", "mPa_s": "Pa·s", "mm2_s": "m²/s",
+    "l_min": "m³/s", "degC": "K",
 }  # fmt: skip
 _INCH, _POUND = 0.0254, 0.45359237
 _FOOT, _OUNCE = 12 * _INCH, _POUND / 16
@@ -97,6 +99,7 @@ _US_UNITS = {
     "mm": Unit("length", "in", "in", _INCH),
     "um": Unit("small length", "uin", "µin", 1e-6 * _INCH),
     "g": Unit("mass", "oz", "oz", _OUNCE),
+    "kg": Unit("large mass", "lb", "lb", _POUND),
     "kg_mm": Unit("static moment", "oz_in", "oz·in", _OUNCE * _INCH),
     "g_mm": Unit("small static moment", "oz_in", "oz·in", _OUNCE * _INCH),
     "kg_mm2": Unit("moment of inertia", "lb_in2", "lb·in²", _POUND * _INCH**2),

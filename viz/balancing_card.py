@@ -49,7 +49,7 @@ def card_message(
     design: Design, plan: DrillPlan, speed: float, grade: str, scale: MachineScale
 ) -> dict[str, Any]:
     """Return what the card shows of a plan; `speed` [rad/s] is the highest in service."""
-    mass = measured(shaft_geometry(design).mass, "g", 4)
+    mass = measured(shaft_geometry(design).mass, "kg", 4)
     return {
         "feasible": plan.feasible,
         "words": plan.why,

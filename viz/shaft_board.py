@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from kinematics import Cycle, Design
-from kinematics.rotating_balance import rotating_balance
+from kinematics.rotating_balance import RotatingBalance, rotating_balance
 from kinematics.shaft_geometry import KINDS, Shaft, running_gear, shaft_geometry
 from kinematics.shaft_throw import throw_unbalance, throw_unbalance_by_size
 from kinematics.units import shown_unit
@@ -63,8 +63,8 @@ def _weight(design: Design, shaft: Shaft) -> tuple[Tile, ...]:
     hung = sum(one.mass for one in weights)
     share = 100 * sum(one.inertia for one in weights) / shaft.inertia
     return (
-        Tile("mass", "Shaft mass", shaft.mass, "g",
-             f"counterweights {measured(hung, 'g')}" if weights else "no counterweights", 4),
+        Tile("mass", "Shaft mass", shaft.mass, "kg",
+             f"counterweights {measured(hung, 'kg')}" if weights else "no counterweights", 4),
         Tile("inertia", "Polar inertia, shaft", shaft.inertia, "kg_mm2",
              f"{format_number(share, 3)} % of it counterweights", 4),
         Tile("whole_inertia", "With rods and pistons", shaft.inertia + gear, "kg_mm2",
@@ -82,8 +82,15 @@ def _loads(cycle: Cycle, shaft: Shaft | None) -> tuple[Tile, ...]:
         Tile("main_load", "Peak main load", float(peak[worst]), "kN", f"main {worst + 1}, {rpm}"),
         Tile("throw", "Throw unbalance", given, "kg_mm", _against_size(design, shaft)),
         Tile("left", "Static moment left", abs(left.static) if left.static_is_left else 0.0,
-             "kg_mm", "throws, counterweights, big ends"),
+             "kg_mm", _couple_left(left, cycle.speed)),
     )  # fmt: skip
+
+
+def _couple_left(left: RotatingBalance, speed: float) -> str:
+    """Say what couple is left by throws, counterweights and big ends at a speed [rad/s]."""
+    if not left.moment_is_left:
+        return "and no couple: throws, counterweights, big ends"
+    return f"and a couple of {measured(abs(left.moment) * speed**2, 'Nm')} at the speed"
 
 
 def _against_size(design: Design, shaft: Shaft | None) -> str:
@@ -163,19 +170,21 @@ def shaft_or_none(design: Design) -> Shaft | None:
     return None if missing_words(design) else shaft_geometry(design)
 
 
-def left_over_words(design: Design) -> tuple[str, ...]:
-    """Return warnings where throws, counterweights and big ends do not cancel."""
+def left_over_words(design: Design, speed: float) -> tuple[str, ...]:
+    """Return warnings where throws, counterweights and big ends do not cancel at a speed [rad/s]."""
     left = rotating_balance(design)
     bare = rotating_balance(dataclasses.replace(design, counterweights=()))
     found = []
     if left.static_is_left:
         size = measured(abs(left.static), "kg_mm")
-        found.append(f"Statically unbalanced by {size}: {_why(bare.static_is_left)}.")
+        force = f"{measured(abs(left.static) * speed**2, 'kN')} at {measured(speed, 'rpm', 4)}"
+        found.append(f"Statically unbalanced by {size}, {force}: {_why(bare.static_is_left)}.")
     if left.moment_is_left:
         size = measured(abs(left.moment) / left.spacing, "kg_mm")
+        couple = f"{measured(abs(left.moment) * speed**2, 'Nm')} at {measured(speed, 'rpm', 4)}"
         found.append(
-            f"Dynamically unbalanced by a pair of {size} one throw spacing apart: "
-            f"{_why(bare.moment_is_left)}."
+            f"Dynamically unbalanced by a pair of {size} one throw spacing apart, a couple of "
+            f"{couple}: {_why(bare.moment_is_left)}."
         )
     return tuple(found)
 

@@ -6,14 +6,18 @@ from dataclasses import dataclass
 import numpy as np
 
 from kinematics import Design
+from kinematics.allowables import in_force
 from kinematics.array import Array
+from kinematics.balance import throw_positions
 from kinematics.counterweight_choice import Choice
 from kinematics.counterweight_schemes import internal_moment
+from kinematics.cycle import RigidTrain
 from viz.chart import Bar, Chart, Label, Line, Mark
 from viz.chart_figure import ChartPicture, chart_picture
 from viz.number_words import as_drawn, axis, measured
 
 MOMENT_ROLES = ("main", "inertia")  # in the plane of throw 1, and across it
+TALLEST = 1.6  # of the highest load: an allowable beyond is told, not drawn
 MEASURE_WORDS = {"peak": "worst peak main load", "mean": "worst mean main load"}
 
 
@@ -24,6 +28,10 @@ class MainLoads:
     determinate: Array
     continuous: Array | None
     pinned: Array | None
+    slow: Array | None = None  # cut at every main, at `slow_speed` [rad/s]
+    slow_continuous: Array | None = None
+    slow_speed: float = 0.0
+    allowed: float | None = None  # [N], of any main
 
 
 def shaft_pictures() -> tuple[ChartPicture, ...]:
@@ -32,6 +40,22 @@ def shaft_pictures() -> tuple[ChartPicture, ...]:
         chart_picture("shaft_mains", "Peak load of every main"),
         chart_picture("shaft_moment", "Moment inside the shaft"),
         chart_picture("shaft_front", "Inertia of the counterweights against main load"),
+    )
+
+
+def peak_main_loads(train: RigidTrain, speed: float) -> Array:
+    """Return each main's peak load [N] (m,) at a speed [rad/s], the shaft cut at every main."""
+    load = train.main_block.at(speed)
+    peak: Array = np.hypot(load[:, 0], load[:, 1]).max(axis=-1)
+    return peak
+
+
+def allowed_main_load(design: Design) -> float | None:
+    """Return the load [N] at which a main meets its allowable specific load, None without sizes."""
+    bearing = design.main_bearing
+    pressure = in_force(design.limits, "main_specific_load", design.layout.rated_speed)
+    return (
+        None if bearing is None or pressure is None else pressure * bearing.diameter * bearing.width
     )
 
 
@@ -46,19 +70,62 @@ def mains_chart(loads: MainLoads, speed: float) -> Chart:
             drawn = as_drawn(found, "kN")
             most.append(float(drawn.max()))
             marks += [Mark(role, float(x), float(y)) for x, y in zip(place, drawn, strict=False)]
+    lines = _slow_strokes(loads, place)
+    most += [float(np.nanmax(line.y)) for line in lines]
+    allowed = None if loads.allowed is None else float(as_drawn(loads.allowed, "kN"))
+    if drawn_allowed := allowed is not None and allowed <= TALLEST * max(most):
+        most.append(allowed)
+        lines.append(Line("allowed", [0.4, count + 0.6], [allowed, allowed], "allowed"))
     top = 1.38 * max(most)
-    labels = [Label("main", 0.45, 0.93 * top, "▮ cut at every main")]
-    if loads.continuous is not None:
-        labels.append(Label("second", 0.45, 0.84 * top, "○ continuous shaft"))
-    if loads.pinned is not None:
-        labels.append(Label("reference", 0.55 + count / 2, 0.84 * top, "○ pinned, cut"))
     return Chart(
         f"Peak load of every main at {measured(speed, 'rpm', 4)}",
         "main bearing, from the front", axis("peak load", "kN"), (0.4, count + 0.6), (0, top),
         bars=tuple(Bar("steel", x - 0.3, x + 0.3, 0, float(y))
                    for x, y in zip(place, bars, strict=True)),
-        marks=tuple(marks), labels=tuple(labels), x_ticks=tuple(float(x) for x in place),
+        lines=tuple(lines), marks=tuple(marks), x_ticks=tuple(float(x) for x in place),
+        labels=_load_labels(loads, count, top, drawn_allowed),
     )  # fmt: skip
+
+
+def _slow_strokes(loads: MainLoads, place: Array) -> list[Line]:
+    """Return a level stroke over each main for both loads at the slow speed."""
+    at = measured(loads.slow_speed, "rpm", 4)
+    strokes = []
+    for role, name, found in (
+        ("main", f"cut, {at}", loads.slow), ("second", f"continuous, {at}", loads.slow_continuous)
+    ):  # fmt: skip
+        if found is not None:
+            drawn = as_drawn(found, "kN")
+            x = np.stack((place - 0.34, place + 0.34, place + 0.34), axis=1).ravel()
+            y = np.stack((drawn, drawn, np.full_like(drawn, np.nan)), axis=1).ravel()
+            strokes.append(Line(role, x, y, name))
+    return strokes
+
+
+def _load_labels(
+    loads: MainLoads, count: int, top: float, drawn_allowed: bool
+) -> tuple[Label, ...]:
+    """Return the key over the bars, in two columns, and the allowable."""
+    middle, rows = 0.55 + count / 2, (0.93 * top, 0.84 * top)
+    labels = [Label("main", 0.45, rows[0], "▮ cut at every main")]
+    if loads.continuous is not None:
+        labels.append(Label("second", middle, rows[0], "○ continuous shaft"))
+    if loads.slow is not None:
+        strokes = "━" if loads.slow_continuous is None else "━ ┅"
+        words = f"{strokes} at {measured(loads.slow_speed, 'rpm', 4)}"
+        labels.append(Label("main", 0.45, rows[1], words))
+    if loads.pinned is not None:
+        labels.append(Label("reference", middle, rows[1], "○ pinned, cut"))
+    if loads.allowed is not None:
+        words = f"allowed {measured(loads.allowed, 'kN')}"
+        if drawn_allowed:
+            at = float(as_drawn(loads.allowed, "kN"))
+            labels.append(Label("allowed", 0.45, at, words))
+        else:
+            labels.append(
+                Label("allowed", count + 0.55, 0.75 * top, f"{words}, far above", "right")
+            )
+    return tuple(labels)
 
 
 def moment_chart(design: Design, pinned: Design | None, speed: float) -> Chart:
@@ -80,9 +147,12 @@ def moment_chart(design: Design, pinned: Design | None, speed: float) -> Chart:
         Label(role, float(z[0]), (1 - 0.14 * (i + 1)) * top, f"{line} {name}")
         for i, (role, name, line) in enumerate(zip(MOMENT_ROLES, words, "—┄", strict=True))
     ]
+    for t, place in enumerate(as_drawn(throw_positions(design), "mm"), 1):
+        lines.insert(0, Line("ring", [place, place], [-1.15 * most, 0.98 * most]))
+        labels.append(Label("ring", float(place), -1.13 * most, str(t), "center"))
     return Chart(
         f"Moment inside the shaft by what rotates, {measured(speed, 'rpm', 4)}",
-        axis("place along the shaft, front to rear", "mm"), axis("bending moment", "Nm"),
+        axis("place along the shaft, throws numbered", "mm"), axis("bending moment", "Nm"),
         (float(z[0]) - half, float(z[-1]) + half), (-1.15 * most, top), tuple(lines), tuple(labels),
     )  # fmt: skip
 

@@ -118,10 +118,17 @@ def _masses(design: Design) -> dict[int, float | None]:
 
 
 def cost_table(costs: tuple[Cost, ...], design: Design, speed: float) -> Table:
-    """Return what a small step of every input changes, all else as it is."""
+    """Return what a small step of every input changes, all else as it is, most inertia first."""
     head = ("Step of", *(axis(words, key) for _, words, key in NUMBERS))
-    rows = tuple(_cost_row(one, design) for one in costs)
-    return Table(f"What a change costs at {measured(speed, 'rpm', 4)}", head, rows)
+    rows = sorted((_cost_row(one, design) for one in costs), key=_by_inertia)
+    return Table(f"What a change costs at {measured(speed, 'rpm', 4)}", head, tuple(rows))
+
+
+def _by_inertia(row: tuple[Cell, ...]) -> float:
+    """Return what puts a row of the costs in its place: the inertia's size, largest first."""
+    inertia = row[1 + [name for name, _, _ in NUMBERS].index("inertia")]
+    assert isinstance(inertia, float)
+    return -abs(inertia)
 
 
 def _cost_row(cost: Cost, design: Design) -> tuple[Cell, ...]:
@@ -177,7 +184,7 @@ LAYOUT_NOTES = (
     "moment of throws and big ends, which counterweights can hold.",
 )
 COST_NOTES = (
-    "Each row: one input a small step larger, all else as it is. Mass is the bare shaft's; main "
+    "Each row: one input a small step larger, all else as it is; most inertia first. Mass is the bare shaft's; main "
     "load the worst main's peak; web bending its alternating nominal stress; free force and moment "
     "the largest amplitude of any order.",
 )

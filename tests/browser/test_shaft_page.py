@@ -40,9 +40,9 @@ def first_demo():
     return load_design(next(iter(demo_paths().values())))
 
 
-def grams(design):
+def kilograms(design):
     """Return a shaft's mass as its tile says it, with four digits."""
-    return float(f"{1e3 * shaft_geometry(design).mass:.4g}")
+    return float(f"{shaft_geometry(design).mass:.4g}")
 
 
 def wait_for_mass(page, mass):
@@ -73,7 +73,7 @@ def picture(page):
 def test_it_draws_without_another_host_or_an_error(shaft):
     page, seen = shaft
     assert page.title() == "sixthrow · shaft"
-    wait_for_mass(page, grams(first_demo()))
+    wait_for_mass(page, kilograms(first_demo()))
     assert picture(page)[0] > 0.1
     assert seen.elsewhere == []
     assert seen.errors == []
@@ -85,7 +85,7 @@ def test_every_demo_is_weighed(shaft):
     page, seen = shaft
     for name, path in reversed(demo_paths().items()):
         page.get_by_label("Demo design").select_option(name)
-        wait_for_mass(page, grams(load_design(path)))
+        wait_for_mass(page, kilograms(load_design(path)))
     assert seen.errors == []
 
 
@@ -93,7 +93,7 @@ def test_a_change_weighs_what_the_core_says(shaft):
     page, _ = shaft
     before = picture(page)
     set_box(page, "Crankpin bore", 20)
-    wait_for_mass(page, grams(with_value(first_demo(), "crank_throw.pin_bore_mm", 20)))
+    wait_for_mass(page, kilograms(with_value(first_demo(), "crank_throw.pin_bore_mm", 20)))
     assert picture(page) != before
 
 
@@ -103,7 +103,7 @@ def test_a_bad_value_keeps_the_picture(shaft):
     before = page.locator(".told").inner_text()
     set_box(page, "Web thickness", 60)
     page.get_by_text(re.compile("less than")).first.wait_for()
-    wait_for_mass(page, grams(first_demo()))
+    wait_for_mass(page, kilograms(first_demo()))
     assert page.locator(".told").inner_text() == before
     assert picture(page)[0] > 0.1
     assert seen.errors == []
@@ -159,9 +159,9 @@ def test_a_scheme_is_put_on_and_undone(shaft):
     page.get_by_label("On", exact=True).select_option("none")
     page.locator("[data-apply]").click()
     bare = with_counterweights(first_demo(), "none")
-    wait_for_mass(page, grams(bare))
+    wait_for_mass(page, kilograms(bare))
     page.get_by_role("button", name="Undo").click()
-    wait_for_mass(page, grams(first_demo()))
+    wait_for_mass(page, kilograms(first_demo()))
     assert seen.errors == []
 
 
@@ -194,7 +194,7 @@ def test_the_front_is_found_picked_and_put_on(shaft):
         f"y => ({CHART})('shaft_front_inertia_marks').y[0] === y", arg=front["y"][-1]
     )
     page.locator("[data-use]").click()
-    wait_for_mass(page, grams(with_counterweights(first_demo(), "none")))
+    wait_for_mass(page, kilograms(with_counterweights(first_demo(), "none")))
     assert len(page.evaluate(CHART, "shaft_front_main_marks")["x"]) == len(front["x"])
     assert seen.errors == []
 

@@ -94,9 +94,9 @@ def test_units_change_what_is_shown_by_their_factors():
             value = message["tiles"][0]["value"].replace("\u2009", "")
             return float(value), message["tiles"][0]["unit"], text
 
-    (grams, gram, _), (ounces, ounce, text) = shown("si"), shown("us")
-    assert (gram, ounce) == ("g", "oz")
-    assert grams / ounces == pytest.approx(28.3495, rel=1e-3)  # both have 4 digits
+    (kilograms, kilogram, _), (pounds, pound, text) = shown("si"), shown("us")
+    assert (kilogram, pound) == ("kg", "lb")
+    assert kilograms / pounds == pytest.approx(0.453592, rel=1e-3)  # both have 4 digits
     assert not any(f" {unit}" in text for unit in ("kg·mm", "kN", "g (", "mm²"))
 
 

@@ -21,15 +21,14 @@ function addFigureDialog(model, nameOf) {
 function addButton(place, open) {
   const caption = place.querySelector("figcaption");
   if (caption.querySelector(".as-table")) return;
-  const { plot } = place.dataset;
   const title = caption.querySelector("span");
-  title.id = `title-${plot}`;
-  caption.append(
-    element("button", {
-      type: "button", class: "as-table", id: `open-${plot}`, "aria-label": "Table and files of",
-      "aria-labelledby": `open-${plot} title-${plot}`, title: "In words, as a table, as a file", onclick: open,
-    }, "▦")
-  );
+  const button = element("button", {
+    type: "button", class: "as-table", title: "In words, as a table, as a file", onclick: open,
+  }, "▦");
+  const name = () => button.setAttribute("aria-label", `Table and files of ${title.textContent || "the plot"}`);
+  new MutationObserver(name).observe(title, { childList: true, characterData: true, subtree: true });
+  name();
+  caption.append(button);
 }
 
 /** Keep a chart that Python draws described: its words come with it. */

@@ -97,7 +97,7 @@
     clearTimeout(hiding);
     if (shownFor === node) return;
     shownFor = node;
-    if (!tip.isConnected) document.body.append(tip);
+    if (!tip.isConnected) (document.querySelector("main") ?? document.body).append(tip);
     tipName.textContent = term.name;
     tipText.textContent = term.text;
     tip.hidden = false;
