@@ -22,12 +22,12 @@ from viz.chart_figure import draw
 from viz.number_words import unbroken
 from viz.shaft_board import (
     kinds_message,
-    left_over_words,
     missing_words,
     shaft_or_none,
     shaft_tiles,
     tiles_message,
 )
+from viz.shaft_left_over import left_over_words
 from viz.shaft_pictures import (
     MainLoads,
     allowed_main_load,
@@ -127,6 +127,7 @@ class ShaftPage(DesignPage):
             "scheme": lambda: self._try_scheme(message),
             "apply_scheme": lambda: self._apply_scheme(message),
             "front": lambda: self.trade_offs.find(message.get("measure"), message.get("serial")),
+            "limit": lambda: self.trade_offs.limit(message.get("share")),
             "pick_choice": lambda: self.trade_offs.pick(index),
             "apply_choice": lambda: self._apply_choice(index),
             "plan": lambda: self.balancing.make(message),

@@ -8,11 +8,13 @@ from apps.beside import Beside
 from apps.components.shaft_tabs import TradeOff
 from kinematics import Cycle, Design, DesignError
 from kinematics.counterweight_choice import MEASURES, Choice, CounterweightChoice
+from kinematics.units import shown_unit
 from viz.chart import Chart
 from viz.chart_figure import ChartPicture, draw
-from viz.number_words import measured, unbroken
+from viz.number_words import as_drawn, measured, unbroken
 from viz.shaft_pictures import MEASURE_WORDS, front_chart
 
+SAME = 1e-3  # relative: points of nearer loads are one
 EMPTY = Chart("Inertia of the counterweights against main load", "", "", (0, 1), (0, 1))
 
 
@@ -27,6 +29,8 @@ class TradeOffs:
         self._picture, self._cycle = picture, cycle
         self._work = Beside()
         self._front: tuple[Choice, ...] = ()
+        self._found: tuple[Choice, ...] = ()  # the front without the point of the reader's limit
+        self._to_solve: CounterweightChoice | None = None
         self._of: tuple[Design, float, str] | None = None
         self._picked = -1
 
@@ -51,8 +55,22 @@ class TradeOffs:
     def found(self, front: tuple[Choice, ...], design: Design, speed: float, measure: str) -> None:
         """Show a front that was found for a design at a speed [rad/s]."""
         self._front, self._of = front, _problem(design, speed, measure)
+        self._found, self._to_solve = front, CounterweightChoice(design, speed, measure)
         self._picked = len(front) // 2
         self.view.measure = measure
+        self.show()
+
+    def limit(self, share: Any) -> None:
+        """Find and pick the least inertia for a limit on the load, by its share of the way."""
+        number = isinstance(share, (int, float)) and not isinstance(share, bool)
+        if not (number and 0 <= share <= 1 and self._found and self._to_solve):
+            return
+        low, high = self._found[0].load, self._found[-1].load
+        own = self._to_solve.least_inertia(low + share * (high - low))
+        own = self._found[0] if own is None else own  # the lowest load itself, by rounding
+        others = [one for one in self._found if abs(one.load - own.load) > SAME * own.load]
+        self._front = tuple(sorted((*others, own), key=lambda one: one.load))
+        self._picked = self._front.index(own)
         self.show()
 
     def pick(self, index: Any) -> None:
@@ -79,7 +97,11 @@ class TradeOffs:
             self._forget()
             draw(self._picture, EMPTY)
             self.view.param.update(
-                points=[], picked=-1, words=f"There is no trade-off. {error}", title=EMPTY.title
+                points=[],
+                picked=-1,
+                loads=[],
+                words=f"There is no trade-off. {error}",
+                title=EMPTY.title,
             )
             return
         present = problem.choice(problem.present)
@@ -88,12 +110,23 @@ class TradeOffs:
         self.view.param.update(
             points=[_point_words(i, one) for i, one in enumerate(self._front, 1)],
             picked=self._picked,
+            loads=self._loads(),
+            unit=shown_unit("kN").symbol,
             words=unbroken(words or _present_words(present, measure, self._front)),
             title=unbroken(chart.title),
         )
 
+    def _loads(self) -> list[float]:
+        """Return the ends of the limit's slider and the picked load, as shown."""
+        picked = self.choice(self._picked)
+        if picked is None:
+            return []
+        loads = (self._found[0].load, self._found[-1].load, picked.load)
+        return [float(as_drawn(load, "kN")) for load in loads]
+
     def _forget(self) -> None:
-        self._front, self._of, self._picked = (), None, -1
+        self._front, self._found, self._to_solve = (), (), None
+        self._of, self._picked = None, -1
 
 
 def _problem(design: Design, speed: float, measure: str) -> tuple[Design, float, str]:

@@ -1,17 +1,17 @@
-"""The shaft in numbers, as its page shows it: tiles, kinds of bodies, and what it leaves over."""
+"""The shaft in numbers, as its page shows it: tiles, and kinds of bodies."""
 
-import dataclasses
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
 from kinematics import Cycle, Design
-from kinematics.rotating_balance import RotatingBalance, rotating_balance
+from kinematics.rotating_balance import rotating_balance
 from kinematics.shaft_geometry import KINDS, Shaft, running_gear, shaft_geometry
 from kinematics.shaft_throw import throw_unbalance, throw_unbalance_by_size
 from kinematics.units import shown_unit
 from viz.number_words import as_drawn, format_number, measured
+from viz.shaft_left_over import couple_left
 
 NEEDED = {  # groups of a design that give a shaft its weight
     "crank_throw": "web thickness and bores",
@@ -82,15 +82,8 @@ def _loads(cycle: Cycle, shaft: Shaft | None) -> tuple[Tile, ...]:
         Tile("main_load", "Peak main load", float(peak[worst]), "kN", f"main {worst + 1}, {rpm}"),
         Tile("throw", "Throw unbalance", given, "kg_mm", _against_size(design, shaft)),
         Tile("left", "Static moment left", abs(left.static) if left.static_is_left else 0.0,
-             "kg_mm", _couple_left(left, cycle.speed)),
+             "kg_mm", couple_left(design, cycle.speed)),
     )  # fmt: skip
-
-
-def _couple_left(left: RotatingBalance, speed: float) -> str:
-    """Say what couple is left by throws, counterweights and big ends at a speed [rad/s]."""
-    if not left.moment_is_left:
-        return "and no couple: throws, counterweights, big ends"
-    return f"and a couple of {measured(abs(left.moment) * speed**2, 'Nm')} at the speed"
 
 
 def _against_size(design: Design, shaft: Shaft | None) -> str:
@@ -168,28 +161,3 @@ def _kind_cell(kind: str, what: str, shaft: Shaft, pinned: Shaft | None) -> dict
 def shaft_or_none(design: Design) -> Shaft | None:
     """Return a design's shaft; None where groups are missing, else DesignError where it is bad."""
     return None if missing_words(design) else shaft_geometry(design)
-
-
-def left_over_words(design: Design, speed: float) -> tuple[str, ...]:
-    """Return warnings where throws, counterweights and big ends do not cancel at a speed [rad/s]."""
-    left = rotating_balance(design)
-    bare = rotating_balance(dataclasses.replace(design, counterweights=()))
-    found = []
-    if left.static_is_left:
-        size = measured(abs(left.static), "kg_mm")
-        force = f"{measured(abs(left.static) * speed**2, 'kN')} at {measured(speed, 'rpm', 4)}"
-        found.append(f"Statically unbalanced by {size}, {force}: {_why(bare.static_is_left)}.")
-    if left.moment_is_left:
-        size = measured(abs(left.moment) / left.spacing, "kg_mm")
-        couple = f"{measured(abs(left.moment) * speed**2, 'Nm')} at {measured(speed, 'rpm', 4)}"
-        found.append(
-            f"Dynamically unbalanced by a pair of {size} one throw spacing apart, a couple of "
-            f"{couple}: {_why(bare.moment_is_left)}."
-        )
-    return tuple(found)
-
-
-def _why(throws_leave_it: bool) -> str:
-    if throws_leave_it:
-        return "the throws do not cancel, and the counterweights do not make up for it"
-    return "the throws cancel by themselves, the counterweights do not"

@@ -54,9 +54,7 @@ def allowed_main_load(design: Design) -> float | None:
     """Return the load [N] at which a main meets its allowable specific load, None without sizes."""
     bearing = design.main_bearing
     pressure = in_force(design.limits, "main_specific_load", design.layout.rated_speed)
-    return (
-        None if bearing is None or pressure is None else pressure * bearing.diameter * bearing.width
-    )
+    return None if bearing is None or pressure is None else pressure * bearing.projected_area
 
 
 def mains_chart(loads: MainLoads, speed: float) -> Chart:
@@ -148,12 +146,12 @@ def moment_chart(design: Design, pinned: Design | None, speed: float) -> Chart:
         for i, (role, name, line) in enumerate(zip(MOMENT_ROLES, words, "—┄", strict=True))
     ]
     for t, place in enumerate(as_drawn(throw_positions(design), "mm"), 1):
-        lines.insert(0, Line("ring", [place, place], [-1.15 * most, 0.98 * most]))
-        labels.append(Label("ring", float(place), -1.13 * most, str(t), "center"))
+        lines.insert(0, Line("ring", [place, place], [-1.3 * most, 0.98 * most]))
+        labels.append(Label("ring", float(place), -1.28 * most, str(t), "center"))
     return Chart(
         f"Moment inside the shaft by what rotates, {measured(speed, 'rpm', 4)}",
         axis("place along the shaft, throws numbered", "mm"), axis("bending moment", "Nm"),
-        (float(z[0]) - half, float(z[-1]) + half), (-1.15 * most, top), tuple(lines), tuple(labels),
+        (float(z[0]) - half, float(z[-1]) + half), (-1.3 * most, top), tuple(lines), tuple(labels),
     )  # fmt: skip
 
 

@@ -14,6 +14,7 @@ from kinematics.part_geometry import part_geometry
 from kinematics.part_shapes import PartGeometry, ShaftEnd
 from kinematics.shaft_geometry import Body, Shaft
 from viz.number_words import format_number, measured
+from viz.shaft_formulas import body_formula
 
 
 def shaft_scene(design: Design, shaft: Shaft | None) -> dict[str, Any]:
@@ -21,7 +22,7 @@ def shaft_scene(design: Design, shaft: Shaft | None) -> dict[str, Any]:
     parts = part_geometry(design)
     numbers = {} if shaft is None else {body.name: body for body in shaft.bodies}
     bodies = [
-        one | _numbers(numbers.get(one["name"]), shaft)
+        one | _numbers(numbers.get(one["name"]), shaft, one["shape"], design)
         for one in _shapes(design, parts)
         if shaft is None or one["name"] in numbers
     ]
@@ -45,8 +46,10 @@ def _reach(parts: PartGeometry) -> float:
     return max(pin_end, parts.web.hub_radius, parts.flange.diameter / 2, *weights)
 
 
-def _numbers(body: Body | None, shaft: Shaft | None) -> dict[str, Any]:
-    """Return a body's numbers in words, and its shares of the whole."""
+def _numbers(
+    body: Body | None, shaft: Shaft | None, shape: dict[str, Any], design: Design
+) -> dict[str, Any]:
+    """Return a body's numbers in words with their formulas, and its shares of the whole."""
     if body is None or shaft is None:
         return {}
     shares = {"mass": body.mass / shaft.mass, "inertia": body.inertia / shaft.inertia}
@@ -54,6 +57,7 @@ def _numbers(body: Body | None, shaft: Shaft | None) -> dict[str, Any]:
     centred = moment < 1e-12
     return {
         "share": shares,
+        "formula": body_formula(shape, body, design),
         "share_words": {name: f"{format_number(100 * one, 3)} %" for name, one in shares.items()},
         "words": {
             "mass": measured(body.mass, "g"),

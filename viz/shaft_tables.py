@@ -184,7 +184,7 @@ LAYOUT_NOTES = (
     "moment of throws and big ends, which counterweights can hold.",
 )
 COST_NOTES = (
-    "Each row: one input a small step larger, all else as it is; most inertia first. Mass is the bare shaft's; main "
-    "load the worst main's peak; web bending its alternating nominal stress; free force and moment "
-    "the largest amplitude of any order.",
+    "Each row: one input a small step larger, all else as it is; what moves inertia most stands "
+    "first. Mass is the bare shaft's; main load the worst main's peak; web bending its alternating "
+    "nominal stress; free force and moment the largest amplitude of any order.",
 )

@@ -30,7 +30,7 @@ class CommandBar(AskingComponent):
 
     _esm = script(
         "shared", "page_models", "text_file", "share_link", "kept_steps", "kept_storyboard",
-        "mixed_colours", *FIGURE_FILES, "figure_dialog", "command_bar",
+        "mixed_colours", *FIGURE_FILES, "figure_dialog", "busy_sign", "command_bar",
     )  # fmt: skip
     _stylesheets = [text("base.css"), text("command_bar.css")]
 

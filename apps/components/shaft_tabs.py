@@ -46,11 +46,15 @@ class TradeOff(AskingComponent):
     """Asks for the least inertia over main load, picks a point of it and puts it on the design.
 
     It asks with `{kind: "front", measure, serial}`, is busy until `answered` has reached the
-    serial, and with `{kind: "pick_choice", index}` and `{kind: "apply_choice", index}`.
+    serial, with `{kind: "limit", share}` for the least inertia at a share of the way from the
+    lowest load to that of least inertia, and with `{kind: "pick_choice", index}` and
+    `{kind: "apply_choice", index}`.
     """
 
     points = param.List(default=[], doc="what each point is, in words")
     picked = param.Integer(default=-1)
+    loads = param.List(default=[], doc="lowest load, that of least inertia, and the picked, shown")
+    unit = param.String(default="", doc="unit of the loads")
     measure = param.String(default="peak")
     words = param.String(default="", doc="how the present design stands, or why there is nothing")
     title = param.String(default="", doc="title of the figure")

@@ -99,6 +99,32 @@ def test_a_picked_point_is_put_on_and_the_front_stays(page):
     assert not state.may_undo
 
 
+def test_a_limit_adds_the_point_of_least_inertia_for_it(page):
+    state, offs = page.state, page.trade_offs
+    page.asked({"kind": "tab", "key": "front"})
+    problem = CounterweightChoice(state.design, state.cycle.speed, "peak")
+    front = (problem.least_load(), problem.least_inertia(math.inf))
+    offs.found(front, state.design, state.cycle.speed, "peak")
+    page.asked({"kind": "limit", "share": 0.25})
+    low, high = front[0].load, front[1].load
+    limit = low + (high - low) / 4
+    own = offs.choice(offs.view.picked)
+    assert len(offs.view.points) == 3
+    assert own.load == pytest.approx(limit, rel=2e-3)
+    assert own.inertia == pytest.approx(problem.least_inertia(limit).inertia, rel=1e-6)
+    assert offs.view.loads == pytest.approx([low / 1e3, high / 1e3, own.load / 1e3])
+    page.asked({"kind": "limit", "share": 0.5})
+    assert len(offs.view.points) == 3  # the last limit's point goes
+    page.asked({"kind": "limit", "share": 0})
+    assert offs.view.picked == 0
+    page.asked({"kind": "limit", "share": 1})
+    assert offs.view.picked == len(offs.view.points) - 1
+    for share in (-0.1, 1.1, math.nan, None, "0.5", True, [0.5]):
+        before = offs.view.picked
+        page.asked({"kind": "limit", "share": share})
+        assert offs.view.picked == before
+
+
 def test_a_shaft_without_dimensions_says_what_is_missing(page):
     bare = dataclasses.replace(page.state.design, crank_throw=None, shaft=None)
     page = ShaftPage(AppState(bare))
@@ -122,5 +148,5 @@ def test_a_shaft_that_cannot_be_keeps_the_last(page):
 
 def test_a_change_weighs_what_the_core_says(page):
     page.state.change("crank_throw.pin_bore_mm", 20)
-    grams = json.loads(page.board.tiles)["tiles"][0]["value"].replace("\u202f", "")
-    assert float(grams) == pytest.approx(1e3 * shaft_geometry(page.state.design).mass, rel=5e-4)
+    kilograms = float(json.loads(page.board.tiles)["tiles"][0]["value"])
+    assert kilograms == pytest.approx(shaft_geometry(page.state.design).mass, rel=5e-4)

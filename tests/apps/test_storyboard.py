@@ -101,7 +101,7 @@ def test_any_step_that_can_be_made_survives_the_file(title, cylinder, angle, pic
         ("moving", 1, "steps[1].moving", "true or false"),
         ("title", "x" * 121, "steps[1].title", "at most 120 characters"),
         ("note", None, "steps[1].note", "at most 600 characters"),
-        ("came_from", "Elsewhere", "steps[1].came_from", "Crank train, Bearings, Limits"),
+        ("came_from", "Elsewhere", "steps[1].came_from", "Crank train, Bearings, Shaft, Limits"),
         ("pane", "<b>", "steps[1].pane", "the name of a pane, or nothing"),
         ("pane", ["tab"], "steps[1].pane", "the name of a pane, or nothing"),
         ("page", "Bearings", "steps[1].page", "allowed is Crank train"),

@@ -136,6 +136,30 @@ def test_a_click_picks_a_body(shaft):
         assert shown.input_value() != ""
 
 
+def test_dragging_turns_the_shaft_and_picks_nothing(shaft):
+    page, seen = shaft
+    canvas = page.locator("canvas[aria-label^='The shaft']")
+    box = canvas.bounding_box()
+    x, y = box["x"] + 0.5 * box["width"], box["y"] + 0.2 * box["height"]
+    page.mouse.move(x, y)
+    page.locator(".pointed").wait_for()
+    page.mouse.down()
+    page.mouse.move(x, y + 30, steps=5)
+    page.mouse.up()
+    turned = int(re.search(r"turned by (\d+)°", canvas.get_attribute("aria-label"))[1])
+    assert 10 < turned < 90  # the side that is nearest rolls downward, with the rotation
+    assert page.get_by_label("Body picked").input_value() == ""
+    assert seen.errors == []
+
+
+def test_a_picked_body_shows_its_formula(shaft):
+    page, _ = shaft
+    page.get_by_label("Body picked").select_option("crankpin 1")
+    words = page.locator(".formula").inner_text()
+    assert "ρ π/4 (D² − d²) l" in words
+    assert "48²" in words
+
+
 def test_it_plays_without_a_word_over_the_socket(shaft):
     page, seen = shaft
     page.locator("[data-play]").click()
@@ -151,6 +175,7 @@ def test_the_mains_bars_are_drawn(shaft):
     bars = page.evaluate(CHART, "shaft_mains_steel_bars")
     assert len(bars["top"]) == first_demo().layout.throws + 1
     assert len(page.evaluate(CHART, "shaft_mains_second_marks")["y"]) == len(bars["top"])
+    assert len(page.evaluate(CHART, "shaft_mains_main_lines")["ys"]) == 1
 
 
 def test_a_scheme_is_put_on_and_undone(shaft):
@@ -193,9 +218,17 @@ def test_the_front_is_found_picked_and_put_on(shaft):
     page.wait_for_function(
         f"y => ({CHART})('shaft_front_inertia_marks').y[0] === y", arg=front["y"][-1]
     )
+    page.get_by_label("No main above").fill("40")
+    page.wait_for_function(
+        f"count => ({CHART})('shaft_front_main_marks').x.length === count + 1", arg=len(front["x"])
+    )
+    page.get_by_label("Point", exact=True).select_option(index=len(front["x"]))
+    page.wait_for_function(
+        f"y => ({CHART})('shaft_front_inertia_marks').y[0] === y", arg=front["y"][-1]
+    )
     page.locator("[data-use]").click()
     wait_for_mass(page, kilograms(with_counterweights(first_demo(), "none")))
-    assert len(page.evaluate(CHART, "shaft_front_main_marks")["x"]) == len(front["x"])
+    assert len(page.evaluate(CHART, "shaft_front_main_marks")["x"]) == len(front["x"]) + 1
     assert seen.errors == []
 
 

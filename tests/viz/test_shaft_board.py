@@ -5,30 +5,42 @@ import dataclasses
 import io
 import json
 import math
+import re
 
 import numpy as np
 import pytest
 
 from assets_demo import DEMO_DESIGNS, FOLDER
-from kinematics import DesignError, load_design, solve_cycle
+from kinematics import DesignError, allowables, load_design, solve_cycle
+from kinematics.balance import throw_positions
 from kinematics.counterweight_choice import CounterweightChoice
 from kinematics.counterweight_schemes import SCHEMES, throw_moments
+from kinematics.cycle import rigid_train
 from kinematics.design import Counterweight
 from kinematics.layout_balance import layout_balances
+from kinematics.rotating_balance import rotating_balance
 from kinematics.shaft_costs import shaft_costs, shaft_numbers
 from kinematics.shaft_geometry import running_gear, shaft_geometry
 from kinematics.units import UNITS, shown_in, shown_unit
 from viz.chart_words import chart_words
+from viz.number_words import measured
 from viz.shaft_board import (
     NEEDED,
     kinds_message,
-    left_over_words,
     missing_words,
     shaft_or_none,
     shaft_tiles,
     tiles_message,
 )
-from viz.shaft_pictures import MainLoads, front_chart, mains_chart, moment_chart
+from viz.shaft_left_over import couple_left, first_order, left_over_words
+from viz.shaft_pictures import (
+    MainLoads,
+    allowed_main_load,
+    front_chart,
+    mains_chart,
+    moment_chart,
+    peak_main_loads,
+)
 from viz.shaft_scene import shaft_scene
 from viz.shaft_table import Table, table_message, tables_csv
 from viz.shaft_tables import cost_table, effect_table, layout_tables, web_table, with_scheme
@@ -84,6 +96,34 @@ def test_the_scene_reaches_as_far_as_its_bodies():
     assert scene["reach"] >= max(outer)
 
 
+@pytest.mark.parametrize("stem", DEMO_DESIGNS)
+@pytest.mark.parametrize("system", ["si", "us"])
+def test_a_body_s_formula_gives_its_numbers(stem, system):
+    design = DEMOS[stem]
+    shaft = shaft_geometry(design)
+    numbers = {body.name: body for body in shaft.bodies}
+    with shown_in(system):
+        scene = shaft_scene(design, shaft)
+        length, dense = shown_unit("mm").factor, shown_unit("kg_m3").factor
+    for body in scene["bodies"]:
+        mass, inertia = body["formula"]
+        own = numbers[body["name"]]
+        found = worked_out(mass.rpartition(" = ")[0].rpartition(" = ")[2])
+        assert found * dense * length**3 == pytest.approx(own.mass, rel=1e-3), mass
+        turned = worked_out(inertia.rpartition(" = ")[0].rpartition(" = ")[2], m=own.mass)
+        assert turned * length**2 == pytest.approx(own.inertia, rel=1e-3), inertia
+
+
+def worked_out(words, **values):
+    """Return the value of a formula with the values put in, as it is written."""
+    words = words.replace("\u2009", "").replace("\u202f", "")
+    words = re.sub(r"\s(kg/m³|lb/in³|mm[²³]|in[²³])", "", words)
+    words = re.sub(r"([\d.]+)°", r"radians(\1)", words)
+    for sign, plain in {"·": "*", "−": "-", "²": "**2", "π": "pi"}.items():
+        words = words.replace(sign, plain)
+    return eval(words, {"pi": math.pi, "radians": math.radians, **values})
+
+
 def test_units_change_what_is_shown_by_their_factors():
     cycle, shaft = cycle_of(SIX), shaft_geometry(SIX)
 
@@ -108,7 +148,7 @@ def test_a_pinned_design_gives_differences():
     message = tiles_message(tuple(now.values()), tuple(before.values()), "pinned")
     changes = {one["key"]: one["change"] for one in message["tiles"]}
     spared = before["mass"].value - now["mass"].value
-    assert changes["mass"].startswith(f"−{spared * 1e3:.3g}"[:4])
+    assert changes["mass"].startswith(f"−{measured(spared, 'kg')}")
     assert changes["left"] == "as pinned"
 
 
@@ -136,15 +176,45 @@ def test_a_bad_shaft_is_no_missing_one():
 
 
 def test_what_is_left_unbalanced_is_said_with_its_cause():
-    assert left_over_words(SIX) == ()
-    (v6,) = left_over_words(dataclasses.replace(DEMOS["v6_60_six_throws"], counterweights=()))
+    assert left_over_words(SIX, SPEED) == ()
+    bare = dataclasses.replace(DEMOS["v6_60_six_throws"], counterweights=())
+    (v6,) = left_over_words(bare, SPEED)
     assert "Dynamically" in v6
     assert "throws do not cancel" in v6
     one = dataclasses.replace(SIX, counterweights=(Counterweight(1, 0.02, math.pi),))
-    static, dynamic = left_over_words(one)
-    assert "Statically unbalanced by 20.0 kg·mm" in static
+    static, dynamic = left_over_words(one, SPEED)
+    force = measured(0.02 * SPEED**2, "kN")
+    assert f"Statically unbalanced by 20.0 kg·mm, {force} at 8\u2009500 rpm" in static
     assert "the throws cancel by themselves" in static
     assert "Dynamically" in dynamic
+    place = (SIX.layout.throws - 1) / 2 * SIX.layout.throw_spacing + SIX.crank.web_offset
+    assert f"a couple of {measured(0.02 * place * SPEED**2, 'Nm')} at" in dynamic
+
+
+def test_a_shaft_that_holds_its_pistons_first_order_is_not_blamed():
+    v6 = DEMOS["v6_60_six_throws"]
+    speed = v6.layout.rated_speed
+    couple = abs(rotating_balance(v6).moment) * speed**2
+    assert first_order(v6, speed)[1] < 1e-3 * couple
+    (now,) = left_over_words(v6, speed)
+    assert "hold the pistons' first order too" in now
+    assert "nothing of it is left; the shaft is balanced with bob weights" in now
+    assert couple_left(v6, speed) == (
+        f"and a couple of {measured(couple, 'Nm')}, which the pistons cancel"
+    )
+    (then,) = left_over_words(with_scheme(v6, "every_web", 1.0, 0.0), speed)
+    assert then.startswith(
+        f"The shaft is balanced, but the pistons leave a first-order couple of "
+        f"{measured(couple, 'Nm')}"
+    )  # just what the design's own counterweights hold
+
+
+def test_first_order_on_the_block_is_that_of_an_unbalanced_weight():
+    one = dataclasses.replace(SIX, counterweights=(Counterweight(1, 0.02, math.pi),))
+    place = (SIX.layout.throws - 1) / 2 * SIX.layout.throw_spacing + SIX.crank.web_offset
+    force, moment = first_order(one, SPEED)
+    assert force == pytest.approx(0.02 * SPEED**2, rel=1e-6)
+    assert moment == pytest.approx(0.02 * place * SPEED**2, rel=1e-6)
 
 
 # --- tables ---------------------------------------------------------------------------------
@@ -152,6 +222,13 @@ def test_what_is_left_unbalanced_is_said_with_its_cause():
 
 def rows_of(table):
     return list(csv.reader(io.StringIO(tables_csv(table))))[2:]
+
+
+def test_costs_stand_by_what_they_move_of_inertia():
+    rows = rows_of(cost_table(shaft_costs(SIX, SPEED), SIX, SPEED))
+    sizes = [abs(float(row[2])) for row in rows]
+    assert sizes == sorted(sizes, reverse=True)
+    assert sizes[0] > 0
 
 
 @pytest.mark.parametrize("scheme", SCHEMES)
@@ -238,6 +315,34 @@ def test_bars_are_the_peaks_and_marks_stand_on_their_mains():
     assert continuous == pytest.approx(list(1.1 * peaks / 1e3))
     assert chart.y_range[1] > max(continuous)
     assert "continuous shaft" in chart_words(chart)
+
+
+def test_a_third_of_the_speed_and_the_allowable_stand_beside_the_bars():
+    train, cycle = rigid_train(SIX), cycle_of(SIX)
+    slow, allowed = peak_main_loads(train, SPEED / 3), allowed_main_load(SIX)
+    peaks = cycle.bearings.main_peaks.peak
+    assert peak_main_loads(train, SPEED) == pytest.approx(peaks)
+    size = SIX.main_bearing.diameter * SIX.main_bearing.width
+    assert allowed == pytest.approx(
+        allowables.in_force(SIX.limits, "main_specific_load", SPEED) * size
+    )
+    chart = mains_chart(MainLoads(peaks, peaks, None, slow, 1.2 * slow, SPEED / 3, allowed), SPEED)
+    for role, wanted in (("main", slow), ("second", 1.2 * slow)):
+        (line,) = (one for one in chart.lines if one.role == role)
+        assert np.asarray(line.y)[::3] == pytest.approx(wanted / 1e3)
+        assert np.isnan(np.asarray(line.y)[2::3]).all()
+    assert any("far above" in one.text for one in chart.labels)
+    near = mains_chart(MainLoads(peaks, None, None, allowed=1.2 * peaks.max()), SPEED)
+    (line,) = near.lines
+    assert line.role == "allowed"
+    assert line.y == pytest.approx([1.2 * peaks.max() / 1e3] * 2)
+    assert allowed_main_load(dataclasses.replace(SIX, main_bearing=None)) is None
+
+
+def test_the_throws_places_are_marked():
+    labels = {one.text: one.x for one in moment_chart(SIX, None, SPEED).labels}
+    places = 1e3 * throw_positions(SIX)
+    assert [labels[str(t)] for t in range(1, 7)] == pytest.approx(list(places))
 
 
 def test_the_moment_inside_comes_back_to_nothing():

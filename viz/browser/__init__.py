@@ -11,7 +11,7 @@ FILM = (*FIGURES, "tabs", "time_bar", *CANVAS, *FILM_DRAWING, "picking", "film_w
 FIGURE_FILES = ("figure_tables", "figure_pictures")
 SHAFT = (
     "shared", "page_models", "recolour", "tabs", *CANVAS, "train_outlines", "train_plan",
-    "shaft_picture", "shaft_view",
+    "shaft_picture", "shaft_turning", "shaft_view",
 )  # fmt: skip
 LADDER = ("shared", "page_models", "recolour", "marks", "picking", "ladder")
 

@@ -1,6 +1,8 @@
 /* The top bar: what is open, demo designs, files, the pinned reference, the theme. */
 
 const STORYBOARD_PAGE = "Storyboard";
+/** What changes the design, and may take the page longer than a moment. */
+const CHANGES = ["demo", "design", "trace", "model", "pin", "undo", "redo"];
 const MOST_BYTES = { design: 1_000_000, trace: 2_000_000 };
 
 export function render({ model, el }) {
@@ -44,6 +46,7 @@ class CommandBar {
     this.theme = element("button", { onclick: () => this.switchTheme() });
     this.units = element("button", { onclick: () => this.switchUnits() });
     this.message = element("div", { class: "message", role: "status" });
+    this.busy = new BusySign(() => this.requestDraft());
     this.help = this.helpDialog();
     this.asked = 0;
     this.kept = keptDraft() ?? {};
@@ -52,7 +55,8 @@ class CommandBar {
       element("h1", {}, "sixthrow"), this.pages(), this.title, this.demo, this.fileMenu(),
       this.undo, this.redo,
       element("span", { class: "gap" }), this.pinned, this.pin, this.unpin, this.units, this.theme,
-      element("button", { "aria-label": "Keys", title: "Keys", onclick: () => this.help.showModal() }, "?"), this.message, this.help
+      element("button", { "aria-label": "Keys", title: "Keys", onclick: () => this.help.showModal() }, "?"), this.message, this.busy.node,
+      this.help
     );
     this.show();
   }
@@ -60,6 +64,7 @@ class CommandBar {
   send(message) {
     if (!["draft", "restore"].includes(message.kind)) this.refused = null;
     this.model.send_msg(message);
+    if (CHANGES.includes(message.kind)) this.busy.wait();
   }
 
   /** What is done with files and links; it closes after a choice, on Escape and on a click elsewhere. */
@@ -111,7 +116,10 @@ class CommandBar {
 
   receive(message) {
     if (message.kind === "file") saveFile(message.name, message.text);
-    else if (message.kind === "draft") this.takeDraft(message);
+    else if (message.kind === "draft") {
+      this.busy.answered(message.serial);
+      this.takeDraft(message);
+    }
     else if (message.kind === "storyboard") this.sceneKept(message);
     else if (message.kind === "go") this.goTo(message);
   }
@@ -236,6 +244,8 @@ class CommandBar {
 
   /** Undo and redo by keys, but not those of a field that is being typed in. */
   listen() {
+    hear(this.model, "asked", () => this.busy.wait());
+    hear(this.model, "working", (told) => this.busy.work(told));
     window.addEventListener("pagehide", () => this.keepPlace());
     window.addEventListener("hashchange", () => hasLink() && this.openLink());
     document.addEventListener("keydown", (event) => {

@@ -26,6 +26,7 @@ class CompareView {
     const ask = (message) => {
       setText(this.refused, "");
       this.model.send_msg(message);
+      announce("asked");
     };
     const refuse = (words) => setText(this.refused, words);
     this.refused = element("span", { class: "refused", role: "alert" });

@@ -106,12 +106,15 @@ class ControlPanel {
     const [[key, value]] = this.waiting;
     this.waiting.delete(key);
     this.sent += 1;
+    announce("working", { who: "controls", on: true });
     this.model.send_msg({ kind: "change", key, value, serial: this.sent });
   }
 
   answer() {
     this.flush();
-    if (this.sent === this.model.answered) this.showValues();
+    if (this.sent !== this.model.answered) return;
+    announce("working", { who: "controls", on: false });
+    this.showValues();
   }
 
   showValues() {

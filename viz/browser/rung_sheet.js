@@ -21,7 +21,10 @@ function views(sheet, model) {
       "button",
       {
         type: "button", "aria-pressed": index === sheet.view ? "true" : "false",
-        onclick: () => model.send_msg({ kind: "view", index }),
+        onclick: () => {
+          model.send_msg({ kind: "view", index });
+          announce("asked");
+        },
       },
       name
     );

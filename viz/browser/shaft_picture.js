@@ -14,7 +14,7 @@ function shaftPlan(scene, width, height) {
   const plan = { width, height, size, scale, reach: reach * scale, larger: 1 };
   if (isStacked) {
     const room = height - 2 * top - foot - 2 * plan.reach;
-    plan.larger = [3, 2, 1.5, 1].find((one) => 2 * plan.reach * one <= Math.min(room, width - 2 * gap)) ?? 1;
+    plan.larger = [3, 2, 1.5, 1.25, 1].find((one) => 2 * plan.reach * one <= Math.min(room, width - 2 * gap)) ?? 1;
     const spare = Math.max(0, room - 2 * plan.reach * plan.larger) / 2;
     plan.side = { x: (width - long * scale) / 2 - scene.front * scale, y: top + spare / 2 + plan.reach };
     plan.end = { x: width / 2, y: height - foot - spare / 2 - plan.reach * plan.larger };

@@ -50,9 +50,11 @@ class ShaftView {
   build() {
     this.canvas = element("canvas", {
       tabindex: 0, role: "img", "aria-label": "The shaft in side and end view",
-      onclick: (event) => this.click(event), onkeydown: (event) => this.key(event),
+      onkeydown: (event) => this.key(event),
     });
-    this.stage = element("div", { class: "stage" }, this.canvas);
+    this.pointed = element("span", { class: "pointed", "aria-hidden": "true", hidden: true });
+    this.stage = element("div", { class: "stage" }, this.canvas, this.pointed);
+    turnByDrag(this.canvas, this);
     this.play = element("button", { type: "button", "data-play": "", onclick: () => this.switchPlay() }, "Play");
     this.sides = ["mass", "inertia"].map((by) =>
       element("button", { type: "button", "data-by": by, "aria-pressed": by === this.by ? "true" : "false", onclick: () => this.shadeBy(by) }, by === "mass" ? "By mass" : "By inertia")
@@ -60,6 +62,7 @@ class ShaftView {
     this.key_ = element("span", { class: "key muted" });
     this.list = element("select", { "aria-label": "Body picked", onchange: () => this.pick(this.list.value) });
     this.told = element("p", { class: "told", role: "status" });
+    this.formula = element("p", { class: "formula muted" });
     this.misfits = element("p", { class: "misfits muted" });
     return element(
       "div", { class: "shaft-view" },
@@ -68,7 +71,7 @@ class ShaftView {
         element("span", { role: "group", "aria-label": "Shaded by share of", class: "sides" }, ...this.sides), this.key_
       ),
       this.stage,
-      element("div", { class: "body" }, this.list, this.told), this.misfits
+      element("div", { class: "body" }, this.list, this.told), this.formula, this.misfits
     );
   }
 
@@ -155,6 +158,7 @@ class ShaftView {
 
   showPicked() {
     this.list.value = this.picked;
+    setText(this.formula, "");
     const body = this.scene.bodies.find(({ name }) => name === this.picked);
     if (!body) setText(this.told, "Click a body, or pick it here, for its numbers.");
     else if (!body.words) setText(this.told, `${body.name}: no numbers without the shaft's dimensions.`);
@@ -162,14 +166,28 @@ class ShaftView {
       const { words, share_words: share } = body;
       const fit = body.shape.fits === false ? " It has no room." : "";
       setText(this.told, `Mass ${words.mass} (${share.mass}), inertia ${words.inertia} (${share.inertia}), static moment ${words.moment}.${fit}`);
+      setText(this.formula, body.formula.join("\n"));
     }
   }
 
-  click(event) {
-    const box = this.canvas.getBoundingClientRect();
-    const context = this.canvas.getContext("2d");
-    const found = bodyAt(context, this.plan, this.scene, this.turn, event.clientX - box.left, event.clientY - box.top);
-    this.pick(found ? found.name : "");
+  /** The body at a point of the canvas [px], null where there is none. */
+  at(x, y) {
+    return this.plan && bodyAt(this.canvas.getContext("2d"), this.plan, this.scene, this.turn, x, y);
+  }
+
+  click(x, y) {
+    this.pick(this.at(x, y)?.name ?? "");
+  }
+
+  /** Say beside the pointer what it is over, or nothing. */
+  point(x, y) {
+    const body = x === undefined ? null : this.at(x, y);
+    this.pointed.hidden = !body;
+    if (!body) return;
+    const { name, words, share_words: share } = body;
+    setText(this.pointed, words ? `${name}: ${words[this.by]}, ${share[this.by]}` : name);
+    const toLeft = x > 0.6 * this.box.width;
+    this.pointed.style.cssText = `top:${y + 16}px;${toLeft ? `right:${this.box.width - x + 8}px` : `left:${x + 12}px`}`;
   }
 
   key(event) {

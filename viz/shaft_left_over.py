@@ -1,0 +1,86 @@
+"""What a shaft leaves unbalanced, in words: by itself, and on the block with the pistons.
+
+A shaft may be left unbalanced on purpose: where counterweights also hold what of the pistons'
+first order turns with the crank, it is balanced with bob weights, not bare.
+"""
+
+import dataclasses
+
+import numpy as np
+
+from kinematics import Design
+from kinematics.array import Array
+from kinematics.balance import order_amplitudes
+from kinematics.cycle import rigid_train
+from kinematics.rotating_balance import NOTHING, rotating_balance
+from viz.number_words import measured
+
+CANCELLED = 0.01  # of what rotates: less left on the block is none
+
+
+def left_over_words(design: Design, speed: float) -> tuple[str, ...]:
+    """Return what throws, counterweights and big ends leave, and the block feels, at [rad/s]."""
+    left = rotating_balance(design)
+    bare = rotating_balance(dataclasses.replace(design, counterweights=()))
+    at, (shaken, rocked) = f"at {measured(speed, 'rpm', 4)}", first_order(design, speed)
+    force, couple = abs(left.static) * speed**2, abs(left.moment) * speed**2
+    size, pair = measured(abs(left.static), "kg_mm"), abs(left.moment) / left.spacing
+    one_throw = left.one_throw * speed**2
+    found = []
+    if left.static_is_left:
+        found.append(
+            f"Statically unbalanced by {size}, {measured(force, 'kN')} {at}: "
+            f"{_why(bare.static_is_left, shaken / force)}. "
+            f"{_on_block(shaken / force, shaken, 'kN')}"
+        )
+    elif shaken > NOTHING * one_throw:
+        found.append(_pistons_alone("force", measured(shaken, "kN"), at))
+    if left.moment_is_left:
+        found.append(
+            f"Dynamically unbalanced by a pair of {measured(pair, 'kg_mm')} one throw spacing "
+            f"apart, a couple of {measured(couple, 'Nm')} {at}: "
+            f"{_why(bare.moment_is_left, rocked / couple)}. "
+            f"{_on_block(rocked / couple, rocked, 'Nm')}"
+        )
+    elif rocked > NOTHING * one_throw * left.spacing:
+        found.append(_pistons_alone("couple", measured(rocked, "Nm"), at))
+    return tuple(found)
+
+
+def couple_left(design: Design, speed: float) -> str:
+    """Say what couple throws, counterweights and big ends leave at a speed [rad/s]."""
+    left = rotating_balance(design)
+    if not left.moment_is_left:
+        return "and no couple: throws, counterweights, big ends"
+    couple = abs(left.moment) * speed**2
+    cancelled = first_order(design, speed)[1] < CANCELLED * couple
+    which = ", which the pistons cancel" if cancelled else ""
+    return f"and a couple of {measured(couple, 'Nm')}{which}"
+
+
+def first_order(design: Design, speed: float) -> tuple[float, float]:
+    """Return the largest first-order amplitudes on the block, force [N] and moment [N·m]."""
+    free, turns = rigid_train(design).free, design.layout.strokes_per_cycle // 2
+
+    def of(load: Array) -> float:
+        return float(np.abs(order_amplitudes(load[:2], turns)[:, turns - 1]).max())
+
+    return of(free.force.at(speed)), of(free.moment.at(speed))
+
+
+def _why(throws_leave_it: bool, on_block: float) -> str:
+    if on_block < CANCELLED:
+        return "the counterweights hold the pistons' first order too"
+    if throws_leave_it:
+        return "the throws do not cancel, and the counterweights do not make up for it"
+    return "the throws cancel by themselves, the counterweights do not"
+
+
+def _on_block(share: float, amplitude: float, unit: str) -> str:
+    if share < CANCELLED:
+        return "On the block nothing of it is left; the shaft is balanced with bob weights."
+    return f"With the pistons, the block feels {measured(amplitude, unit)} of first order."
+
+
+def _pistons_alone(kind: str, size: str, at: str) -> str:
+    return f"The shaft is balanced, but the pistons leave a first-order {kind} of {size} {at}."
