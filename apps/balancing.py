@@ -47,19 +47,26 @@ class Balancing:
                     "holes": 3, "drills": [8, 10, 12]},
             grades=grade_choices(),
             drills=[(round(1e3 * one), measured(one, "mm")) for one in DRILLS],
+            webs=self._webs()[0],
             units={"unbalance": shown_unit("g_mm").symbol, "length": shown_unit("mm").symbol},
             sizing_mode="stretch_width",
         )  # fmt: skip
 
     def show(self) -> None:
         """Show which webs the present design has; an old plan is of another shaft and goes."""
-        try:
-            webs = list(drilled_webs(self._design()))
-        except DesignError as error:
-            webs, self.view.problem = [], str(error)
+        webs, problem = self._webs()
+        if problem:
+            self.view.problem = problem
         if self.plan is not None:
             self.plan, self.view.card = None, ""
         self.view.webs = webs
+
+    def _webs(self) -> tuple[list[int], str]:
+        """Return the webs that may be drilled, and why there are none."""
+        try:
+            return list(drilled_webs(self._design())), ""
+        except DesignError as error:
+            return [], str(error)
 
     def make(self, asked: dict[str, Any]) -> None:
         """Plan the holes for what the form holds, or say what is wrong with it."""
