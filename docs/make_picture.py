@@ -37,6 +37,11 @@ def main() -> None:
             page.locator("[data-rung=shaft_stress][aria-current]").wait_for()
             page.wait_for_timeout(1000)
             page.screenshot(path=ROOT / "docs" / "limits.png")
+            page.goto(f"http://localhost:{port}/shaft")
+            page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0")
+            page.get_by_label("Demo design").select_option("Hill climb six")
+            page.wait_for_timeout(2000)
+            page.screenshot(path=ROOT / "docs" / "shaft.png")
             browser.close()
     finally:
         server.terminate()
