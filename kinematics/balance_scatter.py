@@ -273,8 +273,10 @@ def _parts(design: Design, planes: TwoPlanes, spreads: Spreads, bob_share: float
 def _shaft_kinds(design: Design, planes: TwoPlanes, spreads: Spreads) -> list[_Kind]:
     """Return throws, which an angle error turns, and counterweights, which stay with their webs."""
     shaft, throws = rotating_parts(design), design.layout.throws
-    size = np.abs(shaft.unbalance)
-    phase: ComplexArray = np.exp(1j * np.angle(shaft.unbalance))
+    from_pin = [0.0] * throws + [weight.angle for weight in design.counterweights]
+    angle = np.array(design.layout.throw_angles)[shaft.throw] + np.array(from_pin)
+    phase: ComplexArray = np.exp(1j * angle)  # also where there is no unbalance to take it from
+    size = (shaft.unbalance * phase.conj()).real
     z = throw_positions(design)[shaft.throw] + shaft.offset
     held, turning = phase[:, None] * plane_shares(z, planes), _turning(phase, z)
     turned_by = np.where(np.arange(len(size)) < throws, shaft.throw, -1)

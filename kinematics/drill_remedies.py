@@ -53,17 +53,21 @@ def remedies(
         found = searched(programme, "fewest", remedy.most_holes, step, patient=False)
         return found.choice is not None
 
-    single = list(_single(tuple(sites), tolerance, most_holes, reach))
+    single = list(_single(tuple(sites), tolerance, most_holes, (residual, reach.residual)))
     found = tuple(remedy.words for remedy in single if does(remedy))
     if found or not sites:
         return found
-    together = _together(tuple(sites), tolerance, most_holes, reach)
+    together = _together(tuple(sites), tolerance, most_holes, reach.residual)
     return (together.words,) if does(together) else ()
 
 
 def _single(
-    sites: tuple[DrillSite, ...], tolerance: PlaneTolerance, most_holes: int, reach: Reach
+    sites: tuple[DrillSite, ...],
+    tolerance: PlaneTolerance,
+    most_holes: int,
+    wanting: tuple[ComplexArray, ...],
 ) -> Iterator[Remedy]:
+    """Yield changes of one thing; `wanting` are unbalances (2,) that a further face may look to."""
     more = most_holes + _MORE_HOLES
     yield Remedy(f"more holes, up to {more}", sites, more)
     for words, changed in (
@@ -75,14 +79,15 @@ def _single(
         if changed != sites:
             yield Remedy(words, changed, most_holes)
     if sites:
-        words, face = _further_face(sites, tolerance, reach)
-        yield Remedy(words, (*sites, face), most_holes)
+        further = dict(_further_face(sites, tolerance, one) for one in wanting)
+        for words, face in further.items():
+            yield Remedy(words, (*sites, face), most_holes)
 
 
 def _together(
-    sites: tuple[DrillSite, ...], tolerance: PlaneTolerance, most_holes: int, reach: Reach
+    sites: tuple[DrillSite, ...], tolerance: PlaneTolerance, most_holes: int, left: ComplexArray
 ) -> Remedy:
-    _, face = _further_face(sites, tolerance, reach)
+    _, face = _further_face(sites, tolerance, left)
     changed = (*(_deeper(_wider(site)) for site in _all_round(sites)), _deeper(_wider(face)))
     return Remedy(
         "only all of it together: more, deeper and wider holes, all round, on a further face",
@@ -121,12 +126,11 @@ def _all_round(sites: tuple[DrillSite, ...]) -> tuple[DrillSite, ...]:
 
 
 def _further_face(
-    sites: tuple[DrillSite, ...], tolerance: PlaneTolerance, reach: Reach
+    sites: tuple[DrillSite, ...], tolerance: PlaneTolerance, left: ComplexArray
 ) -> tuple[str, DrillSite]:
-    """Return a face in the plane that keeps too much, toward what is left there."""
-    ratio = np.abs(reach.residual) / tolerance.amounts
-    plane = int(ratio.argmax())
-    angle = float(np.angle(reach.residual[plane])) % (2 * math.pi)
+    """Return a face in the plane that has too much, toward the unbalance there; (2,) [kg·m]."""
+    plane = int((np.abs(left) / tolerance.amounts).argmax())
+    angle = float(np.angle(left[plane])) % (2 * math.pi)
     face = replace(
         max(sites, key=lambda site: site.radius),
         web=max(site.web for site in sites) + 1,

@@ -1,6 +1,7 @@
 """Scatter of the balance: nominal values, exact variance, and what each part can move."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -122,3 +123,13 @@ def test_what_cannot_be_is_refused():
         Spread(-1.0)
     with pytest.raises(DesignError, match="normal, uniform"):
         Spread(1.0, "flat")
+
+
+def test_a_throw_without_nominal_unbalance_scatters_along_its_own_pin():
+    """Six pins on three directions scatter across throw 1 as much as along it: Σ cos² = Σ sin²."""
+    bare = replace(HILL, crank=replace(HILL.crank, throw_unbalance=0.0), counterweights=())
+    drawn = scattered(bare, Spreads(throw_moment=Spread(100e-6))).residual
+    both = (drawn.samples - drawn.mean).sum(axis=1)
+    half = drawn.samples.shape[0] ** -0.5
+    for part in (both.real, both.imag):
+        assert part.var() == pytest.approx(3 * 100e-6**2, rel=5 * math.sqrt(2) * half)
