@@ -108,7 +108,7 @@ def _turning(design: Design, scheme: str, whole: Array) -> ComplexArray:
     """
     throws = design.layout.throws
     shares = scheme_shares(scheme, throws)
-    toward = np.exp(1j * np.repeat(design.layout.throw_angles, 2))
+    toward: ComplexArray = np.exp(1j * np.repeat(design.layout.throw_angles, 2))
     arms = np.stack((np.ones(2 * throws), web_positions(design) / design.layout.throw_spacing))
     lacks = arms @ (toward * (scheme_shares("every_web", throws) - shares) * whole.repeat(2))
     least = NOTHING * float(whole.max())
@@ -116,7 +116,7 @@ def _turning(design: Design, scheme: str, whole: Array) -> ComplexArray:
         return 0 * toward
     weighted = arms * shares
     spread = weighted.T @ np.linalg.pinv(weighted @ arms.T, rcond=NOTHING)
-    taken: ComplexArray = spread.astype(complex) @ lacks
+    taken: ComplexArray = spread @ lacks
     if np.abs(arms @ taken - lacks).max() > least:
         raise DesignError(
             "scheme",
