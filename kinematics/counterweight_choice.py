@@ -54,7 +54,7 @@ class CounterweightChoice:
     Static moment and couple of the whole shaft stay what they are, so a shaft that is balanced
     stays so. What is `placed` is (2t,) [kg·m] opposite the pins, or if weights may stand `aside`
     (4t,): all parts opposite the pins, then all a quarter turn ahead of that. Raises DesignError
-    where dimensions are missing, or counterweights stand aside that may not.
+    where dimensions are missing.
     """
 
     def __init__(
@@ -62,15 +62,28 @@ class CounterweightChoice:
     ) -> None:
         if measure not in MEASURES:
             raise DesignError("measure", f"found {measure!r:.40}; allowed are peak, mean")
-        self.design, self.measure, self.aside = design, measure, aside
+        self.design, self.speed, self.measure, self.aside = design, speed, measure, aside
         self.cost = sector_cost(design)
-        vectors = _present(design, aside)
-        self.present = np.concatenate((vectors.real, vectors.imag)) if aside else vectors.real
         self._base, pull = _loads(rigid_train(design), speed)
         self._shares = self._each_way(pull)
-        both = self._each_way(_balance_rows(design))
-        rows: Array = np.concatenate((both.real, both.imag))
-        self._balance = rows, rows @ self.present
+        columns = _balance_columns(design)
+        held, rows = columns @ _present(design), self._each_way(columns)
+        self._balance = np.concatenate((rows.real, rows.imag)), np.append(held.real, held.imag)
+
+    @property
+    def present(self) -> Array:
+        """The present counterweights as placed; DesignError if one stands aside that may not."""
+        vectors = _present(self.design)
+        if self.aside:
+            return np.concatenate((vectors.real, vectors.imag))
+        if (askew := np.abs(vectors.imag) > NOTHING).any():
+            web = int(askew.argmax())
+            raise DesignError(
+                "counterweight.angle_deg",
+                f"web {web + 1} has {180 + math.degrees(np.angle(vectors[web])):.4g}°; allowed is "
+                "180°, opposite its pin, unless counterweights may stand turned aside",
+            )
+        return vectors.real
 
     def load(self, placed: Array) -> float:
         """Return the worst main's load [N] with counterweights placed."""
@@ -92,11 +105,11 @@ class CounterweightChoice:
         """Return the lightest of the counterweights that leave the lowest load that can be had."""
         found = self._solve(None)
         if found is None:
+            within = "at" if not self.aside else f"within {math.degrees(self.cost.widest):.0f}° of"
             raise DesignError(
                 "counterweight.angle_deg",
-                f"no counterweights within {math.degrees(self.cost.widest):.0f}° of opposite their "
-                "pins, where they are clear of the web's cheeks, hold what the present ones hold "
-                "of the shaft's static moment and couple",
+                f"no counterweights {within} 180°, opposite their pins, hold what the present ones "
+                "hold of the shaft's static moment and couple",
             )
         lightest = self.least_inertia(self.load(found))
         return lightest or self.choice(found)
@@ -186,26 +199,16 @@ def _loads(train: RigidTrain, speed: float) -> tuple[ComplexArray, ComplexArray]
     return base, pull
 
 
-def _balance_rows(design: Design) -> ComplexArray:
+def _balance_columns(design: Design) -> ComplexArray:
     """Return rows (2, 2t) of what counterweights do to static moment and couple over a spacing."""
     toward: ComplexArray = np.exp(1j * np.repeat(design.layout.throw_angles, 2))
     return np.stack((toward, toward * web_positions(design) / design.layout.throw_spacing))
 
 
-def _present(design: Design, aside: bool) -> ComplexArray:
-    """Return the counterweights now on the webs (2t,) [kg·m], from opposite their pins.
-
-    Raises DesignError where one stands aside that may not.
-    """
+def _present(design: Design) -> ComplexArray:
+    """Return the counterweights now on the webs (2t,) [kg·m], from opposite their pins."""
     found = np.zeros(2 * design.layout.throws, complex)
     for shape in part_geometry(design).counterweights:
         turned = math.remainder(shape.angle - math.pi, 2 * math.pi)
-        if abs(turned) > 1e-6 and not aside:
-            raise DesignError(
-                "counterweight.angle_deg",
-                f"web {shape.web} has {math.degrees(shape.angle):g}°; only counterweights "
-                "opposite their pins, at 180°, can be chosen here unless they may stand "
-                "turned aside",
-            )
         found[shape.web - 1] += cmath.rect(shape.unbalance, turned)
     return found

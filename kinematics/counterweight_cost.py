@@ -11,7 +11,8 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.design import Design
 from kinematics.part_geometry import part_geometry
-from kinematics.shaft_throw import shaft_density, shaft_throw, web_ends
+from kinematics.part_shapes import PartGeometry
+from kinematics.shaft_throw import shaft_density, shaft_throw
 from kinematics.web_outline import round_end
 
 
@@ -54,10 +55,10 @@ def sector_cost(design: Design) -> SectorCost:
     inner = parts.web.hub_radius
     heavy = shaft_density(design) * shaft_throw(design).web_thickness
     most = 2 / 3 * heavy * math.sin(half) * max(room**3 - inner**3, 0.0)
-    return SectorCost(inner, half, heavy, most, widest_turn(design, half))
+    return SectorCost(inner, half, heavy, most, widest_turn(parts, half))
 
 
-def widest_turn(design: Design, half_angle: float) -> float:
+def widest_turn(parts: PartGeometry, half_angle: float) -> float:
     """Return how far [rad] a sector may turn aside before a flank meets the web's cheek."""
-    end = round_end(*web_ends(design), design.cylinder.crank_radius)
+    end = round_end(parts.web.hub_radius, parts.web.pin_end_radius, parts.crank_radius)
     return min(max(end - half_angle, 0.0), math.pi / 2)

@@ -230,7 +230,7 @@ def test_webs_add_up_and_weigh_what_the_shaft_says(scheme):
     assert len(webs) == 2 * SIX.layout.throws
     assert sum(float(row[2] or 0) for row in webs) == pytest.approx(float(whole[2]), rel=1e-5)
     weighed = sum(one.mass for one in shaft_geometry(chosen).of_kind("counterweight"))
-    assert sum(float(row[4] or 0) for row in webs) == pytest.approx(1e3 * weighed, rel=1e-5)
+    assert sum(float(row[5] or 0) for row in webs) == pytest.approx(1e3 * weighed, rel=1e-5)
     assert sum(float(row[1]) for row in webs) == pytest.approx(264, rel=1e-6)  # as the file says
 
 
@@ -244,6 +244,17 @@ def test_every_web_balances_the_shares_asked_for():
 def test_a_counterweight_without_room_is_marked():
     table = web_table(SIX, with_scheme(SIX, "every_second", 1.5, 1.0))
     assert "✗ no room" in [row[-1] for row in table.rows]
+
+
+def test_turned_counterweights_say_how_far_and_whether_a_flank_meets_the_web():
+    chosen = with_scheme(SIX, "none_in_middle", 1.0, 0.0, aside=True)
+    webs = [row for row in web_table(SIX, chosen).rows if row[-1] == "fits"]
+    assert [row[3] for row in webs] == pytest.approx([30, 30, -30, -30, -30, -30, 30, 30])
+    straight = web_table(SIX, with_scheme(SIX, "none_in_middle", 1.0, 0.0)).rows
+    assert {row[3] for row in straight if row[-1] == "fits"} == {0.0}
+    wide = dataclasses.replace(SIX.shaft, counterweight_half_angle=math.radians(80))
+    at_web = web_table(SIX, dataclasses.replace(chosen, shaft=wide)).rows
+    assert [row[-1] for row in at_web].count("✗ at the web") == 8
 
 
 def test_what_counterweights_do_is_the_cores():
