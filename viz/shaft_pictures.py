@@ -1,5 +1,6 @@
 """The charts of the shaft's page: loads of the mains, moment inside the shaft, trade-off."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -20,6 +21,7 @@ from viz.number_words import as_drawn, axis, measured
 
 MOMENT_ROLES = ("main", "inertia")  # in the plane of throw 1, and across it
 TALLEST = 1.6  # of the highest load: an allowable beyond is told, not drawn
+BESIDE = 0.01  # of the axes: a present design nearer the picked point has no label of its own
 MEASURE_WORDS = {"peak": "worst peak main load", "mean": "worst mean main load"}
 
 
@@ -200,12 +202,16 @@ def front_chart(
     lines = [Line("main", load, inertia, "least inertia")] if front else []
     if straight:
         lines.append(Line("reference", beside, above, "opposite the pins"))
-        at = len(straight) // 3
-        labels.append(Label("reference", float(beside[at]), float(above[at]), " opposite the pins"))
+        at = min(2, len(straight) - 1)
+        labels.append(Label("reference", float(beside[at]), float(above[at]), "opposite the pins"))
     if 0 <= picked < len(front):
         place = float(load[picked]), float(inertia[picked])
         marks.append(Mark("inertia", *place))
-        labels.append(Label("inertia", *place, f"picked: {picked + 1}", "left"))
+        words = f"picked: {picked + 1}"
+        apart = (now[0] - place[0]) / (right - left + 2 * room), (now[1] - place[1]) / top
+        if math.hypot(*apart) < BESIDE:
+            labels, words = labels[1:], f"{words}, present"
+        labels.append(Label("inertia", *place, words, "left"))
     return Chart(
         f"Counterweights of least inertia at {measured(speed, 'rpm', 4)}",
         axis(MEASURE_WORDS[measure], "kN"), axis("counterweights' inertia", "kg_mm2"),

@@ -369,6 +369,13 @@ def test_the_front_is_drawn_with_the_present_marked(measure):
     assert line.y == pytest.approx([1e6 * one.inertia for one in front])
     (now,) = [mark for mark in chart.marks if mark.role == "mean"]
     assert (now.x, now.y) == pytest.approx((present.load / 1e3, 1e6 * present.inertia))
+    both = front_chart(front, front[0], 0, measure, SPEED, front)
+    assert [line.name for line in both.lines] == ["least inertia", "opposite the pins"]
+    assert both.lines[1].y == pytest.approx(line.y)
+    assert [one.text for one in both.labels] == ["opposite the pins", "picked: 1, present"]
+    heavier = dataclasses.replace(front[0], load=1.1 * front[0].load)
+    apart = front_chart(front, heavier, 0, measure, SPEED).labels
+    assert [one.text for one in apart] == ["present", "picked: 1"]
     alone = front_chart((), present, -1, measure, SPEED)
     assert alone.lines == ()
     assert len(alone.marks) == 1
