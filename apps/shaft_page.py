@@ -14,6 +14,7 @@ from apps.state import AppState
 from apps.trade_off import TradeOffs
 from kinematics import Cycle, Design, DesignError
 from kinematics.continuous_shaft import ContinuousShaft, continuous_main_loads
+from kinematics.counterweight_choice import Choice
 from kinematics.counterweight_schemes import SCHEMES
 from kinematics.cycle import RigidTrain
 from kinematics.layout_balance import layout_balances
@@ -53,6 +54,7 @@ KEYS: Keys = (
     ("← →, on the drawing", "turn the shaft 5° back or on"),
     ("↑ ↓, on the drawing", "pick the body before or after"),
     ("Home, End, on the drawing", "pick the first or the last body"),
+    ("← →, on the trade-off", "pick the point before or after"),
 )
 TABS = (
     ("loads", "Loads"),
@@ -68,7 +70,8 @@ LOAD_NOTES = (
     "pin and journal and without fillets, so they are too soft. Take both as a band.",
     "The moment is of what rotates alone, held by no bearing: throws, counterweights, big ends.",
 )
-FIRST_SCHEME = {"scheme": "every_web", "rotating": 100, "oscillating": 0}
+FIRST_SCHEME = {"scheme": "every_web", "rotating": 100, "oscillating": 0, "aside": True}
+NOT_ASIDE = "As chosen: counterweights on these webs cannot keep the shaft balanced, turned or not."
 
 
 class ShaftPage(DesignPage):
@@ -85,10 +88,10 @@ class ShaftPage(DesignPage):
         )
         self.tables = {
             key: ShaftTable(self.asked, of=key, sizing_mode="stretch_width")
-            for key in ("weights", "costs", "layouts")
+            for key in ("weights", "front", "costs", "layouts")
         }
         self.trade_offs = TradeOffs(
-            self.asked, self.pictures["shaft_front"], lambda: self.state.cycle
+            self.asked, self.pictures["shaft_front"], lambda: self.state.cycle, self._show_choice
         )
         self.balancing = Balancing(self.asked, lambda: self.state.design)
         self.tab = TABS[0][0]
@@ -126,7 +129,9 @@ class ShaftPage(DesignPage):
             "csv": lambda: self._save_table(message.get("of")),
             "scheme": lambda: self._try_scheme(message),
             "apply_scheme": lambda: self._apply_scheme(message),
-            "front": lambda: self.trade_offs.find(message.get("measure"), message.get("serial")),
+            "front": lambda: self.trade_offs.find(
+                *(message.get(name) for name in ("measure", "serial", "aside"))
+            ),
             "limit": lambda: self.trade_offs.limit(message.get("share")),
             "pick_choice": lambda: self.trade_offs.pick(index),
             "apply_choice": lambda: self._apply_choice(index),
@@ -199,14 +204,24 @@ class ShaftPage(DesignPage):
         return self._elastic[1]
 
     def _show_weights(self) -> None:
-        design, chosen, speed = self.state.design, self._chosen(), self.state.cycle.speed
-        self._put(
-            "weights",
-            lambda: (effect_table(design, chosen, speed), web_table(design, chosen)),
-        )
+        design, speed = self.state.design, self.state.cycle.speed
+        chosen, keeps = self._chosen()
+        self._put_chosen("weights", chosen)
         warnings = [f"Now: {one}" for one in left_over_words(design, speed)]
         warnings += [f"As chosen: {one}" for one in left_over_words(chosen, speed)]
+        warnings += [] if keeps else [NOT_ASIDE]
         self.form.warnings = [unbroken(one) for one in warnings]
+
+    def _show_choice(self, choice: Choice | None) -> None:
+        """Show what a picked point of the trade-off puts on the webs and does."""
+        if choice is None:
+            self._put("front", lambda: ())
+        else:
+            self._put_chosen("front", self._with_choice(choice))
+
+    def _put_chosen(self, key: str, chosen: Design) -> None:
+        design, speed = self.state.design, self.state.cycle.speed
+        self._put(key, lambda: (effect_table(design, chosen, speed), web_table(design, chosen)))
 
     def _show_costs(self) -> None:
         design, speed = self.state.design, self.state.cycle.speed
@@ -252,22 +267,30 @@ class ShaftPage(DesignPage):
         self._show_weights()
         return True
 
-    def _chosen(self) -> Design:
-        one = self._scheme
-        return with_scheme(
-            self.state.design, one["scheme"], one["rotating"] / 100, one["oscillating"] / 100
-        )
+    def _chosen(self) -> tuple[Design, bool]:
+        """Return the design with the scheme's counterweights, and whether they could be turned."""
+        one, design = self._scheme, self.state.design
+        asked = one["scheme"], one["rotating"] / 100, one["oscillating"] / 100
+        straight = with_scheme(design, *asked)
+        if one["aside"] is not True:
+            return straight, True
+        try:
+            return with_scheme(design, *asked, aside=True), True
+        except DesignError:
+            return straight, False
 
     def _apply_scheme(self, message: dict[str, Any]) -> None:
         if not self._try_scheme(message):
             return
-        self._use(self._chosen())
+        self._use(self._chosen()[0])
         self.form.told = "The counterweights are on the design; undo takes them off."
 
     def _apply_choice(self, index: Any) -> None:
         if (choice := self.trade_offs.choice(index)) is not None:
-            weights = choice.counterweights()
-            self._use(dataclasses.replace(self.state.design, counterweights=weights))
+            self._use(self._with_choice(choice))
+
+    def _with_choice(self, choice: Choice) -> Design:
+        return dataclasses.replace(self.state.design, counterweights=choice.counterweights())
 
     def _use(self, design: Design) -> None:
         """Put other counterweights on the design, as one step that undo takes back."""

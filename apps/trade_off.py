@@ -23,18 +23,20 @@ class TradeOffs:
 
     def __init__(
         self, asked: Callable[[dict[str, Any]], None], picture: ChartPicture,
-        cycle: Callable[[], Cycle],
+        cycle: Callable[[], Cycle], tell: Callable[[Choice | None], None],
     ) -> None:  # fmt: skip
+        """Make the form; `tell` is told of each point that is picked, or that there is none."""
         self.view = TradeOff(asked, sizing_mode="stretch_width")
-        self._picture, self._cycle = picture, cycle
+        self._picture, self._cycle, self._tell = picture, cycle, tell
         self._work = Beside()
         self._front: tuple[Choice, ...] = ()
         self._found: tuple[Choice, ...] = ()  # the front without the point of the reader's limit
+        self._straight: tuple[Choice, ...] = ()  # beside one of those turned aside
         self._to_solve: CounterweightChoice | None = None
         self._of: tuple[Design, float, str] | None = None
         self._picked = -1
 
-    def find(self, measure: Any, serial: Any) -> None:
+    def find(self, measure: Any, serial: Any, aside: Any = False) -> None:
         """Find the front of the present design beside the server's other work."""
         answer = serial if isinstance(serial, int) else self.view.answered
         if measure not in MEASURES:
@@ -42,22 +44,27 @@ class TradeOffs:
             return
         design, speed = self._cycle().design, self._cycle().speed
 
-        def show(front: tuple[Choice, ...]) -> None:
+        def show(fronts: tuple[tuple[Choice, ...], tuple[Choice, ...]]) -> None:
             self.view.answered = answer
-            self.found(front, design, speed, measure)
+            problem = CounterweightChoice(design, speed, measure, aside=aside is True)
+            self.found(fronts[0], problem, fronts[1])
 
         def refuse(error: DesignError) -> None:
             self.view.param.update(words=f"There is no trade-off. {error}", answered=answer)
 
-        found = (CounterweightChoice(design, speed, measure).front() for _ in range(1))
+        found = (_fronts(design, speed, measure, aside is True) for _ in range(1))
         self._work.start(found, show, refuse)
 
-    def found(self, front: tuple[Choice, ...], design: Design, speed: float, measure: str) -> None:
-        """Show a front that was found for a design at a speed [rad/s]."""
-        self._front, self._of = front, _problem(design, speed, measure)
-        self._found, self._to_solve = front, CounterweightChoice(design, speed, measure)
+    def found(
+        self, front: tuple[Choice, ...], problem: CounterweightChoice,
+        straight: tuple[Choice, ...] = (),
+    ) -> None:  # fmt: skip
+        """Show a front that was found, beside it one of counterweights opposite their pins."""
+        self._front, self._found, self._straight = front, front, straight
+        self._to_solve = problem
+        self._of = _problem(problem.design, problem.speed, problem.measure)
         self._picked = len(front) // 2
-        self.view.measure = measure
+        self.view.measure = problem.measure
         self.show()
 
     def limit(self, share: Any) -> None:
@@ -92,10 +99,11 @@ class TradeOffs:
             words = "The design or the speed has changed: find the trade-off anew."
             self._forget()
         try:
-            problem = CounterweightChoice(cycle.design, cycle.speed, measure)
+            problem = CounterweightChoice(cycle.design, cycle.speed, measure, aside=True)
         except DesignError as error:
             self._forget()
             draw(self._picture, EMPTY)
+            self._tell(None)
             self.view.param.update(
                 points=[],
                 picked=-1,
@@ -105,8 +113,11 @@ class TradeOffs:
             )
             return
         present = problem.choice(problem.present)
-        chart = front_chart(self._front, present, self._picked, measure, cycle.speed)
+        chart = front_chart(
+            self._front, present, self._picked, measure, cycle.speed, self._straight
+        )
         draw(self._picture, chart)
+        self._tell(self.choice(self._picked))
         self.view.param.update(
             points=[_point_words(i, one) for i, one in enumerate(self._front, 1)],
             picked=self._picked,
@@ -125,8 +136,19 @@ class TradeOffs:
         return [float(as_drawn(load, "kN")) for load in loads]
 
     def _forget(self) -> None:
-        self._front, self._found, self._to_solve = (), (), None
+        self._front, self._found, self._straight, self._to_solve = (), (), (), None
         self._of, self._picked = None, -1
+
+
+def _fronts(
+    design: Design, speed: float, measure: str, aside: bool
+) -> tuple[tuple[Choice, ...], tuple[Choice, ...]]:
+    """Return the front asked for, and beside one of those turned aside that opposite the pins."""
+    front = CounterweightChoice(design, speed, measure, aside=aside).front()
+    try:
+        return front, CounterweightChoice(design, speed, measure).front() if aside else ()
+    except DesignError:  # what is turned now need not be held by any opposite their pins
+        return front, ()
 
 
 def _problem(design: Design, speed: float, measure: str) -> tuple[Design, float, str]:

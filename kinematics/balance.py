@@ -70,6 +70,12 @@ def throw_positions(design: Design) -> Array:
     return (np.arange(throws) - (throws - 1) / 2) * design.layout.throw_spacing
 
 
+def web_positions(design: Design) -> Array:
+    """Return each web's axial place (2 · throws,) [m] from the middle of the crank to the rear."""
+    sides = np.array([-1.0, 1.0]) * design.crank.web_offset
+    return (throw_positions(design)[:, None] + sides).ravel()
+
+
 def cylinder_positions(design: Design) -> Array:
     """Return each cylinder's axial place (c,) [m]: that of its throw."""
     return throw_positions(design)[np.array(design.layout.throw_of_cylinder) - 1]

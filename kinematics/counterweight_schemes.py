@@ -2,18 +2,21 @@
 
 A throw's rotating mass is its own and the rods' shares at the big end; its oscillating mass is
 pistons and the rods' small-end shares. A scheme balances so much of each, on some of the webs.
+Counterweights that do not balance every throw for itself may still balance the whole shaft, turned
+aside from their pins.
 
 Source: K. Maass and H. Klier, Kräfte, Momente und deren Ausgleich in der Verbrennungskraftmaschine,
 1981, internal moment and its balance (from memory); schemes are common practice, no source.
 """
 
+import cmath
 import math
 from dataclasses import dataclass
 
 import numpy as np
 
 from kinematics.array import Array, ComplexArray
-from kinematics.balance import rotating_phasors, throw_positions
+from kinematics.balance import rotating_phasors, throw_positions, web_positions
 from kinematics.bearing_loads import rods_on_throws
 from kinematics.design import Counterweight, Design
 from kinematics.errors import DesignError
@@ -27,6 +30,7 @@ SCHEMES = {
     "none_in_middle": "every web but the middle throws'",
     "none": "none",
 }
+NOTHING = 1e-9  # of a throw's moment: as good as none
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,11 +75,13 @@ def scheme_shares(scheme: str, throws: int) -> Array:
 
 
 def scheme_counterweights(
-    design: Design, scheme: str, rotating: float, oscillating: float
+    design: Design, scheme: str, rotating: float, oscillating: float, *, aside: bool = False
 ) -> tuple[Counterweight, ...]:
-    """Return counterweights opposite their pins that balance shares of every throw's masses.
+    """Return counterweights that balance shares of every throw's masses.
 
-    Raises DesignError if there is no such scheme or a share is not within 0 and 2.
+    They stand opposite their pins, or with `aside` turned so that static moment and moment along
+    the shaft are what weights on every web would make them. Raises DesignError if there is no
+    such scheme, a share is not within 0 and 2, or the scheme's webs cannot do that.
     """
     for name, share in (("rotating", rotating), ("oscillating", oscillating)):
         if not 0 <= share <= 2:
@@ -83,11 +89,41 @@ def scheme_counterweights(
     moments = throw_moments(design)
     whole = rotating * moments.rotating + oscillating * moments.oscillating
     bears = scheme_shares(scheme, design.layout.throws) * np.repeat(whole, 2)
+    vectors: ComplexArray = bears.astype(complex)
+    if aside:
+        vectors = vectors + _turning(design, scheme, whole)
+    least = NOTHING * float(whole.max())
     return tuple(
-        Counterweight(web, float(unbalance), math.pi)
-        for web, unbalance in enumerate(bears, 1)
-        if unbalance > 0
+        Counterweight(web, abs(vector), math.pi + cmath.phase(vector))
+        for web, vector in enumerate(vectors.tolist(), 1)
+        if abs(vector) > least
     )
+
+
+def _turning(design: Design, scheme: str, whole: Array) -> ComplexArray:
+    """Return what a scheme's counterweights (2t,) [kg·m] take on, from opposite their pins.
+
+    Σ u and Σ z u become those of weights on every web, which balance each throw's whole (t,). Of
+    all that do so it has the least Σ |d|²/share: d = W Aᵀ (A W Aᵀ)⁻¹ r, W the shares, r what lacks.
+    """
+    throws = design.layout.throws
+    shares = scheme_shares(scheme, throws)
+    toward: ComplexArray = np.exp(1j * np.repeat(design.layout.throw_angles, 2))
+    arms = np.stack((np.ones(2 * throws), web_positions(design) / design.layout.throw_spacing))
+    lacks = arms @ (toward * (scheme_shares("every_web", throws) - shares) * whole.repeat(2))
+    least = NOTHING * float(whole.max())
+    if np.abs(lacks).max() <= least:
+        return 0 * toward
+    weighted = arms * shares
+    spread = weighted.T @ np.linalg.pinv(weighted @ arms.T, rcond=NOTHING)
+    taken: ComplexArray = spread @ lacks
+    if np.abs(arms @ taken - lacks).max() > least:
+        raise DesignError(
+            "scheme",
+            f"found {scheme!r}, whose webs cannot hold the shaft's static moment and "
+            "moment along it, however their counterweights are turned",
+        )
+    return taken / toward
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -1,9 +1,10 @@
 """What the rotating masses of a whole shaft leave over: static moment, and moment along the shaft.
 
 Throws, counterweights and the rods' big-end shares, these on their pins. A shaft whose throws do
-not cancel one another leaves something that only counterweights can take away.
+not cancel one another leaves something that only counterweights can take away. With the pistons'
+first order beside it, that is what the block feels once a turn.
 
-Source: statics of a rigid rotor.
+Source: statics of a rigid rotor; the first order from the phasors of `balance`.
 """
 
 from dataclasses import dataclass
@@ -11,8 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from kinematics.array import ComplexArray
-from kinematics.balance import rotating_phasors, throw_positions
+from kinematics.balance import ellipse, inertia_phasors, rotating_phasors, throw_positions
 from kinematics.counterweight_schemes import throw_moments
+from kinematics.cycle import rigid_train
 from kinematics.design import Design
 from kinematics.shaft_throw import throw_unbalance
 
@@ -51,3 +53,27 @@ def rotating_balance(design: Design) -> RotatingBalance:
         one_throw=float(carried.max()),
         spacing=design.layout.throw_spacing,
     )
+
+
+@dataclass(frozen=True, slots=True)
+class FirstOrder:
+    """First-order force and moment of all that moves on the block, at 1 rad/s.
+
+    Each draws an ellipse; its long half axis is given.
+    """
+
+    force: float  # [kg·m]: N at 1 rad/s
+    moment: float  # [kg·m²], pitching and yawing about the middle of the shaft
+
+
+def first_order(design: Design) -> FirstOrder:
+    """Return what pistons, rods, throws and counterweights together leave of the first order.
+
+    References
+    ----------
+    Den Hartog, Mechanical Vibrations, section 1.3 and chapter 5 (from memory).
+    """
+    train = rigid_train(design)
+    found = inertia_phasors(design, train.crank, train.masses)
+    force, moment = (ellipse(*both).largest[0] for both in (found.force, found.moment))
+    return FirstOrder(float(force), float(moment))

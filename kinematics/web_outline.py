@@ -52,6 +52,15 @@ def web_outline(main_radius: float, pin_radius: float, crank_radius: float) -> P
     )
 
 
+def round_end(main_radius: float, pin_radius: float, crank_radius: float) -> float:
+    """Return half of the angle [rad] that the outline's round end about the main axis spans.
+
+    It counts from away from the pin to where the straight cheeks begin.
+    """
+    lean = (main_radius - pin_radius) / crank_radius
+    return math.pi / 2 + math.asin(min(max(lean, -1.0), 1.0))
+
+
 def ring_sector(inner: float, outer: float, half_angle: float) -> PlaneArea:
     """Return a ring sector about the main axis [m, rad]; its middle points away from the pin."""
     whole, hole = (_sector(radius, half_angle, -1, 0.0) for radius in (outer, inner))

@@ -6,13 +6,8 @@ first order turns with the crank, it is balanced with bob weights, not bare.
 
 import dataclasses
 
-import numpy as np
-
 from kinematics import Design
-from kinematics.array import Array
-from kinematics.balance import order_amplitudes
-from kinematics.cycle import rigid_train
-from kinematics.rotating_balance import NOTHING, rotating_balance
+from kinematics.rotating_balance import NOTHING, first_order, rotating_balance
 from viz.number_words import measured
 
 CANCELLED = 0.01  # of what rotates: less left on the block is none
@@ -22,7 +17,8 @@ def left_over_words(design: Design, speed: float) -> tuple[str, ...]:
     """Return what throws, counterweights and big ends leave, and the block feels, at [rad/s]."""
     left = rotating_balance(design)
     bare = rotating_balance(dataclasses.replace(design, counterweights=()))
-    at, (shaken, rocked) = f"at {measured(speed, 'rpm', 4)}", first_order(design, speed)
+    at, block = f"at {measured(speed, 'rpm', 4)}", first_order(design)
+    shaken, rocked = block.force * speed**2, block.moment * speed**2
     force, couple = abs(left.static) * speed**2, abs(left.moment) * speed**2
     size, pair = measured(abs(left.static), "kg_mm"), abs(left.moment) / left.spacing
     one_throw = left.one_throw * speed**2
@@ -53,19 +49,9 @@ def couple_left(design: Design, speed: float) -> str:
     if not left.moment_is_left:
         return "and no couple: throws, counterweights, big ends"
     couple = abs(left.moment) * speed**2
-    cancelled = first_order(design, speed)[1] < CANCELLED * couple
+    cancelled = first_order(design).moment < CANCELLED * abs(left.moment)
     which = ", which the pistons cancel" if cancelled else ""
     return f"and a couple of {measured(couple, 'Nm')}{which}"
-
-
-def first_order(design: Design, speed: float) -> tuple[float, float]:
-    """Return the largest first-order amplitudes on the block, force [N] and moment [N·m]."""
-    free, turns = rigid_train(design).free, design.layout.strokes_per_cycle // 2
-
-    def of(load: Array) -> float:
-        return float(np.abs(order_amplitudes(load[:2], turns)[:, turns - 1]).max())
-
-    return of(free.force.at(speed)), of(free.moment.at(speed))
 
 
 def _why(throws_leave_it: bool, on_block: float) -> str:

@@ -1,17 +1,19 @@
 """The shaft page's tables: counterweights, what a change costs, and layouts beside one another."""
 
 import dataclasses
+import math
 
 import numpy as np
 
 from kinematics import Design
+from kinematics.counterweight_cost import widest_turn
 from kinematics.counterweight_schemes import internal_moment, scheme_counterweights
 from kinematics.cycle import rigid_train
 from kinematics.declaration import Declaration
 from kinematics.design_field import group_field
 from kinematics.layout_balance import LayoutBalance, Left
 from kinematics.part_geometry import part_geometry
-from kinematics.part_shapes import CounterweightShape
+from kinematics.part_shapes import CounterweightShape, PartGeometry
 from kinematics.shaft_costs import GRAMS, Cost
 from kinematics.units import shown_system, shown_unit
 from viz.number_words import as_drawn, axis, measured
@@ -23,6 +25,8 @@ STEPS = {
     "si": {"mm": 1.0, "g": 1.0, "percent": 1.0},
     "us": {"mm": 0.01, "g": 0.1, "percent": 1.0},
 }
+LEAST_TURN = math.radians(0.01)  # of a counterweight that is said to be turned
+FLANK = math.radians(0.5)  # so far over the web's cheek a flank is let pass
 GRAM_WORDS = {
     "piston": "Mass at each piston",
     "small end": "Mass at each small end",
@@ -43,36 +47,56 @@ NUMBERS = (  # attribute of ShaftNumbers, head, unit's key
 )
 
 
-def with_scheme(design: Design, scheme: str, rotating: float, oscillating: float) -> Design:
+def with_scheme(
+    design: Design, scheme: str, rotating: float, oscillating: float, *, aside: bool = False
+) -> Design:
     """Return a design with a scheme's counterweights; raises DesignError if it is none."""
-    weights = scheme_counterweights(design, scheme, rotating, oscillating)
+    weights = scheme_counterweights(design, scheme, rotating, oscillating, aside=aside)
     return dataclasses.replace(design, counterweights=weights)
 
 
 def web_table(design: Design, chosen: Design) -> Table:
-    """Return every web's counterweight: now, and as chosen with its radius, mass and fit."""
-    now, then = _shapes(design), _shapes(chosen)
-    masses = _masses(chosen)
+    """Return every web's counterweight: now, and as chosen with its turn, radius, mass and fit.
+
+    Its turn is from opposite its pin, positive with rotation.
+    """
+    now, parts = _shapes(design), part_geometry(chosen)
+    then, masses = {one.web: one for one in parts.counterweights}, _masses(chosen)
     rows: list[tuple[Cell, ...]] = []
     for web in range(1, 2 * design.layout.throws + 1):
         one = then.get(web)
         rows.append(
             (
-                f"Web {web}, throw {(web + 1) // 2}",
+                f"{web}, throw {(web + 1) // 2}",
                 _moment(now.get(web)),
                 _moment(one),
+                None if one is None else round(float(as_drawn(_turned(one), "deg")), 1),
                 None if one is None else float(as_drawn(one.outer_radius, "mm")),
                 masses.get(web),
-                "–" if one is None else "fits" if one.fits else "✗ no room",
+                "–" if one is None else _room(one, parts),
             )
         )
     known = [mass for mass in masses.values() if mass is not None]
-    rows.append(("All", _sum(now), _sum(then), None, sum(known) if known else None, ""))
+    rows.append(("All", _sum(now), _sum(then), None, None, sum(known) if known else None, ""))
     head = (
-        "Web", axis("Now", "kg_mm"), axis("Chosen", "kg_mm"), axis("Radius", "mm"),
-        axis("Mass", "g"), "Room",
+        "Web", axis("Now", "kg_mm"), axis("Chosen", "kg_mm"), axis("Turned", "deg"),
+        axis("Radius", "mm"), axis("Mass", "g"), "Room",
     )  # fmt: skip
     return Table("Counterweights of the webs", head, tuple(rows), len(rows) - 1)
+
+
+def _turned(one: CounterweightShape) -> float:
+    """Return how far a counterweight is turned from opposite its pin [rad], rounding left out."""
+    turned = math.remainder(one.angle - math.pi, 2 * math.pi)
+    return turned if abs(turned) > LEAST_TURN else 0.0
+
+
+def _room(one: CounterweightShape, parts: PartGeometry) -> str:
+    """Say whether a counterweight clears what is about it, and its flanks the web's cheeks."""
+    clear = widest_turn(parts, one.half_angle)
+    if not one.fits:
+        return "✗ no room"
+    return "fits" if abs(_turned(one)) <= clear + FLANK else "✗ at the web"
 
 
 def effect_table(design: Design, chosen: Design, speed: float) -> Table:

@@ -30,8 +30,9 @@ class ShaftNotes(AskingComponent):
 class SchemeForm(AskingComponent):
     """Chooses a scheme of counterweights and shares [%], and warns of what is left unbalanced.
 
-    It asks with `{kind: "scheme", scheme, rotating, oscillating}` for what they would be, and
-    with `{kind: "apply_scheme"}` and the same to put them on the design.
+    It asks with `{kind: "scheme", scheme, rotating, oscillating, aside}` for what they would be,
+    and with `{kind: "apply_scheme"}` and the same to put them on the design; `aside` turns them
+    so that the shaft stays balanced.
     """
 
     schemes = param.List(default=[], doc="pairs of key and words")
@@ -43,10 +44,11 @@ class SchemeForm(AskingComponent):
 
 
 class TradeOff(AskingComponent):
-    """Asks for the least inertia over main load, picks a point of it and puts it on the design.
+    """Asks for the least inertia over main load, picks a point of it, also in the figure, and puts
+    it on the design.
 
-    It asks with `{kind: "front", measure, serial}`, is busy until `answered` has reached the
-    serial, with `{kind: "limit", share}` for the least inertia at a share of the way from the
+    It asks with `{kind: "front", measure, aside, serial}`, is busy until `answered` has reached
+    the serial, with `{kind: "limit", share}` for the least inertia at a share of the way from the
     lowest load to that of least inertia, and with `{kind: "pick_choice", index}` and
     `{kind: "apply_choice", index}`.
     """
@@ -60,5 +62,5 @@ class TradeOff(AskingComponent):
     title = param.String(default="", doc="title of the figure")
     answered = param.Integer(default=0, doc="serial of the last one asked for")
 
-    _esm = script("shared", "shaft_front")
+    _esm = script("shared", "page_models", "shaft_front")
     _stylesheets = _STYLES

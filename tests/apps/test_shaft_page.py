@@ -6,12 +6,17 @@ import math
 
 import pytest
 
+from apps import trade_off
 from apps.page import first_design
-from apps.shaft_page import ShaftPage
+from apps.shaft_page import NOT_ASIDE, ShaftPage
 from apps.state import AppState
+from assets_demo import demo_paths
+from kinematics import load_design
 from kinematics.counterweight_choice import CounterweightChoice
 from kinematics.counterweight_schemes import scheme_counterweights
+from kinematics.rotating_balance import rotating_balance
 from kinematics.shaft_geometry import shaft_geometry
+from viz.number_words import unbroken
 
 
 @pytest.fixture
@@ -51,8 +56,27 @@ def test_a_scheme_is_tried_put_on_and_undone_in_one_step(page):
 def test_a_scheme_that_leaves_the_shaft_unbalanced_is_warned_of(page):
     page.asked({"kind": "tab", "key": "weights"})
     assert page.form.warnings == []
-    page.asked({"kind": "scheme", "scheme": "two_large", "rotating": 100, "oscillating": 0})
+    two_large = {"scheme": "two_large", "rotating": 100, "oscillating": 0}
+    page.asked({"kind": "scheme", **two_large, "aside": False})
     assert any(one.startswith("As chosen: Statically") for one in page.form.warnings)
+    page.asked({"kind": "scheme", **two_large, "aside": True})
+    assert page.form.warnings == []
+    page.asked({"kind": "apply_scheme", **two_large, "aside": True})
+    left = rotating_balance(page.state.design)
+    assert not left.static_is_left
+    assert not left.moment_is_left
+
+
+def test_webs_that_cannot_balance_a_shaft_are_said_and_shown_all_the_same(page):
+    page.state.open_design(load_design(demo_paths()["V6 60 six throws"]))
+    page.asked({"kind": "tab", "key": "weights"})
+    page.asked({"kind": "scheme", "scheme": "none", "rotating": 100, "oscillating": 0,
+                "aside": True})  # fmt: skip
+    assert page.form.warnings[-1] == unbroken(NOT_ASIDE)
+    assert json.loads(page.tables["weights"].table)["tables"][0]["rows"][1][0] == "Chosen"
+    page.asked({"kind": "scheme", "scheme": "every_web", "rotating": 100, "oscillating": 0,
+                "aside": True})  # fmt: skip
+    assert NOT_ASIDE not in page.form.warnings
 
 
 @pytest.mark.parametrize(
@@ -63,6 +87,7 @@ def test_a_scheme_that_leaves_the_shaft_unbalanced_is_warned_of(page):
      {"kind": "scheme", "scheme": "every_web", "rotating": "x", "oscillating": 1},
      {"kind": "scheme", "scheme": "every_web", "rotating": math.nan, "oscillating": 1},
      {"kind": "scheme", "scheme": "every_web", "rotating": 1e9, "oscillating": 1},
+     {"kind": "scheme", "scheme": "every_web", "rotating": 1, "oscillating": 1, "aside": [1]},
      {"kind": "front", "measure": "worst"}, {"kind": "front", "measure": ["peak"], "serial": 2},
      {"kind": "pick_choice", "index": 0}, {"kind": "apply_choice", "index": 0},
      {"kind": "apply_choice", "index": None}, {"kind": "apply_choice", "index": True}],
@@ -85,7 +110,7 @@ def test_a_picked_point_is_put_on_and_the_front_stays(page):
     page.asked({"kind": "tab", "key": "front"})
     problem = CounterweightChoice(state.design, state.cycle.speed, "peak")
     front = (problem.least_load(), problem.least_inertia(math.inf))
-    offs.found(front, state.design, state.cycle.speed, "peak")
+    offs.found(front, problem)
     page.asked({"kind": "pick_choice", "index": 1})
     assert offs.view.picked == 1
     page.asked({"kind": "apply_choice", "index": 0})
@@ -99,12 +124,32 @@ def test_a_picked_point_is_put_on_and_the_front_stays(page):
     assert not state.may_undo
 
 
+def test_a_front_of_weights_turned_aside_stands_beside_that_opposite_the_pins(page):
+    state, offs = page.state, page.trade_offs
+    page.asked({"kind": "tab", "key": "front"})
+    assert json.loads(page.tables["front"].table)["tables"] == []
+    front, straight = trade_off._fronts(state.design, state.cycle.speed, "peak", True)
+    assert front[0].inertia < 0.95 * straight[0].inertia
+    problem = CounterweightChoice(state.design, state.cycle.speed, "peak", aside=True)
+    offs.found(front, problem, straight)
+    page.asked({"kind": "pick_choice", "index": 0})
+    effect, webs = json.loads(page.tables["front"].table)["tables"]
+    assert [row[0] for row in effect["rows"]] == ["Now", "Chosen"]
+    assert any(row[3] not in ("0", "–") for row in webs["rows"])
+    page.asked({"kind": "apply_choice", "index": 0})
+    assert state.design.counterweights == front[0].counterweights()
+    assert len(offs.view.points) == 9  # the front stays though the present weights stand askew
+    assert "no trade-off" not in offs.view.words
+    again = trade_off._fronts(state.design, state.cycle.speed, "peak", False)[0]
+    assert again[0].inertia == pytest.approx(straight[0].inertia, rel=5e-3)
+
+
 def test_a_limit_adds_the_point_of_least_inertia_for_it(page):
     state, offs = page.state, page.trade_offs
     page.asked({"kind": "tab", "key": "front"})
     problem = CounterweightChoice(state.design, state.cycle.speed, "peak")
     front = (problem.least_load(), problem.least_inertia(math.inf))
-    offs.found(front, state.design, state.cycle.speed, "peak")
+    offs.found(front, problem)
     page.asked({"kind": "limit", "share": 0.25})
     low, high = front[0].load, front[1].load
     limit = low + (high - low) / 4

@@ -201,6 +201,7 @@ def with_counterweights(design, scheme):
 def test_an_unbalanced_scheme_is_warned_of(shaft):
     page, _ = shaft
     open_tab(page, "weights")
+    page.get_by_label("Turn aside to keep the shaft balanced").uncheck()
     page.get_by_label("On", exact=True).select_option("two_large")
     page.get_by_text(re.compile("As chosen: Statically unbalanced")).wait_for()
 

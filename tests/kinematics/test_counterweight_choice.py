@@ -10,18 +10,23 @@ from scipy.optimize import minimize
 from assets_demo import demo_paths
 from kinematics import DesignError, load_design
 from kinematics.balance import rotating_phasors
-from kinematics.counterweight_choice import NEAR, CounterweightChoice, sector_cost
+from kinematics.counterweight_choice import NEAR, CounterweightChoice
+from kinematics.counterweight_cost import sector_cost, widest_turn
+from kinematics.counterweight_schemes import scheme_counterweights
 from kinematics.cycle import rigid_train
 from kinematics.design import Counterweight
+from kinematics.part_geometry import part_geometry
+from kinematics.rotating_balance import rotating_balance
 from kinematics.web_outline import ring_sector
+from tests.conftest import layout_of
 
 DEMOS = {name: load_design(path) for name, path in demo_paths().items()}
 MEASURES = ("peak", "mean")
 
 
-def problem(name, measure="peak"):
+def problem(name, measure="peak", *, aside=False):
     design = DEMOS[name]
-    return CounterweightChoice(design, design.layout.rated_speed, measure)
+    return CounterweightChoice(design, design.layout.rated_speed, measure, aside=aside)
 
 
 def with_choice(design, choice):
@@ -30,9 +35,10 @@ def with_choice(design, choice):
 
 @pytest.mark.parametrize("name", DEMOS)
 @pytest.mark.parametrize("measure", MEASURES)
-def test_loads_are_those_of_the_changed_design(name, measure):
+@pytest.mark.parametrize("aside", [False, True])
+def test_loads_are_those_of_the_changed_design(name, measure, aside):
     """What the problem says of its answer is what the whole train says of that design."""
-    task = problem(name, measure)
+    task = problem(name, measure, aside=aside)
     for choice in (task.choice(task.present), task.least_load()):
         train = rigid_train(with_choice(task.design, choice))
         size = np.hypot(*np.moveaxis(train.main_block.at(task.design.layout.rated_speed), 1, 0))
@@ -53,8 +59,9 @@ def test_the_least_inertia_is_less_than_the_present_at_no_higher_load(name, meas
 
 
 @pytest.mark.parametrize("name", DEMOS)
-def test_force_and_couple_of_the_shaft_stay(name):
-    task = problem(name)
+@pytest.mark.parametrize("aside", [False, True])
+def test_force_and_couple_of_the_shaft_stay(name, aside):
+    task = problem(name, aside=aside)
     before, z = rotating_phasors(task.design)
     after, y = rotating_phasors(with_choice(task.design, task.least_load()))
     size = np.abs(before).sum()
@@ -133,11 +140,138 @@ def test_a_sector_costs_what_a_ring_sector_weighs():
     assert cost.slope(0.02) == pytest.approx(slope, rel=1e-6)
 
 
-def test_a_weight_askew_is_refused_in_words():
+def test_a_weight_askew_is_refused_in_words_unless_weights_may_stand_aside():
     askew = dataclasses.replace(
         DEMOS["Hill climb six"], counterweights=(Counterweight(1, 0.02, math.radians(150)),)
     )
-    with pytest.raises(DesignError, match=r"web 1 has 150°; only counterweights opposite"):
-        CounterweightChoice(askew, 800.0)
+    with pytest.raises(DesignError, match=r"web 1 has 150°; allowed is 180°, opposite its pin"):
+        _ = CounterweightChoice(askew, 800.0).present
     with pytest.raises(DesignError, match="allowed are peak, mean"):
         CounterweightChoice(DEMOS["Hill climb six"], 800.0, "rms")
+    task = CounterweightChoice(askew, 800.0, aside=True)
+    (now,) = task.choice(task.present).counterweights()
+    assert (now.web, now.unbalance) == (1, pytest.approx(0.02))
+    assert now.angle == pytest.approx(math.radians(150))
+
+
+# --- turned aside from their pins -------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", DEMOS)
+@pytest.mark.parametrize("measure", MEASURES)
+def test_free_directions_are_never_heavier(name, measure):
+    """Weights opposite their pins are among those that may stand aside."""
+    straight, free = problem(name, measure), problem(name, measure, aside=True)
+    best, lightest = straight.least_load(), straight.least_inertia(math.inf)
+    assert free.least_load().load <= best.load * (1 + 2 * NEAR)
+    for share in (0.0, 0.2, 0.7):
+        limit = best.load + share * (lightest.load - best.load)
+        ours, theirs = free.least_inertia(limit * (1 + NEAR)), straight.least_inertia(limit)
+        assert ours.inertia <= theirs.inertia * (1 + 2 * NEAR) + 1e-9
+        assert ours.load <= limit * (1 + 3 * NEAR)
+
+
+@pytest.mark.parametrize("name", DEMOS)
+@pytest.mark.parametrize("measure", MEASURES)
+def test_weights_turned_aside_keep_to_their_room(name, measure):
+    task = problem(name, measure, aside=True)
+    for choice in (task.least_load(), task.least_inertia(task.choice(task.present).load)):
+        assert choice.unbalance.max() <= task.cost.most * (1 + 2 * NEAR)
+        assert np.abs(choice.turned).max() <= task.cost.widest * (1 + 1e-3)
+        inertia = task.cost.inertia(choice.unbalance).sum()
+        assert choice.inertia == pytest.approx(inertia, rel=1e-12)
+
+
+@pytest.mark.parametrize("name", ["Hill climb six", "Touring six", "V6 60 six throws"])
+def test_a_general_solver_finds_no_better_directions(name):
+    """SLSQP on lengths along both axes, loads bounded at every 2nd angle, from two starts."""
+    task = problem(name, aside=True)
+    now, webs = task.choice(task.present), 2 * task.design.layout.throws
+    limit = 0.5 * (task.least_load().load + now.load)
+    ours = task.least_inertia(limit)
+    rows, value = task._balance
+    base, shares = task._base[:, ::2], task._shares
+    widest = math.tan(task.cost.widest)
+
+    def spare(placed):
+        return (limit - np.abs(base + (shares @ placed)[:, None])).ravel() / limit
+
+    def cost(placed):
+        """Return the inertia over the present one's and its slopes."""
+        along, ahead = placed.reshape(2, -1)
+        size = np.maximum(np.hypot(along, ahead), 1e-9)
+        slope = task.cost.slope(size) / size / now.inertia
+        return task.cost.inertia(size).sum() / now.inertia, np.tile(slope, 2) * placed
+
+    def spare_slopes(placed):
+        toward = base + (shares @ placed)[:, None]
+        unit = (toward / np.abs(toward)).conj()
+        slopes = -(unit[:, :, None] * shares[:, None, :]).real / limit
+        return slopes.reshape(-1, len(placed))
+
+    def turn(placed):
+        along, ahead = placed.reshape(2, -1)
+        return np.concatenate((widest * along - ahead, widest * along + ahead)) / task.cost.most
+
+    best = math.inf
+    for start in (task.present, np.repeat([0.6 * task.present[:webs].mean(), 1e-3], webs)):
+        found = minimize(
+            cost, start, jac=True, method="SLSQP",
+            bounds=[(0, task.cost.most)] * webs + [(-task.cost.most, task.cost.most)] * webs,
+            constraints=[{"type": "ineq", "fun": spare, "jac": spare_slopes},
+                         {"type": "ineq", "fun": turn},
+                         {"type": "eq", "fun": lambda placed: rows @ placed - value}],
+            options={"maxiter": 400, "ftol": 1e-8},
+        )  # fmt: skip
+        if found.success and spare(found.x).min() > -1e-6:
+            best = min(best, found.fun)
+    assert math.isfinite(best)
+    assert ours.inertia / now.inertia <= best * (1 + 5e-3)
+    assert ours.inertia / now.inertia >= best * (1 - 5e-3)
+
+
+def test_a_scheme_turned_aside_is_made_lighter_and_stays_balanced():
+    hill = DEMOS["Hill climb six"]
+    weights = scheme_counterweights(hill, "none_in_middle", 1.0, 0.0, aside=True)
+    design = dataclasses.replace(hill, counterweights=weights)
+    task = CounterweightChoice(design, design.layout.rated_speed, aside=True)
+    now = task.choice(task.present)
+    found = task.least_inertia(now.load)
+    assert found.inertia < 0.99 * now.inertia
+    straight = CounterweightChoice(design, design.layout.rated_speed)
+    assert found.inertia <= straight.least_inertia(now.load).inertia * (1 + 2 * NEAR)
+    left = rotating_balance(with_choice(design, found))
+    assert abs(left.static) < 1e-4 * left.one_throw
+    assert abs(left.moment) < 1e-4 * left.one_throw * left.spacing
+
+
+def test_a_wide_sector_may_not_be_turned():
+    """A half ring's flanks are at the cheeks: there is no better than opposite the pins."""
+    hill = DEMOS["Hill climb six"]
+    shaft = dataclasses.replace(
+        hill.shaft, counterweight_half_angle=math.pi / 2, web_main_end=0.06, web_pin_end=0.06
+    )
+    wide = dataclasses.replace(hill, shaft=shaft)
+    assert widest_turn(part_geometry(wide), math.pi / 2) == 0
+    free, straight = (CounterweightChoice(wide, 800.0, aside=aside) for aside in (True, False))
+    limit = straight.choice(straight.present).load
+    ours, theirs = free.least_inertia(limit), straight.least_inertia(limit)
+    assert ours.inertia == pytest.approx(theirs.inertia, rel=2 * NEAR)
+    assert np.abs(ours.turned).max() < 1e-3
+
+
+def test_what_no_weight_within_reach_can_hold_is_refused():
+    """A present weight on the pin's side holds what none away from the pins can."""
+    single = dataclasses.replace(
+        DEMOS["Hill climb six"],
+        layout=layout_of([0]),
+        counterweights=(Counterweight(1, 0.02, 0.0),),
+    )
+    task = CounterweightChoice(single, 800.0, aside=True)
+    assert task.least_inertia(math.inf) is None
+    with pytest.raises(DesignError, match=r"angle_deg: no counterweights within 41° of 180°"):
+        task.least_load()
+    askew = dataclasses.replace(single, counterweights=(Counterweight(1, 0.02, math.radians(150)),))
+    with pytest.raises(DesignError, match=r"angle_deg: no counterweights at 180°"):
+        CounterweightChoice(askew, 800.0).least_load()
+    assert CounterweightChoice(askew, 800.0, aside=True).least_load().load > 0

@@ -18,14 +18,15 @@ from kinematics.counterweight_schemes import (
 )
 from kinematics.cycle import rigid_train
 from kinematics.design import Counterweight
+from kinematics.rotating_balance import rotating_balance
 from tests.conftest import layout_of
 
 DEMOS = {name: load_design(path) for name, path in demo_paths().items()}
 HILL = DEMOS["Hill climb six"]
 
 
-def with_scheme(design, scheme, rotating=1.0, oscillating=0.0):
-    weights = scheme_counterweights(design, scheme, rotating, oscillating)
+def with_scheme(design, scheme, rotating=1.0, oscillating=0.0, *, aside=False):
+    weights = scheme_counterweights(design, scheme, rotating, oscillating, aside=aside)
     return replace(design, counterweights=weights)
 
 
@@ -136,3 +137,101 @@ def test_a_counterweight_acts_at_its_web():
     toward = np.exp(1j * (HILL.layout.throw_angles[5] + math.pi))
     arm = 3 * HILL.layout.throw_spacing - place
     assert rear == pytest.approx(0.03 * arm * toward, rel=1e-9)
+
+
+# --- turned aside from their pins -------------------------------------------------------------
+
+WITH_WEBS = [scheme for scheme in SCHEMES if scheme != "none"]
+
+
+@pytest.mark.parametrize("name", DEMOS)
+@pytest.mark.parametrize("scheme", WITH_WEBS)
+@pytest.mark.parametrize("shares", [(1.0, 0.0), (0.7, 0.4)])
+def test_turned_aside_they_do_what_weights_on_every_web_do(name, scheme, shares):
+    whole = rotating_balance(with_scheme(DEMOS[name], "every_web", *shares))
+    found = rotating_balance(with_scheme(DEMOS[name], scheme, *shares, aside=True))
+    assert found.static == pytest.approx(whole.static, abs=1e-9 * whole.one_throw)
+    assert found.moment == pytest.approx(whole.moment, abs=1e-9 * whole.one_throw * whole.spacing)
+
+
+@pytest.mark.parametrize("name", DEMOS)
+@pytest.mark.parametrize("scheme", WITH_WEBS)
+def test_the_whole_rotating_mass_turned_aside_balances_the_shaft(name, scheme):
+    left = rotating_balance(with_scheme(DEMOS[name], scheme, aside=True))
+    assert not left.static_is_left
+    assert not left.moment_is_left
+
+
+@pytest.mark.parametrize("name", ["Hill climb six", "Pilot boat six", "Touring six"])
+@pytest.mark.parametrize("scheme", ["every_web", "every_second", "none"])
+def test_what_balances_a_six_is_not_turned(name, scheme):
+    straight = with_scheme(DEMOS[name], scheme, 0.9, 0.2).counterweights
+    assert with_scheme(DEMOS[name], scheme, 0.9, 0.2, aside=True).counterweights == straight
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_weights_on_every_web_are_never_turned(name):
+    straight = with_scheme(DEMOS[name], "every_web").counterweights
+    assert with_scheme(DEMOS[name], "every_web", aside=True).counterweights == straight
+
+
+def test_a_six_with_eight_weights_stands_thirty_degrees_aside():
+    """None at throws 3 and 4: √3/2 of half a throw's on each web of the others, at 30° aside.
+
+    Opposite their pins at 0° and 240° those eight add up to 2U at 120°; so each takes on U/4
+    at 300°: U/2 at 180° becomes √3/4 U at 210°.
+    """
+    weights = with_scheme(HILL, "none_in_middle", aside=True).counterweights
+    assert [one.web for one in weights] == [1, 2, 3, 4, 9, 10, 11, 12]
+    half = throw_moments(HILL).rotating[0] / 2
+    assert [one.unbalance for one in weights] == pytest.approx([half * math.sqrt(3) / 2] * 8)
+    turned = [math.degrees(one.angle) - 180 for one in weights]
+    assert turned == pytest.approx([30, 30, -30, -30, -30, -30, 30, 30])
+
+
+def test_a_six_with_two_large_weights_by_hand():
+    """Each gives up a quarter of its own share along throw 1, of which there is one too much."""
+    weights = with_scheme(HILL, "two_large", aside=True).counterweights
+    whole, corner = throw_moments(HILL).rotating[0], np.exp(1j * math.radians(60))
+    expected = [0.75, *[abs(0.5 * corner + 0.125)] * 4, 0.75]
+    assert [one.unbalance / whole for one in weights] == pytest.approx(expected)
+    turned = math.degrees(np.angle((0.5 * corner + 0.125) / corner))
+    found = [math.degrees(one.angle) - 180 for one in weights]
+    assert found == pytest.approx([0, turned, -turned, -turned, turned, 0], abs=1e-9)
+
+
+@pytest.mark.parametrize("name", ["Hill climb six", "V6 60 six throws"])
+@pytest.mark.parametrize("scheme", ["two_large", "none_in_middle"])
+def test_no_other_way_of_balancing_changes_the_weights_less(name, scheme):
+    """Whatever keeps the balance and is added on top makes Σ |d|²/share larger."""
+    design, rng = DEMOS[name], np.random.default_rng(7)
+    throws, spacing = design.layout.throws, design.layout.throw_spacing
+    shares = scheme_shares(scheme, throws)
+    webs = shares.nonzero()[0]
+    straight = vectors_of(with_scheme(design, scheme), webs)
+    taken = vectors_of(with_scheme(design, scheme, aside=True), webs) - straight
+    side = np.where(webs % 2, 1, -1) * design.crank.web_offset
+    z = (webs // 2 - (throws - 1) / 2) * spacing + side
+    free = np.eye(len(webs)) - np.linalg.pinv(arms := np.stack((np.ones(len(webs)), z))) @ arms
+    other = free @ (rng.normal(size=len(webs)) + 1j * rng.normal(size=len(webs)))
+    assert np.abs(arms @ other).max() < 1e-12
+    assert abs((taken.conj() * other / shares[webs]).sum()) < 1e-12 * np.abs(taken).max()
+
+
+def vectors_of(design, webs):
+    """Return the counterweights' vectors on some webs, from throw 1 with rotation."""
+    found = {one.web - 1: one for one in design.counterweights}
+    angles = np.array(design.layout.throw_angles)[webs // 2]
+    return np.array([
+        found[web].unbalance * np.exp(1j * (angle + found[web].angle)) if web in found else 0
+        for web, angle in zip(webs.tolist(), angles, strict=True)
+    ])  # fmt: skip
+
+
+def test_webs_that_cannot_balance_the_shaft_are_refused():
+    with pytest.raises(DesignError, match=r"scheme.*'none', whose webs cannot hold"):
+        with_scheme(DEMOS["V6 60 six throws"], "none", aside=True)
+    single = replace(HILL, layout=layout_of([0]), counterweights=())
+    with pytest.raises(DesignError, match="'every_second', whose webs cannot"):
+        with_scheme(single, "every_second", aside=True)
+    assert len(with_scheme(single, "every_web", aside=True).counterweights) == 2

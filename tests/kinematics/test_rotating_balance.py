@@ -8,9 +8,11 @@ import pytest
 
 from assets_demo import DEMO_DESIGNS, FOLDER
 from kinematics import load_design
+from kinematics.balance import order_amplitudes
 from kinematics.counterweight_schemes import internal_moment, scheme_counterweights, throw_moments
+from kinematics.cycle import rigid_train
 from kinematics.design import Counterweight
-from kinematics.rotating_balance import rotating_balance
+from kinematics.rotating_balance import first_order, rotating_balance
 
 DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
 
@@ -53,3 +55,25 @@ def test_one_counterweight_alone_is_what_is_left():
     assert left.static == pytest.approx(-0.02, abs=1e-12)
     assert left.moment == pytest.approx(-0.02 * z, abs=1e-12)
     assert left.one_throw == pytest.approx(np.max(throw_moments(design).rotating))
+
+
+@pytest.mark.parametrize("stem", DEMO_DESIGNS)
+def test_first_order_on_the_block_is_the_longest_its_vector_gets(stem):
+    """Force and moment in time, their first order alone: the largest size within a turn."""
+    design = weighted(DEMOS[stem], Counterweight(1, 0.02, 1.0), Counterweight(4, 0.05, 2.5))
+    free, turns = rigid_train(design).free, design.layout.strokes_per_cycle // 2
+    found = first_order(design)
+    phase = np.exp(1j * np.linspace(0, math.pi, 2000))
+    for ours, load in ((found.force, free.force), (found.moment, free.moment)):
+        amplitude = order_amplitudes(load.inertia[:2], turns)[:, turns - 1]
+        size = np.hypot(*(amplitude[:, None] * phase).real)
+        assert ours == pytest.approx(size.max(), rel=1e-5)
+
+
+def test_first_order_of_a_balanced_six_is_that_of_an_unbalanced_weight():
+    design = weighted(DEMOS["hill_climb_six"], Counterweight(1, 0.02, math.pi))
+    place = 2.5 * design.layout.throw_spacing + design.crank.web_offset
+    found = first_order(design)
+    assert found.force == pytest.approx(0.02, rel=1e-9)
+    assert found.moment == pytest.approx(0.02 * place, rel=1e-9)
+    assert first_order(DEMOS["hill_climb_six"]).force < 1e-12

@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 import shapely
 import trimesh
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from kinematics import DesignError
-from kinematics.web_outline import PlaneArea, ring_sector, web_outline
+from kinematics.web_outline import PlaneArea, ring_sector, round_end, web_outline
 
 THICKNESS = 0.02
 ROUND = 720  # corners of a mesh's circle
@@ -110,3 +110,24 @@ def test_what_is_no_length_is_refused(bad, place):
     sizes[place] = bad
     with pytest.raises(DesignError, match="allowed is above 0"):
         web_outline(*sizes)
+
+
+@FEW
+@given(main=radii, pin=radii, crank=st.floats(0.02, 0.08))
+def test_the_round_end_ends_where_the_hull_leaves_the_disc(main, pin, crank):
+    """Just within it nothing stands out of the disc; just beyond it the hull does."""
+    assume(abs(main - pin) < 0.95 * crank)
+    hull = shapely.union(
+        shapely.Point(0, 0).buffer(main, quad_segs=ROUND),
+        shapely.Point(0, crank).buffer(pin, quad_segs=ROUND),
+    ).convex_hull
+    end = round_end(main, pin, crank)
+    for angle, stands_out in ((end - 0.05, False), (end + 0.1, True)):
+        at = shapely.Point(1.0005 * main * math.sin(angle), -1.0005 * main * math.cos(angle))
+        assert hull.contains(at) == stands_out
+
+
+def test_the_round_end_at_its_limits():
+    assert round_end(0.03, 0.03, 0.04) == pytest.approx(math.pi / 2)
+    assert round_end(0.09, 0.03, 0.04) == math.pi
+    assert round_end(0.03, 0.09, 0.04) == 0.0

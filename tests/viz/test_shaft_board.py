@@ -18,7 +18,7 @@ from kinematics.counterweight_schemes import SCHEMES, throw_moments
 from kinematics.cycle import rigid_train
 from kinematics.design import Counterweight
 from kinematics.layout_balance import layout_balances
-from kinematics.rotating_balance import rotating_balance
+from kinematics.rotating_balance import first_order, rotating_balance
 from kinematics.shaft_costs import shaft_costs, shaft_numbers
 from kinematics.shaft_geometry import running_gear, shaft_geometry
 from kinematics.units import UNITS, shown_in, shown_unit
@@ -32,7 +32,7 @@ from viz.shaft_board import (
     shaft_tiles,
     tiles_message,
 )
-from viz.shaft_left_over import couple_left, first_order, left_over_words
+from viz.shaft_left_over import couple_left, left_over_words
 from viz.shaft_pictures import (
     MainLoads,
     allowed_main_load,
@@ -195,7 +195,7 @@ def test_a_shaft_that_holds_its_pistons_first_order_is_not_blamed():
     v6 = DEMOS["v6_60_six_throws"]
     speed = v6.layout.rated_speed
     couple = abs(rotating_balance(v6).moment) * speed**2
-    assert first_order(v6, speed)[1] < 1e-3 * couple
+    assert first_order(v6).moment * speed**2 < 1e-3 * couple
     (now,) = left_over_words(v6, speed)
     assert "hold the pistons' first order too" in now
     assert "nothing of it is left; the shaft is balanced with bob weights" in now
@@ -207,14 +207,6 @@ def test_a_shaft_that_holds_its_pistons_first_order_is_not_blamed():
         f"The shaft is balanced, but the pistons leave a first-order couple of "
         f"{measured(couple, 'Nm')}"
     )  # just what the design's own counterweights hold
-
-
-def test_first_order_on_the_block_is_that_of_an_unbalanced_weight():
-    one = dataclasses.replace(SIX, counterweights=(Counterweight(1, 0.02, math.pi),))
-    place = (SIX.layout.throws - 1) / 2 * SIX.layout.throw_spacing + SIX.crank.web_offset
-    force, moment = first_order(one, SPEED)
-    assert force == pytest.approx(0.02 * SPEED**2, rel=1e-6)
-    assert moment == pytest.approx(0.02 * place * SPEED**2, rel=1e-6)
 
 
 # --- tables ---------------------------------------------------------------------------------
@@ -238,7 +230,7 @@ def test_webs_add_up_and_weigh_what_the_shaft_says(scheme):
     assert len(webs) == 2 * SIX.layout.throws
     assert sum(float(row[2] or 0) for row in webs) == pytest.approx(float(whole[2]), rel=1e-5)
     weighed = sum(one.mass for one in shaft_geometry(chosen).of_kind("counterweight"))
-    assert sum(float(row[4] or 0) for row in webs) == pytest.approx(1e3 * weighed, rel=1e-5)
+    assert sum(float(row[5] or 0) for row in webs) == pytest.approx(1e3 * weighed, rel=1e-5)
     assert sum(float(row[1]) for row in webs) == pytest.approx(264, rel=1e-6)  # as the file says
 
 
@@ -252,6 +244,17 @@ def test_every_web_balances_the_shares_asked_for():
 def test_a_counterweight_without_room_is_marked():
     table = web_table(SIX, with_scheme(SIX, "every_second", 1.5, 1.0))
     assert "✗ no room" in [row[-1] for row in table.rows]
+
+
+def test_turned_counterweights_say_how_far_and_whether_a_flank_meets_the_web():
+    chosen = with_scheme(SIX, "none_in_middle", 1.0, 0.0, aside=True)
+    webs = [row for row in web_table(SIX, chosen).rows if row[-1] == "fits"]
+    assert [row[3] for row in webs] == pytest.approx([30, 30, -30, -30, -30, -30, 30, 30])
+    straight = web_table(SIX, with_scheme(SIX, "none_in_middle", 1.0, 0.0)).rows
+    assert {row[3] for row in straight if row[-1] == "fits"} == {0.0}
+    wide = dataclasses.replace(SIX.shaft, counterweight_half_angle=math.radians(80))
+    at_web = web_table(SIX, dataclasses.replace(chosen, shaft=wide)).rows
+    assert [row[-1] for row in at_web].count("✗ at the web") == 8
 
 
 def test_what_counterweights_do_is_the_cores():
@@ -366,6 +369,13 @@ def test_the_front_is_drawn_with_the_present_marked(measure):
     assert line.y == pytest.approx([1e6 * one.inertia for one in front])
     (now,) = [mark for mark in chart.marks if mark.role == "mean"]
     assert (now.x, now.y) == pytest.approx((present.load / 1e3, 1e6 * present.inertia))
+    both = front_chart(front, front[0], 0, measure, SPEED, front)
+    assert [line.name for line in both.lines] == ["least inertia", "opposite the pins"]
+    assert both.lines[1].y == pytest.approx(line.y)
+    assert [one.text for one in both.labels] == ["opposite the pins", "picked: 1, present"]
+    heavier = dataclasses.replace(front[0], load=1.1 * front[0].load)
+    apart = front_chart(front, heavier, 0, measure, SPEED).labels
+    assert [one.text for one in apart] == ["present", "picked: 1"]
     alone = front_chart((), present, -1, measure, SPEED)
     assert alone.lines == ()
     assert len(alone.marks) == 1

@@ -1,8 +1,12 @@
-/* Asking for the least inertia over main load, and picking a point of it. */
+/* Asking for the least inertia over main load, and picking a point of it, in the list or the figure. */
+
+const FRONT = "shaft_front"; // the figure
+const REACH = 40; // [px] from a point that still picks it
 
 export function render({ model, el }) {
   const form = new TradeOff(model);
   el.append(form.node);
+  whenFiguresAreMade(model, () => form.wireFigure());
   for (const name of ["points", "picked", "loads", "unit", "measure", "words", "title", "answered"]) model.on(name, () => form.show());
 }
 
@@ -10,20 +14,22 @@ class TradeOff {
   constructor(model) {
     this.model = model;
     this.asked = model.answered;
-    this.measure = element("select", { id: "measure" }, element("option", { value: "peak" }, "peak load"), element("option", { value: "mean" }, "mean load"));
+    this.measure = element("select", { id: "measure", onchange: () => this.askAnew() }, element("option", { value: "peak" }, "peak load"), element("option", { value: "mean" }, "mean load"));
+    this.aside = element("input", { type: "checkbox", checked: true, "data-aside": "", onchange: () => this.askAnew() });
     this.find = element("button", { type: "button", "data-find": "", onclick: () => this.ask() }, "Find the trade-off");
     this.words = element("p", { role: "status" });
-    this.points = element("select", { id: "point", onchange: () => model.send_msg({ kind: "pick_choice", index: Number(this.points.value) }) });
+    this.points = element("select", { id: "point", onchange: () => this.pick(Number(this.points.value)) });
     this.use = element("button", { type: "button", "data-use": "", onclick: () => model.send_msg({ kind: "apply_choice", index: Number(this.points.value) }) }, "Use these counterweights");
     this.limit = element("input", { id: "limit", type: "range", min: 0, max: 100, step: 1, oninput: () => this.sayLimit(), onchange: () => model.send_msg({ kind: "limit", share: this.limit.value / 100 }) });
     this.limitWords = element("output", { class: "number", for: "limit" });
     this.limitRow = element("div", { class: "row slider" }, element("label", { for: "limit" }, "No main above"), this.limit, this.limitWords);
-    this.pick = element("div", { class: "row" }, element("label", { for: "point" }, "Point"), this.points, this.use);
+    this.choice = element("div", { class: "row" }, element("label", { for: "point" }, "Point"), this.points, this.use);
     this.node = element(
       "div", { class: "trade-off" },
-      element("p", { class: "muted" }, "The counterweights of least inertia that keep the worst main below a load, cut at every main. Static moment and moment along the shaft stay what they are."),
-      element("div", { class: "row" }, element("label", { for: "measure" }, "Judged by the worst main's"), this.measure, this.find),
-      this.words, this.limitRow, this.pick
+      element("p", { class: "muted" }, "The counterweights of least inertia that keep the worst main below a load, cut at every main. Static moment and moment along the shaft stay what they are. Turned aside, they stop where a flank meets the web's cheek."),
+      element("div", { class: "row" }, element("label", { for: "measure" }, "Judged by the worst main's"), this.measure),
+      element("div", { class: "row" }, element("label", { class: "row" }, this.aside, "May stand turned aside"), this.find),
+      this.words, this.limitRow, this.choice
     );
     this.show();
   }
@@ -36,7 +42,46 @@ class TradeOff {
     if (this.busy) return;
     this.asked += 1;
     this.show();
-    this.model.send_msg({ kind: "front", measure: this.measure.value, serial: this.asked });
+    this.model.send_msg({ kind: "front", measure: this.measure.value, aside: this.aside.checked, serial: this.asked });
+  }
+
+  /** Ask again where a trade-off is shown that is no longer of what is asked for. */
+  askAnew() {
+    if (this.model.points.length) this.ask();
+  }
+
+  pick(index) {
+    this.model.send_msg({ kind: "pick_choice", index });
+  }
+
+  /** Let the figure's points be picked: by pointer, and by arrow keys while it has the focus. */
+  wireFigure() {
+    this.drawing = document.querySelector(`figure[data-plot="${FRONT}"] .drawing`);
+    this.drawing.tabIndex = 0;
+    const keyed = (event) => this.key(event.key) && event.preventDefault();
+    this.drawing.addEventListener("keydown", keyed);
+    this.model.on("remove", () => this.drawing.removeEventListener("keydown", keyed));
+    hear(this.model, "tapped", ({ plot, x, y }) => plot === FRONT && this.pickNear(x, y));
+    this.show();
+  }
+
+  /** Do what a key asks for; returns whether it asked for anything. */
+  key(key) {
+    const { points, picked } = this.model;
+    const to = { ArrowLeft: picked - 1, ArrowRight: picked + 1, Home: 0, End: points.length - 1 }[key];
+    if (to === undefined || !points.length) return false;
+    if (to >= 0 && to < points.length && to !== picked) this.pick(to);
+    return true;
+  }
+
+  /** Pick the point nearest to a place in the axes' units, if it is near enough to be meant. */
+  pickNear(x, y) {
+    const { x_range, y_range, inner_width, inner_height } = modelNamed(`${FRONT}_figure`);
+    const { data } = modelNamed(`${FRONT}_main_marks`);
+    const [across, up] = [inner_width / (x_range.end - x_range.start), inner_height / (y_range.end - y_range.start)];
+    const far = Array.from(data.x, (one, i) => Math.hypot((one - x) * across, (data.y[i] - y) * up));
+    const nearest = far.indexOf(Math.min(...far));
+    if (far[nearest] < REACH) this.pick(nearest);
   }
 
   /** The slider's place from the picked load. */
@@ -61,10 +106,11 @@ class TradeOff {
     setText(this.find, busy ? "Searching…" : "Find the trade-off");
     this.node.setAttribute("aria-busy", busy);
     setText(this.words, busy ? "Searching for the least inertia; it takes a moment." : model.words);
-    this.pick.hidden = !model.points.length;
+    this.choice.hidden = !model.points.length;
     this.showLimit();
     this.points.replaceChildren(...model.points.map((text, place) => element("option", { value: place }, text)));
     if (model.picked >= 0) this.points.value = model.picked;
+    if (this.drawing) this.drawing.style.cursor = model.points.length ? "pointer" : "";
     const caption = document.querySelector('figure[data-plot="shaft_front"] figcaption span');
     if (caption && model.title) setText(caption, model.title);
   }

@@ -15,7 +15,7 @@ export function render({ model, el }) {
 
 function tableOf({ caption, head, rows, strong }) {
   const cell = (text, place) =>
-    place === 0 ? element("th", { scope: "row" }, text) : element("td", { class: text.startsWith("✗") ? "number bad" : "number" }, text);
+    place === 0 ? element("th", { scope: "row", class: text.length < 16 ? "short" : null }, text) : element("td", { class: text.startsWith("✗") ? "number bad" : "number" }, text);
   const table = element(
     "table", {}, element("caption", {}, caption),
     element("thead", {}, element("tr", {}, ...head.map((text) => element("th", { scope: "col" }, text)))),
