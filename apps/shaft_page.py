@@ -13,10 +13,8 @@ from apps.shaft_controls import GROUPS
 from apps.state import AppState
 from apps.trade_off import TradeOffs
 from kinematics import Cycle, Design, DesignError
-from kinematics.continuous_shaft import ContinuousShaft, continuous_main_loads
 from kinematics.counterweight_choice import Choice
 from kinematics.counterweight_schemes import SCHEMES
-from kinematics.cycle import RigidTrain
 from kinematics.layout_balance import layout_balances
 from kinematics.shaft_costs import shaft_costs
 from viz.chart_figure import draw
@@ -97,7 +95,6 @@ class ShaftPage(DesignPage):
         self.tab = TABS[0][0]
         self._scheme: dict[str, Any] = FIRST_SCHEME
         self._made: dict[str, tuple[Table, ...]] = {}
-        self._elastic: tuple[RigidTrain, ContinuousShaft] | None = None
         self.show_design()
         state.param.watch(lambda *_: self.show_design(), ["cycle", "reference"])
 
@@ -179,13 +176,13 @@ class ShaftPage(DesignPage):
         cycle, pinned = self.state.cycle, self.state.reference
         slow, elastic, notes = cycle.design.layout.rated_speed / 3, None, LOAD_NOTES
         try:
-            elastic = self._continuous(cycle.train)
+            elastic = cycle.train.continuous_shaft
         except DesignError as error:
             notes = (f"The continuous shaft is not shown. {error}", *LOAD_NOTES)
         loads = MainLoads(
-            cycle.bearings.main_peaks.peak,
+            peak_main_loads(cycle.train, cycle.speed),
             None if elastic is None else elastic.main_peaks(cycle.speed).peak,
-            None if pinned is None else pinned.bearings.main_peaks.peak,
+            None if pinned is None else peak_main_loads(pinned.train, pinned.speed),
             peak_main_loads(cycle.train, slow),
             None if elastic is None else elastic.main_peaks(slow).peak,
             slow,
@@ -196,12 +193,6 @@ class ShaftPage(DesignPage):
         chart = moment_chart(cycle.design, pinned_design, cycle.speed)
         draw(self.pictures["shaft_moment"], chart)
         self.notes.notes = [unbroken(one) for one in notes]
-
-    def _continuous(self, train: RigidTrain) -> ContinuousShaft:
-        """Return the continuous shaft, solved once a design, for any speed."""
-        if self._elastic is None or self._elastic[0] is not train:
-            self._elastic = train, continuous_main_loads(train)
-        return self._elastic[1]
 
     def _show_weights(self) -> None:
         design, speed = self.state.design, self.state.cycle.speed

@@ -27,17 +27,18 @@ from kinematics.bearing_loads import (
     BearingPeaks,
     Turn,
     bearing_peaks,
+    main_bearing_loads,
     rods_on_throws,
     rotating_parts,
     turned,
     turned_load,
 )
-from kinematics.cycle import RigidTrain
 from kinematics.design import Design
 from kinematics.errors import DesignError
 from kinematics.gas_and_inertia_loads import GasAndInertia
 from kinematics.shaft_beam import (
     FREEDOMS,
+    DeflectedFrame,
     Frame,
     Supports,
     rectangle_section,
@@ -95,13 +96,21 @@ class ContinuousShaft:
 
 
 def continuous_main_loads(
-    train: RigidTrain, *, stiffness: float | Array | None = None, housing: float = math.inf
+    design: Design,
+    crank_angle: Array,
+    big_end_block: GasAndInertia,
+    *,
+    stiffness: float | Array | None = None,
+    housing: float = math.inf,
 ) -> ContinuousShaft:
     """Return loads, slopes and bending of a design's continuous shaft over the cycle.
 
     Parameters
     ----------
-    stiffness : [N/m] of a main's film, one or (m,); `film_stiffness` without; infinite is rigid
+    crank_angle : [rad] (n,)
+    big_end_block : [N] (c, 2, n), big-end loads in the block's frame
+    stiffness : [N/m] of a main's film, one or (m,); infinite is rigid; without, that of the
+        design, else `film_stiffness`
     housing : [N/m] of a main's housing, under the film
 
     Raises
@@ -110,58 +119,94 @@ def continuous_main_loads(
         Where a stiffness is not above 0, has a wrong count, or where crank_throw, crank_material,
         big_end or main_bearing is missing.
     """
-    design = train.design
-    springs = _springs(train, stiffness, housing)
-    shear = design.needed("crank_material", _PURPOSE).shear_modulus
-    frame = crank_frame(shaft_throw(design, _PURPOSE), np.array(design.layout.throw_angles), shear)
-    main = np.arange(design.layout.throws + 1) * THROW_NODES
-    pulls, pins = web_pulls(design), pin_forces(train)
+    to_throw = Turn(np.sin(crank_angle), np.cos(crank_angle))
+    if stiffness is None:
+        given = design.crank.main_stiffness
+        stiffness = film_stiffness(design, to_throw, big_end_block) if given is None else given
+    springs = _springs(design.layout.throws + 1, stiffness, housing)
+    frame, main = design_frame(design), main_nodes(design)
+    pulls, pins = web_pulls(design), pin_forces(design, to_throw, big_end_block)
     result = solve_frame(frame, _supports(main, springs), _unit_loads(len(frame.node), pulls))
     held = result.reaction[: 2 * len(main)].reshape(len(main), 2, -1)
-    shift, turn = result.displacement[main, :2], result.displacement[main, 3:5]
-    slope = np.stack((turn[:, 1], -turn[:, 0]), axis=1)
-    to_block = Turn(np.sin(train.crank_angle), np.cos(train.crank_angle)).back
     main_crank = _over_cycle(-held, pins)
     place, force = _stations(frame, main), _station_forces(main_crank, pins, pulls)
     gas, inertia = (_inside(design, place, part) for part in (force.gas, force.inertia))
     web_bending, web_shear, pin_bending = map(GasAndInertia, gas, inertia)
     return ContinuousShaft(
         stiffness=springs,
-        main_block=turned_load(main_crank, to_block),
+        main_block=turned_load(main_crank, to_throw.back),
         main_crank=main_crank,
-        deflection=turned_load(_over_cycle(shift, pins), to_block),
-        slope=turned_load(_over_cycle(slope, pins), to_block),
+        deflection=turned_load(_over_cycle(result.displacement[main, :2], pins), to_throw.back),
+        slope=turned_load(_over_cycle(slopes(result, main), pins), to_throw.back),
         web_bending=web_bending,
         web_shear=web_shear,
         pin_bending=pin_bending,
         station=place,
         station_force=force,
-        crank_angle=train.crank_angle,
+        crank_angle=crank_angle,
     )
 
 
-def film_stiffness(train: RigidTrain) -> float:
+def journal_slopes(
+    design: Design, crank_angle: Array, big_end_block: Array, main_shift: Array, speed: float
+) -> tuple[Array, Array]:
+    """Return slopes of the shaft with its mains where their films put them, block axes [rad].
+
+    Parameters
+    ----------
+    crank_angle : [rad] (n,)
+    big_end_block : [N] (c, 2, n), at the speed
+    main_shift : [m] (m, 2, n), of the main journals' middles, block axes
+    speed : [rad/s]
+
+    Returns dx/dz and dy/dz of the mains (m, 2, n) and of the pins' middles (t, 2, n). Raises
+    DesignError as `continuous_main_loads`.
+    """
+    to_throw = Turn(np.sin(crank_angle), np.cos(crank_angle))
+    frame, main = design_frame(design), main_nodes(design)
+    pins = pin_forces(design, to_throw, GasAndInertia(big_end_block, 0 * big_end_block)).gas
+    loads = _unit_loads(len(frame.node), web_pulls(design))
+    shifts = 2 * len(main)
+    load = np.concatenate((loads, np.zeros((*loads.shape[:2], shifts))), axis=-1)
+    settled = np.zeros((shifts + 2, load.shape[-1]))  # the last two hold place and turn about z
+    settled[np.arange(shifts), loads.shape[-1] + np.arange(shifts)] = 1.0
+    rigid = _supports(main, np.full(len(main), math.inf))
+    result = solve_frame(frame, rigid, load, settled)
+    causes = np.concatenate((
+        pins.reshape(-1, len(crank_angle)),
+        np.full((1, len(crank_angle)), speed**2),
+        turned(main_shift, to_throw).reshape(-1, len(crank_angle)),
+    ))  # fmt: skip
+    of_mains, of_pins = (
+        turned(slopes(result, node) @ causes, to_throw.back) for node in (main, pin_nodes(design))
+    )
+    return of_mains, of_pins
+
+
+def film_stiffness(design: Design, to_throw: Turn, big_end_block: GasAndInertia) -> float:
     """Return a stiffness of a main's film [N/m]: the largest load at rated speed over clearance.
 
     The load is the largest of all mains by the determinate rule, the clearance the radial one: a
     spring that gives way as far as a journal can. Films are softer under a small load and much
-    stiffer when thin, so try others too.
+    stiffer when thin, so try others too. Arguments as of `main_bearing_loads`.
     """
-    bearing = train.design.needed("main_bearing", _PURPOSE)
-    load = train.main_block.at(train.design.layout.rated_speed)
+    bearing = design.needed("main_bearing", _PURPOSE)
+    load = main_bearing_loads(design, to_throw, big_end_block).at(design.layout.rated_speed)
     return float(np.hypot(load[:, 0], load[:, 1]).max() / bearing.radial_clearance)
 
 
-def pin_forces(train: RigidTrain) -> GasAndInertia:
-    """Return the rods' forces on each pin [N] (t, 2, n), in throw 1's frame."""
-    on_pin = -rods_on_throws(train.design.layout)
-    turn = Turn(np.sin(train.crank_angle), np.cos(train.crank_angle))
+def pin_forces(design: Design, to_throw: Turn, big_end_block: GasAndInertia) -> GasAndInertia:
+    """Return the rods' forces on each pin [N] (t, 2, n), in throw 1's frame.
+
+    Arguments as of `main_bearing_loads`.
+    """
+    on_pin = -rods_on_throws(design.layout)
 
     def of(load: Array) -> Array:
         summed = on_pin @ load.reshape(len(load), -1)
-        return turned(summed.reshape(len(on_pin), 2, -1), turn)
+        return turned(summed.reshape(len(on_pin), 2, -1), to_throw)
 
-    return GasAndInertia(of(train.big_end_block.gas), of(train.big_end_block.inertia))
+    return GasAndInertia(of(big_end_block.gas), of(big_end_block.inertia))
 
 
 def web_pulls(design: Design) -> Array:
@@ -175,6 +220,32 @@ def web_pulls(design: Design) -> Array:
     behind = parts.offset[throws:] > 0
     np.add.at(pull, 2 * parts.throw[throws:] + behind, parts.unbalance[throws:])
     return np.stack((pull.imag, pull.real), axis=-1)
+
+
+def design_frame(design: Design) -> Frame:
+    """Return the frame of a design's shaft, in throw 1's axes.
+
+    Raises DesignError where crank_throw, crank_material, big_end or main_bearing is missing.
+    """
+    shear = design.needed("crank_material", _PURPOSE).shear_modulus
+    throw = shaft_throw(design, _PURPOSE)
+    return crank_frame(throw, np.array(design.layout.throw_angles), shear)
+
+
+def main_nodes(design: Design) -> NDArray[np.intp]:
+    """Return the nodes of the mains' middles in the frame of `design_frame`, (m,)."""
+    return np.arange(design.layout.throws + 1) * THROW_NODES
+
+
+def pin_nodes(design: Design) -> NDArray[np.intp]:
+    """Return the nodes of the pins' middles, (t,)."""
+    return main_nodes(design)[:-1] + _PIN
+
+
+def slopes(result: DeflectedFrame, node: NDArray[np.intp]) -> Array:
+    """Return dx/dz and dy/dz of some nodes under each load [rad], (nodes, 2, c)."""
+    turn = result.displacement[node, 3:5]
+    return np.stack((turn[:, 1], -turn[:, 0]), axis=1)
 
 
 def crank_frame(throw: CrankThrow, throw_angles: Array, shear_modulus: float) -> Frame:
@@ -209,10 +280,9 @@ def crank_frame(throw: CrankThrow, throw_angles: Array, shear_modulus: float) ->
     )
 
 
-def _springs(train: RigidTrain, stiffness: float | Array | None, housing: float) -> Array:
+def _springs(mains: int, stiffness: float | Array, housing: float) -> Array:
     """Return film and housing of each main in series [N/m], (m,)."""
-    mains = train.design.layout.throws + 1
-    film = np.asarray(film_stiffness(train) if stiffness is None else stiffness, dtype=float)
+    film = np.asarray(stiffness, dtype=float)
     if film.shape not in ((), (mains,)):
         raise DesignError(
             "stiffness", f"has shape {film.shape}; allowed is one, or one for each of {mains} mains"

@@ -19,7 +19,7 @@ from kinematics.bearing_loads import main_shares
 from kinematics.counterweight_cost import sector_cost
 from kinematics.counterweight_programme import NEAR, CounterweightProgramme
 from kinematics.cycle import RigidTrain, rigid_train
-from kinematics.design import Counterweight, Design
+from kinematics.design import CUT, Counterweight, Design
 from kinematics.errors import DesignError
 from kinematics.part_geometry import part_geometry
 
@@ -187,7 +187,8 @@ def _only(unit: ComplexArray, place: int) -> ComplexArray:
 
 def _loads(train: RigidTrain, speed: float) -> tuple[ComplexArray, ComplexArray]:
     """Return main loads without counterweights (m, n), and what one of 1 kg·m adds, (m, 2t)."""
-    design = dataclasses.replace(train.design, counterweights=())
+    cut = dataclasses.replace(train.design.crank, main_loads=CUT)
+    design = dataclasses.replace(train.design, counterweights=(), crank=cut)
     load = rigid_train(design).main_crank.at(speed)
     throws = design.layout.throws
     throw = np.repeat(np.arange(throws), 2)

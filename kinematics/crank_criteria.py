@@ -8,6 +8,7 @@ group `torsion`, else that of a stiff one. Sources of the formulas are in `crank
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 from functools import cached_property
 from typing import Any
 
@@ -23,6 +24,7 @@ from kinematics.crank_strength import (
     NominalStresses,
     SurfaceTreatment,
     ThrowBeam,
+    ThrowMoments,
     acceptability,
     alternating_over_speed,
     bending_modulus,
@@ -36,6 +38,7 @@ from kinematics.crank_strength import (
 from kinematics.criterion import Criterion
 from kinematics.cycle import RigidTrain, rigid_train
 from kinematics.cyclic_irregularity import degree_of_irregularity, energy_fluctuation
+from kinematics.design import CONTINUOUS
 from kinematics.errors import DesignError
 from kinematics.gas_and_inertia_loads import GasAndInertia
 from kinematics.shaft_throw import shaft_throw
@@ -155,27 +158,56 @@ class CrankParts:
         return found
 
     @cached_property
-    def stresses(self) -> tuple[NominalStresses, NominalStresses]:
-        """Nominal stresses of all throws over the cycle [Pa], (t, n): of gas, of inertia."""
-        layout, throw = self.design.layout, self.design.needed("crank_throw", _PURPOSE)
+    def moments(self) -> tuple[ThrowMoments, ThrowMoments]:
+        """Loads inside all throws over the cycle, (t, n): of gas, of inertia.
+
+        With the shaft in one piece, bending and shear are those of each web, (2t, n).
+        """
+        layout, load = self.design.layout, self.train.big_end_crank
         beam = ThrowBeam(
             layout.throw_spacing,
             layout.throw_spacing / 2 - self.design.crank.web_offset,
             self.design.cylinder.crank_radius,
         )
-        strokes = "four_stroke" if layout.strokes_per_cycle == 4 else "two_stroke"
-        load = self.train.big_end_crank
 
-        def of(part: Array) -> NominalStresses:
-            on_throw = np.einsum("tc,cin->tin", rods_on_throws(layout), part)
-            return nominal_stresses(
+        def of(part: str) -> ThrowMoments:
+            on_throw = np.einsum("tc,cin->tin", rods_on_throws(layout), getattr(load, part))
+            alone = throw_moments(beam, *force_on_pin(on_throw))
+            return self._in_one_piece(alone, part) if self.continuous else alone
+
+        return of("gas"), of("inertia")
+
+    @property
+    def continuous(self) -> bool:
+        """Whether the design takes its shaft as one piece on all mains."""
+        return self.design.crank.main_loads == CONTINUOUS
+
+    def _in_one_piece(self, alone: ThrowMoments, part: str) -> ThrowMoments:
+        shaft = self.train.continuous_shaft
+        pin = getattr(shaft.pin_bending, part)
+        return replace(
+            alone,
+            web_bending=getattr(shaft.web_bending, part)[:, 0],
+            web_shear=getattr(shaft.web_shear, part)[:, 0],
+            pin_bending_radial=pin[:, 0],
+            pin_bending_tangential=pin[:, 1],
+        )
+
+    @cached_property
+    def stresses(self) -> tuple[NominalStresses, NominalStresses]:
+        """Nominal stresses over the cycle [Pa], shapes as of `moments`: of gas, of inertia."""
+        throw = self.design.needed("crank_throw", _PURPOSE)
+        strokes = "four_stroke" if self.design.layout.strokes_per_cycle == 4 else "two_stroke"
+        gas, inertia = (
+            nominal_stresses(
                 self.section,
-                throw_moments(beam, *force_on_pin(on_throw)),
+                moments,
                 bore_angle=math.pi / 2 - throw.oil_hole_angle,
                 empirical_factor=EMPIRICAL_FACTORS[strokes],
             )
-
-        return of(load.gas), of(load.inertia)
+            for moments in self.moments
+        )
+        return gas, inertia
 
     @cached_property
     def chain(self) -> TorsionalChain:
@@ -207,14 +239,17 @@ class CrankParts:
     def alternating(self, speed: Array) -> NominalStresses:
         """Return the alternating nominal stresses of all throws [Pa], (t, s).
 
-        With a cylinder a throw all throws bend alike, each at its own time: one is looked at.
+        With a cylinder a throw and the shaft cut at its mains all throws bend alike, each at its
+        own time: one is looked at. In one piece, the worse of a throw's two webs counts.
         """
         layout = self.design.layout
-        rows = slice(0, 1 if layout.cylinders == layout.throws else None)
+        alike = layout.cylinders == layout.throws and not self.continuous
         shape = (layout.throws, len(speed))
 
         def bending(name: str) -> Array:
-            return np.broadcast_to(self._alternating(name, speed, rows), shape)
+            found = self._alternating(name, speed, slice(0, 1 if alike else None))
+            throws = 1 if alike else layout.throws
+            return np.broadcast_to(found.reshape(throws, -1, len(speed)).max(axis=1), shape)
 
         if self.design.torsion is None:
             pin, front, rear = (

@@ -15,8 +15,9 @@ from kinematics.bearing_loads import (
     turned,
     turned_load,
 )
+from kinematics.continuous_shaft import ContinuousShaft, continuous_main_loads
 from kinematics.cylinder_pressure import cylinder_pressure, cylinder_volume, slider_crank, volume_at
-from kinematics.design import Design
+from kinematics.design import CONTINUOUS, Design
 from kinematics.errors import DesignError
 from kinematics.firing_order import firing_angles
 from kinematics.gas_and_inertia_loads import (
@@ -132,9 +133,21 @@ class RigidTrain:
         )
 
     @cached_property
-    def main_block(self) -> GasAndInertia:
-        """Main-bearing loads on the shells [N], (m, 2, n)."""
+    def cut_main_block(self) -> GasAndInertia:
+        """Main-bearing loads with the shaft cut at every main [N], (m, 2, n)."""
         return main_bearing_loads(self.design, self._to_throw_1, self.big_end_block)
+
+    @cached_property
+    def continuous_shaft(self) -> ContinuousShaft:
+        """The shaft in one piece on its mains; DesignError where its dimensions are missing."""
+        return continuous_main_loads(self.design, self.crank_angle, self.big_end_block)
+
+    @cached_property
+    def main_block(self) -> GasAndInertia:
+        """Main-bearing loads on the shells [N], (m, 2, n), by the rule that the design names."""
+        if self.design.crank.main_loads == CONTINUOUS:
+            return self.continuous_shaft.main_block
+        return self.cut_main_block
 
     @cached_property
     def main_crank(self) -> GasAndInertia:

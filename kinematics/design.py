@@ -216,9 +216,12 @@ class Rod:
         check_record(self, "rod")
 
 
+CUT, CONTINUOUS = "cut_at_mains", "continuous"
+
+
 @dataclass(frozen=True, slots=True)
 class Crank:
-    """Where the webs stand and what each throw weighs off centre."""
+    """Where the webs stand, what each throw weighs off centre, and how the mains share loads."""
 
     web_offset: float = number(
         "Web offset",
@@ -235,6 +238,21 @@ class Crank:
         1e6,
         slider=(0, 150, 0.5),
         why="Pin and webs of one throw, toward the pin; left out it follows from their size.",
+        default=None,
+    )
+    main_loads: str = choice(
+        "Main loads",
+        (CUT, CONTINUOUS),
+        why="With the shaft cut at every main, or in one piece on elastic mains.",
+        default=CUT,
+    )
+    main_stiffness: float | None = number(
+        "Main stiffness",
+        "kN_um",
+        1e-3,
+        1e3,
+        slider=(0.1, 5, 0.05),
+        why="Film and housing of one main; left out, its largest load over its clearance.",
         default=None,
     )
 

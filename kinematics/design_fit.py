@@ -68,6 +68,9 @@ def _check_shaft(design: Any) -> None:
                 "counterweight.web",
                 f"found {counterweight.web}; allowed is 1 to {2 * layout.throws}",
             )
+    if design.crank.main_loads == "continuous":
+        for group in ("crank_throw", "crank_material", "big_end", "main_bearing"):
+            design.needed(group, 'crank.main_loads = "continuous"')
     throw = design.crank_throw
     if throw is None:
         return

@@ -7,21 +7,25 @@ pressure-weighted mean film, pressure being a parabola over the width: of a para
 mean drop is k/5.
 
 An estimate: round shells that do not bend (elastic shells give way at their edges and forgive
-much), orbits as of untilted journals, a throw that bends as a straight bar of the crankpin's
-section (its webs give more), rods and shells square to the shaft.
+much), orbits as of untilted journals, rods and shells square to the shaft. The shaft bends in one
+piece as the frame of `continuous_shaft`, whose webs give too much, or throw by throw as straight
+bars of the crankpin's section, which give too little: the design's rule for main loads decides.
 
-Source: beam theory, slope F s²/(16 E I) at the ends of a bar loaded in its middle; the rest is
-geometry. What is made of it: common practice, no source.
+Source: `shaft_beam`; of the bar, slope F s²/(16 E I) at the ends of one loaded in its middle; the
+rest is geometry. What is made of it: common practice, no source.
 """
 
 import math
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from kinematics.array import Array
 from kinematics.bearing_loads import Turn, rods_on_throws, rotating_parts, turned
+from kinematics.continuous_shaft import journal_slopes
 from kinematics.cycle import Cycle
+from kinematics.design import CONTINUOUS, Design
 from kinematics.journal_film import BearingFilms, JournalFilms
 
 STEEL_MODULUS = 206e9  # [Pa]; common practice, no source
@@ -39,15 +43,36 @@ class JournalTilts:
 
 
 def journal_tilts(cycle: Cycle, films: JournalFilms) -> JournalTilts:
-    """Return how big-end and main journals tilt by their orbits and by the throws' bending."""
-    layout = cycle.design.layout
-    spacing = layout.throw_spacing
+    """Return how big-end and main journals tilt by their orbits and by bending.
+
+    Where the design takes the shaft as one piece, it bends as such with its mains where their
+    films put them; cut at its mains, each throw tilts rigidly and bends as a bar.
+    """
+    design = cycle.design
     shift = films.mains.bearing.radial_clearance * films.mains.eccentricity
-    throw = np.diff(shift, axis=0) / spacing  # each throw as a rigid body, (t, 2, n)
+    if design.crank.main_loads == CONTINUOUS:
+        mains, pins = journal_slopes(
+            design,
+            cycle.crank_angle,
+            cycle.bearings.big_end_load("block"),
+            shift,
+            cycle.speed,
+        )
+        return JournalTilts(turned(pins[_on_throw(design)], _to_rods(cycle)), mains)
+    return _tilts_by_throw(cycle, films, shift)
+
+
+def _on_throw(design: Design) -> NDArray[np.intp]:
+    return np.array(design.layout.throw_of_cylinder) - 1
+
+
+def _tilts_by_throw(cycle: Cycle, films: JournalFilms, shift: Array) -> JournalTilts:
+    layout = cycle.design.layout
+    throw = np.diff(shift, axis=0) / layout.throw_spacing  # each throw as a rigid body, (t, 2, n)
     rigid = (np.concatenate((throw[:1], throw)) + np.concatenate((throw, throw[-1:]))) / 2
-    on_throw = np.array(layout.throw_of_cylinder) - 1
     return JournalTilts(
-        turned(throw[on_throw], _to_rods(cycle)), rigid + _bending(cycle, films.big_ends)
+        turned(throw[_on_throw(cycle.design)], _to_rods(cycle)),
+        rigid + _bending(cycle, films.big_ends),
     )
 
 

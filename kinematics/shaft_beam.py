@@ -139,11 +139,14 @@ def member_stiffness(frame: Frame) -> Array:
     return stiffness
 
 
-def solve_frame(frame: Frame, supports: Supports, load: Array) -> DeflectedFrame:
+def solve_frame(
+    frame: Frame, supports: Supports, load: Array, settled: Array | None = None
+) -> DeflectedFrame:
     """Return shifts, turns and reactions under loads (k, 6, c) [N] and [N·m] on the nodes.
 
     The stiffness is factorised once, by Cholesky's method, for all loads; freedoms held rigidly
-    are left out of it.
+    are left out of it: they stay where they are, or where `settled` (s, c) [m] or [rad] puts
+    them under each load.
 
     Raises
     ------
@@ -158,7 +161,10 @@ def solve_frame(frame: Frame, supports: Supports, load: Array) -> DeflectedFrame
     free = np.setdiff1d(np.arange(len(stiffness)), held[rigid])
     force = load.reshape(len(stiffness), -1)
     shift = np.zeros_like(force)
-    shift[free] = cho_solve(_factor(stiffness[np.ix_(free, free)]), force[free])
+    if settled is not None:
+        shift[held[rigid]] = settled[rigid]
+    driven = force[free] - stiffness[np.ix_(free, held[rigid])] @ shift[held[rigid]]
+    shift[free] = cho_solve(_factor(stiffness[np.ix_(free, free)]), driven)
     left = stiffness[held] @ shift - force[held]
     reaction = np.where(rigid[:, None], left, -spring[:, None] * shift[held])
     return DeflectedFrame(shift.reshape(load.shape), reaction)

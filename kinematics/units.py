@@ -63,6 +63,7 @@ UNITS = {
         Unit("density", "kg_m3", "kg/m³", 1.0),
         Unit("hardness", "HV", "HV", 1.0),
         Unit("load per width", "N_mm", "N/mm", 1e3),
+        Unit("stiffness", "kN_um", "kN/µm", 1e9),
         Unit("torsional stiffness", "kNm_rad", "kN·m/rad", 1e3),
         Unit("torsional damping", "Nms_rad", "N·m·s/rad", 1.0),
         Unit("force", "kN", "kN", 1e3),
@@ -85,8 +86,8 @@ UNITS = {
 
 SI_SYMBOLS = {  # of a quantity by its key in UNITS
     "mm": "m", "um": "m", "g": "kg", "kg": "kg", "kg_mm": "kg·m", "g_mm": "kg·m",
-    "kg_mm2": "kg·m²", "bar": "Pa", "MPa": "Pa", "GPa": "Pa", "N_mm": "N/m", "kNm_rad": "N·m/rad",
-    "Nms_rad": "N·m·s/rad", "kN": "N", "N": "N", "Nm": "N·m", "m_s": "m/s", "m_s2": "m/s²",
+    "kg_mm2": "kg·m²", "bar": "Pa", "MPa": "Pa", "GPa": "Pa", "N_mm": "N/m", "kN_um": "N/m",
+    "kNm_rad": "N·m/rad", "Nms_rad": "N·m·s/rad", "kN": "N", "N": "N", "Nm": "N·m", "m_s": "m/s", "m_s2": "m/s²",
     "km_s2": "m/s²", "kW": "W", "W": "W", "J": "J", "mPa_s": "Pa·s", "mm2_s": "m²/s",
     "l_min": "m³/s", "degC": "K",
 }  # fmt: skip
@@ -108,6 +109,7 @@ _US_UNITS = {
     "GPa": Unit("modulus", "Mpsi", "Mpsi", 1e6 * _PSI),
     "kg_m3": Unit("density", "lb_in3", "lb/in³", _POUND / _INCH**3),
     "N_mm": Unit("load per width", "lbf_in", "lbf/in", _POUND_FORCE / _INCH),
+    "kN_um": Unit("stiffness", "klbf_mil", "klbf/mil", 1e6 * _POUND_FORCE / _INCH),
     "kNm_rad": Unit("torsional stiffness", "lbfft_rad", "lbf·ft/rad", _POUND_FORCE * _FOOT),
     "Nms_rad": Unit("torsional damping", "lbffts_rad", "lbf·ft·s/rad", _POUND_FORCE * _FOOT),
     "kN": Unit("force", "lbf", "lbf", _POUND_FORCE),

@@ -60,7 +60,7 @@ def _tapped(picture: ChartPicture) -> ChartPicture:
 
 def peak_main_loads(train: RigidTrain, speed: float) -> Array:
     """Return each main's peak load [N] (m,) at a speed [rad/s], the shaft cut at every main."""
-    load = train.main_block.at(speed)
+    load = train.cut_main_block.at(speed)
     peak: Array = np.hypot(load[:, 0], load[:, 1]).max(axis=-1)
     return peak
 

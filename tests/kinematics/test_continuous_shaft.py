@@ -11,6 +11,7 @@ from kinematics import Cycle, Design, DesignError, load_design
 from kinematics.bearing_loads import Turn, bearing_peaks, rods_on_throws, turned
 from kinematics.continuous_shaft import (
     POISSON,
+    ContinuousShaft,
     continuous_main_loads,
     crank_frame,
     film_stiffness,
@@ -20,6 +21,7 @@ from kinematics.continuous_shaft import (
 from kinematics.crank_strength import ThrowBeam, force_on_pin, throw_moments
 from kinematics.cycle import RigidTrain
 from kinematics.design import Counterweight
+from kinematics.gas_and_inertia_loads import GasAndInertia
 from kinematics.shaft_beam import (
     Frame,
     Supports,
@@ -40,6 +42,28 @@ every_stiffness = pytest.mark.parametrize("stiffness", [None, 1e7, 1e9, math.inf
 PARTS = ("gas", "inertia")
 
 
+def given(train: RigidTrain) -> tuple:
+    """What the continuous shaft is made from."""
+    return train.design, train.crank_angle, train.big_end_block
+
+
+def elastic(train: RigidTrain, **how: float) -> ContinuousShaft:
+    return continuous_main_loads(*given(train), **how)
+
+
+def turning(train: RigidTrain) -> tuple:
+    angle = train.crank_angle
+    return train.design, Turn(np.sin(angle), np.cos(angle)), train.big_end_block
+
+
+def pins_of(train: RigidTrain) -> GasAndInertia:
+    return pin_forces(*turning(train))
+
+
+def stiffness_of(train: RigidTrain) -> float:
+    return film_stiffness(*turning(train))
+
+
 def one_throw(**crank: float) -> RigidTrain:
     """The touring engine with one throw alone."""
     design = TOURING.design
@@ -58,7 +82,7 @@ def test_mains_together_bear_what_they_bear_by_the_determinate_rule(
     train: RigidTrain, stiffness: float | None
 ) -> None:
     """At every angle: the same force, and the same moment about the crank's middle."""
-    shaft = continuous_main_loads(train, stiffness=stiffness)
+    shaft = elastic(train, stiffness=stiffness)
     place = shaft.station[::4]
     for part in PARTS:
         found, expected = getattr(shaft.main_block, part), getattr(train.main_block, part)
@@ -70,7 +94,7 @@ def test_mains_together_bear_what_they_bear_by_the_determinate_rule(
 
 @every_demo
 def test_the_shaft_is_in_equilibrium_and_its_ends_bear_nothing(train: RigidTrain) -> None:
-    shaft = continuous_main_loads(train)
+    shaft = elastic(train)
     force = shaft.station_force.at(SPEED)
     assert len(shaft.station) == 4 * train.design.layout.throws + 1
     np.testing.assert_allclose(np.diff(shaft.station[::4]), train.design.layout.throw_spacing)
@@ -84,7 +108,7 @@ def test_one_throw_is_determinate(stiffness: float | None) -> None:
     """Two mains share by statics alone, whatever bends."""
     weights = (Counterweight(1, 0.02, math.pi), Counterweight(2, 0.013, 2.9))
     train = RigidTrain(dataclasses.replace(one_throw().design, counterweights=weights))
-    shaft = continuous_main_loads(train, stiffness=stiffness)
+    shaft = elastic(train, stiffness=stiffness)
     for part in PARTS:
         close(getattr(shaft.main_block, part), getattr(train.main_block, part))
         close(getattr(shaft.main_crank, part), getattr(train.main_crank, part))
@@ -92,7 +116,7 @@ def test_one_throw_is_determinate(stiffness: float | None) -> None:
 
 def test_one_throw_bends_as_the_fillets_method_has_it() -> None:
     train = one_throw(throw_unbalance=0.0)
-    shaft = continuous_main_loads(train)
+    shaft = elastic(train)
     layout, crank = train.design.layout, train.design.crank
     arm = layout.throw_spacing / 2 - crank.web_offset
     beam = ThrowBeam(layout.throw_spacing, arm, train.design.cylinder.crank_radius)
@@ -111,8 +135,8 @@ def test_one_throw_bends_as_the_fillets_method_has_it() -> None:
 def test_slopes_of_one_throw_on_rigid_mains() -> None:
     """F/2 (a²/2EI + a r/EI + ((a + w)² - a²)/2EI), by a pair of unit couples; mirrored behind."""
     train = one_throw(throw_unbalance=0.0)
-    shaft, throw = continuous_main_loads(train, stiffness=math.inf), shaft_throw(train.design)
-    elastic = 2 * (1 + POISSON) * train.design.crank_material.shear_modulus
+    shaft, throw = elastic(train, stiffness=math.inf), shaft_throw(train.design)
+    modulus = 2 * (1 + POISSON) * train.design.crank_material.shear_modulus
     a = (throw.journal_length + throw.web_thickness) / 2
     w = (throw.pin_length + throw.web_thickness) / 2
     journal = round_section(throw.journal_diameter, throw.journal_bore, poisson=POISSON)
@@ -123,8 +147,8 @@ def test_slopes_of_one_throw_on_rigid_mains() -> None:
     outward = -train.big_end_crank.at(SPEED)[0, 1]
     to_crank = Turn(np.sin(train.crank_angle), np.cos(train.crank_angle))
     slope = turned(shaft.slope.at(SPEED), to_crank)
-    close(slope[0, 1], outward / 2 * flexible / elastic, 1e-7)
-    close(slope[1, 1], -outward / 2 * flexible / elastic, 1e-7)
+    close(slope[0, 1], outward / 2 * flexible / modulus, 1e-7)
+    close(slope[1, 1], -outward / 2 * flexible / modulus, 1e-7)
     np.testing.assert_allclose(shaft.deflection.at(SPEED), 0, atol=1e-20)
 
 
@@ -168,7 +192,7 @@ def test_cut_at_its_mains_it_is_the_determinate_shaft(train: RigidTrain) -> None
     )
     pick = [0, 100, 333, 600]
     load = np.zeros((len(frame.node), 6, len(pick)))
-    load[inside + 3, :2] = pin_forces(train).at(SPEED)[..., pick]
+    load[inside + 3, :2] = pins_of(train).at(SPEED)[..., pick]
     load[inside + 1, :2] += SPEED**2 * web_pulls(design)[0::2, :, None]
     load[inside + 5, :2] += SPEED**2 * web_pulls(design)[1::2, :, None]
     reaction = solve_frame(frame, held, load).reaction[: 2 * len(main)]
@@ -178,13 +202,11 @@ def test_cut_at_its_mains_it_is_the_determinate_shaft(train: RigidTrain) -> None
 @every_demo
 def test_on_soft_mains_it_moves_as_a_rigid_body(train: RigidTrain) -> None:
     """Main i bears F/m + z_i M/Σz²; what is left, in proportion to the stiffness, is taken off."""
-    place = continuous_main_loads(train).station[::4]
+    place = elastic(train).station[::4]
     total = train.main_block.at(SPEED)
     moment = np.tensordot(place, total, (0, 0))
     rigid = total.mean(axis=0) + place[:, None, None] * moment / (place @ place)
-    soft, softer = (
-        continuous_main_loads(train, stiffness=k).main_block.at(SPEED) for k in (1e4, 1e3)
-    )
+    soft, softer = (elastic(train, stiffness=k).main_block.at(SPEED) for k in (1e4, 1e3))
     close(soft, rigid, 1e-2)
     close(softer + (softer - soft) / 9, rigid, 1e-5)
 
@@ -196,7 +218,7 @@ def test_loads_are_those_of_the_whole_engine_at_a_speed(train: RigidTrain) -> No
     Loads come from each throw's own frame, counterweights from the design.
     """
     design, index = train.design, 123
-    layout, shaft = design.layout, continuous_main_loads(train, stiffness=4e8, housing=8e8)
+    layout, shaft = design.layout, elastic(train, stiffness=4e8, housing=8e8)
     frame = crank_frame(
         shaft_throw(design), np.array(layout.throw_angles), design.crank_material.shear_modulus
     )
@@ -291,7 +313,7 @@ def test_with_hardly_any_throw_it_is_a_straight_beam(axis: int) -> None:
 
 @every_demo
 def test_the_curve_meets_webs_and_pins(train: RigidTrain) -> None:
-    shaft, index = continuous_main_loads(train), 200
+    shaft, index = elastic(train), 200
     curve = shaft.bending_curve(index, SPEED)
     at = np.repeat(np.array(train.design.layout.throw_angles), 2) + train.crank_angle[index]
     outward = np.stack((np.sin(at), np.cos(at)))
@@ -306,7 +328,7 @@ def test_the_curve_meets_webs_and_pins(train: RigidTrain) -> None:
 
 def test_a_main_gives_way_by_its_load_over_its_stiffness() -> None:
     film = np.linspace(2e8, 8e8, 7)
-    shaft = continuous_main_loads(TOURING, stiffness=film, housing=6e8)
+    shaft = elastic(TOURING, stiffness=film, housing=6e8)
     np.testing.assert_allclose(shaft.stiffness, 1 / (1 / film + 1 / 6e8))
     load = shaft.main_block.at(SPEED) / shaft.stiffness[:, None, None]
     close(shaft.deflection.at(SPEED), load)
@@ -316,12 +338,12 @@ def test_the_film_without_a_given_stiffness() -> None:
     """The largest main load at rated speed takes up the clearance."""
     design = TOURING.design
     peak = Cycle(TOURING, design.layout.rated_speed).bearings.main_peaks.peak.max()
-    assert film_stiffness(TOURING) == pytest.approx(peak / design.main_bearing.radial_clearance)
-    np.testing.assert_allclose(continuous_main_loads(TOURING).stiffness, film_stiffness(TOURING))
+    assert stiffness_of(TOURING) == pytest.approx(peak / design.main_bearing.radial_clearance)
+    np.testing.assert_allclose(elastic(TOURING).stiffness, stiffness_of(TOURING))
 
 
 def test_peaks_are_those_of_the_loads() -> None:
-    shaft = continuous_main_loads(TOURING)
+    shaft = elastic(TOURING)
     expected = bearing_peaks(shaft.main_block.at(SPEED), shaft.main_crank.at(SPEED))
     size = np.hypot(*np.moveaxis(shaft.main_block.at(SPEED), 1, 0))
     peaks = shaft.main_peaks(SPEED)
@@ -358,7 +380,7 @@ def test_a_stiffness_that_cannot_be(
     stiffness: float | np.ndarray, housing: float, field: str
 ) -> None:
     with pytest.raises(DesignError) as refused:
-        continuous_main_loads(TOURING, stiffness=stiffness, housing=housing)
+        elastic(TOURING, stiffness=stiffness, housing=housing)
     assert refused.value.field == field
 
 
@@ -366,5 +388,5 @@ def test_a_stiffness_that_cannot_be(
 def test_a_missing_group_is_named(group: str) -> None:
     without: Design = dataclasses.replace(TOURING.design, **{group: None})
     with pytest.raises(DesignError) as refused:
-        continuous_main_loads(RigidTrain(without), stiffness=1e9)
+        elastic(RigidTrain(without), stiffness=1e9)
     assert refused.value.field == group

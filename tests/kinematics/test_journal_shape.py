@@ -121,3 +121,40 @@ def test_tilts_are_small_and_finite_in_every_demo(stem):
         assert np.abs(tilt).max() < 3 * 2 * films.mains.bearing.radial_clearance / 0.05
         edges = edge_films(own, tilt, own.bearing.crown)
         assert np.all(edges <= own.film + 1e-12)
+
+
+def in_one_piece(stem: str = "hill_climb_six", **crank: float):
+    design = load_design(FOLDER / f"{stem}.toml")
+    whole = changed(design, "crank", main_loads="continuous", **crank)
+    return solve_cycle(whole, whole.layout.rated_speed * 30 / math.pi)
+
+
+def test_in_one_piece_journals_that_run_where_springs_hold_them_tilt_as_the_shaft_on_springs():
+    """The shaft's slopes follow from where its mains stand, whatever holds them there."""
+    cycle = in_one_piece()
+    shaft, speed = cycle.train.continuous_shaft, cycle.speed
+    films = journal_films(cycle)
+    at_springs = dataclasses.replace(
+        films.mains,
+        eccentricity=shaft.deflection.at(speed) / films.mains.bearing.radial_clearance,
+    )
+    tilts = journal_tilts(cycle, dataclasses.replace(films, mains=at_springs))
+    expected = shaft.slope.at(speed)
+    np.testing.assert_allclose(tilts.mains, expected, atol=1e-9 * np.abs(expected).max())
+
+
+def test_in_one_piece_a_shaft_whose_mains_stand_on_a_slant_tilts_with_them():
+    """Shifts in proportion to z bend nothing: all journals, and pins, get that slope besides."""
+    cycle = in_one_piece()
+    films = journal_films(cycle)
+    z = (np.arange(7) - 3) * cycle.design.layout.throw_spacing
+    slant = np.zeros_like(films.mains.eccentricity)
+    slant[:, 1] = 1e-4 * z[:, None] / films.mains.bearing.radial_clearance
+    turned_too = dataclasses.replace(films.mains, eccentricity=films.mains.eccentricity + slant)
+    without = journal_tilts(cycle, films)
+    found = journal_tilts(cycle, dataclasses.replace(films, mains=turned_too))
+    added = found.mains - without.mains
+    np.testing.assert_allclose(added[:, 0], 0, atol=1e-12)
+    np.testing.assert_allclose(added[:, 1], 1e-4, rtol=1e-7)
+    size = np.hypot(*np.moveaxis(found.big_ends - without.big_ends, 1, 0))
+    np.testing.assert_allclose(size, 1e-4, rtol=1e-7)
