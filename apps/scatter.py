@@ -78,6 +78,7 @@ class Scatter:
         self._pictures, self._design, self._offer = pictures, design, offer
         self._work = Beside()
         self._tables: tuple[Table, ...] = ()
+        self._typed = ""  # what is wrong with what the form holds
         first = first_fields()
         self.settings = settings_of(first)
         self.form = ScatterForm(
@@ -93,9 +94,10 @@ class Scatter:
         serial = asked.get("serial")
         answer = serial if type(serial) is int and 0 <= serial <= MOST_SEED else self.form.answered
         try:
-            self.settings = settings_of(asked)
+            self.settings, self._typed = settings_of(asked), ""
         except DesignError as error:
-            self._refuse(error)
+            self._typed = _words(error)
+            self.form.problem = self._typed
         else:
             self.show()
         self.form.answered = answer
@@ -126,19 +128,22 @@ class Scatter:
                 **{name: unbroken(words) for name, words in told.items()},
                 "formulas": [unbroken(one) for one in scatter_formulas(study)],
             },
-            problem="", busy=False,
+            problem=self._typed, busy=False,
         )  # fmt: skip
 
     def _refuse(self, error: DesignError) -> None:
         """Say why there is no study; the last good one stays."""
-        name = LABELS.get(error.field.removesuffix("_way"), error.field)
-        words = f"{name}: {error.message}" if name else error.message
-        self.form.param.update(problem=unbroken(words), busy=False)
+        self.form.param.update(problem=_words(error), busy=False)
 
     def _save(self, asked: dict[str, Any]) -> None:
         """Offer the tables as a file."""
         if asked.get("kind") == "csv" and self._tables:
             self._offer("scatter", tables_csv(*self._tables))
+
+
+def _words(error: DesignError) -> str:
+    name = LABELS.get(error.field.removesuffix("_way"), error.field)
+    return unbroken(f"{name}: {error.message}." if name else f"{error.message}.")
 
 
 def first_fields() -> dict[str, Any]:

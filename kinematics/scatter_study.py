@@ -20,6 +20,8 @@ from kinematics.balance_scatter import (
 from kinematics.design import Design
 from kinematics.shaft_drilling import end_mains, shaft_tolerance
 
+ROUNDING = 1e-9  # of what is permissible: less is nothing
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class ScatterStudy:
@@ -50,8 +52,9 @@ class ScatterStudy:
 
     @property
     def residual_percentiles(self) -> Array:
-        """Of `sizes`: what 50, 95 and 99 % stay below (3, 2) [kg·m]."""
-        return percentiles(self.sizes)
+        """Of `sizes`: what 50, 95 and 99 % stay below (3, 2) [kg·m], rounding taken off."""
+        found = percentiles(self.sizes)
+        return np.where(found < ROUNDING * self.tolerance.amounts, 0.0, found)
 
     @property
     def within(self) -> NDArray[np.bool_]:

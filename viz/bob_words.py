@@ -31,7 +31,8 @@ def bob_lists(pins: Sequence[PinBobWeight]) -> list[dict[str, Any]]:
 
 def _list(one: PinBobWeight, throws: list[int], *, every: bool) -> dict[str, Any]:
     """Return what one of those pins carries."""
-    pins = "every pin" if every else f"pins {', '.join(map(str, throws))}"
+    many_pins = f"pin{'s' if len(throws) > 1 else ''} {', '.join(map(str, throws))}"
+    pins = "every pin" if every else many_pins
     rods = "one rod" if one.rods == 1 else f"{one.rods} rods"
     times = f"{one.rods} × " if one.rods > 1 else ""
     share = f"{put(100 * one.share)} % of "

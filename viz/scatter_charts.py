@@ -9,7 +9,7 @@ from kinematics.scatter_study import ScatterStudy
 from viz.chart import Bar, Chart, Label, Line, Mark
 from viz.chart_figure import ChartPicture, chart_picture, draw
 from viz.number_words import as_drawn, axis, format_number, measured
-from viz.scatter_words import KIND_WORDS, PLANE_WORDS
+from viz.scatter_words import KIND_WORDS, PLANE_WORDS, count_words
 from viz.themed import browser_only, themed
 
 DRAWN = 2000  # points of a cloud at most
@@ -98,7 +98,7 @@ def cloud_chart(study: ScatterStudy, place: int) -> Chart:
     mean = study.scatter.residual.mean[place]
     at = as_drawn(np.array([mean.imag, mean.real]), "g_mm")
     marks = [Mark("mean", float(at[0]), float(at[1]))] if np.hypot(*at) > 0.05 * reach else []
-    labels += [Label("mean", one.x, one.y, "mean", "center") for one in marks]
+    labels += [Label("mean", one.x + 0.05 * reach, one.y - 0.1 * reach, "mean") for one in marks]
     return Chart(
         f"Residual in the {PLANE_WORDS[place]} plane",
         axis("toward 90°", "g_mm"), axis("toward throw 1", "g_mm"),
@@ -123,10 +123,10 @@ def _cloud_words(study: ScatterStudy, place: int) -> str:
     spread = math.sqrt(study.scatter.residual.variance[place])
     return (
         f"Residual unbalance in the {PLANE_WORDS[place]} plane, polar, 0° at the top toward "
-        f"throw 1, clockwise. {min(count, DRAWN)} of {count} shafts as points; mean "
-        f"{_amount(0.0 if mean < NOTHING * allowed else mean)}, spread {_amount(spread)}. 95 % "
-        f"stay inside {_amount(study.residual_percentiles[1, place])}; {100 * beyond:.1f} % are "
-        f"beyond the permissible {_amount(allowed)}."
+        f"throw 1, clockwise. {count_words(min(count, DRAWN))} of {count_words(count)} shafts as "
+        f"points; mean {_amount(0.0 if mean < NOTHING * allowed else mean)}, spread "
+        f"{_amount(spread)}. 95 % stay inside {_amount(study.residual_percentiles[1, place])}; "
+        f"{100 * beyond:.1f} % are beyond the permissible {_amount(allowed)}."
     )
 
 
@@ -136,17 +136,16 @@ def size_chart(study: ScatterStudy) -> Chart:
     sizes = as_drawn(np.percentile(study.sizes, share, axis=0), "g_mm")
     allowed = as_drawn(study.tolerance.amounts, "g_mm")
     marked = as_drawn(study.residual_percentiles, "g_mm")
-    far = max(float(marked.max()), 1e-3 * float(allowed.max()))
-    seen = float(allowed.max()) <= FAR * far
-    right = 1.55 * max(far, float(allowed.max()) if seen else 0.0)
+    far, bound = float(marked.max()), float(allowed.max())
+    seen = bound <= FAR * far or far < NOTHING * bound
+    right = 1.55 * max(far, bound if seen else 0.0)
     lines, labels = [], []
     for place, (role, stroke) in enumerate((("main", "—"), ("inertia", "–·"))):
         name = f"{PLANE_WORDS[place]} plane"
         lines.append(Line(role, sizes[:, place], share, name))
         labels.append(Label(role, 0.012 * right, 88 - 10 * place, f"{stroke} {name}"))
         if seen:
-            bound = float(allowed[place])
-            lines.append(Line("allowed", [bound, bound], [0, 100], f"permissible, {name}"))
+            lines.append(Line("allowed", [allowed[place]] * 2, [0, 100], f"permissible, {name}"))
     labels.append(_allowed_label(study, allowed, right, seen=seen))
     marks: list[Mark] = []
     for row, (percent, both) in enumerate(zip(SHARES, marked, strict=True)):
@@ -160,7 +159,7 @@ def size_chart(study: ScatterStudy) -> Chart:
         at = 0.99 * right if side == "right" else x
         labels.append(Label("main", at, 4 + 13 * row, f" {percent} %: {numbers} ", side))
     return Chart(
-        f"How large the residual is, {format_number(len(study.sizes), 6)} shafts",
+        f"How large the residual is, {count_words(len(study.sizes))} shafts",
         axis("residual unbalance", "g_mm"), "share of shafts below, %",
         (0, right), (0, 114), tuple(lines), tuple(labels), tuple(marks),
     )  # fmt: skip

@@ -9,8 +9,9 @@ from kinematics.balance_quality import named_grade
 from kinematics.balance_scatter import Spread
 from kinematics.scatter_study import ScatterStudy
 from kinematics.shaft_geometry import shaft_geometry
+from kinematics.units import shown_unit
 from viz.limit_board import rpm_text
-from viz.number_words import format_number, measured, put
+from viz.number_words import THIN_SPACE, format_number, measured, put
 
 KIND_WORDS = {  # of a field of Spreads: what scatters, and the unit's key
     "piston_mass": ("pistons", "g"),
@@ -47,12 +48,17 @@ def _share(study: ScatterStudy) -> str:
     """Say how many shafts need drilling, as fine as the samples know it."""
     share, count = study.to_drill, len(study.within)
     if share == 0:
-        return f"No shaft of {format_number(count, 6)} needs drilling: none is"
+        return f"No shaft of {count_words(count)} needs drilling: none is"
     if share == 1:
         return "Every shaft needs drilling: all are"
     error = 100 * study.to_drill_error
     digits = 0 if error > 0.5 else 1
     return f"{100 * share:.{digits}f} % of shafts need drilling: their residual is"
+
+
+def count_words(count: int) -> str:
+    """Return a count with thin spaces."""
+    return f"{count:,}".replace(",", THIN_SPACE)
 
 
 def hint_words(study: ScatterStudy) -> str:
@@ -106,7 +112,7 @@ def _residual(study: ScatterStudy) -> list[str]:
     round_one = math.sqrt(math.log(20)) * exact
     return [
         *told,
-        f"All, front plane: s = √Σ s² = √({_squares(own, 'g_mm')}) = {measured(exact, 'g_mm')}; of "
+        f"All, front plane: s = √Σ s² = {_root(own, 'g_mm')} = {measured(exact, 'g_mm')}; of "
         f"the samples {measured(found, 'g_mm')}.",
         "Were the vector normal and alike in all directions about nothing, 95 % would stay below "
         f"√(ln 20) s = 1.731 · {measured(exact, 'g_mm')} = {measured(round_one, 'g_mm')}; of the "
@@ -135,9 +141,11 @@ def _width(spread: Spread) -> str:
     return "; σ is the half width over √3" if spread.kind == "uniform" else ""
 
 
-def _squares(sizes: Array, unit: str) -> str:
-    """Return the sizes [SI] that are not zero as a sum of squares."""
-    return " + ".join(f"{measured(float(one), unit)}²" for one in sizes if one > 0)
+def _root(sizes: Array, unit: str) -> str:
+    """Return the root of the sum of squares of those sizes [SI] that are not zero."""
+    shown = shown_unit(unit)
+    squares = " + ".join(f"{format_number(shown.from_si(float(one)))}²" for one in sizes if one > 0)
+    return f"√({squares}) {shown.symbol}"
 
 
 def _loads(study: ScatterStudy) -> list[str]:
@@ -145,12 +153,12 @@ def _loads(study: ScatterStudy) -> list[str]:
     own = study.speed**2 * np.sqrt(study.kinds.force.sum(axis=-1))
     told = []
     for words, part in zip(ORDER_WORDS, own.T, strict=True):
-        whole = math.sqrt((part**2).sum())
+        all_ = math.sqrt((part**2).sum())
         kinds = [KIND_WORDS[name][0] for name, one in zip(KIND_WORDS, part, strict=True) if one > 0]
         if kinds:
             told.append(
                 f"Free force of the {words} at {rpm_text(study.speed)}: "
-                f"s = √({_squares(part, 'N')}) = {measured(whole, 'N')}, by {', '.join(kinds)}."
+                f"s = {_root(part, 'N')} = {measured(all_, 'N')}, by {', '.join(kinds)}."
             )
     return told
 
@@ -158,6 +166,7 @@ def _loads(study: ScatterStudy) -> list[str]:
 def _shares(study: ScatterStudy) -> list[str]:
     share, count = study.to_drill, len(study.within)
     return [
-        f"Share to drill: p = {round(share * count)} / {count} = {100 * share:.2f} %, known to "
-        f"√(p (1 − p)/n) = {100 * study.to_drill_error:.2f} % by so many samples."
+        f"Share to drill: p = {count_words(round(share * count))} / {count_words(count)} = "
+        f"{100 * share:.2f} %, known to √(p (1 − p)/n) = {100 * study.to_drill_error:.2f} % by so "
+        "many samples."
     ]

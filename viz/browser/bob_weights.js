@@ -22,7 +22,7 @@ class BobWeights {
     this.problem = element("p", { class: "bad", role: "alert" });
     this.words = element("p", { class: "muted" });
     this.lists = element("div", {});
-    this.node = element("div", { class: "bob" }, element("h3", {}, "Bob weights"), this.form, this.problem, this.lists, this.words);
+    this.node = element("div", { class: "bob" }, element("fieldset", {}, element("legend", {}, "Bob weights"), this.form, this.problem, this.lists, this.words));
     this.show();
   }
 
