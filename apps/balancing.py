@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from apps.bob_weights import PinWeights
 from apps.components.balancing_card import BalancingCard
 from apps.page import unbroken_json
 from kinematics import Design, DesignError
@@ -40,6 +41,7 @@ class Balancing:
     def __init__(self, ask: Callable[[dict[str, Any]], None], design: Callable[[], Design]) -> None:
         self._design = design
         self.plan: DrillPlan | None = None
+        self.pins = PinWeights(design)
         shown = {name: _rounded(as_shown(value, KEYS[name])) for name, value in FIRST.items()}
         self.view = BalancingCard(
             ask,
@@ -54,6 +56,7 @@ class Balancing:
 
     def show(self) -> None:
         """Show which webs the present design has; an old plan is of another shaft and goes."""
+        self.pins.show()
         webs, problem = self._webs()
         if problem:
             self.view.problem = problem

@@ -9,6 +9,7 @@ from apps.components.shaft_tabs import SchemeForm, ShaftNotes, ShaftTable
 from apps.components.shaft_view import ShaftBoard, ShaftView
 from apps.page import DesignPage, Keys, file_stem, first_design, pinned_words, unbroken_json
 from apps.page_template import PageTemplate, served
+from apps.scatter import Scatter
 from apps.shaft_controls import GROUPS
 from apps.state import AppState
 from apps.trade_off import TradeOffs
@@ -19,6 +20,7 @@ from kinematics.layout_balance import layout_balances
 from kinematics.shaft_costs import shaft_costs
 from viz.chart_figure import draw
 from viz.number_words import unbroken
+from viz.scatter_charts import scatter_pictures
 from viz.shaft_board import (
     kinds_message,
     missing_words,
@@ -61,6 +63,7 @@ TABS = (
     ("costs", "Costs"),
     ("layouts", "Layouts"),
     ("balancing", "Balancing"),
+    ("scatter", "Scatter"),
 )
 LOAD_NOTES = (
     "Cut at every main: each throw loads its own two mains, and how neighbours share a load is not "
@@ -77,7 +80,9 @@ class ShaftPage(DesignPage):
 
     def __init__(self, state: AppState) -> None:
         super().__init__(state, page="Shaft", groups=GROUPS, keys=KEYS)
-        self.pictures = {picture.name: picture for picture in shaft_pictures()}
+        self.pictures = {
+            picture.name: picture for picture in (*shaft_pictures(), *scatter_pictures())
+        }
         self.view = ShaftView(self.asked, sizing_mode="stretch_both")
         self.board = ShaftBoard(sizing_mode="stretch_width")
         self.notes = ShaftNotes(self.asked, sizing_mode="stretch_width")
@@ -92,6 +97,7 @@ class ShaftPage(DesignPage):
             self.asked, self.pictures["shaft_front"], lambda: self.state.cycle, self._show_choice
         )
         self.balancing = Balancing(self.asked, lambda: self.state.design)
+        self.scatter = Scatter(self.pictures, lambda: self.state.design, self._offer)
         self.tab = TABS[0][0]
         self._scheme: dict[str, Any] = FIRST_SCHEME
         self._made: dict[str, tuple[Table, ...]] = {}
@@ -111,6 +117,9 @@ class ShaftPage(DesignPage):
                 "scheme": self.form,
                 "trade_off": self.trade_offs.view,
                 "balancing": self.balancing.view,
+                "bob_weights": self.balancing.pins.view,
+                "scatter": self.scatter.form,
+                "scatter_table": self.scatter.table,
                 **{f"{key}_table": table for key, table in self.tables.items()},
             },
             self.pictures.values(),
@@ -168,7 +177,7 @@ class ShaftPage(DesignPage):
         shown = {
             "loads": self._show_loads, "weights": self._show_weights,
             "front": self.trade_offs.show, "costs": self._show_costs, "layouts": self._show_layouts,
-            "balancing": self.balancing.show,
+            "balancing": self.balancing.show, "scatter": self.scatter.show,
         }  # fmt: skip
         shown[self.tab]()
 
@@ -238,12 +247,15 @@ class ShaftPage(DesignPage):
 
     def _save_table(self, of: Any) -> None:
         if tables := self._made.get(str(of)):
-            name = f"{file_stem(self.state.design.name)}-{of}.csv"
-            self.bar.offer_file(name, tables_csv(*tables))
+            self._offer(str(of), tables_csv(*tables))
 
     def _save_holes(self) -> None:
         if content := self.balancing.file():
-            self.bar.offer_file(f"{file_stem(self.state.design.name)}-holes.csv", content)
+            self._offer("holes", content)
+
+    def _offer(self, of: str, content: str) -> None:
+        """Let the reader save a text as CSV."""
+        self.bar.offer_file(f"{file_stem(self.state.design.name)}-{of}.csv", content)
 
     def _try_scheme(self, message: dict[str, Any]) -> bool:
         """Show what a scheme would put on the webs; False for one that is none, and let go."""

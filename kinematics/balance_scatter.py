@@ -6,11 +6,10 @@ and rods; counterweights stay with the webs. Parts are independent, so the varia
 what turns with one throw is Y exp(i k δ), of variance |y|² + v - |y|² χ(k)², with mean y and
 variance v of Y, and χ(k) the mean of cos kδ.
 
-A shaft that is not balanced by itself (V engines) runs on the machine with bob weights on its pins.
+A shaft that is not balanced by itself runs on the machine with bob weights (`bob_weights`).
 
 Source: sums over phasors as in Bevan, The Theory of Machines, chapter 14 (from memory); moments of
-independent sums from any book on probability; half the oscillating mass in a bob weight is common
-practice, no source.
+independent sums from any book on probability.
 """
 
 import math
@@ -22,8 +21,9 @@ from numpy.typing import NDArray
 from kinematics.array import Array, ComplexArray
 from kinematics.balance import cylinder_positions, ellipse, throw_positions
 from kinematics.bearing_loads import rotating_parts
+from kinematics.bob_weights import bob_weight
 from kinematics.cylinder_pressure import slider_crank
-from kinematics.design import Design, Layout
+from kinematics.design import Design
 from kinematics.errors import DesignError
 from kinematics.firing_order import upright_angles
 from kinematics.rod_mass import two_mass_rod
@@ -32,7 +32,6 @@ from kinematics.unbalance import TwoPlanes, plane_shares
 
 ORDERS = (1, 2)
 KINDS = ("normal", "uniform")
-BOB_SHARE = 0.5  # of the oscillating mass
 MOST_SAMPLES = 200_000
 PERCENTILES = (50.0, 95.0, 99.0)
 
@@ -134,27 +133,6 @@ def percentiles(sizes: Array, shares: tuple[float, ...] = PERCENTILES) -> Array:
     return np.percentile(sizes, shares, axis=0)
 
 
-def bob_weight(rotating: Array, oscillating: Array, share: float = BOB_SHARE) -> Array:
-    """Return the mass [kg] of a bob weight for each rod on its pin, of the masses' shape.
-
-    Parameters
-    ----------
-    rotating : big end and shells [kg];  oscillating : piston, pin, rings, small end [kg]
-    share : of the oscillating mass, common practice 0.5
-
-    Raises DesignError for a share outside 0 … 1.
-    """
-    if not 0 <= share <= 1:
-        raise DesignError("share", f"found {share:g}; allowed is 0 to 1")
-    return np.asarray(rotating) + share * np.asarray(oscillating)
-
-
-def needs_bob_weights(layout: Layout) -> bool:
-    """Return whether cylinders stand in a V, so that the shaft is no balanced rotor by itself."""
-    lean = np.sin(np.array(layout.bank_angle) - layout.bank_angle[0])
-    return bool(np.any(np.abs(lean) > 1e-9))
-
-
 @dataclass(frozen=True, slots=True, eq=False)
 class _Parts:
     """All parts (p,): nominal value, scatter, throw that turns it or -1, place, and coefficients.
@@ -185,7 +163,7 @@ def balance_scatter(
     ----------
     planes : where the rotor's residual is told
     bob_share : share of the oscillating mass in bob weights of nominal mass on the pins; without
-        it the shaft runs alone (see `needs_bob_weights`)
+        it the shaft runs alone (see `bob_weights.needs_bob_weights`)
 
     Raises DesignError for a number of samples outside 2 … 200 000.
     """
@@ -199,8 +177,10 @@ def balance_scatter(
 
     def told(coefficient: ComplexArray, order: int) -> Drawn:
         """Return one order's sums; coefficient (p, outputs)."""
-        turned = np.exp(1j * order * np.append(angles, np.zeros((samples, 1)), axis=1))
-        found = (values * turned[:, parts.throw]) @ coefficient
+        found = _sums(values, parts.throw == -1, coefficient)
+        for throw, angle in enumerate(angles.T):
+            phasor = np.exp(1j * order * angle)[:, None]
+            found += phasor * _sums(values, parts.throw == throw, coefficient)
         return Drawn(found, *_exact(parts, coefficient, throws, spreads.throw_angle, order))
 
     loads = [told(own, order) for own, order in zip(parts.loads, ORDERS, strict=True)]
@@ -211,6 +191,13 @@ def balance_scatter(
         for part in (slice(0, 2), slice(2, 4))
     )
     return BalanceScatter(told(parts.residual, 1), force, moment)
+
+
+def _sums(values: Array, own: NDArray[np.bool_], coefficient: ComplexArray) -> ComplexArray:
+    """Return Σ value · coefficient (s, outputs) over the parts (p,) that are `own`."""
+    mine, by = values[:, own], coefficient[own]
+    found: ComplexArray = mine @ by.real + 1j * (mine @ by.imag)
+    return found
 
 
 def _exact(
@@ -225,6 +212,39 @@ def _exact(
     cosine = np.append(np.full(throws, angle.mean_cosine(order)), 1.0)[:, None]
     variance = np.abs(mean) ** 2 * (1 - cosine**2) + own
     return (mean * cosine).sum(axis=0), variance.sum(axis=0)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class KindVariances:
+    """Exact variance that each kind of `Spreads` brings by itself, in its order on the first axis.
+
+    `residual` (kinds, 2) [(kg·m)²], `force` (kinds, orders, 2) [N²] and `moment`
+    (kinds, orders, 2) [(N·m)²] at 1 rad/s. Their sums over the kinds are the whole variances.
+    """
+
+    residual: Array
+    force: Array
+    moment: Array
+
+
+def variance_by_kind(
+    design: Design, planes: TwoPlanes, spreads: Spreads, *, bob_share: float | None = None
+) -> KindVariances:
+    """Return how much of the variance each kind of part brings: exact, without samples.
+
+    Parts and angles are independent, and |y|² (1 - χ²) + v holds the angle's variance apart from
+    that of the masses, so nothing is shared between kinds.
+    """
+    throws, residual, loads = design.layout.throws, [], []
+    for field in fields(Spreads):
+        alone = Spreads(**{field.name: getattr(spreads, field.name)})
+        parts = _parts(design, planes, alone, bob_share)
+        angle = alone.throw_angle
+        residual.append(_exact(parts, parts.residual, throws, angle, 1)[1])
+        orders = zip(parts.loads, ORDERS, strict=True)
+        loads.append([_exact(parts, own, throws, angle, order)[1] for own, order in orders])
+    both = np.array(loads)
+    return KindVariances(np.array(residual), both[..., :2], both[..., 2:])
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -87,7 +87,8 @@ UNITS = {
 SI_SYMBOLS = {  # of a quantity by its key in UNITS
     "mm": "m", "um": "m", "g": "kg", "kg": "kg", "kg_mm": "kg·m", "g_mm": "kg·m",
     "kg_mm2": "kg·m²", "bar": "Pa", "MPa": "Pa", "GPa": "Pa", "N_mm": "N/m", "kN_um": "N/m",
-    "kNm_rad": "N·m/rad", "Nms_rad": "N·m·s/rad", "kN": "N", "N": "N", "Nm": "N·m", "m_s": "m/s", "m_s2": "m/s²",
+    "kNm_rad": "N·m/rad", "Nms_rad": "N·m·s/rad", "kN": "N", "N": "N", "Nm": "N·m",
+    "m_s": "m/s", "m_s2": "m/s²",
     "km_s2": "m/s²", "kW": "W", "W": "W", "J": "J", "mPa_s": "Pa·s", "mm2_s": "m²/s",
     "l_min": "m³/s", "degC": "K",
 }  # fmt: skip

@@ -39,13 +39,14 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """A filled rectangle of one of `chart_figure.BAR_ROLES`."""
+    """A filled rectangle of one of `chart_figure.BAR_ROLES`; one with a name lies along x."""
 
     role: str
     left: float
     right: float
     bottom: float
     top: float
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +63,7 @@ class Chart:
     marks: tuple[Mark, ...] = ()
     bars: tuple[Bar, ...] = ()
     x_ticks: tuple[float, ...] = field(default=())  # empty: where they fall
+    words: str = ""  # empty: made from what is drawn
 
 
 # the plots that a rung may show: a name and what makes each

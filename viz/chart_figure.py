@@ -32,6 +32,7 @@ const half = ((plot.y_range.end - plot.y_range.start) / 2) * (plot.inner_width /
 if (Number.isFinite(half)) plot.x_range.setv({ start: -half, end: half });
 """
 BAR_ROLES = ("steel", "band")
+BAR_COLUMNS = ("left", "right", "bottom", "top", "name")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +54,11 @@ def chart_picture(name: str, title: str = "", *, polar: bool = False) -> ChartPi
     canvas = blank_figure(name)
     if polar:
         canvas.axis.visible = canvas.grid.visible = False
+        equal = CustomJS(args={"plot": canvas}, code=_EQUAL_SCALES)
         for side in ("inner_width", "inner_height"):
-            canvas.js_on_change(side, CustomJS(args={"plot": canvas}, code=_EQUAL_SCALES))
+            canvas.js_on_change(side, equal)
+        for end in ("start", "end"):
+            canvas.y_range.js_on_change(end, equal)
     _bars(canvas, name)
     for role, (colour, dash, width) in ROLES.items():
         source = _source(f"{name}_{role}_lines", "xs", "ys")
@@ -101,7 +105,7 @@ def draw(picture: ChartPicture, chart: Chart) -> None:
         bars = [bar for bar in chart.bars if bar.role == role]
         _fill(sources[f"{name}_{role}_bars"], {
             side: [getattr(bar, side) for bar in bars]
-            for side in ("left", "right", "bottom", "top")
+            for side in BAR_COLUMNS
         })  # fmt: skip
 
 
@@ -131,7 +135,7 @@ def _plain(values: Any) -> list[float]:
 
 def _bars(canvas: Any, name: str) -> None:
     for role in BAR_ROLES:
-        source = _source(f"{name}_{role}_bars", "left", "right", "bottom", "top")
+        source = _source(f"{name}_{role}_bars", *BAR_COLUMNS)
         quads = canvas.quad(
             left="left", right="right", bottom="bottom", top="top", source=source, line_width=1
         )

@@ -22,7 +22,9 @@ _SYMBOLS = {unit.symbol for units in SYSTEMS.values() for unit in units.values()
 
 
 def chart_words(chart: Chart) -> str:
-    """Return what a chart shows as sentences."""
+    """Return what a chart shows as sentences: its own, or made from what is drawn."""
+    if chart.words:
+        return chart.words
     across, up = _Axis(chart.x_label, chart.x_range), _Axis(chart.y_label, chart.y_range)
     polar = not chart.x_label and not chart.y_label
     axes = ["Polar, 0° at the top, clockwise"] if polar else [f"Across: {across}", f"Up: {up}"]
@@ -137,14 +139,16 @@ def _direction(name: str, line: Line) -> str:
 
 
 def _bars(bars: Sequence[Bar], across: _Axis, up: _Axis) -> list[str]:
-    """Return the lowest and the highest of the bars that stand for values."""
-    values = [bar for bar in bars if bar.role == "steel"]
+    """Return every bar with a name, and the lowest and the highest of the others with values."""
+    told = [f"{bar.name}: {across.at(bar.right)}" for bar in bars if bar.name]
+    values = [bar for bar in bars if bar.role == "steel" and not bar.name]
     if not values:
-        return []
+        return told
     low, high = min(values, key=_top), max(values, key=_top)
     return [
+        *told,
         f"{len(values)} bars: from {up.at(low.top)} at {across.at(_middle(low))} "
-        f"to a peak of {up.at(high.top)} at {across.at(_middle(high))}"
+        f"to a peak of {up.at(high.top)} at {across.at(_middle(high))}",
     ]
 
 

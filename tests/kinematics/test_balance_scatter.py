@@ -1,7 +1,7 @@
 """Scatter of the balance: nominal values, exact variance, and what each part can move."""
 
+import dataclasses
 import math
-from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -10,16 +10,16 @@ from assets_demo import demo_paths
 from kinematics import DesignError, load_design
 from kinematics.balance import inertia_phasors
 from kinematics.balance_scatter import (
-    BOB_SHARE,
     Spread,
     Spreads,
     balance_scatter,
-    bob_weight,
-    needs_bob_weights,
     percentiles,
+    variance_by_kind,
 )
+from kinematics.bob_weights import BOB_SHARE, bob_weight, needs_bob_weights
 from kinematics.cycle import rigid_train
 from kinematics.shaft_drilling import end_mains
+from kinematics.shaft_throw import throw_unbalance
 
 DEMOS = {name: load_design(path) for name, path in demo_paths().items()}
 HILL = DEMOS["Hill climb six"]
@@ -127,9 +127,41 @@ def test_what_cannot_be_is_refused():
 
 def test_a_throw_without_nominal_unbalance_scatters_along_its_own_pin():
     """Six pins on three directions scatter across throw 1 as much as along it: Σ cos² = Σ sin²."""
-    bare = replace(HILL, crank=replace(HILL.crank, throw_unbalance=0.0), counterweights=())
+    bare = dataclasses.replace(HILL, crank=dataclasses.replace(HILL.crank, throw_unbalance=0.0), counterweights=())
     drawn = scattered(bare, Spreads(throw_moment=Spread(100e-6))).residual
     both = (drawn.samples - drawn.mean).sum(axis=1)
     half = drawn.samples.shape[0] ** -0.5
     for part in (both.real, both.imag):
         assert part.var() == pytest.approx(3 * 100e-6**2, rel=5 * math.sqrt(2) * half)
+
+
+@pytest.mark.parametrize("name", ["Hill climb six", "V6 60 six throws"])
+@pytest.mark.parametrize("what", ["residual", "force", "moment"])
+def test_the_kinds_shares_sum_to_the_whole_variance(name, what):
+    design = DEMOS[name]
+    whole = getattr(scattered(design, samples=2, bob_share=0.4), what).variance
+    kinds = getattr(variance_by_kind(design, end_mains(design), SPREADS, bob_share=0.4), what)
+    assert kinds.shape == (6, *whole.shape)
+    np.testing.assert_allclose(kinds.sum(axis=0), whole, rtol=1e-9, atol=1e-25)
+
+
+def test_a_kind_alone_brings_what_it_brings_with_the_others():
+    """Doubling one kind's spread quadruples its variance and leaves the others' alone."""
+    planes = end_mains(HILL)
+    once = variance_by_kind(HILL, planes, SPREADS).force
+    wider = dataclasses.replace(SPREADS, rod_big_end=Spread(4.0e-3))
+    twice = variance_by_kind(HILL, planes, wider).force
+    np.testing.assert_allclose(twice[2], 4 * once[2], rtol=1e-12)
+    np.testing.assert_array_equal(np.delete(twice, 2, 0), np.delete(once, 2, 0))
+    assert np.all(variance_by_kind(HILL, planes, Spreads()).force == 0)
+
+
+def test_the_angles_variance_by_hand():
+    """A pin of moment u at a small error σ moves by u σ, square to itself."""
+    angle = Spread(math.radians(0.02))
+    found = variance_by_kind(HILL, end_mains(HILL), Spreads(throw_angle=angle)).residual
+    planes, spacing = end_mains(HILL), HILL.layout.throw_spacing
+    rear = ((np.arange(6) - 2.5) * spacing - planes.front) / planes.span
+    own = (throw_unbalance(HILL) * angle.size) ** 2
+    expected = own * np.array([((1 - rear) ** 2).sum(), (rear**2).sum()])
+    np.testing.assert_allclose(found[4], expected, rtol=1e-6)

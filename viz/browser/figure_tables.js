@@ -11,7 +11,7 @@ function tableOf(place) {
   return place.feeder.of ? place.feeder.table() : { head: [], rows: [] };
 }
 
-/** Lines and bars of a chart that Python draws, each line by its points. */
+/** Lines, bars and points of a chart that Python draws, each line by its points. */
 function chartTable(name) {
   const figure = modelNamed(`${name}_figure`);
   const across = figure.below[0]?.axis_label || "x";
@@ -25,8 +25,12 @@ function chartTable(name) {
       Array.from(x).forEach((at, i) => rows.push([label, at, ys[line][i]]));
     });
   }
-  const { left = [], right = [], top = [] } = modelNamed(`${name}_steel_bars`)?.data ?? {};
-  Array.from(left).forEach((from, i) => rows.push(["bar", (from + right[i]) / 2, top[i]]));
+  const { left = [], right = [], top = [], name: bars = [] } = modelNamed(`${name}_steel_bars`)?.data ?? {};
+  Array.from(left).forEach((from, i) => rows.push(bars[i] ? [bars[i], right[i], ""] : ["bar", (from + right[i]) / 2, top[i]]));
+  for (const word of ["within", "beyond"]) {
+    const { x = [], y = [] } = modelNamed(`${name}_${word}_points`)?.data ?? {};
+    Array.from(x).forEach((at, i) => rows.push([word, at, y[i]]));
+  }
   return { head: ["what", across, up], rows };
 }
 

@@ -1,0 +1,220 @@
+"""The tolerance study's form: what is asked for is made; what cannot be changes nothing."""
+
+import json
+import math
+
+import pytest
+
+from apps.page import first_design
+from apps.scatter import MOST_SAMPLES, QUICK, first_fields, settings_of
+from apps.shaft_page import ShaftPage
+from assets_demo import demo_paths
+from kinematics import DesignError
+from kinematics.units import shown_in
+
+
+@pytest.fixture
+def page():
+    page = ShaftPage(first_design())
+    page.asked({"kind": "tab", "key": "scatter"})
+    return page
+
+
+def asked(**changes):
+    return {"kind": "scatter", "serial": 3, **first_fields(), **changes}
+
+
+def shown(page):
+    names = ("scatter_front_within_points", "scatter_sizes_main_lines", "scatter_shares_steel_bars")
+    sources = [page.pictures[name.rsplit("_", 2)[0]].sources[name].data for name in names]
+    return json.dumps([page.scatter.form.study, page.scatter.table.table, sources], default=str)
+
+
+def test_it_is_made_while_it_is_open_and_only_then():
+    page = ShaftPage(first_design())
+    assert page.scatter.form.study == {}
+    page.asked({"kind": "tab", "key": "scatter"})
+    assert "need drilling" in page.scatter.form.study["verdict"]
+    assert len(json.loads(page.scatter.table.table)["tables"]) == 3
+    page.asked({"kind": "tab", "key": "loads"})
+    before = shown(page)
+    page.state.change("crank_throw.pin_bore_mm", 20)
+    assert shown(page) == before
+    page.asked({"kind": "tab", "key": "scatter"})
+    assert shown(page) != before
+
+
+def test_the_form_makes_another_study(page):
+    before = shown(page)
+    page.scatter.make(asked(counterweight_moment=120))
+    assert page.scatter.form.answered == 3
+    assert page.scatter.form.problem == ""
+    assert shown(page) != before
+    assert page.scatter.settings.spreads.counterweight_moment.size == pytest.approx(120e-6)
+    design = page.state.design
+    page.state.change("crank_throw.pin_bore_mm", 20)
+    assert page.scatter.settings.spreads.counterweight_moment.size == pytest.approx(120e-6)
+    page.state.undo()
+    assert page.state.design == design
+    assert not page.state.may_undo
+
+
+def test_the_same_form_gives_the_same_study(page):
+    page.scatter.make(asked(seed=7))
+    first = shown(page)
+    page.scatter.make(asked(seed=8))
+    assert shown(page) != first
+    page.scatter.make(asked(seed=7))
+    assert shown(page) == first
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"piston_mass": -1}, ("Piston, pin, rings: found -1 g", "0 g to 1000 g")),
+        ({"rod_big_end": math.nan}, ("Rod, big end: found nan", "0 g to 1000 g")),
+        ({"rod_small_end": math.inf}, ("Rod, small end: found inf",)),
+        ({"throw_moment": "x"}, ("Throw: found 'x'", "0 g·mm to 100000 g·mm")),
+        ({"throw_moment": "<b>" * 50}, ("Throw: found '<b><b>",)),
+        ({"throw_angle": 6}, ("Throw angle: found 6 °", "0 ° to 5 °")),
+        ({"counterweight_moment": None}, ("Counterweight: found nothing",)),
+        ({"counterweight_moment": True}, ("Counterweight: found True",)),
+        ({"counterweight_moment": [1]}, ("Counterweight: found [1]",)),
+        ({"counterweight_moment": 10**400}, ("Counterweight: found a huge number",)),
+        ({"piston_mass_way": "flat"}, ("Piston, pin, rings: found 'flat'", "normal, uniform")),
+        ({"throw_angle_way": 3}, ("Throw angle: found 3",)),
+        ({"grade": "G1"}, ("Grade: found 'G1'", "G6.3")),
+        ({"grade": ["G16"]}, ("Grade: found ['G16']",)),
+        ({"bob": "x"}, ("Bob weights: found 'x'", "needed, on, off")),
+        ({"share": 101}, ("Share of the oscillating mass: found 101 %", "0 % to 100 %")),
+        ({"samples": 99}, ("Shafts drawn: found 99", "100 to 100000")),
+        ({"samples": 1e9}, ("Shafts drawn: found 1e+09",)),
+        ({"samples": 1000.5}, ("Shafts drawn: found 1000.5", "whole")),
+        ({"seed": -1}, ("Seed: found -1", "0 to 2147483647")),
+    ],
+)
+def test_what_cannot_be_is_said_and_the_last_stays(page, changes, words):
+    before, settings = shown(page), page.scatter.settings
+    page.scatter.make(asked(**changes))
+    for one in words:
+        assert one in page.scatter.form.problem
+    assert len(page.scatter.form.problem) < 160
+    assert shown(page) == before
+    assert page.scatter.settings == settings
+    assert page.scatter.form.answered == 3
+    told = page.scatter.form.problem
+    page.state.change("crank_throw.pin_bore_mm", 20)
+    assert page.scatter.form.problem == told  # the box still holds it
+    page.scatter.make(asked())
+    assert page.scatter.form.problem == ""
+
+
+@pytest.mark.parametrize("message", [{}, {"serial": "x"}, {"kind": "scatter", "serial": 10**30}])
+def test_what_makes_no_sense_changes_nothing(page, message):
+    before = shown(page)
+    page.scatter.make(message)
+    assert shown(page) == before
+    assert page.scatter.form.answered == 0
+
+
+def test_what_is_typed_in_us_units_is_taken_in_them():
+    with shown_in("us"):
+        found = settings_of({**first_fields(), "piston_mass": 0.1, "throw_moment": 0.1})
+        with pytest.raises(DesignError, match=r"found 100 oz; allowed is 0 oz to 35\.27"):
+            settings_of({**first_fields(), "piston_mass": 100})
+    assert found.spreads.piston_mass.size == pytest.approx(2.8349523e-3, rel=1e-6)
+    assert found.spreads.throw_moment.size == pytest.approx(72.0077e-6, rel=1e-5)
+
+
+def test_first_values_are_the_same_in_both_units():
+    si = settings_of(first_fields())
+    with shown_in("us"):
+        us = settings_of(first_fields())
+    for name in ("piston_mass", "throw_moment", "throw_angle"):
+        one, other = (getattr(each.spreads, name).size for each in (si, us))
+        assert one == pytest.approx(other, rel=0.02)  # two digits
+
+
+def test_bob_weights_follow_the_engine_unless_chosen(page):
+    def words(**changes):
+        page.scatter.make(asked(**changes))
+        return page.scatter.form.study["bob"]
+
+    assert "without" in words()
+    assert "40 %" in words(bob="on", share=40)
+    page.state.open_demo("V6 60 six throws", demo_paths()["V6 60 six throws"])
+    assert "50 %" in words()
+    assert "without" in words(bob="off")
+    assert "no scatter" in page.scatter.form.study["hint"]
+
+
+def test_many_shafts_are_drawn_beside_other_work(page, monkeypatch):
+    started = []
+    monkeypatch.setattr(page.scatter._work, "start", lambda *work: started.append(work))
+    before = shown(page)
+    page.scatter.make(asked(samples=QUICK + 1))
+    assert page.scatter.form.busy
+    assert shown(page) == before
+    ((steps, show, _),) = started
+    show(next(iter(steps)))
+    assert not page.scatter.form.busy
+    assert shown(page) != before
+    assert QUICK < MOST_SAMPLES
+
+
+def test_a_design_without_dimensions_says_so_and_keeps_the_last(page):
+    before = shown(page)
+    page.state.change("crank_throw.web_thickness_mm", 60)
+    assert shown(page) == before
+
+
+def test_the_tables_are_offered_as_a_file(page, monkeypatch):
+    offered = []
+    monkeypatch.setattr(page.bar, "offer_file", lambda *told: offered.append(told))
+    page.scatter._save({"kind": "csv", "of": "scatter"})
+    page.scatter._save({"kind": "x"})
+    ((name, text),) = offered
+    assert name.endswith("-scatter.csv")
+    assert "Permissible" in text
+
+
+@pytest.fixture
+def pins():
+    page = ShaftPage(first_design())
+    page.state.open_demo("V6 60 six throws", demo_paths()["V6 60 six throws"])
+    page.asked({"kind": "tab", "key": "balancing"})
+    return page.balancing.pins
+
+
+def test_an_in_line_engine_has_no_bob_weights(page):
+    view = page.balancing.pins.view
+    assert not view.needed
+    assert view.lists == []
+    assert "No bob weights" in view.words
+
+
+def test_a_v_engines_bob_weights_are_listed_and_their_share_moves_them(pins):
+    assert pins.view.needed
+    (before,) = pins.view.lists
+    pins.take({"share": 45, "oil": 4})
+    (after,) = pins.view.lists
+    assert after["rows"][3][1].startswith("4.0")
+    assert after["rows"][-1] != before["rows"][-1]
+    assert pins.view.problem == ""
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"share": 101}, "Share of the oscillating mass: found 101 %; allowed is 0 % to 100 %"),
+        ({"share": None}, "found nothing"),
+        ({"oil": -1}, "Oil on a pin: found -1 g; allowed is 0 g to 1000 g"),
+        ({"oil": math.nan}, "Oil on a pin: found nan"),
+        ({"oil": "1"}, "Oil on a pin: found '1'"),
+    ],
+)
+def test_a_bob_weight_that_cannot_be_keeps_the_last(pins, changes, words):
+    before = pins.view.lists
+    pins.take({"share": 50, "oil": 0} | changes)
+    assert words in pins.view.problem
+    assert pins.view.lists == before
