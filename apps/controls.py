@@ -8,9 +8,9 @@ from typing import Any
 
 from kinematics import Design, DesignError, with_value
 from kinematics.allowables import in_force
-from kinematics.cycle import SPEED_LIMITS_RPM
+from kinematics.cycle import SPEED_LIMITS_RPM, rigid_train
 from kinematics.declaration import Declaration
-from kinematics.design import Counterweight
+from kinematics.design import CONTINUOUS, CUT, Counterweight
 from kinematics.design_field import group_field
 from kinematics.oil_viscosity import GRADES, grade_number, oil_viscosity
 from kinematics.shaft_throw import counterweight_unbalance
@@ -29,6 +29,7 @@ class Derived:
     why: str
     read: Callable[[Design], float | None]  # None where the design has no such thing
     write: Callable[[Design, float], Design]
+    ticked: bool = False  # a box to tick, 1 or 0, in place of a number
 
 
 def _rod_over(length: Callable[[Design], float]) -> Callable[[Design, float], Design]:
@@ -83,7 +84,48 @@ def _scaled_counterweights(design: Design, largest: float) -> Design:
     return dataclasses.replace(design, counterweights=weights)
 
 
+ONE_PIECE = "mains.one_piece"
+_ONE_PIECE_NEEDS = ("crank_throw", "crank_material", "big_end", "main_bearing")
+
+
+def _one_piece(design: Design) -> float | None:
+    if any(getattr(design, group) is None for group in _ONE_PIECE_NEEDS):
+        return None
+    return float(design.crank.main_loads == CONTINUOUS)
+
+
+def _with_one_piece(design: Design, ticked: float) -> Design:
+    if ticked not in (0, 1):
+        raise DesignError(ONE_PIECE, f"is {ticked:g}; allowed are 1, ticked, and 0, not ticked")
+    return with_value(design, "crank.main_loads", CONTINUOUS if ticked else CUT)
+
+
+def _main_stiffness(design: Design) -> float | None:
+    """Return the stiffness of a main [kN/µm] that counts: as given, else that of its film."""
+    if design.crank.main_loads != CONTINUOUS:
+        return None
+    return UNITS["kN_um"].from_si(float(rigid_train(design).continuous_shaft.stiffness[0]))
+
+
 DERIVED = {
+    ONE_PIECE: Derived(
+        "Shaft in one piece",
+        "",
+        (0, 1, 1),
+        "The mains share loads through the shaft; else it is cut at every main. Films, tilt, "
+        "fillets and every load of a main follow.",
+        _one_piece,
+        _with_one_piece,
+        ticked=True,
+    ),
+    "mains.stiffness": Derived(
+        "Stiffness of a main",
+        "kN_um",
+        (0.1, 5.0, 0.05),
+        "Film and housing together; left out, its largest load over its clearance.",
+        _main_stiffness,
+        lambda design, value: with_value(design, "crank.main_stiffness_kN_um", value),
+    ),
     "rod.over_radius": Derived(
         "Rod ratio l / r",
         "",
@@ -275,7 +317,7 @@ def _control(design: Design, key: str) -> dict[str, Any] | None:
         one = DERIVED[key]
         if one.read(design) is None:
             return None
-        return _described(key, one.label, one.unit, one.slider, one.why)
+        return _described(key, one.label, one.unit, one.slider, one.why, ticked=one.ticked)
     declared = _declared(design, key)
     if declared is None or _shown(design, key) is None or _of_the_model_only(design, key):
         return None
@@ -293,11 +335,24 @@ def _of_the_model_only(design: Design, key: str) -> bool:
 
 
 def _described(
-    key: str, label: str, unit: str, slider: tuple[float, float, float] | None, why: str
+    key: str,
+    label: str,
+    unit: str,
+    slider: tuple[float, float, float] | None,
+    why: str,
+    *,
+    ticked: bool = False,
 ) -> dict[str, Any]:
     ends = None if slider is None else shown_slider(slider, unit)
     symbol = shown_unit(unit).symbol
-    return {"key": key, "label": label, "unit": symbol, "slider": ends, "why": why}
+    return {
+        "key": key,
+        "label": label,
+        "unit": symbol,
+        "slider": ends,
+        "why": why,
+        "ticked": ticked,
+    }
 
 
 def shown_slider(slider: tuple[float, float, float], unit: str) -> tuple[float, float, float]:

@@ -1,6 +1,6 @@
 """What may be tried on the bearings page: sizes, clearances, shape, oil, and what loads them."""
 
-from apps.controls import SPEED, Groups
+from apps.controls import ONE_PIECE, SPEED, Groups
 
 GROUPS: Groups = (
     ("Running", True, (SPEED, "pressure.load_percent")),
@@ -24,6 +24,8 @@ GROUPS: Groups = (
             "main_bearing.crown_um",
             "main_bearing.groove_arc_deg",
             "main_bearing.groove_width_mm",
+            ONE_PIECE,
+            "mains.stiffness",
         ),
     ),
     (

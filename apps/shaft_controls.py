@@ -1,6 +1,6 @@
 """What may be changed on the shaft's page: all that moves its weight, inertia and loads."""
 
-from apps.controls import SPEED, Groups
+from apps.controls import ONE_PIECE, SPEED, Groups
 
 GROUPS: Groups = (
     ("Running", True, (SPEED,)),
@@ -30,6 +30,7 @@ GROUPS: Groups = (
             "crank_throw.oil_bore_mm",
         ),
     ),
+    ("Mains", True, (ONE_PIECE, "mains.stiffness")),
     (
         "Spacing",
         False,

@@ -48,6 +48,7 @@ from viz.shaft_tables import (
     web_table,
     with_scheme,
 )
+from viz.sharing_tables import sharing_tables
 
 KEYS: Keys = (
     ("Space, on the drawing", "play or pause"),
@@ -68,7 +69,8 @@ TABS = (
 LOAD_NOTES = (
     "Cut at every main: each throw loads its own two mains, and how neighbours share a load is not "
     "known. Continuous: one elastic shaft on elastic mains; its webs count without the overlap of "
-    "pin and journal and without fillets, so they are too soft. Take both as a band.",
+    "pin and journal and without fillets, so they are too soft. Take both as a band. With Shaft in "
+    "one piece ticked under Mains, films, tilt of the journals and fillets follow it too.",
     "The moment is of what rotates alone, held by no bearing: throws, counterweights, big ends.",
 )
 FIRST_SCHEME = {"scheme": "every_web", "rotating": 100, "oscillating": 0, "aside": True}
@@ -91,7 +93,7 @@ class ShaftPage(DesignPage):
         )
         self.tables = {
             key: ShaftTable(self.asked, of=key, sizing_mode="stretch_width")
-            for key in ("weights", "front", "costs", "layouts")
+            for key in ("loads", "weights", "front", "costs", "layouts")
         }
         self.trade_offs = TradeOffs(
             self.asked, self.pictures["shaft_front"], lambda: self.state.cycle, self._show_choice
@@ -202,6 +204,7 @@ class ShaftPage(DesignPage):
         chart = moment_chart(cycle.design, pinned_design, cycle.speed)
         draw(self.pictures["shaft_moment"], chart)
         self.notes.notes = [unbroken(one) for one in notes]
+        self._put("loads", lambda: sharing_tables(cycle))
 
     def _show_weights(self) -> None:
         design, speed = self.state.design, self.state.cycle.speed

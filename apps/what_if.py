@@ -1,6 +1,6 @@
 """What may be tried on the limits page: the fields that move a speed limit, by part."""
 
-from apps.controls import Groups
+from apps.controls import ONE_PIECE, Groups
 
 GROUPS: Groups = (
     (
@@ -55,6 +55,8 @@ GROUPS: Groups = (
         "Shaft",
         False,
         (
+            ONE_PIECE,
+            "mains.stiffness",
             "crank_throw.web_thickness_mm",
             "crank_throw.web_width_mm",
             "crank_throw.journal_fillet_mm",

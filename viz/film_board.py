@@ -4,6 +4,7 @@ import csv
 import io
 from typing import Any
 
+from kinematics.design import CONTINUOUS, CUT
 from kinematics.units import shown_unit
 from viz.number_words import format_number
 from viz.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
@@ -25,10 +26,17 @@ MAP_WIDTHS = (0.1, 1.5)  # width over diameter
 VERDICTS = {"over": "too thin", "marginal": "just enough", "safe": "enough"}
 NOTE = (
     "Judged by the least film of a straight journal; with tilt and crown it is an estimate. "
-    "Round rigid shells and journals, one viscosity a film, throws statically determinate. "
+    "Round rigid shells and journals, one viscosity a film. "
     "Elastic shells, shapes other than the crown, grooves that go part of the way round and "
     "starvation are left out."
 )
+
+SHARING = {
+    CUT: "Loads with the shaft cut at every main; tilt with each throw as a bar of the pin's "
+    "section, which is too stiff.",
+    CONTINUOUS: "Loads and tilt with the shaft in one piece, its webs without overlap and fillets, "
+    "which is too soft: edges are in truth farther from the shell.",
+}
 
 
 def table_message(shown: ShownFilms) -> dict[str, Any]:
@@ -39,7 +47,7 @@ def table_message(shown: ShownFilms) -> dict[str, Any]:
             {"key": one.key, "verdict": one.verdict, "cells": [one.title, *_cells(one)]}
             for one in shown.sorted
         ],
-        "note": f"{NOTE} {oil_words(shown)}",
+        "note": f"{NOTE} {SHARING[shown.cycle.design.crank.main_loads]} {oil_words(shown)}",
     }
 
 

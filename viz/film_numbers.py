@@ -83,7 +83,8 @@ EDGE_FILM = Definition(
     "h = c − |c·ε + z·γ| + k·((2z/L)² − 1/5)\nγ tilt by orbits and bending, k crown",
     "The thinnest film anywhere over the width, an estimate for rigid shells: below zero an edge "
     "would touch. Elastic shells give way and "
-    "forgive much. The throw bends as a bar of the pin's section.",
+    "forgive much. Bending throw by throw as a bar of the pin's section (too stiff) or of the "
+    "shaft in one piece (webs too soft), as the design has it.",
     "Geometry and beam theory; the mean drop of a crown under parabolic pressure")  # fmt: skip
 CROWN = Definition(
     "crown", "Crown worth having", "um", "k",

@@ -360,7 +360,8 @@ MAIN_LOAD = Definition(
     "main_load", "Main load", "kN", "H",
     "H = √(H_x² + H_y²)\nH_x, H_y load on the shell across and along cylinder 1",
     "The force of the journal on the shell, in the block's frame; main bearing 1 at the free end. "
-    "Each throw is a beam between its two mains.",
+    "Each throw is a beam between its two mains, or the shaft is one piece on elastic mains, as "
+    "the design has it.",
     "K. Maass and H. Klier, Kräfte, Momente und deren Ausgleich in der "
     "Verbrennungskraftmaschine, 1981 (from memory)")  # fmt: skip
 

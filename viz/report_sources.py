@@ -10,7 +10,8 @@ from viz.main_numbers import MainNumber
 LEFT_OUT = (
     "Rigid parts, but for the shaft in torsion; steady speed; no friction, no gravity; one "
     "pressure curve for all cylinders; main bearings by the statically determinate rule, each "
-    "throw a beam between its two mains; throws evenly spaced, the cylinders of a shared crankpin "
+    "throw a beam between its two mains, unless the design takes the shaft as one piece; throws "
+    "evenly spaced, the cylinders of a shared crankpin "
     "at its middle.",
     "The pressure model has no knock, no wave action and no heat loss of its own: it is as good as "
     "the peak, angle and exponents given to it.",

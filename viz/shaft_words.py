@@ -114,7 +114,8 @@ def _fillet(place: str) -> Callable[[Rung], str]:
             f"+ 9/4·({put(factors.bore_torsion)}·{put(t)})²))/3",
         }
         equivalent = float(getattr(stress, place)[throw, 0])
-        first = f"throw {throw + 1}: {lines[place]} = {put(equivalent)} Pa"
+        whole = ", the worse web, shaft in one piece" if parts.continuous else ""
+        first = f"throw {throw + 1}{whole}: {lines[place]} = {put(equivalent)} Pa"
         core = float(getattr(fatigue_strengths(parts.section, parts.material), place))
         if parts.treatment is None or place == "oil_bore":
             return f"{first}\n" + result(rung, "Q", f"{put(core)}/{put(equivalent)}")
@@ -220,7 +221,8 @@ BEARING_WORDS = {
         "q = F/b", _over_width("big_end", False), "Largest load of the cycle.", _ISO),
     "main_specific_load": Words(
         "p = F/(d·b)\nd diameter, b width of the shell", _over_area("main_bearing", True),
-        "Largest load of the cycle and of all mains; throws statically determinate.", _ISO),
+        "Largest load of the cycle and of all mains, with the shaft cut at every main or in one "
+        "piece, as the design has it.", _ISO),
     "main_load_per_width": Words(
         "q = F/b", _over_width("main_bearing", True), "Largest load of all mains.", _ISO),
     "crankpin_speed": Words(

@@ -6,9 +6,18 @@ import math
 import pytest
 
 from apps import what_if
-from apps.controls import GROUPS, SPEED, changed, control_groups, control_values, speed_slider
+from apps.controls import (
+    GROUPS,
+    ONE_PIECE,
+    SPEED,
+    changed,
+    control_groups,
+    control_values,
+    speed_slider,
+)
 from assets_demo import demo_paths
 from kinematics import DesignError, load_design
+from kinematics.cycle import RigidTrain
 from kinematics.speed_limits import speed_limits
 
 ALL = GROUPS + what_if.GROUPS
@@ -31,8 +40,10 @@ def test_a_control_set_to_its_own_value_leaves_the_design(design):
 @pytest.mark.parametrize("key", KEYS)
 def test_a_control_reads_back_what_it_was_set_to(key):
     design = load_design(demo_paths()["Touring six"])
+    if key == "mains.stiffness":  # shown only when it counts
+        design = changed(design, ONE_PIECE, 1)
     before = control_values(design, 3000.0, ALL)[key]
-    wanted = before * 1.01 + 0.001 if key != "pressure.load_percent" else 60.0
+    wanted = {ONE_PIECE: 1, "pressure.load_percent": 60}.get(key, before * 1.01 + 0.001)
     after = control_values(changed(design, key, wanted), 3000.0, ALL)[key]
     assert after == pytest.approx(wanted, rel=1e-9)
 
@@ -117,3 +128,37 @@ def test_an_allowable_that_a_design_leaves_out_is_shown_as_it_is_in_force(name, 
 def test_speed_slider_spans_the_rated_speed(design):
     low, high, _ = speed_slider(design)
     assert low < design.layout.rated_speed * 30 / math.pi < high
+
+
+def test_the_tick_box_of_the_shaft_in_one_piece_sets_the_rule():
+    design = load_design(demo_paths()["Touring six"])
+    assert control_values(design, 3000.0, ALL)[ONE_PIECE] == 0
+    ticked = changed(design, ONE_PIECE, 1)
+    assert ticked.crank.main_loads == "continuous"
+    assert changed(ticked, ONE_PIECE, 0) == design
+
+
+@pytest.mark.parametrize("value", [0.5, 0.01, -1, 2])
+def test_a_tick_box_is_ticked_or_not(value):
+    design = load_design(demo_paths()["Touring six"])
+    with pytest.raises(DesignError, match=r"mains\.one_piece"):
+        changed(design, ONE_PIECE, value)
+
+
+def test_a_mains_stiffness_is_offered_only_where_it_counts():
+    """Left out of the design it reads as the beam takes it: largest load over clearance."""
+    design = load_design(demo_paths()["Touring six"])
+    assert "mains.stiffness" not in control_values(design, 3000.0, ALL)
+    ticked = changed(design, ONE_PIECE, 1)
+    stiffness = RigidTrain(ticked).continuous_shaft.stiffness
+    shown = control_values(ticked, 3000.0, ALL)["mains.stiffness"]
+    assert shown == pytest.approx(stiffness[0] / 1e9, rel=1e-12)
+    given = changed(ticked, "mains.stiffness", 1.25)
+    assert given.crank.main_stiffness == pytest.approx(1.25e9, rel=1e-12)
+
+
+def test_a_shaft_without_the_sizes_of_its_mains_has_no_tick_box():
+    design = load_design(demo_paths()["Touring six"])
+    assert ONE_PIECE not in control_values(
+        dataclasses.replace(design, main_bearing=None), 3000.0, ALL
+    )

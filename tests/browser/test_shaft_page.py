@@ -3,10 +3,12 @@
 import json
 import re
 
+import numpy as np
 import pytest
+from playwright.sync_api import expect
 
 from assets_demo import demo_paths
-from kinematics import load_design, with_value
+from kinematics import load_design, solve_cycle, with_value
 from kinematics.counterweight_schemes import scheme_counterweights
 from kinematics.shaft_geometry import shaft_geometry
 from tests.browser.conftest import open_page
@@ -43,6 +45,12 @@ def first_demo():
 def kilograms(design):
     """Return a shaft's mass as its tile says it, with four digits."""
     return float(f"{shaft_geometry(design).mass:.4g}")
+
+
+def main_peak(design):
+    """Return the largest load of a main at rated speed [kN]."""
+    load = solve_cycle(design, design.layout.rated_speed * 30 / np.pi).bearings.main_load("block")
+    return np.linalg.norm(load, axis=1).max() / 1e3
 
 
 def wait_for_mass(page, mass):
@@ -178,6 +186,29 @@ def test_the_mains_bars_are_drawn(shaft):
     assert len(page.evaluate(CHART, "shaft_mains_main_lines")["ys"]) == 1
 
 
+def test_a_tick_takes_the_shaft_in_one_piece_here_and_at_the_bearings(shaft):
+    """The tile shows the main that carries most under the rule; the rule travels and is undone."""
+    page, seen = shaft
+    tile = page.locator("[data-tile=main_load]")
+    whole = with_value(first_demo(), "crank.main_loads", "continuous")
+    peaks = [f"{main_peak(design):.1f}" for design in (first_demo(), whole)]
+    expect(tile).to_contain_text(peaks[0])
+    tick = page.get_by_role("checkbox", name="Shaft in one piece")
+    assert page.get_by_label("Stiffness of a main", exact=True).count() == 0
+    tick.focus()
+    page.keyboard.press("Space")
+    expect(tile).to_contain_text(peaks[1])
+    expect(page.get_by_label("Stiffness of a main", exact=True)).to_be_visible()
+    page.wait_for_function("sessionStorage.getItem('sixthrow-draft').includes('continuous')")
+    page.get_by_role("link", name="Bearings").click()
+    wait_until_painted(page)
+    expect(page.get_by_role("checkbox", name="Shaft in one piece")).to_be_checked()
+    expect(page.get_by_text("with the shaft in one piece").first).to_be_visible()
+    page.get_by_role("button", name="Undo").click()
+    expect(page.get_by_role("checkbox", name="Shaft in one piece")).not_to_be_checked()
+    assert seen.errors == []
+
+
 def test_a_scheme_is_put_on_and_undone(shaft):
     page, seen = shaft
     open_tab(page, "weights")
@@ -233,7 +264,7 @@ def test_the_front_is_found_picked_and_put_on(shaft):
     assert seen.errors == []
 
 
-@pytest.mark.parametrize("key", ["weights", "costs", "layouts"])
+@pytest.mark.parametrize("key", ["loads", "weights", "costs", "layouts"])
 def test_tables_are_made_and_saved(shaft, key):
     page, _ = shaft
     open_tab(page, key)

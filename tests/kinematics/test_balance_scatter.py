@@ -127,7 +127,9 @@ def test_what_cannot_be_is_refused():
 
 def test_a_throw_without_nominal_unbalance_scatters_along_its_own_pin():
     """Six pins on three directions scatter across throw 1 as much as along it: Σ cos² = Σ sin²."""
-    bare = dataclasses.replace(HILL, crank=dataclasses.replace(HILL.crank, throw_unbalance=0.0), counterweights=())
+    bare = dataclasses.replace(
+        HILL, crank=dataclasses.replace(HILL.crank, throw_unbalance=0.0), counterweights=()
+    )
     drawn = scattered(bare, Spreads(throw_moment=Spread(100e-6))).residual
     both = (drawn.samples - drawn.mean).sum(axis=1)
     half = drawn.samples.shape[0] ** -0.5

@@ -50,6 +50,7 @@ class ControlPanel {
 
   control(one) {
     const id = one.key.replace(/\W/g, "-");
+    if (one.ticked) return this.tickBox(one, id);
     const box = element("input", {
       id, type: "number", step: "any", class: "number", "aria-describedby": `${id}-why`,
       onchange: () => this.change(one.key, box.value),
@@ -78,6 +79,24 @@ class ControlPanel {
     return row;
   }
 
+  /** A box to tick, sent as 1 or 0. */
+  tickBox(one, id) {
+    const box = element("input", {
+      id, type: "checkbox", "aria-describedby": `${id}-why`,
+      onchange: () => this.change(one.key, box.checked ? "1" : "0"),
+    });
+    const back = element("button", {
+      class: "back", hidden: true, onclick: () => this.change(one.key, back.dataset.value),
+    });
+    const problem = element("p", { class: "problem", id: `${id}-problem`, role: "alert", hidden: true });
+    this.controls.set(one.key, { one, box, slider: null, back, problem });
+    return element(
+      "div", { class: "control" },
+      element("label", { class: "tick" }, box, ` ${one.label}`), back, problem,
+      element("p", { class: "why muted", id: `${id}-why` }, one.why)
+    );
+  }
+
   slide(one, box, slider) {
     box.value = slider.value;
     announce("dimension", one.key);
@@ -89,7 +108,8 @@ class ControlPanel {
   takeBack(key) {
     const { one, box, problem } = this.controls.get(key);
     this.problemKey = null;
-    box.value = shortValue(this.model.values[key], one.slider);
+    if (one.ticked) box.checked = this.model.values[key] > 0;
+    else box.value = shortValue(this.model.values[key], one.slider);
     problem.hidden = true;
     box.removeAttribute("aria-invalid");
   }
@@ -123,6 +143,7 @@ class ControlPanel {
       if (this.waiting.has(key) || this.sent !== this.model.answered) continue;
       const value = values[key];
       if (value === undefined || value === null) continue;
+      if (one.ticked) box.checked = value > 0;
       const typing = box.matches(":focus") && this.problemKey === key;
       if (!typing) box.value = shortValue(value, one.slider);
       if (slider) {
@@ -134,7 +155,8 @@ class ControlPanel {
       back.hidden = pinned === undefined || pinned === null || Math.abs(pinned - value) < 1e-9;
       if (!back.hidden) {
         back.dataset.value = pinned;
-        back.textContent = `↺ pinned ${shortValue(pinned, one.slider)} ${one.unit}`;
+        const before = one.ticked ? (pinned > 0 ? "on" : "off") : shortValue(pinned, one.slider);
+        back.textContent = `↺ pinned ${before} ${one.unit}`.trimEnd();
       }
     }
   }
