@@ -17,6 +17,9 @@ from viz.lesson_curves import (
     CRANK_ANGLE,
     ORDER,
     ORDER_ROWS,
+    RUNNING_SPEED,
+    SPEED_ROWS,
+    Critical,
     LessonLine,
     LessonPlot,
     Score,
@@ -24,11 +27,12 @@ from viz.lesson_curves import (
     nice_range,
     order_line,
     score,
+    speed_lines,
 )
 from viz.lesson_values import LIVE
 from viz.number_words import UNBROKEN_THIN_SPACE, format_number, unbroken
 
-WITHOUT_SPACE = ("°", "%")
+WITHOUT_SPACE = ("°",)
 
 
 class LessonBench:
@@ -88,6 +92,11 @@ class LessonBench:
             (label, unit), digits = self._control_words(inner), 4
         return (f"{label}, {first.replace('_', ' ')}" if is_other else label), unit, digits
 
+    def _is_control(self, name: str) -> bool:
+        first, _, rest = name.partition(".")
+        inner = rest if first in self.lesson.others else name
+        return inner not in LIVE and inner not in self.lesson.numbers
+
     def _control_words(self, key: str) -> tuple[str, str]:
         """Return a control's label and unit; those of the lesson's own design if it has it not."""
         for design in (self.cycle.design, self.lesson.design):
@@ -103,6 +112,8 @@ class LessonBench:
         if key is not None and math.isfinite(value):
             value, unit = as_shown(value, key), shown_unit(key).symbol
         number = format_number(value, digits)
+        if self._is_control(name) and "." in number:
+            number = number.rstrip("0").rstrip(".")
         between = "" if unit in WITHOUT_SPACE or not unit else UNBROKEN_THIN_SPACE
         return unbroken(f"{number}{between}{unit}")
 
@@ -138,18 +149,30 @@ class LessonBench:
 
     # --- the curve ----------------------------------------------------------------------------
 
-    @cached_property
-    def plot(self) -> LessonPlot | None:
-        """The lesson's own plot of the present design."""
-        with shown_in("si"):
-            return self._plot()
+    @property
+    def curves(self) -> tuple[Curve | None, Curve | None]:
+        """The lesson's first and second curve."""
+        return self.lesson.curve, self.lesson.second
 
-    def _plot(self) -> LessonPlot | None:
-        curve = self.lesson.curve
+    @cached_property
+    def plots(self) -> tuple[LessonPlot | None, LessonPlot | None]:
+        """Both plots of the present design; raises DesignError where it has too little for one."""
+        first, second = self.curves
+        return self._plot(first), self._plot(second)
+
+    @property
+    def plot(self) -> LessonPlot | None:
+        """The lesson's first plot, which may be drawn."""
+        return self.plots[0]
+
+    @shown_in("si")
+    def _plot(self, curve: Curve | None) -> LessonPlot | None:
         if curve is None:
             return None
         if curve.over == CRANK_ANGLE:
             return self._over_angle(curve)
+        if curve.over == RUNNING_SPEED:
+            return self._over_speed(curve)
         return self._by_order(curve) if curve.over == ORDER else self._over_control(curve)
 
     def _over_angle(self, curve: Curve) -> LessonPlot:
@@ -157,13 +180,25 @@ class LessonBench:
         row = ANGLE_ROWS[curve.of[0]]
         return _plot(curve, ("Crank angle φ", "°"), (row.label, row.unit), x, lines)
 
-    def _by_order(self, curve: Curve) -> LessonPlot:
-        label = ORDER_ROWS[curve.of[0].rpartition(".")[2]][0]
-        found = []
+    def _over_speed(self, curve: Curve) -> LessonPlot:
+        first = SPEED_ROWS[curve.of[0].rpartition(".")[2]]
+        x, lines, criticals = speed_lines(list(self._rows(curve)), curve.start, curve.end)
+        y_words = curve.y_label or first.label, first.unit
+        mark = self.mark(curve)
+        return _plot(
+            curve, ("Crank speed", "rpm"), y_words, x, lines, mark=mark, criticals=criticals
+        )
+
+    def _rows(self, curve: Curve) -> Iterator[tuple[str, Cycle, str]]:
+        """Yield (whose, cycle, row) of each line; one alone needs no word whose it is."""
         for name in curve.of:
             who, _, row = name.rpartition(".")
             words = who.replace("_", " ") if who else "this design"
-            found.append(order_line(self._cycle(who), row, words if len(curve.of) > 1 else ""))
+            yield words if len(curve.of) > 1 else "", self._cycle(who), row
+
+    def _by_order(self, curve: Curve) -> LessonPlot:
+        label = ORDER_ROWS[curve.of[0].rpartition(".")[2]][0]
+        found = [order_line(cycle, row, words) for words, cycle, row in self._rows(curve)]
         x, lines = found[0][0], tuple(line for _, line in found)
         return _plot(curve, ("Order, per turn of the crank", ""), (label, ""), x, lines, bars=True)
 
@@ -180,16 +215,15 @@ class LessonBench:
         label, unit, _ = self.words(curve.of[0])
         shared = curve.y_label or (label if len(curve.of) == 1 else "")
         return _plot(
-            curve, self._control_words(curve.over), (shared, unit), x, lines, mark=self.mark()
+            curve, self._control_words(curve.over), (shared, unit), x, lines, mark=self.mark(curve)
         )
 
     @shown_in("si")
-    def mark(self) -> float | None:
-        """Return where the present design stands on the plot's axis, None where it is not on it."""
-        curve = self.lesson.curve
+    def mark(self, curve: Curve | None) -> float | None:
+        """Return where the present design stands on a plot's axis, None where it is not on it."""
         if curve is None or curve.over in (CRANK_ANGLE, ORDER):
             return None
-        now = _control(self.cycle, curve.over)
+        now = _control(self.cycle, _swept_key(curve))
         return now if curve.start <= now <= curve.end else None
 
     def _swept(self, key: str, value: float) -> "LessonBench | None":
@@ -203,12 +237,11 @@ class LessonBench:
         except DesignError:
             return None
 
-    def sweeps_alike(self, other: "LessonBench") -> bool:
+    def sweeps_alike(self, other: "LessonBench", curve: Curve | None) -> bool:
         """Return whether two cycles have the same curve: they differ in what is swept alone."""
-        curve = self.lesson.curve
         if curve is None or curve.over in (CRANK_ANGLE, ORDER):
             return False
-        speeds = curve.over == SPEED or self.cycle.speed == other.cycle.speed
+        speeds = _swept_key(curve) == SPEED or self.cycle.speed == other.cycle.speed
         return speeds and _levelled(self, curve) == _levelled(other, curve)
 
     def score(self, drawn: Sequence[float]) -> Score:
@@ -222,12 +255,17 @@ class LessonBench:
 def _levelled(bench: LessonBench, curve: Curve) -> str | None:
     """Return the design with what is swept at its start, as text, which drops rounding."""
     design = bench.cycle.design
-    if curve.over == SPEED:
+    if _swept_key(curve) == SPEED:
         return design_text(design)
     try:
         return design_text(changed(design, curve.over, curve.start))
     except DesignError:
         return None
+
+
+def _swept_key(curve: Curve) -> str:
+    """Return the control that a curve sweeps."""
+    return SPEED if curve.over == RUNNING_SPEED else curve.over
 
 
 def _control(cycle: Cycle, key: str) -> float:
@@ -248,9 +286,10 @@ def _plot(
     *,
     bars: bool = False,
     mark: float | None = None,
+    criticals: tuple[Critical, ...] = (),
 ) -> LessonPlot:
     low, high = nice_range(lines)
     low = low if curve.low is None else curve.low
     high = high if curve.high is None else curve.high
     (x_label, x_unit), (y_label, y_unit) = x_words, y_words
-    return LessonPlot(x_label, y_label, x_unit, y_unit, x, lines, low, high, bars, mark)
+    return LessonPlot(x_label, y_label, x_unit, y_unit, x, lines, low, high, bars, mark, criticals)

@@ -17,13 +17,25 @@ from assets_demo import FOLDER
 from kinematics import Design, DesignError
 from kinematics.design_file import clean_text
 from kinematics.units import shown_in
-from viz.lesson_curves import ANGLE_ROWS, CRANK_ANGLE, ORDER, ORDER_ROWS
+from viz.lesson_curves import (
+    ANGLE_ROWS,
+    CRANK_ANGLE,
+    ORDER,
+    ORDER_ROWS,
+    RUNNING_SPEED,
+    SPEED_ROWS,
+)
 from viz.lesson_values import LIVE
 from viz.line_plots import LINE_PLOTS
 from viz.order_plots import ORDER_PLOTS
 from viz.polar_plots import BIG_END, MAIN_BEARINGS
 
 LESSONS = FOLDER / "lessons"
+KINDS: dict[str, Mapping[str, Any]] = {  # of curves that are not over a control, with their rows
+    CRANK_ANGLE: ANGLE_ROWS,
+    ORDER: ORDER_ROWS,
+    RUNNING_SPEED: SPEED_ROWS,
+}
 PLOTS = tuple(one.name for one in (*LINE_PLOTS, BIG_END, MAIN_BEARINGS, *ORDER_PLOTS))
 LIVE_MARK = re.compile(r"\{live:([^{}]*)\}")
 MOST_BYTES = 100_000
@@ -43,7 +55,7 @@ class OwnNumber:
 
 @dataclass(frozen=True, slots=True)
 class Curve:
-    """The lesson's own plot: quantities over a control, over the crank angle, or by order."""
+    """A lesson's own plot: over a control, the crank angle, the running speed, or by order."""
 
     over: str
     of: tuple[str, ...]
@@ -83,6 +95,7 @@ class Lesson:
     others: Mapping[str, Setting]
     numbers: Mapping[str, OwnNumber]
     curve: Curve | None
+    second: Curve | None  # a plot more, for the experiment
     predict: Asked
     todo: tuple[str, ...]
     sliders: tuple[str, ...]
@@ -153,7 +166,7 @@ class _Reader:
         self._tried(table.child("start"), start)
         self._others()
         self._numbers()
-        curve = self._curve()
+        curve, second = self._curve("curve"), self._curve("second_curve")
         question = self._paragraphs(table, "question")
         predict = self._predict(curve)
         experiment = table.table("experiment")
@@ -166,8 +179,8 @@ class _Reader:
         why.nothing_left()
         check = self._check()
         return Lesson(
-            key, title, question, start, self.others, self.numbers, curve, predict, todo, sliders,
-            plot, shown, texts, formula, source, check, self.design,
+            key, title, question, start, self.others, self.numbers, curve, second, predict, todo,
+            sliders, plot, shown, texts, formula, source, check, self.design,
         )  # fmt: skip
 
     # --- designs ----------------------------------------------------------------------------
@@ -210,31 +223,35 @@ class _Reader:
             table.nothing_left()
             self.numbers[name] = OwnNumber(label, unit, digits, made)
 
-    def _curve(self) -> Curve | None:
-        table = self.table.table("curve", optional=True)
+    def _curve(self, name: str) -> Curve | None:
+        table = self.table.table(name, optional=True)
         if table is None:
             return None
         over = table.text("over", TITLE)
-        known = {CRANK_ANGLE: ANGLE_ROWS, ORDER: ORDER_ROWS}.get(over)
+        known = KINDS.get(over)
         if known is None:
             self._control(table, "over", over)
         names = table.texts("of", 1, 4)
         for name in names:
             self._curve_name(table, name, known)
         self._one_unit(table, names, known)
-        ends = {}
-        if known is None:
-            ends["start"] = table.number("from", -1e6, 1e6)
-            ends["end"] = table.number("to", -1e6, 1e6)
-            if not ends["start"] < ends["end"]:
-                raise table.error("to", f"found {ends['end']:g}; allowed is more than `from`")
-            ends["points"] = table.whole("points", 5, MOST_POINTS, default=25)
+        ends = self._ends(table, over) if known in (None, SPEED_ROWS) else {}
         low, high = (table.number(one, -1e9, 1e9, default=None) for one in ("low", "high"))
         if low is not None and high is not None and not low < high:
             raise table.error("high", f"found {high:g}; allowed is more than `low`")
         y_label = table.text("y_label", TITLE, default="")
         table.nothing_left()
         return Curve(over, names, low=low, high=high, y_label=y_label, **ends)
+
+    def _ends(self, table: Table, over: str) -> dict[str, Any]:
+        """Return where a curve begins and ends; one over the speed finds its own points."""
+        least, most = (100, 30000) if over == RUNNING_SPEED else (-1e6, 1e6)
+        ends = {"start": table.number("from", least, most), "end": table.number("to", least, most)}
+        if not ends["start"] < ends["end"]:
+            raise table.error("to", f"found {ends['end']:g}; allowed is more than `from`")
+        if over != RUNNING_SPEED:
+            ends["points"] = table.whole("points", 5, MOST_POINTS, default=25)
+        return ends
 
     def _curve_name(self, table: Table, name: str, known: Mapping[str, Any] | None) -> None:
         if known is None:
@@ -254,8 +271,8 @@ class _Reader:
             raise table.error("of", f"found {found}; allowed are lines of one unit")
 
     def _unit(self, name: str, known: Mapping[str, Any] | None) -> str:
-        if known is ANGLE_ROWS:
-            return ANGLE_ROWS[name].unit
+        if known in (ANGLE_ROWS, SPEED_ROWS):
+            return str(known[name.rpartition(".")[2]].unit)
         if known is not None:
             return ""
         if name in self.numbers:

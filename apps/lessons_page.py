@@ -1,8 +1,8 @@
 """The lessons page: a question, a prediction, the experiment, why, and a check."""
 
-import dataclasses
 import json
 import math
+from dataclasses import replace
 from typing import Any
 
 from apps.components.lesson_view import LessonView
@@ -38,9 +38,7 @@ class LessonsPage(DesignPage):
 
     def __init__(self, state: AppState) -> None:
         super().__init__(state, page="Lessons", groups=(), keys=KEYS)
-        self.pictures = train_pictures(
-            [dataclasses.replace(plot, names_angle=True) for plot in LINE_PLOTS]
-        )
+        self.pictures = train_pictures([replace(plot, names_angle=True) for plot in LINE_PLOTS])
         self.train = TrainView(
             feeds=[picture.feed for picture in self.pictures], sizing_mode="stretch_both"
         )
@@ -50,7 +48,7 @@ class LessonsPage(DesignPage):
         self._lessons = {lesson.key: lesson for lesson in lessons}
         self._bench: LessonBench | None = None  # on the present design
         self._first: LessonBench | None = None  # on the lesson's own
-        self._plot: tuple[LessonBench, dict[str, Any]] | None = None
+        self._plotted: list[LessonBench | None] = [None, None]  # on what the plots were made
         self._count = 0  # so that the same lesson, opened anew, is news
         self._sent_train: RigidTrain | None = None
         self._show_board()
@@ -119,7 +117,7 @@ class LessonsPage(DesignPage):
             self.view.problem = str(error)
             return
         self.view.param.update(answer="", live="", checked="", problem="")
-        self._first, self._bench, self._plot = first, None, None
+        self._first, self._bench, self._plotted = first, None, [None, None]
         self.groups = (("Try", True, lesson.sliders),)
         self._count += 1
         self.view.lesson = _json(_opened(first) | {"count": self._count})
@@ -138,7 +136,7 @@ class LessonsPage(DesignPage):
         made = made or (None if asked.options else _drawing(first, message.get("points")))
         if made is not None:
             self.view.answer = _json({"key": first.lesson.key} | made)
-            self._plot = None if first.plot is None else (first, first.plot.message())
+            self._plotted = [first, first]
             self._show_live()
 
     def _check(self, choice: Any) -> None:
@@ -173,20 +171,20 @@ class LessonsPage(DesignPage):
                     "key": lesson.key,
                     "numbers": bench.numbers(),
                     "why": bench.filled(lesson.why),
-                    "plot": self._plot_message(bench),
+                    "plot": self._plot_message(bench, 0),
+                    "second": self._plot_message(bench, 1),
                 }
             )
         except DesignError as error:
             self.state.message = (f"The lesson's numbers stay as they were. {error}", True)
 
-    def _plot_message(self, bench: LessonBench) -> dict[str, Any] | None:
-        """Return the plot; where only what is swept was changed, the last with a new mark."""
-        if self._plot is not None and bench.sweeps_alike(self._plot[0]):
-            return self._plot[1] | {"mark": bench.mark()}
-        if bench.plot is None:
-            return None
-        self._plot = (bench, bench.plot.message())
-        return self._plot[1]
+    def _plot_message(self, bench: LessonBench, which: int) -> dict[str, Any] | None:
+        """Return a plot; where only what is swept was changed, the last with a new mark."""
+        curve, last = bench.curves[which], self._plotted[which]
+        if last is None or not bench.sweeps_alike(last, curve):
+            last = self._plotted[which] = bench
+        plot = last.plots[which]
+        return None if plot is None else replace(plot, mark=bench.mark(curve)).message()
 
     def _show_board(self) -> None:
         self.view.board = _json(
@@ -201,7 +199,7 @@ def _started(lesson: Lesson) -> LessonBench:
     """Return the bench of a lesson's own design; raises LessonError where no answer is right."""
     try:
         bench = LessonBench.at_start(lesson)
-        _ = bench.plot
+        _ = bench.plots
     except DesignError as error:
         raise LessonError(f"{lesson.key}.toml", 0, "start", str(error)) from None
     for name, asked in (("predict", lesson.predict), ("check", lesson.check)):

@@ -13,7 +13,7 @@ from kinematics.design_field import group_field
 from kinematics.speed_limits import Ladder, speed_limits
 from kinematics.units import UNITS, as_shown
 from viz.talk_lines import proof_message, talk_message
-from viz.talk_raise import Offer, gain_choices, intro, offers, outcome
+from viz.talk_raise import Offer, gain_choices, intro, offers, outcome, rest
 
 KEYS: Keys = (
     ("← →", "50 rpm less, more"),
@@ -35,6 +35,7 @@ class TalkPage(DesignPage):
         self._gain = 0.0
         self._offers: list[Offer] = []
         self._outcomes: list[dict[str, Any]] = []
+        self._rest: dict[str, Any] | None = None
         self._show()
         state.param.watch(lambda *_: self.show_design(), ["cycle"])
         state.param.watch(lambda *_: self.show_reference(), ["reference"])
@@ -80,7 +81,7 @@ class TalkPage(DesignPage):
 
     def _show(self) -> None:
         """Send the talk; what it would take is asked for anew."""
-        self._offers, self._outcomes = [], []
+        self._offers, self._outcomes, self._rest = [], [], None
         words = "" if self.state.reference is None else pinned_words(self.state.reference)
         message = talk_message(self._ladder, self._pinned, words) | {
             "gains": gain_choices(self._ladder)
@@ -104,16 +105,22 @@ class TalkPage(DesignPage):
         if not _is_number(gain) or not 0 < gain <= 10_000:
             return
         try:
-            self._gain, self._offers, self._outcomes = gain, offers(self._ladder, gain), []
+            self._offers = offers(self._ladder, gain)
         except DesignError as error:
             self.state.message = (str(error), True)
             return
+        self._gain, self._outcomes, self._rest = gain, [], None
         self._show_offers()
 
     def _solve(self, index: Any) -> None:
+        """Solve the next offer anew; after the last, say what the other inputs alone give."""
         if index == len(self._outcomes) < len(self._offers):
             self._outcomes.append(outcome(self._ladder, self._offers[index], self._gain))
-            self._show_offers()
+        elif index == len(self._offers) and self._offers and self._rest is None:
+            self._rest = rest(self._ladder, self._gain, self._offers)
+        else:
+            return
+        self._show_offers()
 
     def _apply(self, index: Any) -> None:
         if isinstance(index, int) and 0 <= index < len(self._outcomes):
@@ -129,7 +136,7 @@ class TalkPage(DesignPage):
             for offer, found in zip(self._offers, solved, strict=True)
         ]
         self.talk.raising = unbroken_json(
-            intro(self._ladder, self._gain, self._offers) | {"offers": shown}
+            {"before": intro(self._ladder, self._gain), "offers": shown, "rest": self._rest}
         )
 
 

@@ -23,10 +23,26 @@ def result_rows(a: Cycle, b: Cycle) -> list[Compared]:
 
 
 def _main_rows(a: Cycle, b: Cycle) -> list[Compared]:
-    ours, theirs = (
-        {one.key: _number(one, "Main numbers") for one in main_numbers(cycle)} for cycle in (a, b)
-    )
-    return paired_rows(ours, theirs, MISSING, MISSING)
+    return paired_rows(_main_entries(a), _main_entries(b), MISSING, MISSING)
+
+
+def _main_entries(cycle: Cycle) -> Entries:
+    scales = _free_scales(cycle)
+    return {
+        one.key: dataclasses.replace(
+            _number(one, "Main numbers"), scale=scales.get(one.key, 0.0)
+        )
+        for one in main_numbers(cycle)
+    }  # fmt: skip
+
+
+def _free_scales(cycle: Cycle) -> dict[str, float]:
+    """Return what free loads are measured by, as shown: one piston's m·r·ω², a throw apart."""
+    train = cycle.train
+    force = train.masses.piston * train.crank.crank_radius * cycle.speed**2
+    moment = force * cycle.design.layout.throw_spacing
+    sizes = {"free_force": ("N", force), "free_moment": ("Nm", moment)}
+    return {key: shown_unit(unit).from_si(size) for key, (unit, size) in sizes.items()}
 
 
 def _number(one: MainNumber, part: str, margin: str = "", verdict: str = "") -> Entry:
@@ -84,6 +100,8 @@ def _film_entries(one: ShownBearing | None, part: str) -> Entries:
         judged = number.key == "least_film"
         margin = _film_margin(one) if judged else ""
         found[number.key] = _number(number, part, margin, one.verdict if judged else "")
+    least = shown_unit("um").from_si(one.least)  # what tilt takes from
+    found["edge_film"] = dataclasses.replace(found["edge_film"], scale=least)
     return found
 
 

@@ -1,8 +1,10 @@
 """A row of a comparison: what two designs have of it, the difference, and the relative change.
 
 A change is relative to the first design's value: of temperatures in kelvin, of directions against
-a full turn, of lists the largest change against the largest value. It is infinite where it has no
-size: words, what one design has not, a start from nothing.
+a full turn, of lists the largest change against the largest value. Of a number that parts which
+cancel may leave near zero, it is relative to the first design's scale of it, and what is below
+`NEAR_ZERO` of that scale counts as zero. It is infinite where it has no size: words, what one
+design has not, a start from nothing.
 """
 
 import math
@@ -12,6 +14,7 @@ from kinematics.units import UNITS, shown_unit
 from viz.number_words import format_number, signed
 
 ALIKE = 1e-9  # relative; values closer than this count as the same
+NEAR_ZERO = 1e-3  # of a scale; what is smaller counts as zero
 DIRECTION = "° "  # unit of a direction: it comes round after 360
 
 
@@ -33,6 +36,7 @@ class Entry:
     label: str
     unit: str  # symbol
     side: Side
+    scale: float = 0.0  # size [unit] that changes are measured by; 0: the value itself
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,19 +56,27 @@ class Compared:
 Entries = dict[str, Entry]  # by key
 
 
-def relative_change(a: Side, b: Side, unit: str) -> float:
-    """Return the change from a to b over a's size, infinite where it has no size, 0 if alike."""
+def relative_change(a: Side, b: Side, unit: str, scale: float = 0.0) -> float:
+    """Return the change from a to b over a's size, or a scale if there is one [unit].
+
+    It is infinite where it has no size, and 0 if both are alike.
+    """
     if len(a.values) != len(b.values) or not a.values:
         return 0.0 if a == b else math.inf
-    moves = [step(x, y, unit) for x, y in zip(a.values, b.values, strict=True)]
+    pairs = zip(a.values, b.values, strict=True)
+    moves = [step(_counted(x, scale), _counted(y, scale), unit) for x, y in pairs]
     if not any(moves):
         return 0.0
     if not all(math.isfinite(move) for move in moves):
         return math.inf
-    size = _size(a, unit)
+    size = scale or _size(a, unit)
     if size == 0:
         return math.inf
     return moves[0] / size if len(moves) == 1 else max(abs(move) for move in moves) / size
+
+
+def _counted(value: float, scale: float) -> float:
+    return 0.0 if abs(value) < NEAR_ZERO * scale else value
 
 
 def step(x: float, y: float, unit: str) -> float:
@@ -106,7 +118,8 @@ def paired_rows(a: Entries, b: Entries, a_lacks: str, b_lacks: str) -> list[Comp
         left = a[key].side if key in a else Side((), a_lacks)
         right = b[key].side if key in b else Side((), b_lacks)
         unit = known.unit
-        change = relative_change(left, right, unit)
+        scale = a[key].scale if key in a else known.scale
+        change = relative_change(left, right, unit, scale)
         gap = _difference(left, right, unit)
         row = Compared(key, known.part, known.label, unit.strip(), left, right, gap, change)
         rows.append(row)

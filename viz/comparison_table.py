@@ -13,6 +13,14 @@ from viz.number_words import MISSING, THIN_SPACE, format_number, signed
 
 NO_SIZE = "differs"
 SAME = "same"
+NEAR_ZERO = "both near 0"
+CHANGE_RULE = (
+    "Main numbers and films are each at the design's own speed; limits at its rated or idle "
+    "speed. The change is over A; of temperatures in kelvin, of directions in parts of a full "
+    "turn. What has no size of change, such as a word, stands first. Free forces and moments "
+    "change in parts of one piston's m·r·ω² (times the throw spacing), films with tilt in parts "
+    "of the film without; what is below a thousandth of that counts as zero."
+)
 HEAD = (
     "Table", "Part", "Quantity", "A", "B", "Difference B - A", "Change, %", "Margin A", "Margin B",
     "Verdict A", "Verdict B",
@@ -26,6 +34,7 @@ def comparison_message(comparison: Comparison) -> dict[str, Any]:
         "b": cycle_words(comparison.b),
         "inputs": [_row_message(row) for row in comparison.inputs],
         "results": [_row_message(row) for row in comparison.results],
+        "note": CHANGE_RULE,
     }
 
 
@@ -59,7 +68,9 @@ def _row_message(row: Compared) -> dict[str, Any]:
 
 def _change(row: Compared) -> str:
     """Return a row's change; of two limits beyond the speeds looked at nothing can be said."""
-    return MISSING if row.change == 0 and row.a.text != row.b.text else change_text(row.change)
+    if row.change == 0 and row.a.text != row.b.text:
+        return NEAR_ZERO if row.difference else MISSING
+    return change_text(row.change)
 
 
 def comparison_csv(comparison: Comparison) -> str:

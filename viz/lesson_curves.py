@@ -10,11 +10,22 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.cycle import Cycle
 from kinematics.slider_crank import acceleration_harmonics
+from kinematics.torsion_train import (
+    CriticalSpeed,
+    critical_speed_table,
+    torsional_chain,
+    torsional_strain,
+    vibratory_stress,
+)
 from kinematics.units import UNITS, as_shown, from_shown, key_of, shown_unit
 from viz.lesson_values import TORQUE_ORDERS, torque_sums
 
 CRANK_ANGLE = "crank_angle"
 ORDER = "order"
+RUNNING_SPEED = "running_speed"
+SPEEDS = 201  # of a curve over the speed, those about its resonances aside
+NEAR_RESONANCE = (0.0, 0.002, 0.005, 0.01, 0.02, 0.035)  # speeds to both sides, relative
+STRONG = 0.2  # torque sum of a critical speed that is marked, over the number of throws
 HANDLES = 11  # points at which a student sets a curve
 NEAR, FAIR = 0.12, 0.3  # mean distance over the curve's own height
 LEVEL = 0.25  # of its size: the least that counts as a curve's height
@@ -63,6 +74,39 @@ ORDER_ROWS = {"torque_sum": ("Torque sum of the first mode", "", torque_sums)}
 
 
 @dataclass(frozen=True, slots=True)
+class SpeedRow:
+    """A curve over the crank speed: label, unit, its values in that unit at speeds (s,) [rad/s]."""
+
+    label: str
+    unit: str
+    of: Callable[[Cycle, Array], Array]
+
+
+def _swing(cycle: Cycle, speeds: Array) -> Array:
+    strain = torsional_strain(cycle.train, torsional_chain(cycle.train), speeds)
+    return UNITS["deg"].array_from_si(strain.free_end)
+
+
+def _stress(cycle: Cycle, speeds: Array) -> Array:
+    strain = torsional_strain(cycle.train, torsional_chain(cycle.train), speeds)
+    return UNITS["MPa"].array_from_si(vibratory_stress(strain, cycle.design).max(axis=-1))
+
+
+SPEED_ROWS = {
+    "free_end_twist": SpeedRow("Swing of the free end", "°", _swing),
+    "vibratory_stress": SpeedRow("Vibratory stress", "MPa", _stress),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Critical:
+    """A critical speed that is marked: where along x, and its order in words."""
+
+    x: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class LessonLine:
     """One line of a lesson's plot, its values in the plot's unit, NaN where there is none."""
 
@@ -73,6 +117,8 @@ class LessonLine:
 @dataclass(frozen=True, slots=True)
 class LessonPlot:
     """What the plot of a lesson shows; `bars` for values at single orders, `mark` is x now.
+
+    `criticals` are marked along x, the strongest first.
 
     Values are in the units of design files, whose symbols `x_unit` and `y_unit` are; what goes to
     the browser is in those shown.
@@ -88,12 +134,19 @@ class LessonPlot:
     high: float
     bars: bool = False
     mark: float | None = None
+    criticals: tuple[Critical, ...] = ()
 
     def message(self) -> dict[str, Any]:
         """Return the plot as plain JSON."""
         lines = [{"label": one.label, "y": _shown(one.y, self.y_unit)} for one in self.lines]
         mark = None if self.mark is None else _shown(np.array([self.mark]), self.x_unit)[0]
-        return self.axes() | {"x": _shown(self.x, self.x_unit), "lines": lines, "mark": mark}
+        criticals = [
+            {"x": _shown(np.array([one.x]), self.x_unit)[0], "words": one.words}
+            for one in self.criticals
+        ]
+        return self.axes() | {
+            "x": _shown(self.x, self.x_unit), "lines": lines, "mark": mark, "criticals": criticals,
+        }  # fmt: skip
 
     def axes(self) -> dict[str, Any]:
         """Return what may be seen before the answer: the axes and the places to set."""
@@ -141,6 +194,46 @@ def order_line(cycle: Cycle, name: str, whose: str) -> tuple[Array, LessonLine]:
     """Return orders and one of `ORDER_ROWS`."""
     label, _, of = ORDER_ROWS[name]
     return np.array(TORQUE_ORDERS), LessonLine(whose or label, of(cycle))
+
+
+def speed_lines(
+    rows: Sequence[tuple[str, Cycle, str]], low: float, high: float
+) -> tuple[Array, tuple[LessonLine, ...], tuple[Critical, ...]]:
+    """Return speeds [rpm] between two, lines of `SPEED_ROWS` by (words, cycle, row), criticals.
+
+    The speeds stand close about the resonances of all cycles. Marked are the critical speeds of
+    the first modes whose torque sum is strong. Raises DesignError where a cycle has no torsion.
+    """
+    rpm = UNITS["rpm"]
+    cycles = {id(cycle): cycle for _, cycle, _ in rows}.values()
+    tables = [_first_mode(cycle, rpm.to_si(low), rpm.to_si(high)) for cycle in cycles]
+    found = [one for table in tables for one in table]
+    about = [1 + side * part for part in NEAR_RESONANCE for side in (-1, 1)]
+    close = np.multiply.outer([rpm.from_si(one.speed) for one in found], about).ravel()
+    x = np.union1d(np.linspace(low, high, SPEEDS), close[(close > low) & (close < high)])
+    speeds = x * rpm.factor
+    lines = tuple(
+        LessonLine(words or SPEED_ROWS[row].label, SPEED_ROWS[row].of(cycle, speeds))
+        for words, cycle, row in rows
+    )
+    return x, lines, _marked(found, rows[0][1].design.layout.throws)
+
+
+def _first_mode(cycle: Cycle, low: float, high: float) -> list[CriticalSpeed]:
+    """Return where orders meet the first mode between two speeds [rad/s]."""
+    table = critical_speed_table(torsional_chain(cycle.train), low, high)
+    return [one for one in table if one.mode == 1]
+
+
+def _marked(found: Sequence[CriticalSpeed], throws: int) -> tuple[Critical, ...]:
+    """Return the strong ones, each place once, the strongest first."""
+    strong = [one for one in found if one.phasor_sum > STRONG * throws]
+    strong.sort(key=lambda one: -one.phasor_sum)
+    marks = {
+        (round(UNITS["rpm"].from_si(one.speed)), f"{one.order:g}"): one for one in reversed(strong)
+    }
+    places = sorted(marks, key=lambda place: -marks[place].phasor_sum)
+    return tuple(Critical(float(x), order) for x, order in places)
 
 
 def nice_range(lines: Sequence[LessonLine]) -> tuple[float, float]:

@@ -1,4 +1,4 @@
-"""The inputs of a design in words, group by group, and where those of two designs differ."""
+"""The inputs of a design in words, group by group."""
 
 import dataclasses
 from collections.abc import Iterator
@@ -39,16 +39,6 @@ class InputGroup:
     inputs: tuple[Input, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class InputChange:
-    """A field in which two designs differ: its group, and both values in words."""
-
-    group: str
-    label: str
-    before: str
-    now: str
-
-
 def input_groups(design: Design) -> tuple[InputGroup, ...]:
     """Return every field of a design, group by group in the order of the record."""
     groups = [InputGroup("Design", tuple(_fields(design, "")))]
@@ -64,25 +54,9 @@ def input_groups(design: Design) -> tuple[InputGroup, ...]:
     return tuple(groups)
 
 
-def input_changes(design: Design, other: Design) -> tuple[InputChange, ...]:
-    """Return where a design differs from another, in the order of the inputs."""
-    now, before = _by_key(design), _by_key(other)
-    changes = []
-    for key in dict.fromkeys((*now, *before)):
-        group, shown = now.get(key) or before[key]
-        words = [side[key][1].words.strip() if key in side else NOT_GIVEN for side in (before, now)]
-        if words[0] != words[1]:
-            changes.append(InputChange(group, shown.label, *words))
-    return tuple(changes)
-
-
 def group_title(name: str) -> str:
     """Return what a group of a design is called."""
     return "Allowables given" if name == "limits" else part_words(name)
-
-
-def _by_key(design: Design) -> dict[str, tuple[str, Input]]:
-    return {one.key: (group.title, one) for group in input_groups(design) for one in group.inputs}
 
 
 def _group(record: Any, name: str) -> tuple[Input, ...]:

@@ -23,6 +23,8 @@ from kinematics.speed_limits import Ladder, speed_limits
 from kinematics.units import UNITS, shown_system, shown_units
 from viz.browser import FIGURE_FILES, FILM, LADDER, TRAIN, script, text
 from viz.chart_figure import chart_picture, draw
+from viz.comparison import compared
+from viz.comparison_table import CHANGE_RULE, comparison_message
 from viz.film_board import VERDICTS, table_csv, table_message
 from viz.film_charts import FILM_PLOTS, shape_chart
 from viz.film_numbers import film_numbers
@@ -39,8 +41,7 @@ from viz.limit_charts import limit_pictures, show_rung
 from viz.line_plots import line_picture
 from viz.main_numbers import MainNumber, main_numbers
 from viz.number_words import format_number, unbroken
-from viz.report_changes import compared
-from viz.report_inputs import input_changes, input_groups
+from viz.report_inputs import input_groups
 from viz.report_sources import LEFT_OUT, origins, sources
 from viz.scene import scene_bytes
 from viz.shown_films import ShownFilms
@@ -149,8 +150,8 @@ def report_page(this: Reviewed, other: Reviewed | None, issue: Issue) -> str:
         film_table=table_message(this.films) if this.films else None,
         film_verdicts=VERDICTS,
         inputs=input_groups(this.design),
-        input_changes=input_changes(this.design, other.design) if other else (),
-        results=_results(other, this) if other else (),
+        comparison=_comparison(other, this) if other else None,
+        change_rule=CHANGE_RULE,
         left_out=LEFT_OUT,
         sources=sources((*this.numbers, *this.film_numbers), this.ladder),
         origins=origins(this.ladder),
@@ -169,10 +170,11 @@ def _chapters(this: Reviewed, other: Reviewed | None) -> list[tuple[str, str]]:
     return [*found, ("left-out", "What is left out"), ("sources", "Sources")]
 
 
-def _results(other: Reviewed, this: Reviewed) -> Any:
-    return compared(
-        (other.cycle, this.cycle), (other.ladder, this.ladder), (other.films, this.films)
-    )
+def _comparison(other: Reviewed, this: Reviewed) -> dict[str, Any]:
+    """Return what differs, what changed most first, and how many results are the same."""
+    message = comparison_message(compared(other.cycle, this.cycle))
+    differing = [row for row in message["results"] if row["size"] != 0]
+    return message | {"results": differing, "same": len(message["results"]) - len(differing)}
 
 
 def train_figures() -> tuple[Placed, ...]:

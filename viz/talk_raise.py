@@ -9,19 +9,22 @@ from kinematics.design_field import group_field, with_value
 from kinematics.errors import DesignError
 from kinematics.limit_raising import (
     LARGEST,
-    RAISING_INPUTS,
     Change,
+    Reach,
     allowable_change,
     raising_changes,
+    reaches,
 )
 from kinematics.speed_limits import Ladder, Rung, speed_limits
 from kinematics.units import UNITS, from_shown, shown_unit
+from viz.compared_inputs import part_words
 from viz.limit_board import gives, rpm, rpm_text
 from viz.number_words import format_number
 
 GAINS = (100, 200, 500, 1000)  # [rpm]
 USUAL_GAIN = 0.06  # of the limit
 MOST_CHANGES = 5
+LEAST_GAIN = 1.0  # [rpm] that is told
 RAISING: dict[str, tuple[str, str]] = {  # more of it, less of it
     "cylinder.stroke_mm": ("a stroke longer by", "a stroke shorter by"),
     "cylinder.rod_length_mm": ("rods longer by", "rods shorter by"),
@@ -84,7 +87,7 @@ def offers(ladder: Ladder, gain_rpm: float) -> list[Offer]:
     first = ladder.lowest
     if first is None or first.limit == 0:
         raise DesignError("", "there is no first limit that could be raised")
-    wanted = first.limit + UNITS["rpm"].to_si(gain_rpm)
+    wanted = _wanted(ladder, gain_rpm)
     changes = [*raising_changes(ladder, first, wanted)[: MOST_CHANGES - 1]]
     allowed = allowable_change(ladder, first, wanted)
     return [_offer(ladder.design, one) for one in changes] + (
@@ -92,29 +95,82 @@ def offers(ladder: Ladder, gain_rpm: float) -> list[Offer]:
     )
 
 
-def intro(ladder: Ladder, gain_rpm: float, found: list[Offer]) -> dict[str, str]:
-    """Return what is said before and after the offers."""
-    first = ladder.lowest
+def intro(ladder: Ladder, gain_rpm: float) -> str:
+    """Return what is said before the offers."""
+    return f"To reach {rpm_text(_wanted(ladder, gain_rpm))}, one of these:"
+
+
+def rest(ladder: Ladder, gain_rpm: float, found: list[Offer]) -> dict[str, Any]:
+    """Return what is said of the inputs not offered: what each alone gives, what is refused.
+
+    Text with `title`, `lines` and `after`; empty where there is no first limit.
+    """
+    first, wanted = ladder.lowest, _wanted(ladder, gain_rpm)
     if first is None:
-        return {"before": "", "after": ""}
-    wanted = first.limit + UNITS["rpm"].to_si(gain_rpm)
-    kept = {one.change.key for one in found}
-    idle = [INPUT_NAMES[key] for key in RAISING_INPUTS
-            if key not in kept and _has(ladder.design, key)]  # fmt: skip
-    before = f"To reach {rpm_text(wanted)}, one of these:"
-    after = (
-        f"Not enough alone, or no effect, within ±{format_number(100 * LARGEST, 2)} %: "
-        f"{', '.join(idle)}. Each change alone, all else as it is."
-    )
-    return {"before": before, "after": after}
+        return {"title": "", "lines": [], "after": ""}
+    kinds: dict[str, list[Reach]] = {"enough": [], "told": [], "worse": [], "idle": []}
+    for one in reaches(ladder, first, wanted, tuple(offer.change for offer in found)):
+        kinds[_kind(one, first.limit, wanted)].append(one)
+    after = [_listed("Enough too, by larger changes", kinds["enough"]),
+             _listed("Moved either way, these do not raise it", kinds["worse"]),
+             _listed("No effect on this limit", kinds["idle"]),
+             f"Each was tried alone, up to {format_number(100 * LARGEST, 2)} % either way, "
+             "all else as it is."]  # fmt: skip
+    other = "No input raises" if kinds["enough"] else "No other input raises"
+    return {
+        "title": "Not enough alone" if kinds["told"] else f"{other} this limit",
+        "lines": [_told(ladder.design, one, first.limit) for one in kinds["told"]],
+        "after": " ".join(one for one in after if one),
+    }
 
 
-def _has(design: Design, key: str) -> bool:
-    try:
-        record, attribute, _ = group_field(design, key)
-    except DesignError:
-        return False
-    return getattr(record, attribute) is not None
+def _kind(one: Reach, now: float, wanted: float) -> str:
+    """Return how an input is told of: `told` with what it gives, or what refuses it at once."""
+    if not one.effect:
+        return "idle"
+    if one.limit >= wanted:
+        return "enough"
+    return "told" if _gains(one, now) or one.stopped else "worse"
+
+
+def _gains(one: Reach, now: float) -> bool:
+    return rpm(one.limit - now) >= LEAST_GAIN
+
+
+def _wanted(ladder: Ladder, gain_rpm: float) -> float:
+    first = ladder.lowest
+    return UNITS["rpm"].to_si(gain_rpm) + (first.limit if first else 0.0)
+
+
+def _listed(words: str, found: list[Reach]) -> str:
+    names = ", ".join(INPUT_NAMES[one.key] for one in found)
+    return f"{words}: {names}." if names else ""
+
+
+def _told(design: Design, one: Reach, now: float) -> str:
+    """Return how far an input alone carries the limit, and what refuses more of it, and why."""
+    unit, by = group_field(design, one.key)[2].shown_unit, one.to - one.before
+    words = RAISING[one.key][0 if one.more else 1]
+    words = words[0].upper() + words[1:]
+    reached = rpm_text(one.limit)
+    if one.stopped is None:
+        share, value = format_number(100 * abs(by) / one.before, 2), f"{unit.from_si(one.to):.3g}"
+        return f"{words} {share} % ({value} {unit.symbol}): {reached}"
+    what, value = words.removesuffix(" by"), f"{unit.from_si(one.to):.4g} {unit.symbol}"
+    reason = _reason(one.stopped, one.key)
+    if not _gains(one, now):
+        return f"{what}: refused from {value} on ({reason})"
+    beyond = "more" if one.more else "less"
+    return f"{what}, to {value}: {reached}; {beyond} is refused ({reason})"
+
+
+def _reason(error: DesignError, key: str) -> str:
+    """Return why a value is refused, in a few words: not what was found, nor how to mend it."""
+    clauses = [one for one in error.message.split("; ") if not one.startswith("found ")]
+    why = clauses[0].partition(": give ")[0] if clauses else error.message
+    group, _, field = error.field.partition(".")
+    where = " ".join(part_words(one).lower() for one in (group, field.rpartition("_")[0]) if one)
+    return why if error.field in ("", key) else f"{where}, {why}"
 
 
 def _offer(design: Design, change: Change) -> Offer:
@@ -126,7 +182,7 @@ def _offer(design: Design, change: Change) -> Offer:
     rounded = math.copysign(math.ceil(abs(shown) / step - 1e-9) * step, shown)
     value = float(f"{unit.from_si(change.before) + rounded:.9g}")
     words = RAISING[change.key][0 if rounded > 0 else 1]
-    slope = f"the slope alone says {format_number(abs(guess), 2)} {unit.symbol}"
+    slope = f"a straight line would say {format_number(abs(guess), 2)} {unit.symbol}"
     return Offer(
         change, from_shown(value, declared.unit.key),
         f"{words} {format_number(abs(rounded), 2)} {unit.symbol} "

@@ -66,15 +66,15 @@ def test_every_value_a_lesson_shows_is_there(path):
 @every
 def test_every_curve_is_there_all_along_and_within_its_axis(path):
     one = LessonBench.at_start(load_lesson(path))
-    plot = one.plot
-    if plot is None:
-        assert one.lesson.curve is None
-        return
-    for line in plot.lines:
-        assert np.all(np.isfinite(line.y)), line.label
-        assert plot.low <= line.y.min()
-        assert line.y.max() <= plot.high
-    assert len(plot.axes()["places"]) == HANDLES
+    for curve, plot in zip(one.curves, one.plots, strict=True):
+        assert (plot is None) == (curve is None)
+        if plot is None:
+            continue
+        for line in plot.lines:
+            assert np.all(np.isfinite(line.y)), line.label
+            assert plot.low <= line.y.min()
+            assert line.y.max() <= plot.high
+        assert len(plot.axes()["places"]) == HANDLES
 
 
 def test_dwell_goes_up_at_the_top_and_down_at_the_bottom():
@@ -142,6 +142,20 @@ def test_torque_sums_are_the_star_diagrams_sums():
     assert one.value("torque_sum_3") == pytest.approx(float(swing.sum()))
 
 
+def test_the_swing_over_the_speed_is_the_swing_at_each():
+    one = bench(8)
+    plot = one.plots[1]
+    at = int(np.argmin(np.abs(plot.x - 5200)))
+    there = LessonBench(one.lesson, solve_cycle(one.cycle.design, float(plot.x[at])))
+    this, other = (line.y[at] for line in plot.lines)
+    assert this == pytest.approx(there.value("free_end_twist"), rel=1e-9)
+    assert other == pytest.approx(there.value("reordered.free_end_twist"), rel=1e-9)
+    assert this > 2 * other, "order 4.5 is what the other firing order takes away"
+    assert plot.mark == pytest.approx(8500)
+    order = {critical.words: critical.x for critical in plot.criticals}
+    assert order["4.5"] == pytest.approx(one.value("critical_4_5"), abs=0.6)
+
+
 def test_values_follow_the_design_on_the_page():
     one = bench(7)
     heavier = with_value(one.cycle.design, "piston.assembly_mass_g", 445.0)
@@ -155,7 +169,7 @@ def test_a_curve_is_the_same_where_only_what_is_swept_was_changed():
     for key, value, alike in (("counterweight", 30.0, True), ("rod.mass_g", 620.0, False)):
         design = changed(one.cycle.design, key, value)
         other = LessonBench(one.lesson, solve_cycle(design, 5800))
-        assert other.sweeps_alike(one) is alike
+        assert other.sweeps_alike(one, one.lesson.curve) is alike
         same = np.allclose(other.plot.lines[0].y, one.plot.lines[0].y, rtol=1e-6)
         assert same is alike
 

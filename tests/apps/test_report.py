@@ -24,6 +24,8 @@ from kinematics.declaration import declarations
 from kinematics.speed_limits import speed_limits
 from kinematics.units import shown_in
 from tests.conftest import SIX_TEXT, changed, six
+from viz.comparison import compared
+from viz.comparison_table import CHANGE_RULE, comparison_message
 from viz.limit_board import CAUTION, sentence
 from viz.main_numbers import main_numbers
 from viz.report_page import FILM_SCRIPTS, LADDER_SCRIPTS, TRAIN_SCRIPTS
@@ -204,7 +206,16 @@ def test_two_designs_are_compared(first: Design) -> None:
     longer = with_value(first, "cylinder.rod_length_mm", 150.0)
     read = Read(report_html(longer, 6000, first, today=DAY))
     assert "Inputs that differ" in read.text
-    assert "Cylinder Rod length" in spaced(read.text.replace("Cylinder", "Cylinder "))
+    assert "Cylinder · Rod length" in read.text
+    message = comparison_message(compared(solve_cycle(first, 6000), solve_cycle(longer, 6000)))
+    rows = [row for row in message["results"] if row["size"] != 0]
+    told = re.search(r"Results that differ.*?(\d+) results are the same", read.text)
+    assert int(told[1]) == len(message["results"]) - len(rows)
+    places = [told[0].find(spaced(f"{row['part']} · {row['label']}")) for row in rows]
+    assert places == sorted(places)
+    assert places[0] > 0
+    assert all(spaced(cell) in told[0] for row in rows for cell in (*row["cells"], *row["margins"]))
+    assert CHANGE_RULE in read.text
     sent = base64.b64decode(read.data["train"]["reference_blob"])
     assert sent == scene_bytes(solve_cycle(first, 6000)).tobytes()
     same = Read(report_html(first, 6000, first, today=DAY))

@@ -225,6 +225,17 @@ def test_the_page_needs_no_scrolling_on_a_desktop(compare):
     assert size == [1440, 900]
 
 
+@pytest.mark.parametrize("a", ["Touring six", "V6 60 six throws", "Pilot boat six"])
+def test_every_column_is_in_view_on_a_desktop(compare, a):
+    """The widest cells are limits with their margins, of designs with different limits."""
+    page, _ = compare
+    both(page, a, "Hill climb six")
+    wide = page.locator(".scroll").evaluate_all(
+        "all => all.map(one => one.scrollWidth - one.clientWidth)"
+    )
+    assert wide == [0, 0]
+
+
 @pytest.mark.parametrize("prepare", [None, both])
 def test_axe_finds_nothing(browser, address, prepare):
     assert violations(browser, f"{address}compare", prepare) == []

@@ -15,7 +15,7 @@ from tests.browser.waiting import wait_until_painted
 from viz.limit_board import rpm, sentence
 from viz.number_words import format_number
 from viz.talk_lines import ladder_at, talk_range, talk_rungs
-from viz.talk_raise import offers, outcome
+from viz.talk_raise import gain_choices, offers, outcome, rest
 from viz.talk_words import TELLINGS, ratio, saying_at
 
 pytestmark = pytest.mark.browser
@@ -45,7 +45,7 @@ def first_demo():
 
 
 def plain(text):
-    return re.sub(r"[\u2009\u202f]", " ", text)
+    return re.sub(r"[\u2009\u202f\u00a0]", " ", text)
 
 
 def shown(page):
@@ -153,7 +153,7 @@ def test_sentences_at_any_speed_are_computed(talk):
                 continue
             verdict, times, value, unit = expected(ladder, rungs[line["key"]], speed)
             assert line["verdict"] == verdict
-            first = re.match(r"([\d.\u202f−]+)\u202f(\S+) ", line["true"])
+            first = re.match(r"([\d.\u202f−]+)\u202f?(\S+) ", line["true"])
             assert first[2] == unit
             assert number(first[1]) == pytest.approx(value, rel=8e-3)
             if times is not None:
@@ -229,12 +229,34 @@ def test_what_it_would_take_is_solved_anew_and_shown(talk):
     for text, offer in zip(texts, found, strict=True):
         assert plain(offer.words) in text
         assert plain(outcome(ladder, offer, 200)["result"]) in text
+    said, told = plain(page.locator(".rest").inner_text()), rest(ladder, 200, found)
+    for words in (told["title"], *told["lines"], told["after"]):
+        assert plain(words) in said
     page.locator(".offer button").first.click()
     new = speed_limits(with_value(first_demo(), found[0].change.key, found[0].value))
-    pattern = re.sub(r"[\u2009\u202f]", ".", re.escape(sentence(new)))
+    pattern = re.sub(r"[\u2009\u202f]|\\ ", ".", re.escape(sentence(new)))
     page.locator(".first").filter(has_text=re.compile(pattern)).wait_for()
     assert page.locator(".offer").count() == 0
     assert seen.errors == []
+
+
+@pytest.mark.parametrize("name", list(demo_paths()))
+def test_all_that_is_said_is_seen_without_scrolling(talk, name):
+    """Sentences, first limit, offers and what is not enough, at 1440 x 900."""
+    page, _ = talk
+    page.get_by_label("Demo design").select_option(name)
+    design = load_design(demo_paths()[name])
+    page.locator(".title").filter(has_text=design.name).wait_for()
+    ladder = speed_limits(design)
+    wait_for_speed(page, rpm(ladder.rated))
+    page.locator("[data-raise=ask]").click()
+    gain = gain_choices(ladder)["usual"]
+    wait_until_solved(page, len(offers(ladder, gain)))
+    hidden = page.locator(".talk, .answer, .rest, .limit").evaluate_all(
+        "nodes => nodes.map(n => [n.className, n.scrollHeight - n.clientHeight])"
+    )
+    assert [one for one in hidden if one[1] > 1] == []
+    assert page.evaluate(SIZE) == [1440, 900]
 
 
 def test_what_is_pinned_stays_in_the_strips(talk):

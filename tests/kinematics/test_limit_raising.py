@@ -13,6 +13,7 @@ from kinematics.limit_raising import (
     RAISING_INPUTS,
     allowable_change,
     raising_changes,
+    reaches,
 )
 from kinematics.speed_limits import speed_limits
 
@@ -61,6 +62,20 @@ def test_a_changed_design_has_its_limit_where_it_is_wanted(stem, key):
         assert 0 < one.relative <= LARGEST
 
 
+def test_a_change_that_brings_a_resonance_below_the_wanted_speed_is_none():
+    """A wider bore lowers the share used at the wanted speed, and raises that at a lower peak."""
+    ladder = speed_limits(with_value(DEMOS["hill_climb_six"], "piston.assembly_mass_g", 600.0))
+    rung = ladder.lowest
+    assert rung.criterion.key == "free_end_angle"
+    wanted = 1.015 * rung.limit
+    found = raising_changes(ladder, rung, wanted)
+    assert len(found) > 4
+    assert "cylinder.bore_mm" not in {one.key for one in found}
+    for one in found:
+        new = speed_limits(changed(ladder.design, one))
+        assert new.rung("free_end_angle").limit == pytest.approx(wanted, rel=2e-3)
+
+
 def test_the_smallest_change_comes_first():
     ladder = speed_limits(DEMOS["hill_climb_six"])
     rung = ladder.rung("bolt_fatigue")
@@ -100,3 +115,84 @@ def test_a_rung_without_a_limit_cannot_be_raised():
     rung = next(one for one in ladder.rungs if one.limit == math.inf)
     with pytest.raises(DesignError, match="no limit"):
         raising_changes(ladder, rung, 1000.0)
+
+
+SIX = DEMOS["hill_climb_six"]
+
+
+def reach_of(ladder, rung, key, factor=1.5):
+    return next(one for one in reaches(ladder, rung, factor * rung.limit) if one.key == key)
+
+
+def test_a_reach_is_where_the_changed_designs_ladder_has_the_limit():
+    for stem in ("hill_climb_six", "touring_six"):
+        ladder = speed_limits(DEMOS[stem])
+        rung = ladder.lowest
+        told = [one for one in reaches(ladder, rung, 1.5 * rung.limit) if one.limit > rung.limit]
+        assert len(told) > 2
+        for one in told:
+            unit = group_field(ladder.design, one.key)[2].unit
+            new = with_value(ladder.design, one.key, unit.from_si(one.to))
+            assert speed_limits(new).rung(rung.criterion.key).limit == pytest.approx(
+                one.limit, rel=1e-3
+            )
+
+
+def test_the_furthest_reach_comes_first_and_an_input_is_told_of_once():
+    ladder = speed_limits(SIX)
+    found = reaches(ladder, ladder.lowest, 1.2 * ladder.lowest.limit)
+    assert [one.limit for one in found] == sorted((one.limit for one in found), reverse=True)
+    assert sorted(one.key for one in found) == sorted(RAISING_INPUTS)
+    offered = raising_changes(ladder, ladder.lowest, 1.02 * ladder.lowest.limit)
+    left = reaches(ladder, ladder.lowest, 1.02 * ladder.lowest.limit, offered)
+    assert {one.key for one in left} == set(RAISING_INPUTS) - {one.key for one in offered}
+
+
+def test_a_reach_without_a_bound_is_the_largest_change_looked_at():
+    """c = 2·S·n again: a third off the stroke, and the limit is 1/(1 − LARGEST) of itself."""
+    ladder = speed_limits(with_value(SIX, "cylinder.pin_offset_mm", 0))
+    rung = ladder.rung("mean_piston_speed")
+    one = reach_of(ladder, rung, "cylinder.stroke_mm", 2.0)
+    assert one.to == pytest.approx((1 - LARGEST) * one.before)
+    assert (one.more, one.stopped) == (False, None)
+    assert one.limit == pytest.approx(rung.limit / (1 - LARGEST), rel=2e-3)
+
+
+def test_a_reach_ends_where_the_design_refuses_more():
+    ladder = speed_limits(SIX)
+    one = reach_of(ladder, ladder.rung("bolt_fatigue"), "rod.mass_g")
+    unit = group_field(SIX, one.key)[2].unit
+    assert one.stopped.field == "rod.mass_g"
+    assert with_value(SIX, one.key, unit.from_si(one.to) + 1e-3)
+    with pytest.raises(DesignError, match="shank, small end and cap alone"):
+        with_value(SIX, one.key, unit.from_si(one.to) - 1e-2)
+
+
+def test_what_the_design_refuses_at_once_keeps_its_reason_and_its_limit():
+    thinnest = with_value(SIX, "top_ring.axial_height_mm", 0.99060)
+    ladder = speed_limits(thinnest)
+    rung = ladder.rung("piston_acceleration")
+    one = reach_of(ladder, rung, "top_ring.axial_height_mm")
+    assert one.to == pytest.approx(one.before, rel=1e-5)
+    assert one.limit == pytest.approx(rung.limit, rel=1e-5)
+    assert one.effect
+    assert not one.more
+    assert "the table of flutter" in one.stopped.message
+
+
+def test_an_input_that_does_not_move_the_limit_has_no_effect():
+    ladder = speed_limits(SIX)
+    rung = ladder.rung("mean_piston_speed")
+    one = reach_of(ladder, rung, "rod.mass_g")
+    assert not one.effect
+    assert one.limit == rung.limit
+
+
+def test_inputs_that_do_not_count_are_left_out():
+    measured = speed_limits(DEMOS["measured_six"])
+    keys = {one.key for one in reaches(measured, measured.lowest, 1.1 * measured.lowest.limit)}
+    assert "pressure.peak_bar" not in keys
+    bare = speed_limits(replace(FOUR, top_ring=None, rod_bolts=None))
+    keys = {one.key for one in reaches(bare, bare.lowest, 1.1 * bare.lowest.limit)}
+    assert not {key for key in keys if key.startswith(("top_ring", "rod_bolts"))}
+    assert "cylinder.stroke_mm" in keys

@@ -10,11 +10,25 @@ import pytest
 from assets_demo import demo_paths
 from kinematics import load_design, solve_cycle, with_value
 from kinematics.speed_limits import speed_limits
-from kinematics.units import UNITS
-from viz.compared_row import DIRECTION, Side, relative_change, step
-from viz.comparison import compared
+from kinematics.units import UNITS, shown_in, shown_unit
+from viz.compared_row import (
+    DIRECTION,
+    NEAR_ZERO,
+    Entry,
+    Side,
+    paired_rows,
+    relative_change,
+    step,
+)
+from viz.comparison import Comparison, compared
 from viz.comparison_plots import COMPARED_PLOTS, FIRST, compared_pictures
-from viz.comparison_table import HEAD, change_text, comparison_csv, comparison_message
+from viz.comparison_table import (
+    CHANGE_RULE,
+    HEAD,
+    change_text,
+    comparison_csv,
+    comparison_message,
+)
 from viz.main_numbers import main_numbers
 from viz.shown_films import ShownFilms
 
@@ -72,12 +86,60 @@ def test_main_numbers_are_those_of_both_cycles(pair):
     ours = {one.key: one for one in main_numbers(pair.a)}
     theirs = {one.key: one for one in main_numbers(pair.b)}
     for key, one in ours.items():
-        if key in theirs and key != "firing_dead_centre":
+        if key in theirs and key not in ("firing_dead_centre", "free_force", "free_moment"):
             row = rows[key]
             assert row.a.values == (one.value,)
             assert row.b.values == (theirs[key].value,)
             gap = theirs[key].value - one.value
             assert row.change * abs(one.value) == pytest.approx(gap, rel=1e-9)
+
+
+def piston_inertia(cycle):
+    """Mass, crank radius and speed squared of one piston [N], from the design."""
+    design = cycle.design
+    return design.piston.assembly_mass * 0.5 * design.cylinder.stroke * cycle.speed**2
+
+
+@pytest.mark.parametrize("system", ["si", "us"])
+def test_free_loads_change_in_parts_of_a_pistons_inertia(touring, system):
+    """A six's free force of a few newtons may double: next to a piston's kilonewtons, nothing."""
+    other = solved("V6 60 six throws")
+    with shown_in(system):
+        rows = by_key(compared(touring, other).results)
+        ours, theirs = (
+            {one.key: one.value for one in main_numbers(cycle)} for cycle in (touring, other)
+        )
+        arms = {"free_force": 1.0, "free_moment": touring.design.layout.throw_spacing}
+        for (key, arm), unit in zip(arms.items(), ("N", "Nm"), strict=True):
+            scale, factor = piston_inertia(touring) * arm, shown_unit(unit).factor
+            before, now = (side[key] * factor / scale for side in (ours, theirs))
+            counted = (now if now >= NEAR_ZERO else 0) - (before if before >= NEAR_ZERO else 0)
+            assert rows[key].change == pytest.approx(counted)
+    assert 0 < abs(rows["free_force"].change) < 0.01
+    assert rows["free_moment"].change > 0.5
+
+
+def test_films_with_tilt_change_in_parts_of_the_film_without(pair):
+    worst = next(one for one in ShownFilms(pair.a).sorted if one.kind == "big_end")
+    row = by_key(pair.results)["big_end.edge_film"]
+    gap = (row.b.values[0] - row.a.values[0]) * 1e-6
+    assert row.change == pytest.approx(gap / worst.least)
+    assert abs(row.change) < 0.2
+
+
+def test_a_free_force_near_zero_in_both_is_no_change():
+    """The hill-climb six is left with newtons; its pistons have kilonewtons."""
+    a, b = solved("Hill climb six", 8500.0), solved("Hill climb six", 8400.0)
+    row = by_key(compared(a, b).results)["free_force"]
+    assert 0 < row.b.values[0] < row.a.values[0] < NEAR_ZERO * piston_inertia(a)
+    assert row.change == 0
+
+
+def test_the_rule_is_said(pair):
+    message = comparison_message(pair)
+    assert message["note"] == CHANGE_RULE
+    assert "a thousandth" in CHANGE_RULE
+    assert NEAR_ZERO == 1e-3
 
 
 def test_films_are_those_of_the_bearing_nearest_its_limit(pair):
@@ -167,6 +229,30 @@ def test_any_two_demo_designs_can_be_compared(touring, other):
 )
 def test_relative_change(a, b, unit, change):
     assert relative_change(Side(a, "a"), Side(b, "b"), unit) == pytest.approx(change, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "scale", "change"),
+    [
+        (32.5, 53.4, 7000.0, 20.9 / 7000),
+        (0.0, 700.0, 7000.0, 0.1),
+        (0.5, 6.0, 7000.0, 0.0),  # both below a thousandth of it
+        (6.0, 14.0, 7000.0, 0.002),  # from what counts as zero
+        (14000.0, 7000.0, 7000.0, -1.0),
+        (0.5, 6.0, 0.0, 11.0),  # without a scale
+    ],
+)
+def test_change_beside_a_scale(a, b, scale, change):
+    sides = Side((a,), f"{a} N"), Side((b,), f"{b} N")
+    assert relative_change(*sides, "N", scale) == pytest.approx(change, rel=1e-12)
+
+
+def test_two_numbers_near_zero_are_said_to_be(touring):
+    entries = [{"one": Entry("Part", "Force", "N", Side((x,), f"{x} N"), 7000.0)} for x in (1, 2)]
+    (row,) = paired_rows(*entries, "", "")
+    told = comparison_message(Comparison(touring, touring, (), (row,)))["results"][0]
+    assert told["cells"] == ["1 N", "2 N", "+1.00 N", "both near 0"]
+    assert told["size"] == 0
 
 
 def test_words_differ_or_are_the_same():

@@ -2,6 +2,7 @@
 
 import json
 import math
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -9,7 +10,7 @@ import pytest
 
 from assets_demo import DEMO_DESIGNS, FOLDER
 from kinematics import DesignError, load_design, parse_design, solve_cycle, with_value
-from kinematics.limit_raising import RAISING_INPUTS
+from kinematics.limit_raising import RAISING_INPUTS, raising_changes, reaches
 from kinematics.speed_limits import SUBJECTS, speed_limits
 from kinematics.units import UNITS
 from tests.conftest import SIX_TEXT
@@ -17,7 +18,16 @@ from tests.viz.test_limit_board import evaluated
 from viz.limit_board import rpm, sentence
 from viz.main_numbers import main_numbers
 from viz.talk_lines import ladder_at, proof_message, talk_message, talk_range, talk_rungs
-from viz.talk_raise import RAISING, gain_choices, intro, offers, outcome
+from viz.talk_raise import (
+    INPUT_NAMES,
+    RAISING,
+    _told,
+    gain_choices,
+    intro,
+    offers,
+    outcome,
+    rest,
+)
 from viz.talk_words import (
     GROUPS,
     HAIR,
@@ -219,7 +229,76 @@ def test_what_it_takes_is_what_the_changed_design_says(stem):
         assert ("But" in told["result"]) != first
         spoils = "And at" in told["result"]
         assert (told["verdict"] == "safe") == (gained >= gain - 1 and not spoils)
-    assert "one of these" in intro(ladder, gain, found)["before"]
+    assert intro(ladder, gain).endswith("one of these:")
+
+
+@per_demo
+def test_every_input_not_offered_is_told_of_once(stem):
+    ladder = speed_limits(DEMOS[stem])
+    found = offers(ladder, 500)
+    told = rest(ladder, 500, found)
+    offered = {one.change.key for one in found}
+    measured = {"pressure.peak_bar"} if DEMOS[stem].pressure.source == "trace" else set()
+    for key in set(RAISING_INPUTS) - offered - measured:
+        starts = tuple(words.removesuffix(" by").capitalize() for words in RAISING[key])
+        lines = [line for line in told["lines"] if line.startswith(starts)]
+        named = INPUT_NAMES[key] in re.split(r": |, |\. |\.$", told["after"])
+        assert len(lines) + named == 1, key
+
+
+def test_what_a_bound_stops_is_told_with_the_bound():
+    """The table of ring flutter begins at 0.0391 inch: thinner rings it refuses."""
+    ladder = speed_limits(DEMOS["hill_climb_six"])
+    line = next(one for one in rest(ladder, 500, offers(ladder, 500))["lines"] if "rings" in one)
+    thinnest = with_value(DEMOS["hill_climb_six"], "top_ring.axial_height_mm", 0.9906)
+    reached = rpm(speed_limits(thinnest).rung("piston_acceleration").limit)
+    found = re.fullmatch(r"Top rings thinner, to 0.9906 mm: (.*) rpm; less is refused (.*)", line)
+    assert float(found[1].replace("\u2009", "")) == pytest.approx(reached, abs=1)
+    assert found[2] == "(the table of flutter has 0.991 mm to 3.17 mm)"
+
+
+def test_what_is_refused_at_once_is_told_with_the_reason():
+    """Rings already as thin as the table has them: lower ones would help, but are refused."""
+    thinnest = with_value(DEMOS["hill_climb_six"], "top_ring.axial_height_mm", 0.99060)
+    ladder = speed_limits(thinnest)
+    told = rest(ladder, 500, offers(ladder, 500))
+    line = next(one for one in told["lines"] if "rings" in one)
+    assert line.startswith("Top rings thinner: refused from 0.9906 mm on (the table of flutter has")
+    assert "ring height" not in told["after"]
+
+
+def test_what_another_part_refuses_is_told_with_that_part():
+    ladder = speed_limits(DEMOS["hill_climb_six"])
+    rung = ladder.rung("bolt_fatigue")
+    one = next(
+        one for one in reaches(ladder, rung, 1.6 * rung.limit) if one.key == "cylinder.bore_mm"
+    )
+    assert one.to == pytest.approx(ladder.design.piston_pin.length, rel=1e-4)
+    said = _told(ladder.design, one, rung.limit)
+    assert said.startswith("A bore narrower, to 57.5 mm: ")
+    assert "less is refused (piston pin length, allowed is less than " in said
+
+
+def test_what_is_enough_but_not_offered_is_told_as_enough():
+    """Heavy pistons make the swing of the free end the first limit; six inputs raise it."""
+    ladder = speed_limits(with_value(DEMOS["hill_climb_six"], "piston.assembly_mass_g", 600.0))
+    assert ladder.lowest.criterion.key == "free_end_angle"
+    gain = 100
+    found = offers(ladder, gain)
+    wanted = ladder.lowest.limit + UNITS["rpm"].to_si(gain)
+    every = {one.key for one in raising_changes(ladder, ladder.lowest, wanted)}
+    left = every - {one.change.key for one in found}
+    assert left
+    said = re.search(r"Enough too, by larger changes: (.*?)\.", rest(ladder, gain, found)["after"])
+    assert set(said[1].split(", ")) == {INPUT_NAMES[key] for key in left}
+
+
+def test_what_has_no_effect_is_told_as_such():
+    ladder = speed_limits(DEMOS["v6_60_six_throws"])
+    told = rest(ladder, 500, offers(ladder, 500))
+    assert told["lines"] == []
+    assert told["title"] == "No other input raises this limit"
+    assert told["after"].startswith("No effect on this limit: stroke, rod length, ")
 
 
 def test_a_smaller_journal_is_honest_about_what_it_spoils():

@@ -5,10 +5,6 @@ const HEADS = {
   results: ["Result", "A, and its margin", "B, and its margin", "B − A", "Change"],
 };
 const TITLES = { inputs: "Inputs that differ", results: "Results" };
-const NOTE =
-  "Main numbers and films are each at the design's own speed; limits at its rated or idle speed. The change is over A; of " +
-  "temperatures in kelvin, of directions in parts of a full turn. What has no size of change, such as a word, stands first.";
-
 export function render({ model, el }) {
   const view = new CompareTables(model);
   el.append(view.node);
@@ -49,9 +45,9 @@ class CompareTables {
         element("th", { scope: "col", class: place > 0 ? "number" : null }, text)))),
       body
     );
-    const note = element("p", { class: "muted note" }, kind === "results" ? NOTE : "");
+    const note = element("p", { class: "muted note" });
     const node = element("div", { class: `scroll ${kind}`, role: "region", "aria-label": TITLES[kind], tabindex: 0 }, table, note);
-    return { body, node, columns: HEADS[kind].length };
+    return { body, node, note, columns: HEADS[kind].length };
   }
 
   show() {
@@ -59,6 +55,7 @@ class CompareTables {
     this.empty.hidden = this.message !== null;
     this.parts.hidden = this.message === null;
     this.save.disabled = this.message === null;
+    setText(this.tables.results.note, this.message?.note ?? "");
     this.fill();
   }
 

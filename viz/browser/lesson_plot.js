@@ -105,17 +105,30 @@ class LessonPlot {
     }
     const middle = (left + end) / 2;
     parts.push(svg("text", { x: middle, y: this.height - 6, class: "axis", "text-anchor": "middle" }, this.axes.xLabel));
-    parts.push(svg("text", { x: 2, y: 12, class: "axis" }, this.axes.yLabel));
+    parts.push(svg("text", { x: 2, y: 10, class: "axis" }, this.axes.yLabel));
     return parts;
   }
 
   truthParts() {
     if (!this.truth) return [];
-    const parts = this.truth.bars ? this.bars() : this.truth.lines.map((line, k) =>
+    const parts = [...this.criticals(), ...(this.truth.bars ? this.bars() : this.truth.lines.map((line, k) =>
       svg("path", { class: `line ${LINE_STYLES[k]}`, d: this.path(this.truth.x, line.y) })
-    );
+    ))];
     if (this.truth.mark !== null && this.truth.mark !== undefined) parts.push(...this.marks());
     return parts;
+  }
+
+  /** Critical speeds as lines with their order over them; the strongest are named first. */
+  criticals() {
+    const { top, bottom } = PLOT_MARGIN;
+    const named = [];
+    return (this.truth.criticals ?? []).flatMap(({ x, words }) => {
+      const at = this.x(x);
+      const line = svg("line", { class: "critical", x1: at, x2: at, y1: top, y2: this.height - bottom });
+      if (named.some((other) => Math.abs(other - at) < 26)) return [line];
+      named.push(at);
+      return [line, svg("text", { x: at, y: top - 3, class: "tick", "text-anchor": "middle" }, words)];
+    });
   }
 
   path(xs, ys) {
@@ -163,8 +176,12 @@ class LessonPlot {
       svg("svg", { class: "sample lesson-plot", viewBox: "0 0 28 12", "aria-hidden": "true" }, this.truth.bars
         ? svg("rect", { class: `bar ${style}`, x: 8, y: 1, width: 12, height: 10 })
         : svg("line", { class: `line ${style}`, x1: 0, x2: 28, y1: 6, y2: 6 }));
+    const criticals = this.truth?.criticals?.length
+      ? [element("span", {}, svg("svg", { class: "sample lesson-plot", viewBox: "0 0 28 12", "aria-hidden": "true" },
+        svg("line", { class: "critical", x1: 14, x2: 14, y1: 0, y2: 12 })), " critical speed, by its order")]
+      : [];
     this.names.replaceChildren(
-      ...(names.length > 1 ? names : []).map(([name, style]) => element("span", {}, sample(style), ` ${name}`))
+      ...(names.length > 1 ? names : []).map(([name, style]) => element("span", {}, sample(style), ` ${name}`)), ...criticals
     );
   }
 
@@ -258,7 +275,8 @@ class LessonPlot {
       const known = y.filter((one) => one !== null);
       return `${label} from ${rounded(known[0])} to ${rounded(known[known.length - 1])}`;
     });
-    return `${axes}: ${lines.join("; ")}`;
+    const criticals = (this.truth.criticals ?? []).map(({ x, words }) => `order ${words} at ${rounded(x)}`);
+    return `${axes}: ${lines.join("; ")}${criticals.length ? `; critical speeds: ${criticals.join(", ")}` : ""}`;
   }
 }
 

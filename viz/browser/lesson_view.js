@@ -7,7 +7,7 @@ export function render({ model, el }) {
     model.on(name, () => view[`${name}Changed`]());
   }
   hear(model, "dimension", () => view.tried());
-  model.on("remove", () => view.plot.stop());
+  model.on("remove", () => [view.plot, view.second].forEach((plot) => plot.stop()));
   view.start();
 }
 
@@ -17,6 +17,7 @@ class LessonView {
     this.progress = new LessonProgress();
     this.step = "predict";
     this.plot = new LessonPlot(() => this.drawn());
+    this.second = new LessonPlot(() => {});
     this.list = new LessonList(this.progress, {
       ask: (message) => model.send_msg(message),
       open: (key) => this.open(key),
@@ -222,9 +223,11 @@ class LessonView {
   }
 
   plotParts() {
-    if (!this.live?.plot) return [];
-    this.plot.show(this.live.plot, { points: this.answer.points ?? null, truth: this.live.plot });
-    return [this.plot.node];
+    const { plot, second } = this.live ?? {};
+    this.content.classList.toggle("two-plots", Boolean(plot && second));
+    if (plot) this.plot.show(plot, { points: this.answer.points ?? null, truth: plot });
+    if (second) this.second.show(second, { truth: second });
+    return [...(plot ? [this.plot.node] : []), ...(second ? [this.second.node] : [])];
   }
 
   whyParts() {

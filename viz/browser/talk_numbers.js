@@ -72,5 +72,11 @@ function lineAt(line, rpm, cycle) {
 
 /** A value with its unit, in words where there is no load at all. */
 function withUnit(value, unit) {
-  return value === null ? "no load" : `${formatNumber(value)}${NARROW_SPACE}${unit}`.trimEnd();
+  const space = unit === "°" ? "" : NARROW_SPACE;
+  return value === null ? "no load" : `${formatNumber(value)}${space}${unit}`.trimEnd();
+}
+
+/** Words in which no line breaks between a number and its unit. */
+function keepUnits(words) {
+  return words.replace(/(\d) (?=(?:rpm|mm|in|g|kg|lb|bar|psi|MPa|ksi|%)(?![a-z]))/g, "$1\u00a0");
 }

@@ -9,11 +9,14 @@ class TalkRaise {
     this.title = element("h2", {}, "What would it take?");
     this.before = element("span", { class: "before", role: "status" });
     this.list = element("ol", { class: "offers" });
+    this.restTitle = element("h2", {});
+    this.restLines = element("ul", {});
     this.after = element("p", { class: "after muted" });
+    this.rest = element("section", { class: "rest", "aria-label": "What is not enough alone", hidden: true }, this.restTitle, this.restLines, this.after);
     this.node = element(
       "section", { class: "raise", "aria-label": "What it would take to raise the limit", "aria-busy": "false" },
       element("div", { class: "ask" }, this.title, element("span", {}, "Gain"), this.picker, this.button, this.before),
-      element("div", { class: "answer", role: "region", "aria-label": "Changes", tabindex: 0 }, this.list, this.after)
+      element("div", { class: "answer", role: "region", "aria-label": "Changes", tabindex: 0 }, this.list)
     );
   }
 
@@ -36,19 +39,27 @@ class TalkRaise {
     this.node.hidden = choices.length === 0;
   }
 
-  /** Show what is known; the first offer not yet solved is asked for next. */
+  /** Show what is known; the first offer not yet solved is asked for next, the rest at last. */
   show() {
     const raise = this.model.raising ? JSON.parse(this.model.raising) : null;
     const offers = raise?.offers ?? [];
-    const next = offers.findIndex((one) => one.result === null);
+    const unsolved = offers.findIndex((one) => one.result === null);
+    const next = unsolved < 0 && offers.length && !raise.rest ? offers.length : unsolved;
     const working = this.busy || next >= 0;
     this.node.setAttribute("aria-busy", working);
     this.button.disabled = working;
     setText(this.button, working ? "Working…" : "Work it out");
     setText(this.before, raise?.before ?? "");
-    setText(this.after, raise?.after ?? "");
+    this.showRest(raise?.rest);
     this.list.replaceChildren(...offers.map((one, index) => this.offer(one, index)));
     if (!this.busy && next >= 0) this.ask({ kind: "solve", index: next });
+  }
+
+  showRest(rest) {
+    this.rest.hidden = !rest;
+    setText(this.restTitle, rest?.title ?? "");
+    setText(this.after, rest?.after ?? "");
+    this.restLines.replaceChildren(...(rest?.lines ?? []).map((words) => element("li", { class: "number" }, keepUnits(words))));
   }
 
   offer(one, index) {
@@ -56,7 +67,7 @@ class TalkRaise {
     return element(
       "li", { class: "offer", "data-verdict": one.verdict || "waiting" },
       element("span", { class: "mark" }, ...(known ? [verdictMark(one.verdict)] : ["…"])),
-      element("div", {}, element("p", { class: "change" }, one.words), element("p", { class: "muted number" }, known ? one.result : "being solved anew…")),
+      element("div", {}, element("p", { class: "change" }, keepUnits(one.words)), element("p", { class: "muted number" }, known ? keepUnits(one.result) : "being solved anew…")),
       element(
         "button",
         { type: "button", disabled: !known, "aria-label": `Show it: ${one.words}`, onclick: () => this.ask({ kind: "apply", index }) },

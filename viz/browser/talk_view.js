@@ -58,7 +58,7 @@ class TalkView {
       element(
         "div", { class: "foot" },
         element("section", { class: "limit", "aria-label": "The limit reached first" }, element("h2", {}, "The limit reached first"), this.sentence),
-        this.raise.node
+        this.raise.node, this.raise.rest
       ),
       this.print,
       this.proof.node
@@ -72,7 +72,7 @@ class TalkView {
     this.lines = talk.lines.map((line) => new TalkLine(line, talk, (key) => this.ask(key)));
     this.list.replaceChildren(...this.lines.map((line) => line.node));
     this.list.classList.toggle("many", this.lines.length > 6);
-    setText(this.sentence, talk.sentence);
+    setText(this.sentence, keepUnits(talk.sentence));
     setText(this.name, talk.name);
     const reserve = formatNumber(100 * (talk.redline / talk.rated - 1), 2);
     const untold = talk.untold.length ? ` Not told, for the design does not give enough: ${talk.untold.join(", ").toLowerCase()}.` : "";
@@ -111,7 +111,7 @@ class TalkView {
     setText(this.rpm, formatRpm(rpm));
     this.mark.replaceChildren(verdictMark(verdict));
     this.node.dataset.verdict = verdict;
-    setText(this.status, words);
+    setText(this.status, keepUnits(words));
     this.dial.slider.setAttribute("aria-valuetext", `${formatRpm(rpm)} rpm. ${words}`);
     for (const line of this.lines) line.show(rpm);
     shared.painted += 1;
@@ -129,7 +129,9 @@ class TalkView {
       const more = over.length > 1 ? ` ${over.length - 1} more of ${all.length} criteria are over too.` : "";
       const here = over.find((one) => one.idle || one.over.some(([from, to]) => from <= rpm && rpm <= to));
       const lower = here ? "" : " lower down already";
-      return { verdict: "over", words: `${(here ?? over[0]).words}${lower}.${more}` };
+      const worst = here ?? over[0];
+      const words = worst.idle ? `At idle ${lowered(worst.words)}` : worst.words;
+      return { verdict: "over", words: `${words}${lower}.${more}` };
     }
     if (near.length) {
       return { verdict: "marginal", words: `Holds, but soon: ${lowered(near[0].words)}, at ${formatRpm(start(near[0]))} rpm.` };
