@@ -2,6 +2,7 @@
 
 import itertools
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -121,11 +122,20 @@ def test_what_cannot_be_done_says_why_and_what_would_help():
     assert "no place for a hole" in nowhere.why
 
 
-def test_help_that_is_told_helps():
-    before = residual(900e-6, 150, 60e-6, 20)
-    plan = drill_plan(before, TOLERANCE, SITES[:1], most_holes=1)
-    if not plan.feasible and any(one.startswith("more holes") for one in plan.helps):
-        assert drill_plan(before, TOLERANCE, SITES[:1], most_holes=3).feasible
+def test_help_that_is_told_helps_and_help_that_is_not_does_not():
+    before = residual(1200e-6, 150, 60e-6, 20)
+    plan = drill_plan(before, TOLERANCE, SITES[:2], most_holes=1)
+    assert not plan.feasible
+    assert [one.split(",")[0] for one in plan.helps] == [
+        "more holes",
+        "deeper holes",
+        "a larger drill",
+    ]
+    deeper = [replace(site, most_depth=1.5 * site.most_depth) for site in SITES[:2]]
+    narrow = [replace(site, diameters=(0.004, 0.005, 0.006)) for site in SITES[:2]]
+    assert drill_plan(before, TOLERANCE, SITES[:2], most_holes=3).feasible
+    assert drill_plan(before, TOLERANCE, deeper, most_holes=1).feasible
+    assert not drill_plan(before, TOLERANCE, narrow, most_holes=1).feasible
 
 
 @pytest.mark.parametrize(

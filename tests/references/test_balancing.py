@@ -17,6 +17,8 @@ from kinematics.balance_quality import (
     permissible_unbalance,
     plane_tolerance,
 )
+from kinematics.drill_plan import removed
+from kinematics.drill_sites import DrilledHole, DrillSite
 from kinematics.drilled_hole import RadialHole, hole_depth, hole_mass, hole_moment
 from kinematics.errors import DesignError
 from kinematics.unbalance import (
@@ -200,7 +202,12 @@ def test_depth_and_moment_are_inverse_and_never_negative():
 
 
 def test_an_unbalance_split_onto_two_angles():
-    """10 g·mm at 20° on 0° and 60°: 7.42227 and 3.94931, by the sines of the arcs."""
-    wanted = vectors(np.array(10.0), np.radians(20.0))
-    parts = vectors(np.array([7.42227, 3.94931]), np.radians([0.0, 60.0]))
-    assert parts.sum() == pytest.approx(complex(wanted), abs=1e-5)
+    """10 g·mm at 20° is taken by holes at 0° and 60° of 7.42227 and 3.94931: sines of the arcs."""
+    planes = TwoPlanes(-0.3, 0.3)
+    site = DrillSite(1, planes.front, 0.07, -0.5, 1.6, 0.02, (0.008,), 0.01, 0.003)
+    holes = [
+        DrilledHole(site, math.radians(angle), 0.008, 0.005, 1e-6 * moment, 0.0)
+        for angle, moment in ((0, 7.42227), (60, 3.94931))
+    ]
+    wanted = [-vectors(np.array(10e-6), np.radians(20.0)), 0]
+    np.testing.assert_allclose(removed(holes, planes), wanted, atol=1e-11)
