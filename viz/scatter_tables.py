@@ -29,7 +29,7 @@ def _residuals(study: ScatterStudy) -> Table:
          *_shown([allowed[place]], "g_mm"))
         for place, words in enumerate(PLANE_WORDS)
     )  # fmt: skip
-    return Table(axis("Residual on the machine", "g_mm"), ("Plane", *HEADS, "Permissible"), rows)
+    return Table(axis("Residual on the machine", "g_mm"), ("Plane", *HEADS, "Allowed"), rows)
 
 
 def _loads(study: ScatterStudy) -> Table:

@@ -175,7 +175,7 @@ def test_the_tables_are_offered_as_a_file(page, monkeypatch):
     page.scatter._save({"kind": "x"})
     ((name, text),) = offered
     assert name.endswith("-scatter.csv")
-    assert "Permissible" in text
+    assert "Allowed" in text
 
 
 @pytest.fixture
