@@ -1,4 +1,4 @@
-"""Work that takes seconds, done in a thread beside the server's other work, step by step."""
+"""Work that may wait: of seconds in a thread beside the server's, of less in the next turn."""
 
 from collections.abc import Callable, Iterable
 from contextvars import copy_context
@@ -45,6 +45,18 @@ class Beside:
                 told(refuse, error)
 
         Thread(target=copy_context().run, args=(work,), daemon=True).start()
+
+    def after(self, show: Callable[[], None]) -> None:
+        """Do something in the page's next turn, once what was changed so far is on its way.
+
+        It drops the work under way. Without a page to be sent to it is done at once.
+        """
+        self._run += 1
+        run, document, context = self._run, pn.state.curdoc, copy_context()
+        if document is None or document.session_context is None:
+            show()
+            return
+        document.add_next_tick_callback(lambda: context.run(show) if run == self._run else None)
 
     def stop(self) -> None:
         """Drop the work under way; its thread ends at its next step."""

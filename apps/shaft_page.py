@@ -5,6 +5,7 @@ from collections.abc import Callable
 from typing import Any
 
 from apps.balancing import Balancing
+from apps.beside import Beside
 from apps.components.shaft_tabs import SchemeForm, ShaftNotes, ShaftTable
 from apps.components.shaft_view import ShaftBoard, ShaftView
 from apps.page import DesignPage, Keys, file_stem, first_design, pinned_words, unbroken_json
@@ -104,7 +105,9 @@ class ShaftPage(DesignPage):
         self._scheme: dict[str, Any] = FIRST_SCHEME
         self._made: dict[str, tuple[Table, ...]] = {}
         self.show_design()
-        state.param.watch(lambda *_: self.show_design(), ["cycle", "reference"])
+        self._show_tab()
+        self._next = Beside()
+        state.param.watch(lambda *_: self._show_all(), ["cycle", "reference"])
 
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
@@ -155,8 +158,8 @@ class ShaftPage(DesignPage):
             self.tab = key
             self._show_tab()
 
-    def show_design(self) -> None:
-        """Show a new design or reference; where it cannot be had, say why and keep the last."""
+    def show_design(self) -> bool:
+        """Show a new design; False where it cannot be had, which is said, and the last stays."""
         cycle, pinned = self.state.cycle, self.state.reference
         try:
             shaft = shaft_or_none(cycle.design)
@@ -165,7 +168,7 @@ class ShaftPage(DesignPage):
             tiles_before = () if pinned is None else shaft_tiles(pinned, before)
         except DesignError as error:
             self.state.message = (f"The shaft stays as it was. {error}", True)
-            return
+            return False
         words = "" if pinned is None else pinned_words(pinned)
         self.view.scene = unbroken_json(scene)
         self.board.param.update(
@@ -173,7 +176,12 @@ class ShaftPage(DesignPage):
             kinds=unbroken_json(kinds_message(shaft, before)),
             words=missing_words(cycle.design),
         )
-        self._show_tab()
+        return True
+
+    def _show_all(self) -> None:
+        """Show a new design or reference: the shaft and its numbers first, the open tab next."""
+        if self.show_design():
+            self._next.after(self._show_tab)
 
     def _show_tab(self) -> None:
         shown = {

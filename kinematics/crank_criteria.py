@@ -237,20 +237,7 @@ class CrankParts:
         return np.array([one.speed for one in table if one.mode in found])
 
     def alternating(self, speed: Array) -> NominalStresses:
-        """Return the alternating nominal stresses of all throws [Pa], (t, s).
-
-        With a cylinder a throw and the shaft cut at its mains all throws bend alike, each at its
-        own time: one is looked at. In one piece, the worse of a throw's two webs counts.
-        """
-        layout = self.design.layout
-        alike = layout.cylinders == layout.throws and not self.continuous
-        shape = (layout.throws, len(speed))
-
-        def bending(name: str) -> Array:
-            found = self._alternating(name, speed, slice(0, 1 if alike else None))
-            throws = 1 if alike else layout.throws
-            return np.broadcast_to(found.reshape(throws, -1, len(speed)).max(axis=1), shape)
-
+        """Return the alternating nominal stresses of all throws [Pa], (t, s)."""
         if self.design.torsion is None:
             pin, front, rear = (
                 self._alternating(name, speed)
@@ -259,8 +246,29 @@ class CrankParts:
         else:
             pin, front, rear = self._torsion(speed)
         return NominalStresses(
-            bending("web_bending"), bending("web_shear"), pin, front, rear, bending("bore_bending")
+            self._bending("web_bending", speed),
+            self._bending("web_shear", speed),
+            pin,
+            front,
+            rear,
+            self._bending("bore_bending", speed),
         )
+
+    def web_bending(self, speed: Array) -> Array:
+        """Return the alternating nominal bending stress of the webs of all throws [Pa], (t, s)."""
+        return self._bending("web_bending", speed)
+
+    def _bending(self, name: str, speed: Array) -> Array:
+        """Return an alternating stress of bending of all throws [Pa], (t, s).
+
+        With a cylinder a throw and the shaft cut at its mains all throws bend alike, each at its
+        own time: one is looked at. In one piece, the worse of a throw's two webs counts.
+        """
+        layout = self.design.layout
+        alike = layout.cylinders == layout.throws and not self.continuous
+        found = self._alternating(name, speed, slice(0, 1 if alike else None))
+        by_throw = found.reshape(1 if alike else layout.throws, -1, len(speed)).max(axis=1)
+        return np.broadcast_to(by_throw, (layout.throws, len(speed)))
 
     def _alternating(self, name: str, speed: Array, rows: slice = slice(None)) -> Array:
         gas, inertia = (getattr(part, name)[rows] for part in self.stresses)

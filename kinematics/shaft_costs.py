@@ -61,12 +61,11 @@ def shaft_numbers(design: Design, speed: float) -> ShaftNumbers:
     size = np.hypot(*np.moveaxis(train.main_block.at(speed), 1, 0))
     turns = design.layout.strokes_per_cycle // 2
     force, moment = train.free.force.at(speed), train.free.moment.at(speed)[:2]
-    parts = CrankParts(train)
     return ShaftNumbers(
         mass=shaft.mass,
         inertia=shaft.inertia + running_gear(design),
         main_load=float(size.max()),
-        web_bending=float(parts.alternating(np.array([speed])).web_bending.max()),
+        web_bending=float(CrankParts(train).web_bending(np.array([speed])).max()),
         free_force=float(np.abs(order_amplitudes(force, turns)).max()),
         free_moment=float(np.abs(order_amplitudes(moment, turns)).max()),
     )

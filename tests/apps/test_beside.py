@@ -13,6 +13,8 @@ from kinematics.units import shown_in, shown_system
 class Turns:
     """A document that keeps what is to be done in its turn."""
 
+    session_context = object()
+
     def __init__(self):
         self.kept = []
         self.came = Event()
@@ -111,3 +113,21 @@ def test_the_units_of_the_start_hold_in_every_step(turns):
     turns.take()
     assert told == [("us", "us")]
     assert shown_system() == "si"
+
+
+def test_what_comes_after_waits_for_the_next_turn_and_the_last_asked_counts(turns):
+    told, beside = [], Beside()
+    with shown_in("us"):
+        for name in ("first", "second", "third"):
+            beside.after(lambda name=name: told.append((name, shown_system())))
+    assert told == []
+    assert len(turns.kept) == 3
+    turns.take()
+    assert told == [("third", "us")]
+
+
+def test_without_a_page_what_comes_after_is_done_at_once(monkeypatch):
+    monkeypatch.setattr(type(pn.state), "curdoc", None)
+    told, beside = [], Beside()
+    beside.after(lambda: told.append("done"))
+    assert told == ["done"]
