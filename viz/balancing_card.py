@@ -51,6 +51,7 @@ def card_message(
     """Return what the card shows of a plan; `speed` [rad/s] is the highest in service."""
     mass = measured(shaft_geometry(design).mass, "kg", 4)
     return {
+        "design": design.name,
         "feasible": plan.feasible,
         "words": plan.why,
         "helps": list(plan.helps),

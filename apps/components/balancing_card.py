@@ -3,7 +3,7 @@
 import param
 
 from apps.components.asking import AskingComponent
-from viz.browser import script, text
+from viz.browser import PAGE_LINES, script, text
 
 
 class BalancingCard(AskingComponent):
@@ -23,5 +23,5 @@ class BalancingCard(AskingComponent):
     problem = param.String(default="", doc="why there is no card")
     answered = param.Integer(default=0, doc="serial of the last plan asked for")
 
-    _esm = script("shared", "balancing_card")
+    _esm = script("shared", *PAGE_LINES, "balancing_card")
     _stylesheets = [text("base.css"), text("shaft_tabs.css"), text("balancing_card.css")]

@@ -3,7 +3,7 @@
 import param
 
 from apps.components.asking import AskingComponent
-from viz.browser import script, text
+from viz.browser import PAGE_LINES, script, text
 
 
 class LessonView(AskingComponent):
@@ -21,6 +21,12 @@ class LessonView(AskingComponent):
     problem = param.String(default="", doc="what is wrong with a lesson file that was opened")
 
     _esm = script(
-        "shared", "text_file", "lesson_plot", "lesson_list", "lesson_steps", "lesson_view"
+        "shared",
+        "text_file",
+        *PAGE_LINES,
+        "lesson_plot",
+        "lesson_list",
+        "lesson_steps",
+        "lesson_view",
     )
     _stylesheets = [text("base.css"), text("lesson_view.css"), text("lesson_plot.css")]

@@ -2,7 +2,9 @@
 
 from importlib.resources import files
 
-FIGURES = ("shared", "scene", "strokes", "page_models", "plots", "recolour", "figures")
+FIGURES = (
+    "shared", "scene", "strokes", "page_models", "plots", "recolour", "figures", "picture_button",
+)  # fmt: skip
 CANVAS = ("canvas_size", "mixed_colours", "svg_context", "centre_line")
 TRAIN_DRAWING = ("train_outlines", "train_plan", "train_block", "train_arrows", "train_drawing")
 FILM_DRAWING = ("marks", "film_scene", "film_picture", "film_drawing", "film_load")
@@ -11,9 +13,10 @@ FILM = (*FIGURES, "tabs", "time_bar", *CANVAS, *FILM_DRAWING, "picking", "film_w
 FIGURE_FILES = ("figure_tables", "figure_pictures")
 SHAFT = (
     "shared", "page_models", "recolour", "tabs", *CANVAS, "train_outlines", "train_plan",
-    "shaft_picture", "shaft_turning", "shaft_view",
+    "picture_button", "shaft_picture", "shaft_turning", "shaft_view",
 )  # fmt: skip
-LADDER = ("shared", "page_models", "recolour", "marks", "picking", "ladder")
+PAGE_LINES = ("picture_button", "page_lines")
+LADDER = ("shared", "page_models", "recolour", "marks", "picking", *PAGE_LINES, "ladder")
 
 
 def script(*names: str) -> str:

@@ -104,11 +104,23 @@ class BalancingCard {
       element("p", { class: `verdict ${card.feasible ? "good" : "bad"}`, role: "status" }, `${mark} ${card.words}`),
       ...(card.helps.length ? [element("p", {}, "What would help:"), element("ul", {}, ...card.helps.map((one) => element("li", {}, one)))] : []),
       element("p", { class: "muted" }, card.tolerance),
-      element("div", { class: "planes" }, ...card.planes.map((plane) => this.plane(plane))),
-      ...(card.webs.length ? [element("div", { class: "planes" }, ...card.webs.map((web) => this.web(web)))] : []),
+      this.drawn(card),
       ...(card.holes.length ? [this.table(card), element("button", { type: "button", onclick: () => this.model.send_msg({ kind: "holes" }) }, "Save as CSV")] : []),
       ...card.notes.map((one) => element("p", { class: "muted" }, one)),
     ];
+  }
+
+  /** Planes and drilled webs, with the button for their files. */
+  drawn(card) {
+    const drawn = element(
+      "div", {}, element("div", { class: "planes" }, ...card.planes.map((plane) => this.plane(plane))),
+      ...(card.webs.length ? [element("div", { class: "planes" }, ...card.webs.map((web) => this.web(web)))] : [])
+    );
+    const figure = () => ({
+      title: "Residual and holes", words: card.words, name: card.design, foot: `${card.design}: ${card.tolerance}`,
+      table: card.holes.length ? { head: card.heads, rows: card.holes } : null, drawing: () => pageLines(drawn),
+    });
+    return element("div", { class: "drawn" }, pictureButton("Words, table and files of residual and holes", figure), drawn);
   }
 
   table({ heads, holes }) {

@@ -93,12 +93,3 @@ function designsOf(scene, pinned) {
   const one = ({ name, rpm, speed }) => `${name} at ${shortNumber(rpm ?? (speed * 30) / Math.PI, 4)} rpm`;
   return pinned ? `${one(scene)}; in grey: ${one(pinned)}` : one(scene);
 }
-
-/** A button that opens a picture which is no figure of the page; `figure` tells it, or null. */
-function pictureButton(label, figure) {
-  const open = () => {
-    const told = figure();
-    if (told) announce("figure", told);
-  };
-  return element("button", { type: "button", class: "as-table", "aria-label": label, title: "In words, as a file", onclick: open }, "▦");
-}

@@ -80,7 +80,10 @@ class LadderView {
     });
     this.forms = choice([["ladder", "Ladder"], ["table", "Table"]], "Shown as", (form) => this.showAs(form));
     this.save = element("button", { onclick: () => this.model.send_msg({ kind: "table" }) }, "Save as CSV");
-    return element("div", { class: "tools" }, this.orders.node, this.forms.node, this.save, legend());
+    this.files = pictureButton("Words, table and files of the ladder", () => this.ladder && this.figure());
+    return element(
+      "div", { class: "tools" }, this.orders.node, this.forms.node, this.save, this.files, legend()
+    );
   }
 
   showAs(form) {
@@ -88,6 +91,7 @@ class LadderView {
     this.node.dataset.form = form;
     document.documentElement.dataset.ladder = form;
     this.save.hidden = form !== "table";
+    this.files.hidden = form === "table";
     this.orders.node.hidden = form === "table";
     if (form === "table") this.fillTable();
   }
@@ -315,9 +319,25 @@ class LadderView {
     this.notes.replaceChildren(...lines.map((text) => element("p", {}, text)));
   }
 
+  /** The columns of the table; the change from a pinned design stands before the verdict. */
+  columns() {
+    return this.ladder.pinned ? [...COLUMNS.slice(0, 7), PINNED_COLUMN, ...COLUMNS.slice(7)] : COLUMNS;
+  }
+
+  /** The ladder for the dialog of figures, as it stands on the screen. */
+  figure() {
+    const { name, sentence, rungs, rated, pinned } = this.ladder;
+    return {
+      title: "What limits the speed", words: sentence, name,
+      foot: `${name}, rated at ${grouped(rated)} rpm${pinned ? `; circles: ${pinned}` : ""}`,
+      table: { head: this.columns().map(([title]) => title), rows: rungs.map((one) => this.columns().map(([, read]) => read(one))) },
+      drawing: () => pageLines(this.board, [this.node.querySelector(".definitions")]),
+    };
+  }
+
   fillTable() {
     if (!this.ladder) return;
-    const columns = this.ladder.pinned ? [...COLUMNS.slice(0, 7), PINNED_COLUMN, ...COLUMNS.slice(7)] : COLUMNS;
+    const columns = this.columns();
     const cell = (one, [title, read, kind]) =>
       title === "Criterion"
         ? element("th", { scope: "row" }, read(one))

@@ -4,9 +4,10 @@ const PLOT_MARGIN = { left: 52, right: 14, top: 26, bottom: 44 };
 const LINE_STYLES = ["main", "second", "third", "fourth"];
 
 class LessonPlot {
-  /** `changed` is called when the student changes the drawing. */
-  constructor(changed) {
+  /** `changed` is called when the student changes the drawing, `title` names the lesson. */
+  constructor(changed, title) {
     this.changed = changed;
+    this.title = title;
     this.points = [];
     this.touched = false;
     this.editable = false;
@@ -14,7 +15,8 @@ class LessonPlot {
     this.picture = svg("svg", { class: "lesson-plot", role: "group" });
     this.names = element("p", { class: "lesson-plot-names" });
     this.place = element("div", { class: "lesson-plot-place" }, this.picture);
-    this.node = element("div", {}, this.names, this.place);
+    this.files = pictureButton("Words, table and files of the lesson's plot", () => this.axes && this.figure());
+    this.node = element("div", { class: "lesson-plot-whole" }, this.files, this.names, this.place);
     this.sizes = new ResizeObserver(() => this.resized());
     this.sizes.observe(this.place);
     this.picture.addEventListener("pointerdown", (event) => this.press(event));
@@ -265,6 +267,18 @@ class LessonPlot {
     const pixel = event.clientX - box.left;
     const away = this.axes.places.map((place) => Math.abs(this.x(place) - pixel));
     return { i: away.indexOf(Math.min(...away)), value: this.valueAt(event.clientY - box.top) };
+  }
+
+  /** The plot for the dialog of figures, the student's drawing among it. */
+  figure() {
+    const { places, xLabel, yLabel } = this.axes;
+    const lines = this.truth?.lines ?? [];
+    const rows = lines.flatMap(({ label, y }) => this.truth.x.map((x, i) => [label, x, y[i] ?? ""]));
+    if (this.points.length) rows.push(...this.points.map((y, i) => ["your drawing", places[i], y]));
+    return {
+      title: `${yLabel || "Value"} over ${xLabel}`, words: this.words(), name: "lesson", foot: this.title(),
+      table: { head: ["What", xLabel, yLabel || "value"], rows }, drawing: () => pageLines(this.node),
+    };
   }
 
   /** The plot in words. */

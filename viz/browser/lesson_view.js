@@ -16,8 +16,8 @@ class LessonView {
     this.model = model;
     this.progress = new LessonProgress();
     this.step = "predict";
-    this.plot = new LessonPlot(() => this.drawn());
-    this.second = new LessonPlot(() => {});
+    this.plot = new LessonPlot(() => this.drawn(), () => this.lesson.title);
+    this.second = new LessonPlot(() => {}, () => this.lesson.title);
     this.list = new LessonList(this.progress, {
       ask: (message) => model.send_msg(message),
       open: (key) => this.open(key),

@@ -68,7 +68,8 @@ class ShaftView {
       "div", { class: "shaft-view" },
       element(
         "div", { class: "tools" }, this.play,
-        element("span", { role: "group", "aria-label": "Shaded by share of", class: "sides" }, ...this.sides), this.key_
+        element("span", { role: "group", "aria-label": "Shaded by share of", class: "sides" }, ...this.sides), this.key_,
+        pictureButton("Words, table and files of the shaft", () => this.plan && this.figure())
       ),
       this.stage,
       element("div", { class: "body" }, this.list, this.told), this.formula, this.misfits
@@ -101,6 +102,27 @@ class ShaftView {
     this.paint();
   }
 
+  /** The picture for the dialog of figures: its bodies as a table, and drawn in lines as it stands. */
+  figure() {
+    const { name, bodies } = this.scene;
+    const weighed = bodies.filter(({ words }) => words);
+    return {
+      title: `Shaft, shaded by ${this.by}`, words: this.words(), name, foot: name, drawing: () => this.drawing(),
+      table: {
+        head: ["Body", "Mass", "Share", "Inertia", "Share", "Static moment"],
+        rows: weighed.map(({ name: body, words, share_words: share }) =>
+          [body, words.mass, share.mass, words.inertia, share.inertia, words.moment]),
+      },
+    };
+  }
+
+  drawing() {
+    const { width, height } = this.box;
+    const context = new SvgContext();
+    inLight(() => this.drawOn(context));
+    return context.picture(width, height);
+  }
+
   /** The shades run from paper's side to steel's dark one, in steps that a key can name. */
   shades() {
     const colours = themeColours();
@@ -110,15 +132,19 @@ class ShaftView {
 
   paint() {
     if (!this.plan) return;
-    const { colours, of } = this.shades();
     const context = this.canvas.getContext("2d");
     const { ratio, width, height } = this.box;
     context.setTransform(ratio, 0, 0, ratio, 0, 0);
     context.clearRect(0, 0, width, height);
-    const shade = ({ share }) => (share ? of(Math.max(0, share[this.by]) / this.most[this.by]) : colours.steel);
-    drawShaft(context, this.plan, this.scene, { turn: this.turn, shade, picked: this.picked, colours });
+    this.drawOn(context);
     this.canvas.setAttribute("aria-label", this.words());
     shared.painted += 1;
+  }
+
+  drawOn(context) {
+    const { colours, of } = this.shades();
+    const shade = ({ share }) => (share ? of(Math.max(0, share[this.by]) / this.most[this.by]) : colours.steel);
+    drawShaft(context, this.plan, this.scene, { turn: this.turn, shade, picked: this.picked, colours });
   }
 
   words() {

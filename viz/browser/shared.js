@@ -38,12 +38,19 @@ function themeColours() {
 
 /** The light theme's colours by role, whatever is shown: those of paper and of saved pictures. */
 function lightColours() {
+  return inLight(themeColours);
+}
+
+/** What is read from the page while it is light; nothing of it is painted. */
+function inLight(read) {
   const { dataset } = document.documentElement;
   const { theme } = dataset;
   dataset.theme = "light";
-  const colours = themeColours();
-  dataset.theme = theme;
-  return colours;
+  try {
+    return read();
+  } finally {
+    dataset.theme = theme;
+  }
 }
 
 /** An element with attributes and children; text is set as text, never as HTML. */
