@@ -8,7 +8,6 @@ Source: half the oscillating mass, and a few grams of oil where oil is counted, 
 practice, no source.
 """
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -35,9 +34,13 @@ def bob_weight(
 
     Raises DesignError for a share outside 0 … 1.
     """
+    _check_share(share)
+    return np.asarray(rotating) + share * np.asarray(oscillating)
+
+
+def _check_share(share: float) -> None:
     if not 0 <= share <= 1:
         raise DesignError("share", f"found {share:g}; allowed is 0 to 1")
-    return np.asarray(rotating) + share * np.asarray(oscillating)
 
 
 def needs_bob_weights(layout: Layout) -> bool:
@@ -85,9 +88,8 @@ def pin_bob_weights(
 
     Raises DesignError for a share outside 0 … 1, or oil outside 0 … 1 kg.
     """
-    if not 0 <= share <= 1:
-        raise DesignError("share", f"found {share:g}; allowed is 0 to 1")
-    if not 0 <= oil <= MOST_OIL or math.isnan(oil):
+    _check_share(share)
+    if not 0 <= oil <= MOST_OIL:
         found, most = in_words(oil, "g"), in_words(MOST_OIL, "g")
         raise DesignError("oil", f"found {found}; allowed is 0 to {most}")
     rod = design.rod

@@ -164,7 +164,7 @@ def journal_slopes(
     """
     to_throw = Turn(np.sin(crank_angle), np.cos(crank_angle))
     frame, main = design_frame(design), main_nodes(design)
-    pins = pin_forces(design, to_throw, GasAndInertia(big_end_block, 0 * big_end_block)).gas
+    pins = _on_pins(design, to_throw, big_end_block)
     loads = _unit_loads(len(frame.node), web_pulls(design))
     shifts = 2 * len(main)
     load = np.concatenate((loads, np.zeros((*loads.shape[:2], shifts))), axis=-1)
@@ -200,13 +200,14 @@ def pin_forces(design: Design, to_throw: Turn, big_end_block: GasAndInertia) -> 
 
     Arguments as of `main_bearing_loads`.
     """
+    gas, inertia = big_end_block.gas, big_end_block.inertia
+    return GasAndInertia(_on_pins(design, to_throw, gas), _on_pins(design, to_throw, inertia))
+
+
+def _on_pins(design: Design, to_throw: Turn, load: Array) -> Array:
     on_pin = -rods_on_throws(design.layout)
-
-    def of(load: Array) -> Array:
-        summed = on_pin @ load.reshape(len(load), -1)
-        return turned(summed.reshape(len(on_pin), 2, -1), to_throw)
-
-    return GasAndInertia(of(big_end_block.gas), of(big_end_block.inertia))
+    summed = on_pin @ load.reshape(len(load), -1)
+    return turned(summed.reshape(len(on_pin), 2, -1), to_throw)
 
 
 def web_pulls(design: Design) -> Array:

@@ -5,7 +5,7 @@ from typing import Any
 
 from kinematics.bob_weights import PinBobWeight
 from kinematics.units import shown_unit
-from viz.number_words import THIN_SPACE, put, unbroken
+from viz.number_words import THIN_SPACE, capitalised, put, unbroken
 
 DECIMALS = {"g": 1, "oz": 3}
 WITHOUT = (
@@ -46,7 +46,7 @@ def _list(one: PinBobWeight, throws: list[int], *, every: bool) -> dict[str, Any
     ]
     return {
         "caption": f"Bob weight of {pins}, with {rods}",
-        "rows": [[unbroken(name[0].upper() + name[1:]), unbroken(size)] for name, size in rows],
+        "rows": [[unbroken(capitalised(name)), unbroken(size)] for name, size in rows],
         "formula": unbroken(_formula(one, times)),
     }
 

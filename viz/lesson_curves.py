@@ -12,6 +12,7 @@ from kinematics.cycle import Cycle
 from kinematics.slider_crank import acceleration_harmonics
 from kinematics.torsion_train import (
     CriticalSpeed,
+    TorsionalStrain,
     critical_speed_table,
     torsional_chain,
     torsional_strain,
@@ -82,14 +83,17 @@ class SpeedRow:
     of: Callable[[Cycle, Array], Array]
 
 
+def _strain(cycle: Cycle, speeds: Array) -> TorsionalStrain:
+    return torsional_strain(cycle.train, torsional_chain(cycle.train), speeds)
+
+
 def _swing(cycle: Cycle, speeds: Array) -> Array:
-    strain = torsional_strain(cycle.train, torsional_chain(cycle.train), speeds)
-    return UNITS["deg"].array_from_si(strain.free_end)
+    return UNITS["deg"].array_from_si(_strain(cycle, speeds).free_end)
 
 
 def _stress(cycle: Cycle, speeds: Array) -> Array:
-    strain = torsional_strain(cycle.train, torsional_chain(cycle.train), speeds)
-    return UNITS["MPa"].array_from_si(vibratory_stress(strain, cycle.design).max(axis=-1))
+    stress = vibratory_stress(_strain(cycle, speeds), cycle.design)
+    return UNITS["MPa"].array_from_si(stress.max(axis=-1))
 
 
 SPEED_ROWS = {

@@ -44,6 +44,11 @@ def signed(value: float, size: str) -> str:
     return f"+{size}" if value > 0 else f"−{size}" if value < 0 else size
 
 
+def capitalised(words: str) -> str:
+    """Return words with a capital first letter, all else as it is."""
+    return words[:1].upper() + words[1:]
+
+
 def unbroken(words: str) -> str:
     """Return words whose numbers do not break at the end of a line."""
     return words.replace(THIN_SPACE, UNBROKEN_THIN_SPACE)

@@ -8,7 +8,7 @@ from kinematics.array import Array
 from kinematics.scatter_study import ScatterStudy
 from viz.chart import Bar, Chart, Label, Line, Mark
 from viz.chart_figure import ChartPicture, chart_picture, draw
-from viz.number_words import as_drawn, axis, format_number, measured
+from viz.number_words import as_drawn, axis, capitalised, format_number, measured
 from viz.scatter_words import KIND_WORDS, PLANE_WORDS, count_words
 from viz.themed import browser_only, themed
 
@@ -193,8 +193,8 @@ def share_chart(study: ScatterStudy) -> Chart:
     for row, (name, group, share) in enumerate(rows):
         bottom = count - row - 0.86
         if not group:
-            text = f"{name[0].upper()}{name[1:]}"
-            labels.append(Label("main" if name in GROUPS else "faint", 0.0, bottom, text))
+            role = "main" if name in GROUPS else "faint"
+            labels.append(Label(role, 0.0, bottom, capitalised(name)))
             continue
         bars.append(Bar("steel", 0, share, bottom, bottom + 0.72, f"{group}: {name}"))
         labels.append(Label("main", share, bottom, f" {name} {format_number(share, 2)} %"))

@@ -7,7 +7,7 @@ from kinematics.balance import ellipse
 from kinematics.balance_scatter import Drawn, percentiles
 from kinematics.scatter_study import ScatterStudy
 from viz.limit_board import rpm_text
-from viz.number_words import as_drawn, axis
+from viz.number_words import as_drawn, axis, capitalised
 from viz.scatter_words import KIND_WORDS, ORDER_WORDS, PLANE_WORDS
 from viz.shaft_table import Cell, Table
 
@@ -25,7 +25,7 @@ def _residuals(study: ScatterStudy) -> Table:
     mean = _told(np.abs(drawn.mean), study.residual_percentiles[-1])
     columns = (mean, *study.residual_percentiles, *_spreads(drawn.variance, drawn.sample_variance))
     rows = tuple(
-        (f"{words[0].upper()}{words[1:]} plane", *_shown([one[place] for one in columns], "g_mm"),
+        (f"{capitalised(words)} plane", *_shown([one[place] for one in columns], "g_mm"),
          *_shown([allowed[place]], "g_mm"))
         for place, words in enumerate(PLANE_WORDS)
     )  # fmt: skip
@@ -57,7 +57,7 @@ def _shares(study: ScatterStudy) -> Table:
     )
     whole = found.sum(axis=0)
     rows: list[tuple[Cell, ...]] = [
-        (f"{words[0].upper()}{words[1:]}", *_percent(own, whole))
+        (capitalised(words), *_percent(own, whole))
         for (words, _), own in zip(KIND_WORDS.values(), found, strict=True)
     ]
     rows.append(("All", *_percent(whole, whole)))

@@ -11,7 +11,7 @@ from kinematics.scatter_study import ScatterStudy
 from kinematics.shaft_geometry import shaft_geometry
 from kinematics.units import shown_unit
 from viz.limit_board import rpm_text
-from viz.number_words import THIN_SPACE, format_number, measured, put
+from viz.number_words import THIN_SPACE, capitalised, format_number, measured, put
 
 KIND_WORDS = {  # of a field of Spreads: what scatters, and the unit's key
     "piston_mass": ("pistons", "g"),
@@ -123,7 +123,7 @@ def _residual(study: ScatterStudy) -> list[str]:
 def _kind(name: str, spread: Spread, size: float) -> str:
     """Return one kind's own spread in the front plane: size [kg·m]."""
     words, unit = KIND_WORDS[name]
-    words = words[0].upper() + words[1:]
+    words = capitalised(words)
     if name == "throw_angle":
         turn = math.sqrt(1 - spread.mean_cosine(1) ** 2)
         return (

@@ -9,13 +9,13 @@ import numpy as np
 
 from kinematics import Cycle, Design
 from kinematics.array import Array
-from kinematics.bearing_loads import bearing_peaks
 from kinematics.crank_criteria import CrankParts
 from kinematics.crank_strength import AtPlaces
 from kinematics.cycle import rigid_train
 from kinematics.design import CONTINUOUS, CUT
 from kinematics.errors import DesignError
 from viz.number_words import as_drawn, axis, measured
+from viz.shaft_pictures import peak_main_loads
 from viz.shaft_table import Cell, Table
 
 MAINS_HEAD = "Mains, the shaft in one piece against cut"
@@ -30,8 +30,7 @@ def sharing_tables(cycle: Cycle) -> tuple[Table, ...]:
 def _mains(cycle: Cycle) -> Table:
     train, speed = cycle.train, cycle.speed
     shaft, bearing = train.continuous_shaft, cycle.design.needed("main_bearing", "their tilt")
-    cut = train.cut_main_block.at(speed)
-    loads = (bearing_peaks(cut, cut).peak, shaft.main_peaks(speed).peak)
+    loads = (peak_main_loads(train, speed), shaft.main_peaks(speed).peak)
     slope = shaft.slope.at(speed)
     edge = bearing.bearing_width / 2 * np.hypot(slope[:, 0], slope[:, 1]).max(axis=-1)
     rows: list[tuple[Cell, ...]] = [

@@ -18,7 +18,7 @@ from kinematics.speed_limits import Ladder, Rung
 from kinematics.units import UNITS, shown_unit
 from viz.limit_board import CAUTION, gives, rpm, sentence, sheet_message
 from viz.main_numbers import main_numbers
-from viz.number_words import format_number, put
+from viz.number_words import capitalised, format_number, put
 from viz.talk_words import (
     GROUPS,
     INVERSE,
@@ -208,7 +208,7 @@ def proof_message(ladder: Ladder, key: str, speed: float) -> dict[str, Any]:
     return shown | {
         "key": key,
         "comparison": _comparison(rung),
-        "told_label": told.label[0].upper() + told.label[1:],
+        "told_label": capitalised(told.label),
         "told_formula": number.formula if number else "",
         "told_put_in": number.put_in if number else "",
         "told_source": number.source if number else "",
@@ -233,5 +233,5 @@ def _comparison(rung: Rung) -> str:
         return ""
     terms = (reference.size, value) if key in INVERSE else (value, reference.size)
     times = format_number(ratio(key, value, reference), 3)
-    words = f"{reference.words[0].upper()}{reference.words[1:]} ({REFERENCES_FROM.lower()})."
+    words = f"{capitalised(reference.words)} ({REFERENCES_FROM.lower()})."
     return f"{words}\nn = {put(terms[0])} / {put(terms[1])} = {times}, in SI units"

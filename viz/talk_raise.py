@@ -19,7 +19,7 @@ from kinematics.speed_limits import Ladder, Rung, speed_limits
 from kinematics.units import UNITS, from_shown, shown_unit
 from viz.compared_inputs import part_words
 from viz.limit_board import gives, rpm, rpm_text
-from viz.number_words import format_number
+from viz.number_words import capitalised, format_number
 
 GAINS = (100, 200, 500, 1000)  # [rpm]
 USUAL_GAIN = 0.06  # of the limit
@@ -150,8 +150,7 @@ def _listed(words: str, found: list[Reach]) -> str:
 def _told(design: Design, one: Reach, now: float) -> str:
     """Return how far an input alone carries the limit, and what refuses more of it, and why."""
     unit, by = group_field(design, one.key)[2].shown_unit, one.to - one.before
-    words = RAISING[one.key][0 if one.more else 1]
-    words = words[0].upper() + words[1:]
+    words = capitalised(RAISING[one.key][0 if one.more else 1])
     reached = rpm_text(one.limit)
     if one.stopped is None:
         share, value = format_number(100 * abs(by) / one.before, 2), f"{unit.from_si(one.to):.3g}"

@@ -60,10 +60,6 @@ class ControlPanel {
       type: "range", "aria-label": `${one.label}, slider`, min: one.slider[0], max: one.slider[1],
       step: one.slider[2], oninput: () => this.slide(one, box, slider),
     });
-    const back = element("button", {
-      class: "back", hidden: true, onclick: () => this.change(one.key, back.dataset.value),
-    });
-    const problem = element("p", { class: "problem", id: `${id}-problem`, role: "alert", hidden: true });
     const row = element(
       "div", { class: "control" },
       element(
@@ -71,11 +67,9 @@ class ControlPanel {
         element("label", { for: id }, one.label), box,
         element("span", { class: "unit muted" }, one.unit)
       ),
-      slider, back, problem,
-      element("p", { class: "why muted", id: `${id}-why` }, one.why)
+      slider, ...this.below(one, id, box, slider)
     );
     row.addEventListener("focusin", () => announce("dimension", one.key));
-    this.controls.set(one.key, { one, box, slider, back, problem });
     return row;
   }
 
@@ -85,16 +79,20 @@ class ControlPanel {
       id, type: "checkbox", "aria-describedby": `${id}-why`,
       onchange: () => this.change(one.key, box.checked ? "1" : "0"),
     });
+    return element(
+      "div", { class: "control" },
+      element("label", { class: "tick" }, box, ` ${one.label}`), ...this.below(one, id, box, null)
+    );
+  }
+
+  /** What stands below a control: the way back to the pinned value, what is wrong, why it is there. */
+  below(one, id, box, slider) {
     const back = element("button", {
       class: "back", hidden: true, onclick: () => this.change(one.key, back.dataset.value),
     });
     const problem = element("p", { class: "problem", id: `${id}-problem`, role: "alert", hidden: true });
-    this.controls.set(one.key, { one, box, slider: null, back, problem });
-    return element(
-      "div", { class: "control" },
-      element("label", { class: "tick" }, box, ` ${one.label}`), back, problem,
-      element("p", { class: "why muted", id: `${id}-why` }, one.why)
-    );
+    this.controls.set(one.key, { one, box, slider, back, problem });
+    return [back, problem, element("p", { class: "why muted", id: `${id}-why` }, one.why)];
   }
 
   slide(one, box, slider) {
