@@ -157,7 +157,7 @@ def test_the_check_finds_the_trade_off_anew_opposite_the_pins(shaft):
     with shown_in(system):
         load = front[0].load / shown_unit("kN").factor
     page.wait_for_function(f"load => Math.abs({MARKS}.x[0] / load - 1) < 1e-6", arg=load)
-    assert page.evaluate(LINES)["xs"] == []
+    page.wait_for_function(f"() => {LINES}.xs.length === 0")  # a source of its own, sent next
     drawing = page.locator('figure[data-plot="shaft_front"] .drawing')
     drawing.focus()
     page.keyboard.press("Home")
