@@ -152,6 +152,12 @@ class RodMaterial:
     notch_factor: float = number(
         "Notch factor", "", 1, 5, why="Of the shank's run-out.", default=1.2
     )
+    fatigue_line: str = choice(
+        "Fatigue line",
+        ("goodman", "gerber", "asme_elliptic"),
+        why="How mean stress counts; Goodman is the most cautious of ductile steel.",
+        default="goodman",
+    )
     elastic_modulus: float = number("Rod elastic modulus", "GPa", 20, 400, default=206e9)
     density: float = number("Rod density", "kg_m3", 1000, 20000, default=7850.0)
 

@@ -35,8 +35,10 @@ from kinematics.rod_strength import (
     Shank,
     StressRange,
     column_load,
+    elliptic_safety,
     endurance_limit,
     fibre_stress,
+    gerber_safety,
     goodman_safety,
     pin_accelerations,
     shank_force,
@@ -156,19 +158,30 @@ class RodParts:
         return stress_range(np.concatenate(both, axis=-1))
 
     def cycle_safety(self, speed: Array) -> Array:
-        """Return Goodman's safety factor of cycles at one speed, (2, s, k)."""
-        return self._goodman(self.ranges(speed))
+        """Return the safety factor of cycles at one speed, (2, s, k), by the design's line."""
+        return self.line_safety(self.ranges(speed), self._fatigue_line)
 
     def fatigue_safety(self, speed: Array) -> Array:
-        """Return Goodman's safety factor, (2, s, k): both fibres of each section, over the duty."""
-        return self._goodman(self.duty_ranges(speed))
+        """Return the safety factor over the duty, (2, s, k): both fibres of each section."""
+        return self.line_safety(self.duty_ranges(speed), self._fatigue_line)
 
-    def _goodman(self, ranges: StressRange) -> Array:
-        tensile = self.design.needed("rod_material", "the rod's fatigue").tensile
-        return goodman_safety(ranges, endurance=self.endurance, ultimate=tensile)
+    @property
+    def _fatigue_line(self) -> str:
+        line: str = self.design.needed("rod_material", "the rod's fatigue").fatigue_line
+        return line
+
+    def line_safety(self, ranges: StressRange, line: str) -> Array:
+        """Return the safety factor of stress ranges by one of the fatigue lines, their shape."""
+        material = self.design.needed("rod_material", "the rod's fatigue")
+        if line == "asme_elliptic":
+            return elliptic_safety(
+                ranges, endurance=self.endurance, yield_strength=material.yield_stress
+            )
+        by_ultimate = gerber_safety if line == "gerber" else goodman_safety
+        return by_ultimate(ranges, endurance=self.endurance, ultimate=material.tensile)
 
     def least_fatigue_safety(self, speed: Array) -> Array:
-        """Return Goodman's safety factor where it is least, (s,)."""
+        """Return the safety factor in fatigue where it is least, (s,)."""
         return self.fatigue_safety(speed).min(axis=(0, 2))
 
     def yield_safety(self, speed: Array) -> Array:

@@ -188,8 +188,7 @@ def _rod_fatigue(rung: Rung) -> str:
         f"Se = {put(steel.endurance)}·{put(steel.surface_factor)}·{put(steel.size_factor)}·"
         f"{put(steel.reliability_factor)}/{put(steel.notch_factor)} = {put(parts.endurance)} Pa"
     )
-    used = f"{put(alternating)}/{put(parts.endurance)}"
-    expression = f"1/({used} + {put(max(mean, 0.0))}/{put(steel.tensile)})"
+    expression = _fatigue_expression(parts, steel, alternating, max(mean, 0.0))
     alone = float(parts.cycle_safety(at(rung))[:, 0].min())
     lowest = UNITS["rpm"].from_si(parts.duty_from)
     here = UNITS["rpm"].from_si(rung.at)
@@ -201,6 +200,29 @@ def _rod_fatigue(rung: Rung) -> str:
         + f"{measured(place, 'mm')} from the small end's centre"
         + f"\nOf the cycle at {here:.0f} rpm alone: n = {put(alone)} "
         + f"(there σa = {put(float(one_speed.alternating[side, 0, section]))} Pa)"
+        + f"\nBy the other lines: {_other_lines(parts, duty, steel.fatigue_line)}"
+    )
+
+
+FATIGUE_LINES = {"goodman": "Goodman", "gerber": "Gerber", "asme_elliptic": "ASME-elliptic"}
+
+
+def _fatigue_expression(parts: Any, steel: Any, alternating: float, mean: float) -> str:
+    """Return the safety factor of the design's fatigue line with the values put in."""
+    half = f"{put(alternating)}/{put(parts.endurance)}"
+    if steel.fatigue_line == "gerber":
+        pull = f"{put(mean)}/{put(steel.tensile)}"
+        return f"2/({half} + √(({half})² + 4·({pull})²))"
+    if steel.fatigue_line == "asme_elliptic":
+        return f"1/√(({half})² + ({put(mean)}/{put(steel.yield_stress)})²)"
+    return f"1/({half} + {put(mean)}/{put(steel.tensile)})"
+
+
+def _other_lines(parts: Any, duty: Any, chosen: str) -> str:
+    return ", ".join(
+        f"{name} n = {put(float(parts.line_safety(duty, line).min()))}"
+        for line, name in FATIGUE_LINES.items()
+        if line != chosen
     )
 
 
@@ -347,10 +369,13 @@ ROD_WORDS = {
     "rod_fatigue": Words(
         "1/n = σa/Se + σm/Sut\nσa, σm alternating and mean stress of the duty: from full load at "
         "the lowest speed, with most compression, to this speed, with most tension\n"
-        "Se = S'e·k_surface·k_size·k_reliability/K_f", _rod_fatigue,
-        "The wider of two cycles governs: the duty always contains the cycle at one speed. A "
-        "compressive mean counts as zero, which is on the safe side.",
-        f"{_SHIGLEY}, modified Goodman line; Marin's factors (from memory)"),
+        "Se = S'e·k_surface·k_size·k_reliability/K_f\n"
+        "Gerber: n·σa/Se + (n·σm/Sut)² = 1; ASME-elliptic: (n·σa/Se)² + (n·σm/Sy)² = 1",
+        _rod_fatigue,
+        "By Goodman's line, or the one that the design names. The wider of two cycles governs: the "
+        "duty always contains the cycle at one speed. A compressive mean counts as zero, which is "
+        "on the safe side.",
+        f"{_SHIGLEY}, fatigue failure criteria; Marin's factors (from memory)"),
     "buckling_in_plane": Words(
         "Johnson: P_cr = A·Sy·(1 − Sy·(L/k)²/(4·π²·E)); Euler beyond √(2·π²·E/Sy)\nn = P_cr/N",
         _buckling("in plane"), "Pinned at both pins in the plane of motion: L is the rod length. "

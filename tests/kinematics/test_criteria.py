@@ -209,3 +209,33 @@ def test_rod_fatigue_is_judged_over_the_duty(stem):
         assert parts.least_fatigue_safety(np.array([speed]))[0] == pytest.approx(least, rel=1e-9)
     alone = parts.cycle_safety(np.array([found.at])).min()
     assert found.value_at < 0.95 * alone
+
+
+@pytest.mark.parametrize("line", ["goodman", "gerber", "asme_elliptic"])
+def test_each_fatigue_line_is_met_at_its_own_factor(line):
+    """n σa and n σm put into the line's own equation give 1, at every fibre and section."""
+    design = changed(TOURING, "rod_material", fatigue_line=line)
+    parts = RodParts(RigidTrain(design))
+    speed = np.array([design.layout.rated_speed])
+    duty, n = parts.duty_ranges(speed), parts.fatigue_safety(speed)
+    half = n * duty.alternating / parts.endurance
+    mean = n * np.maximum(duty.mean, 0)
+    steel = design.rod_material
+    used = {
+        "goodman": half + mean / steel.tensile,
+        "gerber": half + (mean / steel.tensile) ** 2,
+        "asme_elliptic": half**2 + (mean / steel.yield_stress) ** 2,
+    }[line]
+    assert used == pytest.approx(1, rel=1e-12)
+
+
+def test_goodman_is_the_default_and_more_cautious_than_gerber():
+    assert TOURING.rod_material.fatigue_line == "goodman"
+    parts = RodParts(RigidTrain(TOURING))
+    fast = parts.duty_ranges(np.array([2 * TOURING.layout.rated_speed]))
+    assert fast.mean.max() > 20e6
+    lines = [parts.line_safety(fast, line).min() for line in ("goodman", "gerber")]
+    assert lines[0] < 0.99 * lines[1]
+    with pytest.raises(DesignError) as refusal:
+        changed(TOURING, "rod_material", fatigue_line="soderberg")
+    assert refusal.value.field == "rod_material.fatigue_line"
