@@ -1,9 +1,10 @@
 """What a design may ask of its parts: allowables with defaults, each with where it is known from.
 
 A default that a design does not replace keeps its origin; a value given in the design is the
-reader's own. Confidence is "published" where the printed value was read, "memory" where it was
-recalled, "practice" where it is a fact of the trade without a source, "physics" where it follows
-from equilibrium.
+reader's own. Confidence is "published" where the printed value was read in a book or standard,
+"memory" where it was recalled, "practice" where it is a fact of the trade without a source,
+"physics" where it follows from equilibrium, "weak" where the source is hearsay, a magazine or a
+reprint without standing.
 """
 
 import math
@@ -18,7 +19,7 @@ from kinematics.piston_strength import (
     Guide,
 )
 
-CONFIDENCES = ("published", "memory", "practice", "physics", "given")
+CONFIDENCES = ("published", "memory", "practice", "physics", "weak", "given")
 GIVEN = "given in this design"
 
 
@@ -43,7 +44,7 @@ class Limits:
         10,
         30000,
         slider=(300, 6000, 50),
-        why="Films are judged from here upward; without a value, a third of the rated speed.",
+        why="Parts are judged from here upward; default: a third of the rated speed.",
         default=None,
     )
     mean_piston_speed: float | None = number(
@@ -137,7 +138,7 @@ def _most(guides: tuple[Guide, ...], subject: str) -> float:
 _KOLCHIN = "Kolchin and Demidov, Design of Automotive Engines"
 DEFAULTS: dict[str, tuple[float, Origin]] = {
     "mean_piston_speed": (
-        20.0, Origin("sport engines from 20 m/s; a magazine page, no standard", "published")),
+        20.0, Origin("sport engines from 20 m/s; a magazine page", "weak")),
     "pin_bending": (
         _most(PIN_STRESS_GUIDES, "bending"),
         Origin(f"{_KOLCHIN}: 100 to 250 MPa (from memory)", "memory")),

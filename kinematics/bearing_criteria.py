@@ -1,8 +1,7 @@
 """What limits speed at the bearings: loads, films, surface speed, oil to the pins.
 
 Source of the specific load: ISO 7902, load over projected area (from memory). All mains count;
-big ends are loaded alike in every cylinder. Films are judged where the engine is run at full
-load: without a value in the design from a third of the rated speed upward.
+big ends are loaded alike in every cylinder.
 """
 
 from collections.abc import Callable
@@ -128,7 +127,7 @@ def _film(key: str, part: str, value: Callable[[Any, Array], Array]) -> Criterio
     """Return the criterion of a least film; its allowable bears its name."""
     return Criterion(
         key, part, "Least oil film", "um", key, ("big_end", "main_bearing", "oil"), value,
-        at_least=True, speeds=FILM_SPEEDS, at_full_load=True,
+        at_least=True, speeds=FILM_SPEEDS,
     )  # fmt: skip
 
 
@@ -140,7 +139,7 @@ BEARING_CRITERIA = (
     _film("big_end_film", _BIG_END, BearingParts.big_end_film),
     Criterion(
         "crankpin_speed", _BIG_END, "Surface speed", "m_s", "journal_speed", ("big_end",),
-        BearingParts.crankpin_speed),
+        BearingParts.crankpin_speed, guide=True),
     Criterion(
         "big_end_load_per_width", _BIG_END, "Load per width", "N_mm", "load_per_width",
         ("big_end",), BearingParts.big_end_per_width, allowed=BearingParts.per_width_allowed),
@@ -150,7 +149,7 @@ BEARING_CRITERIA = (
     _film("main_film", _MAINS, BearingParts.main_film),
     Criterion(
         "main_journal_speed", _MAINS, "Surface speed", "m_s", "journal_speed",
-        ("main_bearing",), BearingParts.main_speed),
+        ("main_bearing",), BearingParts.main_speed, guide=True),
     Criterion(
         "main_load_per_width", _MAINS, "Load per width", "N_mm", "load_per_width",
         ("main_bearing",), BearingParts.main_per_width, allowed=BearingParts.per_width_allowed),

@@ -90,6 +90,57 @@ def cone_compliance(
     return logarithm / (math.pi * elastic_modulus * hole_diameter * slope)
 
 
+def bolt_compliance(
+    diameter: float, pitch: float, shank_diameter: float, grip: float, elastic_modulus: float
+) -> float:
+    """Return the stretch a newton [m/N] of a bolt screwed into the part behind the joint.
+
+    Head 0.5 d, shank over the grip, engaged thread 0.5 d on the core and 0.33 d on the nominal
+    area, in line; the core is d - 1.22687 P.
+
+    Parameters
+    ----------
+    diameter, pitch, shank_diameter, grip : [m];  elastic_modulus : [Pa]
+
+    References
+    ----------
+    VDI 2230 part 1, elastic resilience of the bolt, tapped-hole joint (from memory).
+    """
+    core = diameter - 17 * math.sqrt(3) / 24 * pitch
+    length = np.array([0.5 * diameter, grip, 0.5 * diameter, 0.33 * diameter])
+    across = np.array([diameter, shank_diameter, core, diameter])
+    return compliance(length, math.pi / 4 * across**2, elastic_modulus)
+
+
+@dataclass(frozen=True, slots=True)
+class ClampedBody:
+    """What a bolt clamps between its head and its thread [m]."""
+
+    grip: float
+    face_diameter: float  # under the head
+    hole_diameter: float
+    body_diameter: float  # of the material round the bolt, where it ends
+
+
+def clamped_compliance(body: ClampedBody, elastic_modulus: float) -> float:
+    """Return the compression a newton [m/N] of what one bolt clamps; modulus in [Pa].
+
+    Two 30° pressure cones, one from either end, that stop at the body's edge; between them a
+    sleeve of the body's diameter.
+
+    References
+    ----------
+    VDI 2230 part 1, deformation cone and sleeve (from memory); the cones by
+    Shigley, Mechanical Engineering Design, equation 8-20 (from memory).
+    """
+    to_edge = (body.body_diameter - body.face_diameter) / (2 * math.tan(math.radians(30)))
+    depth = min(max(to_edge, 0.0), body.grip / 2)
+    cones = 2 * cone_compliance(depth, body.face_diameter, body.hole_diameter, elastic_modulus)
+    sleeve = math.pi / 4 * (body.body_diameter**2 - body.hole_diameter**2)
+    left = np.array([body.grip - 2 * depth])
+    return cones + compliance(left, np.array([sleeve]), elastic_modulus)
+
+
 def load_factor(
     bolt_compliance: float, parts_compliance: float, introduction: float = 1.0
 ) -> float:

@@ -354,7 +354,7 @@ CRANK_CRITERIA = (
         CrankParts.shaft_stress, resonant=True),
     Criterion(
         "free_end_angle", _TWIST, "Twist of the shaft", "deg", "free_end_angle", _CHAIN,
-        CrankParts.free_end, resonant=True),
+        CrankParts.free_end, resonant=True, guide=True),
     Criterion(
         "irregularity", _TWIST, "Irregularity at idle", "percent", "irregularity", _CHAIN,
         CrankParts.irregularity, at_idle=True),

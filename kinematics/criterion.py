@@ -30,7 +30,7 @@ class Criterion:
     resonant: bool = False
     at_idle: bool = False  # shown at the idle speed rather than at the rated one
     speeds: int = 33  # looked at first
-    at_full_load: bool = False  # judged only where the engine is run at full load
+    guide: bool = False  # a rule of thumb: flagged, never the limit
     allowed: Callable[[Any], Allowable] | None = None  # where it is not a plain field of `Limits`
 
     def allowable(self, parts: Any) -> Allowable:

@@ -7,11 +7,13 @@ Defaults are common practice, no source, unless their line says otherwise.
 import math
 from dataclasses import dataclass
 
+from kinematics.bolted_joint import ClampedBody
 from kinematics.declaration import check_record, choice, number, whole
 from kinematics.errors import DesignError
 from kinematics.units import in_words
 
 STEEL_DENSITY = 7850.0  # [kg/m³]
+STEEL_MODULUS = 206e9  # [Pa], common practice, no source
 
 
 def _less(group: str, field: str, found: float, limit: str, most: float) -> None:
@@ -68,6 +70,15 @@ class TopRing:
         "Top ring width", "mm", 1, 20, slider=(2, 6, 0.05), why="The flank that pressure acts on."
     )
     density: float = number("Ring density", "kg_m3", 1000, 20000, default=7700.0)
+    land_pressure: float = number(
+        "Land pressure",
+        "percent",
+        0,
+        95,
+        slider=(0, 80, 1),
+        why="Below the ring, as a share of the drop to the crankcase; 0 flatters (from memory).",
+        default=0.25,
+    )
 
     def __post_init__(self) -> None:
         check_record(self, "top_ring")
@@ -141,6 +152,12 @@ class RodMaterial:
     notch_factor: float = number(
         "Notch factor", "", 1, 5, why="Of the shank's run-out.", default=1.2
     )
+    fatigue_line: str = choice(
+        "Fatigue line",
+        ("goodman", "gerber", "asme_elliptic"),
+        why="How mean stress counts; Goodman is the most cautious of ductile steel.",
+        default="goodman",
+    )
     elastic_modulus: float = number("Rod elastic modulus", "GPa", 20, 400, default=206e9)
     density: float = number("Rod density", "kg_m3", 1000, 20000, default=7850.0)
 
@@ -163,15 +180,81 @@ class RodBolts:
     )
     pitch: float = number("Thread pitch", "mm", 0.4, 6)
     preload: float = number(
-        "Bolt preload", "kN", 1, 2000, slider=(10, 120, 0.5), why="Of one bolt, at rest: least."
-    )
-    load_factor: float = number(
-        "Load factor", "", 0, 0.9, slider=(0.02, 0.5, 0.01), why="Share that the bolt takes."
+        "Minimum bolt preload",
+        "kN",
+        1,
+        2000,
+        slider=(10, 120, 0.5),
+        why="Of one bolt, after settling: separation and slip use it.",
     )
     cap_mass: float = number(
         "Cap mass", "g", 1, 100000, slider=(50, 1500, 5), why="Cap, lower shell, bolts' lower half."
     )
-    count: int = whole("Bolts a rod", 2, 8, why="Half of them on either side.", default=2)
+    count: int = whole("Bolts per rod", 2, 8, why="Half of them on either side.", default=2)
+    tightening_factor: float = number(
+        "Tightening factor",
+        "",
+        1,
+        4,
+        slider=(1, 2.5, 0.05),
+        why="Maximum over minimum preload: 1.1 to 1.2 by stretch or angle, 1.4 to 1.6 by torque "
+        "(VDI 2230, from memory).",
+        default=1.4,
+    )
+    load_factor: float | None = number(
+        "Load factor",
+        "",
+        0,
+        0.9,
+        slider=(0.02, 0.5, 0.01),
+        why="Share that the bolt carries; without a value it follows from the dimensions.",
+        default=None,
+    )
+    grip: float | None = number(
+        "Bolt grip",
+        "mm",
+        2,
+        500,
+        slider=(15, 80, 0.5),
+        why="From head to thread; default: 4.5 diameters (common practice, no source).",
+        default=None,
+    )
+    shank_diameter: float | None = number(
+        "Bolt shank diameter",
+        "mm",
+        2,
+        60,
+        slider=(5, 16, 0.1),
+        why="Over the grip; default: 0.9 diameters (common practice, no source).",
+        default=None,
+    )
+    head_diameter: float | None = number(
+        "Bolt head face",
+        "mm",
+        4,
+        120,
+        slider=(8, 30, 0.5),
+        why="Diameter of its bearing face; default: 1.5 diameters (common practice, no source).",
+        default=None,
+    )
+    body_diameter: float | None = number(
+        "Bolt boss diameter",
+        "mm",
+        4,
+        300,
+        slider=(10, 40, 0.5),
+        why="Of cap and rod round the bolt; default: 2 diameters (common practice, no source).",
+        default=None,
+    )
+    load_introduction: float = number(
+        "Load introduction",
+        "",
+        0.05,
+        1,
+        slider=(0.1, 1, 0.05),
+        why="1 for a load under the head, less nearer the split (VDI 2230, from memory).",
+        default=0.5,
+    )
     tensile: float = number(
         "Bolt tensile strength", "MPa", 300, 3000, slider=(800, 1900, 10), default=1220e6
     )
@@ -193,6 +276,34 @@ class RodBolts:
         if self.count % 2:
             raise DesignError("rod_bolts.count", f"found {self.count}; allowed is an even number")
         _less("rod_bolts", "pitch", self.pitch, "half the diameter", self.diameter / 2)
+        if self.load_factor is None:
+            body, shank = self.clamped, self.shank
+            _less("rod_bolts", "shank_diameter", shank, "the hole", body.hole_diameter)
+            for field, most, words in (
+                ("hole_diameter", body.face_diameter, "head_diameter"),
+                ("face_diameter", body.body_diameter, "body_diameter"),
+            ):
+                found = getattr(body, field)
+                if not found < most + (1e-12 if words == "body_diameter" else 0.0):
+                    raise DesignError(
+                        f"rod_bolts.{words}_mm",
+                        f"found {in_words(most, 'mm')}; must be more than {in_words(found, 'mm')}",
+                    )
+
+    @property
+    def shank(self) -> float:
+        """Diameter of the bolt over its grip [m]."""
+        return self.shank_diameter or 0.9 * self.diameter
+
+    @property
+    def clamped(self) -> ClampedBody:
+        """What one bolt clamps; the hole is 5 % wider than the bolt, common practice, no source."""
+        return ClampedBody(
+            self.grip or 4.5 * self.diameter,
+            self.head_diameter or 1.5 * self.diameter,
+            1.05 * self.diameter,
+            self.body_diameter or 2.0 * self.diameter,
+        )
 
 
 @dataclass(frozen=True, slots=True)

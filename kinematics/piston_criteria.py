@@ -14,10 +14,12 @@ from kinematics.allowables import GIVEN, Allowable, Origin
 from kinematics.array import Array
 from kinematics.criterion import Criterion
 from kinematics.cycle import RigidTrain
+from kinematics.design_parts import STEEL_MODULUS
 from kinematics.errors import DesignError
 from kinematics.gas_and_inertia_loads import GasAndInertia
 from kinematics.piston_strength import (
     FLUTTER_THRESHOLDS,
+    PIN_BORE_RATIOS,
     PinStress,
     PistonPin,
     Ring,
@@ -27,8 +29,6 @@ from kinematics.piston_strength import (
     ring_seat_force,
 )
 from kinematics.units import in_words
-
-PIN_MODULUS = 210e9  # of steel [Pa]
 
 
 class PistonParts:
@@ -65,11 +65,20 @@ class PistonParts:
     @cached_property
     def ring_seat(self) -> GasAndInertia:
         """Force of the top ring on the lower flank of its groove [N], over the whole cycle."""
-        motion, crankcase = self.train.motion, self.design.pressure.crankcase
+        motion = self.train.motion
         return ring_seat_force(
-            self.ring, motion.acceleration[0], motion.velocity[0],
-            self.train.pressure[0] - crankcase,
-        )  # fmt: skip
+            self.ring, motion.acceleration[0], motion.velocity[0], self.ring_pressure_drop
+        )
+
+    @cached_property
+    def ring_pressure_drop(self) -> Array:
+        """Pressure above the top ring less that on the land below it [Pa], (n,).
+
+        The land takes a given share of the drop to the crankcase, at the same time.
+        """
+        size = self.design.needed("top_ring", "the lift of the top ring")
+        drop = self.train.pressure[0] - self.design.pressure.crankcase
+        return drop * (1 - size.land_pressure)
 
     @cached_property
     def ring_lift(self) -> float:
@@ -104,7 +113,7 @@ class PistonParts:
 
     def pin_stress(self, speed: Array) -> PinStress:
         """Return the pin's classical results at the largest load of the cycle, (s,) each."""
-        return pin_stress(self.pin, self.boss_load(speed).max(axis=-1), PIN_MODULUS)
+        return pin_stress(self.pin, self.boss_load(speed).max(axis=-1), STEEL_MODULUS)
 
     def mean_piston_speed(self, speed: Array) -> Array:
         """Return two strokes a turn [m/s], the true stroke where the pin is offset."""
@@ -121,11 +130,11 @@ class PistonParts:
             return Allowable(given, Origin(GIVEN, "given"))
         height = self.design.needed("top_ring", "the acceleration allowed").axial_height
         words = (
-            f"Jennings, Two-Stroke Tuner's Handbook, 1973, as reprinted: rings "
+            f"Jennings, Two-Stroke Tuner's Handbook, 1973, as reprinted, of two-strokes: rings "
             f"{in_words(height, 'mm')} high begin to flutter"
         )
         try:
-            return Allowable(flutter_acceleration(height), Origin(words, "published"))
+            return Allowable(flutter_acceleration(height), Origin(words, "weak"))
         except DesignError:
             low, high = (in_words(FLUTTER_THRESHOLDS[i][0], "mm", 3) for i in (0, -1))
             raise DesignError(
@@ -142,10 +151,25 @@ class PistonParts:
         """Return all of the hold: equilibrium, no guide value."""
         return Allowable(1.0, Origin("equilibrium: the ring lifts at 100 %", "physics"))
 
+    def ovalisation(self, speed: Array) -> Array:
+        """Return the growth of the pin's diameter [m], (s,)."""
+        self._check_bore_ratio()
+        return self.pin_stress(speed).ovalisation
+
+    def _check_bore_ratio(self) -> None:
+        """Raise DesignError where the pin's wall is thicker than its ovality was fitted to."""
+        least = PIN_BORE_RATIOS[0]
+        if self.pin.bore_ratio < least:
+            raise DesignError(
+                "piston_pin.inner_diameter_mm",
+                f"gives a bore of {self.pin.bore_ratio:.3g} diameters; must be at least {least:g} "
+                "to assess ovality: the formula was not fitted to a thicker wall",
+            )
+
     def hoop(self, speed: Array) -> Array:
-        """Return the pin's largest hoop stress by ovalisation [Pa]."""
-        stress = self.pin_stress(speed)
-        return np.maximum(np.abs(stress.hoop_outside), np.abs(stress.hoop_inside))
+        """Return the pin's largest hoop stress by ovalisation in size [Pa], (s,)."""
+        self._check_bore_ratio()
+        return np.abs(self.pin_stress(speed).hoop).max(axis=0)
 
     def small_end_pressure(self, speed: Array) -> Array:
         """Return the largest pressure in the small end [Pa]."""
@@ -158,11 +182,11 @@ _NEEDS_PIN = ("piston_pin",)
 PISTON_CRITERIA = (
     Criterion(
         "mean_piston_speed", _PISTON, "Mean piston speed", "m_s", "mean_piston_speed", (),
-        PistonParts.mean_piston_speed),
+        PistonParts.mean_piston_speed, guide=True),
     Criterion(
         "piston_acceleration", _PISTON, "Ring flutter", "km_s2",
         "piston_acceleration", (), PistonParts.acceleration,
-        allowed=PistonParts.acceleration_allowed),
+        allowed=PistonParts.acceleration_allowed, guide=True),
     Criterion(
         "ring_lift", _PISTON, "Top ring's lift", "percent", "", ("top_ring",), PistonParts.lift,
         allowed=PistonParts.lift_allowed),
@@ -174,7 +198,7 @@ PISTON_CRITERIA = (
         lambda parts, speed: parts.pin_stress(speed).shear),
     Criterion(
         "pin_ovalisation", _PIN, "Ovalisation", "um", "pin_ovalisation", _NEEDS_PIN,
-        lambda parts, speed: parts.pin_stress(speed).ovalisation),
+        PistonParts.ovalisation),
     Criterion(
         "pin_hoop", _PIN, "Hoop stress", "MPa", "pin_hoop", _NEEDS_PIN, PistonParts.hoop),
     Criterion(

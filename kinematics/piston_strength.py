@@ -56,6 +56,7 @@ PIN_STRESS_GUIDES = (  # [Pa]
     Guide("shear", 60e6, 250e6, _KOLCHIN),
     Guide("hoop stress by ovalisation", 300e6, 350e6, _KOLCHIN),
 )
+PIN_BORE_RATIOS = (0.4, 0.8)  # that the ovality was fitted to (from memory)
 PIN_OVALISATION_GUIDE = Guide("growth of the diameter [m]", 0.02e-3, 0.05e-3, _KOLCHIN)
 
 # Ring thickness [m] and the piston acceleration [m/s²] at which flutter begins: Jennings,
@@ -190,6 +191,14 @@ class PistonPin:
         return self.inner_diameter / self.outer_diameter
 
 
+HOOP_PLACES = (  # tension positive
+    "outside, square to the load",
+    "inside, square to the load",
+    "outside, at the load",
+    "inside, at the load",
+)
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class PinStress:
     """Stress, growth and pressure of a pin, each of the load's shape and sign."""
@@ -197,8 +206,7 @@ class PinStress:
     bending: Array  # [Pa]
     shear: Array  # [Pa]
     ovalisation: Array  # growth of the diameter [m]
-    hoop_outside: Array  # [Pa] at the surface, in the load's plane
-    hoop_inside: Array  # [Pa] in the bore, square to the load
+    hoop: Array  # [Pa] (4, …), at the places of `HOOP_PLACES`
     small_end_pressure: Array  # [Pa]
     boss_pressure: Array  # [Pa]
 
@@ -207,40 +215,79 @@ def pin_stress(pin: PistonPin, load: Array, elastic_modulus: float) -> PinStress
     """Return the classical results for a pin under loads [N] of any shape; modulus in [Pa].
 
     All are in proportion to the load, so gas and inertia parts may be given one by one.
+    A bore ratio above 0.8 counts as a thin ring under two opposite loads, which asks more of it;
+    below 0.4 ovality is not fitted and its three results are NaN.
 
     References
     ----------
     Kolchin and Demidov, Design of Automotive Engines, piston pin (from memory).
     """
-    hoop_outside, hoop_inside = _hoop_stress(pin, load)
     ratio, d = pin.bore_ratio, pin.outer_diameter
     hollow = 1 - ratio**4
     span = pin.length + 2 * pin.boss_gap - 1.5 * pin.small_end_width
-    growth = 1.35 * ((1 + ratio) / (1 - ratio)) ** 3 * _ovality(ratio)
+    oval = (
+        thin_ring(pin, load, elastic_modulus)
+        if ratio > PIN_BORE_RATIOS[1]
+        else (_fitted_ovality(pin, load, elastic_modulus))
+    )
     return PinStress(
         bending=load * span / (1.2 * hollow * d**3),
         shear=0.85 * load * (1 + ratio + ratio**2) / (hollow * d**2),
-        ovalisation=load * growth / (elastic_modulus * pin.length),
-        hoop_outside=hoop_outside,
-        hoop_inside=hoop_inside,
+        ovalisation=oval.growth,
+        hoop=oval.hoop,
         small_end_pressure=projected_pressure(load, d, pin.small_end_width),
         boss_pressure=projected_pressure(load, d, pin.length - pin.boss_gap),
     )
 
 
-def _hoop_stress(pin: PistonPin, load: Array) -> tuple[Array, Array]:
-    """Return the ovalised ring's stress outside in the load's plane, and inside square to it."""
-    ratio = pin.bore_ratio
-    size = 15 * load / (pin.length * pin.outer_diameter) * _ovality(ratio)
-    wall = 1 - ratio
-    outside = 0.19 * (2 + ratio) * (1 + ratio) / wall**2 - 1 / wall
-    inside = 0.174 * (1 + 2 * ratio) * (1 + ratio) / (wall**2 * ratio) - 0.636 / wall
-    return size * outside, size * inside
+@dataclass(frozen=True, slots=True, eq=False)
+class Ovality:
+    """What a load across it does to a pin as a ring, each of the load's shape."""
+
+    growth: Array  # [m] of the diameter square to the load
+    hoop: Array  # [Pa] (4, …), at the places of `HOOP_PLACES`
 
 
-def _ovality(bore_ratio: float) -> float:
-    """Return the share by which the load's spread reduces ovalisation."""
-    return 0.1 - (bore_ratio - 0.4) ** 3
+def thin_ring(pin: PistonPin, load: Array, elastic_modulus: float) -> Ovality:
+    """Return growth and hoop stress of a pin as a thin ring between two opposite point loads.
+
+    Loads [N] of any shape, modulus [Pa]. With R the mean radius, t the wall and I = l t³/12:
+    growth (2/π - 1/2) P R³/(E I); moments P R (1/2 - 1/π) square to the loads, where P/2 pushes
+    as well, and P R/π at them.
+
+    References
+    ----------
+    Timoshenko, Strength of Materials, part II, thin rings (from memory).
+    """
+    radius = (pin.outer_diameter + pin.inner_diameter) / 4
+    wall = (pin.outer_diameter - pin.inner_diameter) / 2
+    inertia, modulus = pin.length * wall**3 / 12, pin.length * wall**2 / 6
+    square = load * radius * (0.5 - 1 / math.pi) / modulus
+    push, at_load = load / (2 * pin.length * wall), load * radius / math.pi / modulus
+    return Ovality(
+        growth=(2 / math.pi - 0.5) * load * radius**3 / (elastic_modulus * inertia),
+        hoop=np.stack((square - push, -square - push, -at_load, at_load)),
+    )
+
+
+def _fitted_ovality(pin: PistonPin, load: Array, elastic_modulus: float) -> Ovality:
+    """Return growth and hoop stress by the fitted spread of the load, NaN below its range."""
+    a = pin.bore_ratio
+    wall = 1 - a
+    spread = 0.1 - (a - 0.4) ** 3 if a >= PIN_BORE_RATIOS[0] else math.nan
+    outer, inner = (2 + a) * (1 + a) / wall**2, (1 + 2 * a) * (1 + a) / (wall**2 * a)
+    factors = (
+        0.19 * outer - 1 / wall,
+        -0.19 * inner - 1 / wall,
+        -0.174 * outer - 0.636 / wall,
+        0.174 * inner - 0.636 / wall,
+    )
+    size = 15 * load / (pin.length * pin.outer_diameter) * spread
+    growth = 1.35 * ((1 + a) / wall) ** 3 * spread
+    return Ovality(
+        growth=load * growth / (elastic_modulus * pin.length),
+        hoop=np.stack([factor * size for factor in factors]),
+    )
 
 
 def simple_pin_bending(load: Array, bore: float, pin: PistonPin) -> Array:

@@ -10,11 +10,15 @@ from functools import cached_property
 
 import numpy as np
 
+from kinematics.allowables import full_load_from
 from kinematics.array import Array
 from kinematics.bolted_joint import (
     BoltedJoint,
+    bolt_compliance,
     bolt_force,
     bolt_stress_amplitude,
+    clamped_compliance,
+    load_factor,
     opening_load,
     rolled_thread_endurance,
     slip_safety,
@@ -22,6 +26,7 @@ from kinematics.bolted_joint import (
 )
 from kinematics.criterion import Criterion, safety
 from kinematics.cycle import RigidTrain
+from kinematics.design_parts import STEEL_MODULUS
 from kinematics.gas_and_inertia_loads import GasAndInertia
 from kinematics.rod_strength import (
     FibreStress,
@@ -30,8 +35,10 @@ from kinematics.rod_strength import (
     Shank,
     StressRange,
     column_load,
+    elliptic_safety,
     endurance_limit,
     fibre_stress,
+    gerber_safety,
     goodman_safety,
     pin_accelerations,
     shank_force,
@@ -134,13 +141,47 @@ class RodParts:
         """Return mean and alternating stress [Pa], (2, s, k), at speeds (s,)."""
         return stress_range(self.fibres(speed))
 
+    @property
+    def duty_from(self) -> float:
+        """Lowest speed of full load [rad/s], where the rod is compressed most."""
+        return full_load_from(self.design.limits, self.design.layout.rated_speed)
+
+    def duty_ranges(self, speed: Array) -> StressRange:
+        """Return mean and alternating stress [Pa], (2, s, k), of the cycle over a duty.
+
+        From full load at the lowest speed of it, with most compression, to a speed, with most
+        tension: the widest range that a fibre sees on the way. Each stress is straight in
+        speed², so its extremes over the duty lie at the two ends.
+        """
+        lowest, at_speed = self.fibres(np.array([self.duty_from])), self.fibres(speed)
+        both = np.broadcast_arrays(lowest, at_speed)
+        return stress_range(np.concatenate(both, axis=-1))
+
+    def cycle_safety(self, speed: Array) -> Array:
+        """Return the safety factor of cycles at one speed, (2, s, k), by the design's line."""
+        return self.line_safety(self.ranges(speed), self._fatigue_line)
+
     def fatigue_safety(self, speed: Array) -> Array:
-        """Return Goodman's safety factor, (2, s, k): both fibres of each section."""
-        tensile = self.design.needed("rod_material", "the rod's fatigue").tensile
-        return goodman_safety(self.ranges(speed), endurance=self.endurance, ultimate=tensile)
+        """Return the safety factor over the duty, (2, s, k): both fibres of each section."""
+        return self.line_safety(self.duty_ranges(speed), self._fatigue_line)
+
+    @property
+    def _fatigue_line(self) -> str:
+        line: str = self.design.needed("rod_material", "the rod's fatigue").fatigue_line
+        return line
+
+    def line_safety(self, ranges: StressRange, line: str) -> Array:
+        """Return the safety factor of stress ranges by one of the fatigue lines, their shape."""
+        material = self.design.needed("rod_material", "the rod's fatigue")
+        if line == "asme_elliptic":
+            return elliptic_safety(
+                ranges, endurance=self.endurance, yield_strength=material.yield_stress
+            )
+        by_ultimate = gerber_safety if line == "gerber" else goodman_safety
+        return by_ultimate(ranges, endurance=self.endurance, ultimate=material.tensile)
 
     def least_fatigue_safety(self, speed: Array) -> Array:
-        """Return Goodman's safety factor where it is least, (s,)."""
+        """Return the safety factor in fatigue where it is least, (s,)."""
         return self.fatigue_safety(speed).min(axis=(0, 2))
 
     def yield_safety(self, speed: Array) -> Array:
@@ -178,11 +219,40 @@ class RodParts:
         return safety(self.buckling_load("across"), self.compression(speed))
 
     @cached_property
+    def load_factor(self) -> float:
+        """Share of the cap's pull that a bolt carries: as given, else from the dimensions."""
+        bolts = self.design.needed("rod_bolts", "the big end's joint")
+        if bolts.load_factor is not None:
+            given: float = bolts.load_factor
+            return given
+        return load_factor(*self.compliances, bolts.load_introduction)
+
+    @cached_property
+    def compliances(self) -> tuple[float, float]:
+        """Stretch a newton of one bolt, and compression a newton of what it clamps [m/N]."""
+        bolts = self.design.needed("rod_bolts", "the big end's joint")
+        material = self.design.rod_material
+        clamped = STEEL_MODULUS if material is None else material.elastic_modulus
+        bolt = bolt_compliance(
+            bolts.diameter, bolts.pitch, bolts.shank, bolts.clamped.grip, STEEL_MODULUS
+        )
+        return bolt, clamped_compliance(bolts.clamped, clamped)
+
+    @cached_property
     def joint(self) -> BoltedJoint:
-        """One bolt of the cap's joint."""
+        """One bolt of the cap's joint at its minimum preload."""
+        return self._joint_at(self.design.needed("rod_bolts", "the big end's joint").preload)
+
+    @cached_property
+    def tightest_joint(self) -> BoltedJoint:
+        """One bolt of the cap's joint at the maximum preload of the tightening method."""
+        bolts = self.design.needed("rod_bolts", "the big end's joint")
+        return self._joint_at(bolts.tightening_factor * bolts.preload)
+
+    def _joint_at(self, preload: float) -> BoltedJoint:
         bolts = self.design.needed("rod_bolts", "the big end's joint")
         area = thread_stress_area(bolts.diameter, bolts.pitch)
-        return BoltedJoint(bolts.preload, bolts.load_factor, area)
+        return BoltedJoint(preload, self.load_factor, area)
 
     def split_load(self, speed: Array) -> SplitLoad:
         """Return what the split must hold, (s, n), at speeds (s,) [rad/s].
@@ -224,9 +294,9 @@ class RodParts:
         return safety(rolled_thread_endurance(bolts.diameter), self.bolt_amplitude(speed))
 
     def bolt_yield(self, speed: Array) -> Array:
-        """Return the bolt's yield strength over its largest stress, preload and pull, (s,)."""
+        """Return the bolt's yield strength over its largest stress at maximum preload, (s,)."""
         bolts = self.design.needed("rod_bolts", "the big end's joint")
-        force = bolt_force(self.joint, self.bolt_load(speed)).max(axis=-1)
+        force = bolt_force(self.tightest_joint, self.bolt_load(speed)).max(axis=-1)
         return safety(bolts.yield_stress, force / self.joint.stress_area)
 
     def slip(self, speed: Array) -> Array:

@@ -359,6 +359,35 @@ def goodman_safety(cycle: StressRange, *, endurance: float, ultimate: float) -> 
     return np.divide(1.0, used, out=np.full_like(used, np.inf), where=used > 0)
 
 
+def gerber_safety(cycle: StressRange, *, endurance: float, ultimate: float) -> Array:
+    """Return the safety factor n of n σa/Se + (n σm/Sut)² = 1, of the stresses' shape.
+
+    Stresses and both strengths in [Pa]; a compressive mean is taken as none. Infinite where
+    nothing alternates and nothing pulls.
+
+    References
+    ----------
+    Shigley, Mechanical Engineering Design, Gerber line (from memory).
+    """
+    half, mean = cycle.alternating / endurance, np.maximum(cycle.mean, 0.0) / ultimate
+    below = half + np.sqrt(half * half + 4 * mean * mean)
+    return np.divide(2.0, below, out=np.full_like(below, np.inf), where=below > 0)
+
+
+def elliptic_safety(cycle: StressRange, *, endurance: float, yield_strength: float) -> Array:
+    """Return the safety factor n of (n σa/Se)² + (n σm/Sy)² = 1, of the stresses' shape.
+
+    Stresses and both strengths in [Pa]; a compressive mean is taken as none. Infinite where
+    nothing alternates and nothing pulls.
+
+    References
+    ----------
+    Shigley, Mechanical Engineering Design, ASME-elliptic line (from memory).
+    """
+    used = np.hypot(cycle.alternating / endurance, np.maximum(cycle.mean, 0.0) / yield_strength)
+    return np.divide(1.0, used, out=np.full_like(used, np.inf), where=used > 0)
+
+
 def yield_safety(stress: Array, yield_strength: float) -> Array:
     """Return yield strength over the largest stress in size, over the last axis; both in [Pa]."""
     largest = np.abs(stress).max(axis=-1)

@@ -44,8 +44,9 @@ class Rung:
     allowed: Allowable
     speed: Array  # [rad/s] (s,), rising
     value: Array  # (s,)
-    at: float  # [rad/s] where it is shown: the rated speed, or the idle speed
+    at: float  # [rad/s] where it is shown: at the largest share up to rated speed, or at idle
     value_at: float
+    rated_use: float  # share of the allowable at the rated speed; at idle where judged there
     over: tuple[tuple[float, float], ...]  # stretches of speed [rad/s] where it is over
 
     @property
@@ -67,14 +68,6 @@ class Rung:
     def _after_first(self) -> float:
         """Where it goes over again, having started over: infinite if it never does."""
         return self.over[1][0] if len(self.over) > 1 else math.inf
-
-    @property
-    def worst_below(self) -> tuple[float, float]:
-        """Largest share used up to the speed shown, and the speed [rad/s] where that is."""
-        below = self.speed <= self.at
-        use = np.append(self.criterion.use(self.value[below], self.allowed.value), self.use_at)
-        i = int(use.argmax())
-        return float(use[i]), float(np.append(self.speed[below], self.at)[i])
 
     @property
     def met_from(self) -> float:
@@ -107,8 +100,12 @@ class Ladder:
 
     @property
     def lowest(self) -> Rung | None:
-        """The rung that gives first; None where none does, or none is judged."""
-        first = min(self.rungs, key=lambda rung: rung.limit, default=None)
+        """The rung that limits the speed; None where none does, or none is judged.
+
+        A guide value counts only where nothing else is judged.
+        """
+        physical = [rung for rung in self.rungs if not rung.criterion.guide]
+        first = min(physical or self.rungs, key=lambda rung: rung.limit, default=None)
         return first if first is not None and first.limit < math.inf else None
 
     def rung(self, key: str) -> Rung | None:
@@ -116,20 +113,26 @@ class Ladder:
         return next((one for one in self.rungs if one.criterion.key == key), None)
 
     def verdict(self, rung: Rung) -> str:
-        """Return "over" below the rated speed, "marginal" below the red line, else "safe"."""
+        """Return "over" below the rated speed, "marginal" below the red line, else "safe".
+
+        A guide value is flagged as "guide" whatever its limit: it proves nothing.
+        """
         return _verdict(rung, self.rated, self.red_line)
 
 
 def _verdict(rung: Rung, rated: float, red_line: float) -> str:
+    if rung.criterion.guide:
+        return "guide"
     if rung.use_at > 1 or any(start <= rated for start, _ in rung.over):
         return "over"
     return "marginal" if rung.limit < red_line else "safe"
 
 
 def _rank(rung: Rung, rated: float) -> tuple[int, float, float]:
-    """Return what orders rungs: over at the speed shown, over below it, then by limit."""
-    over = _verdict(rung, rated, rated) == "over"
-    return (0 if rung.use_at > 1 else 1 if over else 2, rung.limit, -rung.use_at)
+    """Return what orders rungs: over at rated speed, over below it, then by limit, guides last."""
+    verdict = _verdict(rung, rated, rated)
+    place = 3 if verdict == "guide" else 0 if rung.rated_use > 1 else 1 if verdict == "over" else 2
+    return (place, rung.limit, -rung.use_at)
 
 
 @lru_cache(maxsize=16)
@@ -160,36 +163,66 @@ def speed_limits(design: Design) -> Ladder:
 def _rung(
     criterion: Criterion, parts: Any, between: tuple[float, float], at: float
 ) -> Rung | Unjudged:
-    lacking, value_at = criterion.missing(parts.design), math.nan
+    lacking = criterion.missing(parts.design)
     try:
         for group in lacking:
             parts.design.needed(group, criterion.label.lower())
-        value_at = float(criterion.value(parts, np.array([at]))[0])
-        allowed = criterion.allowable(parts)
-        return _judged(criterion, parts, allowed, between, (at, value_at))
+        return _judged(criterion, parts, criterion.allowable(parts), between, at)
     except DesignError as error:
         found = (error.field,) if getattr(parts.design, error.field, 0) is None else ()
-        return Unjudged(criterion, error, lacking or found, value_at)
+        return Unjudged(criterion, error, lacking or found, _value_at(criterion, parts, at))
+
+
+def _value_at(criterion: Criterion, parts: Any, speed: float) -> float:
+    """Return the value at a speed [rad/s], NaN where it cannot be had."""
+    try:
+        return float(criterion.value(parts, np.array([speed]))[0])
+    except DesignError:
+        return math.nan
 
 
 def _judged(
-    criterion: Criterion,
-    parts: Any,
-    allowed: Allowable,
-    between: tuple[float, float],
-    shown: tuple[float, float],
+    criterion: Criterion, parts: Any, allowed: Allowable, between: tuple[float, float], at: float
 ) -> Rung:
-    """Return the rung of a criterion that can be judged; `shown` is the speed and value shown."""
-    low = between[0]
-    if criterion.at_full_load:
-        low = max(low, full_load_from(parts.design.limits, parts.design.layout.rated_speed))
-    grid = RESONANT_GRID if criterion.resonant else criterion.speeds
-    speed = np.geomspace(low, between[1], grid)
-    if criterion.resonant:
-        speed = np.union1d(speed, parts.resonances(*between))
+    """Return the rung of a criterion; `at` is the rated speed, or the idle speed [rad/s]."""
+    speed = _speeds(criterion, parts, between, at)
     value = criterion.value(parts, speed)
-    over = () if criterion.at_idle else _over(criterion, parts, allowed.value, speed, value)
-    return Rung(criterion, parts, allowed, speed, value, *shown, over)
+    use = criterion.use(value, allowed.value)
+    known = int(np.searchsorted(speed, at))
+    rated_use = float(use[known])
+    if criterion.at_idle:
+        return Rung(criterion, parts, allowed, speed, value, at, float(value[known]), rated_use, ())
+    shown = _most_used(criterion, parts, allowed.value, speed[: known + 1], value[: known + 1])
+    over = _over(criterion, parts, allowed.value, speed, value)
+    return Rung(criterion, parts, allowed, speed, value, *shown, rated_use, over)
+
+
+def _speeds(criterion: Criterion, parts: Any, between: tuple[float, float], at: float) -> Array:
+    """Return the speeds looked at first [rad/s], rising, `at` among them.
+
+    Loads are those of full load, so all but the idle is judged from where that begins.
+    """
+    low, high = between
+    if not criterion.at_idle:
+        low = max(low, full_load_from(parts.design.limits, parts.design.layout.rated_speed))
+    more = parts.resonances(low, high) if criterion.resonant else ()
+    grid = RESONANT_GRID if criterion.resonant else criterion.speeds
+    return np.union1d(np.geomspace(low, high, grid), [*more, at])
+
+
+def _most_used(
+    criterion: Criterion, parts: Any, allowed: float, speed: Array, value: Array
+) -> tuple[float, float]:
+    """Return the speed [rad/s] of the largest share used, and the value there.
+
+    A peak between the first and the last speed is looked at once more, on a finer grid.
+    """
+    i = int(criterion.use(value, allowed).argmax())
+    if 0 < i < len(speed) - 1:
+        speed = np.union1d(np.linspace(speed[i - 1], speed[i + 1], FINER), speed[i])
+        value = criterion.value(parts, speed)
+        i = int(criterion.use(value, allowed).argmax())
+    return float(speed[i]), float(value[i])
 
 
 def _over(

@@ -20,10 +20,11 @@ INPUT_LABELS = {"big_end.width_mm": "Big-end width", "main_bearing.width_mm": "M
 CAUTION = "For teaching and design review. Release needs tests, codes and licensed practice."
 WORDS = PISTON_WORDS | ROD_WORDS | FILM_WORDS | BEARING_WORDS | CRANK_WORDS
 CONFIDENCE = {
-    "published": "The value was read in the source named.",
+    "published": "The value was read in the book or standard named.",
     "memory": "Known from memory only, not checked against the source: typical, unverified.",
     "practice": "Common practice, no source.",
     "physics": "No guide value: it follows from equilibrium.",
+    "weak": "A weak source: a guide at most, no proof.",
     "given": "Given in this design; where it comes from is for the designer to say.",
 }
 FIRST = {  # what gives, said in plain words
@@ -101,7 +102,7 @@ def limit_text(ladder: Ladder, rung: Rung) -> str:
 
 def margin_text(ladder: Ladder, rung: Rung) -> str:
     """Return the limit speed less the rated speed, or a word where there is none to give."""
-    if rung.use_at > 1 and not 0 < rung.limit <= ladder.rated:
+    if rung.rated_use > 1 and not 0 < rung.limit <= ladder.rated:
         return f"over at {'idle' if rung.criterion.at_idle else 'rated speed'}"
     if not 0 < rung.limit < math.inf:
         return "–"
@@ -113,7 +114,7 @@ def margin_text(ladder: Ladder, rung: Rung) -> str:
 def sentence(ladder: Ladder) -> str:
     """Return what limits the speed, in plain words with the numbers."""
     words = [_everywhere(ladder), _over_at_rated(ladder), _first(ladder), _gas_first(ladder)]
-    words += [_idle(ladder), _red_line(ladder)]
+    words += [_guides(ladder), _idle(ladder), _red_line(ladder)]
     return " ".join(one for one in words if one)
 
 
@@ -130,38 +131,44 @@ def _named(rung: Rung) -> str:
 
 
 def _everywhere(ladder: Ladder) -> str:
-    found = [rung for rung in ladder.rungs if rung.limit == 0]
+    found = [rung for rung in _physical(ladder) if rung.limit == 0]
     if not found:
         return ""
     first = found[0]
     return (
         f"{gives(first)} at every speed: {shown_value(first, first.value_at)} "
-        f"against {shown_value(first, first.allowed.value)} at the rated speed."
+        f"against {shown_value(first, first.allowed.value)} at {rpm_text(first.at)}."
     )
+
+
+def _physical(ladder: Ladder) -> list[Rung]:
+    """Return the rungs that may govern: all but the guide values."""
+    return [rung for rung in ladder.rungs if not rung.criterion.guide]
 
 
 def _over_at_rated(ladder: Ladder) -> str:
     """Say what gas overloads at the rated speed already, though more speed would relieve it."""
     found = [
-        rung for rung in ladder.rungs
-        if rung.use_at > 1 and rung.limit > ladder.rated and not rung.criterion.at_idle
+        rung for rung in _physical(ladder)
+        if rung.rated_use > 1 and rung.limit > ladder.rated and not rung.criterion.at_idle
     ]  # fmt: skip
     if not found:
         return ""
-    worst = max(found, key=lambda rung: rung.use_at)
+    worst = max(found, key=lambda rung: rung.rated_use)
     others = f", and {len(found) - 1} more" if len(found) > 1 else ""
     return (
         f"Over at the rated speed already, by gas: {_named(worst)}, "
-        f"{format_number(100 * worst.use_at, 3)} % of what is allowed{others}."
+        f"{format_number(100 * worst.rated_use, 3)} % of what is allowed{others}."
     )
 
 
 def _first(ladder: Ladder) -> str:
-    moving = [rung for rung in ladder.rungs if 0 < rung.limit < math.inf]
+    among = _physical(ladder) or ladder.rungs
+    moving = [rung for rung in among if 0 < rung.limit < math.inf]
     if not moving:
-        if any(rung.limit == 0 for rung in ladder.rungs):
+        if any(rung.limit == 0 for rung in among):
             return ""
-        return f"Nothing that is judged here gives below {rpm_text(ladder.high)}."
+        return f"Nothing assessed here fails below {rpm_text(ladder.high)}."
     first = min(moving, key=lambda rung: rung.limit)
     over = first.limit - ladder.rated
     words = (
@@ -177,13 +184,26 @@ def _first(ladder: Ladder) -> str:
 def _gas_first(ladder: Ladder) -> str:
     """Say which parts are over at low speed, where gas alone loads them."""
     found = [
-        rung for rung in ladder.rungs if rung.use_at <= 1 and rung.met_from > 0 and rung.limit > 0
-    ]
+        rung for rung in _physical(ladder)
+        if rung.rated_use <= 1 and rung.met_from > 0 and rung.limit > 0
+    ]  # fmt: skip
     if not found:
         return ""
     worst = max(found, key=lambda rung: rung.met_from)
     many = f"{len(found)} parts, last" if len(found) > 1 else "one part:"
     return f"Below {rpm_text(worst.met_from)} gas alone is too much for {many} {_named(worst)}."
+
+
+def _guides(ladder: Ladder) -> str:
+    """Say which guide values are passed up to the red line; they never govern."""
+    found = [
+        f"{_named(rung)} at {rpm_text(rung.limit)}" for rung in ladder.rungs
+        if rung.criterion.guide and 0 < rung.limit < ladder.red_line
+    ]  # fmt: skip
+    if not found or not _physical(ladder):
+        return ""
+    many = "Guide values passed" if len(found) > 1 else "Guide value passed"
+    return f"{many} below the red line, which prove nothing: {'; '.join(found)}."
 
 
 def _idle(ladder: Ladder) -> str:
@@ -205,7 +225,6 @@ def _red_line(ladder: Ladder) -> str:
 
 def ladder_message(ladder: Ladder, pinned: Ladder | None, pinned_words: str) -> dict[str, Any]:
     """Return the ladder as the browser draws it; speeds in rpm."""
-    first = ladder.rungs[0] if ladder.rungs else None
     return {
         "rated": rpm(ladder.rated),
         "redline": rpm(ladder.red_line),
@@ -213,7 +232,7 @@ def ladder_message(ladder: Ladder, pinned: Ladder | None, pinned_words: str) -> 
         "top": rpm(ladder.high),
         "pinned": pinned_words if pinned is not None else "",
         "sentence": sentence(ladder),
-        "verdict": "safe" if first is None else _worst(ladder),
+        "verdict": _worst(ladder),
         "rungs": [_rung_message(ladder, rung, pinned) for rung in ladder.rungs],
         "missing": [
             {"part": one.criterion.part, "label": one.criterion.label,
@@ -226,7 +245,7 @@ def ladder_message(ladder: Ladder, pinned: Ladder | None, pinned_words: str) -> 
 
 def _worst(ladder: Ladder) -> str:
     verdicts = {ladder.verdict(rung) for rung in ladder.rungs}
-    return next(word for word in ("over", "marginal", "safe") if word in verdicts)
+    return next((word for word in ("over", "marginal") if word in verdicts), "safe")
 
 
 def _rung_message(ladder: Ladder, rung: Rung, pinned: Ladder | None) -> dict[str, Any]:
@@ -242,6 +261,8 @@ def _rung_message(ladder: Ladder, rung: Rung, pinned: Ladder | None) -> dict[str
         "value_text": shown_value(rung, rung.value_at),
         "allowable_text": shown_value(rung, rung.allowed.value),
         "use": rung.use_at,
+        "used_at": rpm_text(rung.at),
+        "guide": rung.criterion.guide,
         "margin_text": margin_text(ladder, rung),
         "origin": rung.allowed.origin.words,
         "confidence": rung.allowed.origin.confidence,
@@ -296,7 +317,7 @@ def sheet_message(ladder: Ladder, key: str) -> dict[str, Any]:
         "part": rung.criterion.part,
         "label": rung.criterion.label,
         "headline": f"{shown_value(rung, rung.value_at)} at {rpm_text(rung.at)}; "
-        f"{where} {shown_value(rung, rung.allowed.value)} allowed{_worse_below(rung)}",
+        f"{where} {shown_value(rung, rung.allowed.value)} allowed{_at_rated(ladder, rung)}",
         "limit_text": limit_text(ladder, rung),
         "verdict": ladder.verdict(rung),
         "formula": words.formula,
@@ -313,12 +334,15 @@ def sheet_message(ladder: Ladder, key: str) -> dict[str, Any]:
     }
 
 
-def _worse_below(rung: Rung) -> str:
-    """Say where below the rated speed a resonance uses more than at it."""
-    use, speed = rung.worst_below
-    if not rung.criterion.resonant or use < 1.02 * rung.use_at:
+def _at_rated(ladder: Ladder, rung: Rung) -> str:
+    """Say what share is used at the rated speed, where less is used there than at the worst."""
+    if rung.criterion.at_idle or rung.at == ladder.rated:
         return ""
-    return f"; most used below it: {format_number(100 * use, 3)} % at {rpm_text(speed)}"
+    worst, rated = (format_number(100 * use, 3) for use in (rung.use_at, rung.rated_use))
+    return (
+        f"; {worst} % used there, the most up to the rated speed; {rated} % at "
+        f"{rpm_text(ladder.rated)}"
+    )
 
 
 def _of_the_fillets(rung: Rung) -> bool:

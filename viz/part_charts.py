@@ -6,7 +6,8 @@ import math
 import numpy as np
 
 from kinematics.array import Array
-from kinematics.bolted_joint import bolt_force, clamp_force, rolled_thread_endurance
+from kinematics.bolted_joint import BoltedJoint, bolt_force, clamp_force, rolled_thread_endurance
+from kinematics.rod_strength import StressRange
 from kinematics.speed_limits import Ladder, Rung
 from kinematics.units import UNITS
 from viz.chart import Chart, Label, Line, Mark, Views
@@ -156,26 +157,27 @@ def _along_shank(_ladder: Ladder, rung: Rung) -> Chart:
 
 
 def _goodman(ladder: Ladder, rung: Rung) -> Chart:
-    """Return the Goodman diagram: the worst section's path from idle to the red line and beyond."""
+    """Return the Goodman diagram: the worst section's duty as its upper speed rises."""
     parts = rung.parts
     tensile = as_drawn(parts.design.rod_material.tensile, "MPa")
     endurance = as_drawn(parts.endurance, "MPa")
     factor = rung.allowed.value
     bound = endurance / factor
-    at_rated = parts.fatigue_safety(np.array([rung.at]))[:, 0]
-    side, section = np.unravel_index(at_rated.argmin(), at_rated.shape)
+    here = np.array([rung.at])
+    safety = parts.fatigue_safety(here)[:, 0]
+    side, section = np.unravel_index(safety.argmin(), safety.shape)
     top = min(1.15 * max(rung.limit if rung.limit > 0 else 0, ladder.red_line), ladder.high)
-    speeds = np.geomspace(ladder.low, top, 60)
-    path = parts.ranges(speeds)
-    mean, alternating = (
-        as_drawn(one[side, :, section], "MPa") for one in (path.mean, path.alternating)
-    )
-    here = parts.ranges(np.array([rung.at]))
-    point = (
-        as_drawn(float(here.mean[side, 0, section]), "MPa"),
-        as_drawn(float(here.alternating[side, 0, section]), "MPa"),
-    )
-    low = 1.25 * min(float(mean.min()), -0.1 * tensile)
+    speeds = np.geomspace(parts.duty_from, top, 60)
+
+    def course(ranges: StressRange) -> tuple[Array, Array]:
+        return tuple(
+            as_drawn(one[side, :, section], "MPa") for one in (ranges.mean, ranges.alternating)
+        )  # type: ignore[return-value]
+
+    mean, alternating = course(parts.duty_ranges(speeds))
+    alone = course(parts.ranges(speeds))
+    point = tuple(float(one[0]) for one in course(parts.duty_ranges(here)))
+    low = 1.25 * min(float(alone[0].min()), float(mean.min()), -0.1 * tensile)
     end = max(2 * float(mean.max()), 0.5 * tensile)
     high = 1.25 * max(float(alternating.max()), endurance)
     place = parts.shank.place[section] * parts.shank.rod_length
@@ -187,15 +189,16 @@ def _goodman(ladder: Ladder, rung: Rung) -> Chart:
             Line("ring", [0, 0], [0, high]),
             Line("faint", [low, 0, tensile], [endurance, endurance, 0]),
             Line("allowed", [low, 0, tensile / factor], [bound, bound, 0]),
-            Line("main", mean, alternating, "path with speed"),
+            Line("second", *alone, "cycle at one speed"),
+            Line("main", mean, alternating, "duty up to a speed"),
         ),
         (
             Label("faint", 0.4 * end, endurance * (1 - 0.4 * end / tensile), "Goodman's line"),
             Label("allowed", 0.1 * end, bound * 0.8, f"the same over {factor:g}"),
-            Label("main", *point, "rated", "right"),
-            Label("main", float(mean[0]), 0.78 * float(alternating[0]), "idle", "center"),
+            Label("main", *point, f"duty up to {rpm_text(rung.at)}", "right"),
+            Label("second", float(alone[0][-1]), 0.9 * float(alone[1][-1]), "one speed", "right"),
         ),
-        (Mark("main", *point), Mark("main", float(mean[0]), float(alternating[0]))),
+        (Mark("main", *point),),
     )  # fmt: skip
 
 
@@ -212,7 +215,7 @@ def _rod_force(_ladder: Ladder, rung: Rung) -> Chart:
 
 def _joint(ladder: Ladder, rung: Rung) -> Chart:
     """Return bolt force, clamp and load of the joint against speed, at the largest pull."""
-    parts, joint = rung.parts, rung.parts.joint
+    parts, joint = rung.parts, _joint_of(rung)
     top = min(1.2 * max(min(rung.limit, ladder.high), ladder.red_line), ladder.high)
     speeds = np.linspace(0.02 * top, top, 80)
     load = parts.bolt_load(speeds).max(axis=-1)
@@ -240,8 +243,16 @@ def _joint(ladder: Ladder, rung: Rung) -> Chart:
     )  # fmt: skip
 
 
+def _joint_of(rung: Rung) -> BoltedJoint:
+    """Return the joint that a rung assesses: yield at maximum preload, the rest at minimum."""
+    joint: BoltedJoint = (
+        rung.parts.tightest_joint if rung.criterion.key == "bolt_yield" else rung.parts.joint
+    )
+    return joint
+
+
 def _bolt_force(_ladder: Ladder, rung: Rung) -> Chart:
-    parts, joint = rung.parts, rung.parts.joint
+    parts, joint = rung.parts, _joint_of(rung)
     load = parts.bolt_load(np.array([rung.at]))[0]
     return angle_chart(
         rung, "One bolt and its joint", axis("force", "kN"),

@@ -52,7 +52,7 @@ def talk_message(
         "sentence": sentence(ladder),
         "limit": rpm(first.limit) if first and first.limit > 0 else None,
         "first": first.criterion.key if first else "",
-        "all": [_judged(rung) for rung in ladder.rungs],
+        "all": [_judged(rung) for rung in ladder.rungs if not rung.criterion.guide],
         "pinned": pinned_words if pinned is not None else "",
         "lines": [
             line_message(ladder, group, rung) | {"pinned": _pinned_limit(ladder, pinned, rung)}
@@ -113,6 +113,7 @@ def line_message(ladder: Ladder, group: Group, rung: Rung) -> dict[str, Any]:
         "allowed": unit.from_si(rung.allowed.value),
         "at_least": criterion.at_least,
         "inverse": criterion.key in INVERSE,
+        "guide": criterion.guide,
         "sayings": [
             {
                 "words": one.words,
@@ -134,7 +135,7 @@ def _grid(ladder: Ladder, rung: Rung) -> Array:
     if rung.criterion.resonant:
         speeds = np.union1d(np.linspace(low, top, RESONANT_SPEEDS), rung.speed)
     else:
-        speeds = np.geomspace(low, top, FILM_SPEEDS if rung.criterion.at_full_load else SPEEDS)
+        speeds = np.geomspace(low, top, FILM_SPEEDS if rung.criterion.key in INVERSE else SPEEDS)
     speeds = np.union1d(speeds, ends)
     return speeds[(speeds >= low) & (speeds <= top)]
 

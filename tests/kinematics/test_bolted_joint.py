@@ -1,5 +1,6 @@
 """The bolted joint: closed and open, limits, scaling, and compliance by quadrature."""
 
+import dataclasses
 import math
 
 import numpy as np
@@ -9,13 +10,16 @@ from hypothesis import strategies as st
 
 from kinematics.bolted_joint import (
     BoltedJoint,
+    ClampedBody,
     assembly_preload,
+    bolt_compliance,
     bolt_fatigue_safety,
     bolt_force,
     bolt_stress_amplitude,
     cap_bending_moment,
     cap_stress,
     clamp_force,
+    clamped_compliance,
     compliance,
     cone_compliance,
     load_factor,
@@ -158,3 +162,50 @@ def test_no_joint_of_impossible_parts(values, field) -> None:
     with pytest.raises(DesignError) as caught:
         BoltedJoint(*values)
     assert caught.value.field == field
+
+
+BODY = ClampedBody(grip=0.036, face_diameter=0.012, hole_diameter=0.0084, body_diameter=0.016)
+
+
+def test_what_is_clamped_is_as_soft_as_the_sum_of_its_slices() -> None:
+    """Slices of ring area up to the cone's or the body's edge, from both ends, by quadrature."""
+    n = 400_000
+    depth = (np.arange(n) + 0.5) / n * BODY.grip
+    nearest = np.minimum(depth, BODY.grip - depth)
+    outer = np.minimum(
+        BODY.face_diameter + 2 * math.tan(math.radians(30)) * nearest, BODY.body_diameter
+    )
+    area = math.pi / 4 * (outer**2 - BODY.hole_diameter**2)
+    expected = (BODY.grip / n / (206e9 * area)).sum()
+    assert clamped_compliance(BODY, 206e9) == pytest.approx(expected, rel=1e-6)
+
+
+def test_a_wide_body_is_two_cones_and_a_narrow_one_a_sleeve() -> None:
+    wide = dataclasses.replace(BODY, body_diameter=0.2)
+    cones = 2 * cone_compliance(BODY.grip / 2, BODY.face_diameter, BODY.hole_diameter, 206e9)
+    assert clamped_compliance(wide, 206e9) == pytest.approx(cones, rel=1e-12)
+    narrow = dataclasses.replace(BODY, body_diameter=BODY.face_diameter)
+    sleeve = math.pi / 4 * (BODY.face_diameter**2 - BODY.hole_diameter**2)
+    assert clamped_compliance(narrow, 206e9) == pytest.approx(
+        BODY.grip / (206e9 * sleeve), rel=1e-12
+    )
+
+
+def test_a_bolt_is_as_soft_as_its_lengths_in_line() -> None:
+    core = 0.008 - 1.22687 * 0.001
+    areas = [math.pi / 4 * d**2 for d in (0.008, 0.007, core, 0.008)]
+    lengths = [0.004, 0.036, 0.004, 0.00264]
+    expected = sum(length / area for length, area in zip(lengths, areas, strict=True)) / 206e9
+    found = bolt_compliance(0.008, 0.001, 0.007, 0.036, 206e9)
+    assert found == pytest.approx(expected, rel=1e-5)
+
+
+def test_a_long_slim_bolt_and_a_stout_body_lower_the_load_factor() -> None:
+    def factor(shank: float, body: ClampedBody) -> float:
+        bolt = bolt_compliance(0.008, 0.001, shank, body.grip, 206e9)
+        return load_factor(bolt, clamped_compliance(body, 206e9), 0.5)
+
+    usual = factor(0.0072, BODY)
+    assert 0.02 < usual < 0.3
+    assert factor(0.0062, BODY) < usual
+    assert factor(0.0072, dataclasses.replace(BODY, body_diameter=0.024)) < usual
