@@ -396,6 +396,10 @@ def test_the_internal_moment_of_the_front_is_drawn_beside_the_presents():
     (now,) = [mark for mark in chart.marks if mark.role == "mean"]
     assert now.y == pytest.approx(internal_moment(SIX).largest * SPEED**2)
     assert list(limit.y) == [bound, bound]
-    assert [one.text for one in chart.labels] == ["maximum 1 000 N·m", "present", "picked: 2"]
+    assert [one.text for one in chart.labels] == [
+        f"maximum {measured(bound, 'Nm')}",
+        "present",
+        "picked: 2",
+    ]
     without = front_moment_chart(Front(front, present, 1, "peak", SPEED))
     assert len(without.lines) == 1
