@@ -254,7 +254,7 @@ def _internal_moments(design: Design, speed: float) -> tuple[ComplexArray, Compl
     webs = web_positions(design)
     z = np.union1d(webs, throw_positions(design))
     bare = internal_moment(dataclasses.replace(design, counterweights=()))
-    away = -np.exp(1j * np.repeat(design.layout.throw_angles, 2))
+    away: ComplexArray = -np.exp(1j * np.repeat(design.layout.throw_angles, 2))
     base: ComplexArray = speed**2 * np.interp(z, bare.z, bare.moment)
     added: ComplexArray = speed**2 * np.maximum(z[:, None] - webs, 0.0) * away
     return base, added
