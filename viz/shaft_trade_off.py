@@ -58,16 +58,18 @@ def _chart(front: Front, of: str, title: str, y_label: str) -> Chart:
     most = [*value, *above, now[1], 1e-9]
     lines = [Line("main", load, value, LINE_NAMES[of])] if front.choices else []
     labels = []
+    bounded = of == "inside" and math.isfinite(front.moment_bound)
     if front.straight:
         lines.append(Line("reference", beside, above, OPPOSITE))
+    if front.straight and not bounded:  # both fronts lie on the bound: one label is enough
         i = min(2, len(front.straight) - 1)
         labels.append(Label("reference", float(beside[i]), float(above[i]), OPPOSITE))
-    if of == "inside" and math.isfinite(front.moment_bound):
+    if bounded:
         bound = float(as_drawn(front.moment_bound, "Nm"))
         most.append(bound)
         lines.append(Line("allowed", [left - room, right + room], [bound, bound], "maximum"))
         words = f"maximum {measured(front.moment_bound, 'Nm')}"
-        labels.append(Label("allowed", float(left - room), bound, words))
+        labels.append(Label("allowed", float(left - room), 1.1 * bound, words))
     top = 1.25 * max(most)
     spans = (float(right - left + 2 * room), float(top))
     marks = [Mark("main", float(x), float(y)) for x, y in zip(load, value, strict=True)]
