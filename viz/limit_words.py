@@ -97,7 +97,7 @@ def _ring(rung: Rung) -> str:
     )
     land = parts.design.top_ring.land_pressure
     return result(rung, "m·a/(Δp·A)", expression) + (
-        f"\nat {degrees(rung, i)}; Δp = (1 − {put(land)})·(p − p_crankcase)"
+        f"\nat {degrees(rung, i)}; Δp is (1 − {put(land)})·(p − p_crankcase)"
     )
 
 
@@ -199,8 +199,8 @@ def _rod_fatigue(rung: Rung) -> str:
         + f"\nin the {('left', 'right')[side]} fibre, "
         + f"{measured(place, 'mm')} from the small end's centre"
         + f"\nOf the cycle at {here:.0f} rpm alone: n = {put(alone)} "
-        + f"(there σa = {put(float(one_speed.alternating[side, 0, section]))} Pa)"
-        + f"\nBy the other lines: {_other_lines(parts, duty, steel.fatigue_line)}"
+        + f"(σa there is {put(float(one_speed.alternating[side, 0, section]))} Pa)"
+        + f"\nn by the other lines: {_other_lines(parts, duty, steel.fatigue_line)}"
     )
 
 
@@ -220,7 +220,7 @@ def _fatigue_expression(parts: Any, steel: Any, alternating: float, mean: float)
 
 def _other_lines(parts: Any, duty: Any, chosen: str) -> str:
     return ", ".join(
-        f"{name} n = {put(float(parts.line_safety(duty, line).min()))}"
+        f"{name} {put(float(parts.line_safety(duty, line).min()))}"
         for line, name in FATIGUE_LINES.items()
         if line != chosen
     )
