@@ -15,7 +15,7 @@ from kinematics.speed_limits import SUBJECTS, Ladder, speed_limits
 from kinematics.units import UNITS
 from tests.conftest import SIX_TEXT
 from tests.viz.test_limit_board import evaluated
-from viz.limit_board import rpm, rpm_text, sentence
+from viz.limit_board import rpm, sentence
 from viz.main_numbers import main_numbers
 from viz.talk_lines import ladder_at, proof_message, talk_message, talk_range, talk_rungs
 from viz.talk_raise import (
