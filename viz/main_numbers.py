@@ -244,13 +244,12 @@ READ_PEAK = Definition(
 
 
 def _mean_pressure(cycle: Cycle) -> MainNumber:
-    train = cycle.train
-    expression = f"{put(train.indicated_work)}/{put(train.swept_volume)}"
-    return MEAN_PRESSURE.number(train.indicated_mean_pressure, expression)
+    expression = f"{put(cycle.indicated_work)}/{put(cycle.train.swept_volume)}"
+    return MEAN_PRESSURE.number(cycle.indicated_mean_pressure, expression)
 
 
 def _mean_torque(cycle: Cycle) -> MainNumber:
-    layout, work = cycle.design.layout, put(cycle.train.indicated_work)
+    layout, work = cycle.design.layout, put(cycle.indicated_work)
     expression = f"{layout.cylinders}·{work}/({layout.strokes_per_cycle}·π)"
     return MEAN_TORQUE.number(cycle.mean_torque, expression)
 
