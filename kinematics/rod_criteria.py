@@ -94,7 +94,7 @@ class RodParts:
     def force(self) -> GasAndInertia:
         """Force in each section [N], (k, n), compression positive."""
         rod = self.train.loads.rod_force
-        return shank_force(self.shank, GasAndInertia(rod.gas[0], rod.inertia[0]), self.pins)
+        return shank_force(self.shank, rod[0], self.pins)
 
     @cached_property
     def whipping(self) -> Array:
@@ -125,10 +125,7 @@ class RodParts:
 
     def fibres(self, speed: Array) -> Array:
         """Return the stress of left and right fibres [Pa], (2, s, k, n), at speeds (s,)."""
-        square = speed[:, None, None] ** 2
-        return np.stack(
-            [load.gas + square * load.inertia for load in (self.stress.left, self.stress.right)]
-        )
+        return np.stack([load.over(speed) for load in (self.stress.left, self.stress.right)])
 
     def ranges(self, speed: Array) -> StressRange:
         """Return mean and alternating stress [Pa], (2, s, k), at speeds (s,)."""
@@ -165,8 +162,7 @@ class RodParts:
 
     def compression(self, speed: Array) -> Array:
         """Return the largest compression of the rod [N], at the small end, (s,)."""
-        rod = self.train.loads.rod_force
-        at = rod.gas[0] + speed[:, None] ** 2 * rod.inertia[0]
+        at = self.train.loads.rod_force[0].over(speed)
         return np.maximum(at.max(axis=-1), 0.0)
 
     def buckling_in_plane(self, speed: Array) -> Array:
@@ -194,8 +190,7 @@ class RodParts:
         """
         bolts = self.design.needed("rod_bolts", "the big end's joint")
         square = speed[:, None] ** 2
-        shell = self.train.big_end_rod
-        across, along = (shell.gas[0, i] + square * shell.inertia[0, i] for i in (0, 1))
+        across, along = np.moveaxis(self.train.big_end_rod[0].over(speed), -2, 0)
         size, aside = np.hypot(across, along), np.arctan2(np.abs(across), -along)
         pulled = size * ((math.pi - aside) * np.cos(aside) + np.sin(aside)) / math.pi
         sheared = np.sign(across) * size * (math.pi - aside) * np.sin(aside) / math.pi
