@@ -28,6 +28,7 @@ from kinematics.gas_and_inertia_loads import (
     MovingMasses,
     cylinder_loads,
 )
+from kinematics.gas_check import gas_check, gas_doubts
 from kinematics.pressure_trace import compression_warnings, trace_warnings
 from kinematics.rod_mass import two_mass_rod
 from kinematics.slider_crank import PistonMotion, Pose, SliderCrank, pose, posed_motion
@@ -174,13 +175,23 @@ class RigidTrain:
         """What looks odd in this design but still runs, a sentence each."""
         pressure, cycle = self.design.pressure, self.design.layout.cycle_angle
         if pressure.source != "trace" or pressure.trace is None:
-            return ()
+            return self._gas_doubts
+        ignored = ("The full-load curve is ignored: the pressure is a trace.",)
         after = np.radians(np.arange(-100.0, -39.0))
         volume = cylinder_volume(self.design.cylinder, after)
         compression = compression_warnings(
             pressure.trace, volume, cylinder_pressure(self.design, after, volume)
         )
-        return trace_warnings(pressure.trace, cycle) + compression
+        doubts = trace_warnings(pressure.trace, cycle) + compression
+        return doubts + ignored if self.design.full_load else doubts
+
+    @property
+    def _gas_doubts(self) -> tuple[str, ...]:
+        """What is not usual about the gas at rated speed, where the design is at full load."""
+        check = gas_check(Cycle(self, self.design.layout.rated_speed))
+        if check is None or self.design.pressure.load < 1:
+            return ()
+        return gas_doubts(check, "rated speed")
 
 
 class Cycle:

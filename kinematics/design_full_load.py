@@ -12,7 +12,7 @@ FEWEST_ROWS, MOST_ROWS = 2, 12
 
 @dataclass(frozen=True, slots=True)
 class FullLoadRow:
-    """Peak pressure and heat at one speed, against those of the group `pressure`."""
+    """Peak pressure, heat and charge at one speed, against those of the group `pressure`."""
 
     speed: float = number("Speed", "rpm", 30, 25000, why="Between rows the gas goes straight.")
     peak: float = number(
@@ -24,6 +24,15 @@ class FullLoadRow:
         0,
         100,
         why="Heat released, against full load at this speed; the load slider multiplies it.",
+        default=1.0,
+    )
+
+    intake: float = number(
+        "Intake",
+        "percent",
+        10,
+        150,
+        why="Of the intake pressure given: how the charge changes with speed.",
         default=1.0,
     )
 

@@ -1,4 +1,4 @@
-"""The full-load curve: how peak pressure and heat of the pressure model change with speed.
+"""The full-load curve: how peak pressure, heat and charge of the model change with speed.
 
 Between the rows of a design's `full_load` the pressure courses are blended, straight in speed;
 beyond the ends the end row holds. So every load stays a blend of what the courses do, exactly.
@@ -25,13 +25,16 @@ def has_curve(design: Design) -> bool:
 def row_design(design: Design, row: int) -> Design:
     """Return a design with the gas of one row, counted from 0, at all speeds.
 
-    The row's peak is a share of the design's own; its load multiplies the design's own. Raises
-    DesignError that names the row where its peak is out of range.
+    The row's peak and intake are shares of the design's own; its load multiplies the design's own.
+    Raises DesignError that names the row where one is then out of range.
     """
     own, pressure = design.full_load[row], design.pressure
     try:
         found = replace(
-            pressure, peak=own.peak * (pressure.peak or 0), load=own.load * pressure.load
+            pressure,
+            peak=own.peak * (pressure.peak or 0.0),
+            intake=own.intake * (pressure.intake or 0.0),
+            load=own.load * pressure.load,
         )
     except DesignError as error:
         raise _in_row(design, row, error) from None
@@ -64,5 +67,6 @@ def pressure_by_speed(design: Design, after_tdc: Array, volume: Array) -> BySpee
 
 def _in_row(design: Design, row: int, error: DesignError) -> DesignError:
     own = design.full_load[row]
-    where = f"row {row + 1}, {in_words(own.speed, 'rpm')}, {100 * own.peak:.4g} % of the peak"
-    return DesignError(f"full_load.{row + 1}.peak_percent", f"{error.message} ({where})")
+    key = "intake" if error.field == "pressure.intake_bar" else "peak"
+    where = f"row {row + 1}, {in_words(own.speed, 'rpm')}"
+    return DesignError(f"full_load.{row + 1}.{key}_percent", f"{error.message} ({where})")

@@ -54,7 +54,7 @@ def check_put_in(one: MainNumber, *, rounding: float = 0.0) -> None:
     assert evaluated(expression) == near, one
     if len(steps) == 2:
         number, unit = steps[0].rsplit(" ", 1)
-        assert unit in {"N", "Pa", "W", "m/s²"}
+        assert unit in {"N", "Pa", "W", "m/s²", "K"}
         assert evaluated(number) == pytest.approx(si, rel=1e-4)
 
 
