@@ -262,7 +262,7 @@ GAS_TEMPERATURE = Definition(
     "closes",
     "Mean over the cylinder, valves shut, mass and gas constant as when the intake closes. "
     + FUEL_WORDS,
-    "Ideal gas of constant mass")  # fmt: skip
+    "Ideal gas of constant mass; the constants from memory")  # fmt: skip
 
 
 def _gas(cycle: Cycle) -> tuple[MainNumber, MainNumber]:
