@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from kinematics.allowables import Allowable, full_load_from, red_line
+from kinematics.allowables import Allowable, red_line
 from kinematics.array import Array
 from kinematics.bearing_criteria import BEARING_CRITERIA, BearingParts
 from kinematics.crank_criteria import CRANK_CRITERIA, CrankParts
@@ -19,6 +19,7 @@ from kinematics.criterion import Criterion
 from kinematics.cycle import rigid_train
 from kinematics.design import Design
 from kinematics.errors import DesignError
+from kinematics.full_load import full_load_from
 from kinematics.piston_criteria import PISTON_CRITERIA, PistonParts
 from kinematics.rod_criteria import ROD_CRITERIA, RodParts
 from kinematics.units import shown_in
@@ -204,7 +205,7 @@ def _speeds(criterion: Criterion, parts: Any, between: tuple[float, float], at: 
     """
     low, high = between
     if not criterion.at_idle:
-        low = max(low, full_load_from(parts.design.limits, parts.design.layout.rated_speed))
+        low = max(low, full_load_from(parts.design))
     more = parts.resonances(low, high) if criterion.resonant else ()
     grid = RESONANT_GRID if criterion.resonant else criterion.speeds
     return np.union1d(np.geomspace(low, high, grid), [*more, at])

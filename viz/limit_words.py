@@ -86,11 +86,8 @@ def _acceleration(rung: Rung) -> str:
 
 def _ring(rung: Rung) -> str:
     parts = rung.parts
-    lifting = parts.valves_shut & (parts.ring_seat.inertia < 0)
-    share = np.where(lifting, -parts.ring_seat.inertia, 0.0)
-    share = np.divide(share, parts.ring_seat.gas, out=np.zeros_like(share), where=lifting)
-    i = int(share.argmax())
-    drop = parts.ring_pressure_drop[i]
+    i = int(parts.ring_shares(at(rung))[0].argmax())
+    drop = parts.ring_pressure_drop.at(rung.at)[i]
     a = rung.at**2 * parts.train.motion.acceleration[0, i]
     expression = (
         f"{put(parts.ring.mass)}·{put(float(a))}/({put(float(drop))}·{put(parts.ring.flank_area)})"

@@ -263,7 +263,7 @@ def test_small_end_and_boss_loads_differ_by_the_pins_own_inertia():
     small_end, bosses = parts.small_end_load(speed)[0], parts.boss_load(speed)[0]
     side = train.loads.side_thrust.at(600.0)[0]
     along = np.sqrt(small_end**2 - side**2) * np.sign(
-        train.loads.gas_force[0] - 600.0**2 * TOURING.piston.assembly_mass
+        train.loads.gas_force.only[0] - 600.0**2 * TOURING.piston.assembly_mass
         * train.motion.acceleration[0]
     )  # fmt: skip
     expected = np.hypot(along + mass * 600.0**2 * train.motion.acceleration[0], side)
@@ -287,7 +287,7 @@ def test_shank_force_at_its_start_is_the_rod_force_less_the_eye():
     eye = TOURING.rod_shank.eye_mass * parts.pins.along_small_end
     first = parts.force
     start = TOURING.rod_shank.start / TOURING.cylinder.rod_length
-    np.testing.assert_allclose(first.gas[0], rod.gas[0], rtol=1e-12)
+    np.testing.assert_allclose(first.gas.only[0], rod.gas.only[0], rtol=1e-12)
     np.testing.assert_allclose(first.inertia[0], rod.inertia[0] - eye, rtol=1e-12, atol=1e-12)
     assert parts.shank.place[0] == pytest.approx(start)
 
