@@ -146,7 +146,7 @@ class RodParts:
 
     @cached_property
     def duty(self) -> tuple[Array, Array, Array]:
-        """Speeds of a duty [rad/s] (d,), and extremes of fibre stress [Pa] since its start, (2, d, k).
+        """Speeds of a duty [rad/s] (d,), and fibre stress extremes [Pa] since its start, (2, d, k).
 
         At one course of gas each stress is straight in speed², so its extremes lie at the start
         and at the speed asked for; along a full-load curve `DUTY_SPEEDS` are looked at as well.
