@@ -13,10 +13,10 @@ from apps.page import unbroken_json
 from kinematics import Design, DesignError
 from kinematics.allowables import red_line
 from kinematics.drill_plan import AIMS, DrillPlan, drill_plan
-from kinematics.shaft_drilling import drill_faces, drilled_webs, shaft_tolerance
+from kinematics.shaft_drilling import drill_faces, drilled_webs, shaft_tolerance, thin_webs
 from kinematics.unbalance import MachineScale, read_off
 from kinematics.units import as_shown, shown_unit
-from viz.balancing_card import card_csv, card_message, grade_choices
+from viz.balancing_card import card_csv, card_message, grade_choices, never_drilled
 from viz.number_words import measured
 
 DRILLS = (0.006, 0.008, 0.010, 0.012, 0.014)  # [m]
@@ -94,13 +94,17 @@ class Balancing:
                              shows_light=asked.get("light") is True)  # fmt: skip
         size = np.array([_number(asked, f"{side}_amount") for side in ("front", "rear")])
         angle = np.array([_number(asked, f"{side}_angle") for side in ("front", "rear")])
+        drills, wall = _chosen(asked, "drills", DRILLS, 1e3), _number(asked, "wall")
+        webs = _chosen(asked, "webs", drilled_webs(design), 1)
         faces = drill_faces(
-            design, _chosen(asked, "drills", DRILLS, 1e3), most_depth=_number(asked, "depth"),
-            least_wall=_number(asked, "wall"), webs=_chosen(asked, "webs", drilled_webs(design), 1),
-        )  # fmt: skip
+            design, drills, most_depth=_number(asked, "depth"), least_wall=wall, webs=webs
+        )
         tolerance = shaft_tolerance(design, grade, speed)
         residual = read_off(scale, size, angle)
         self.plan = drill_plan(residual, tolerance, faces, aim=aim, most_holes=holes)
+        thin = None if self.plan.feasible else thin_webs(design, drills, wall, webs)
+        if thin is not None:
+            self.plan = never_drilled(self.plan, thin)
         self.view.card = unbroken_json(card_message(design, self.plan, speed, grade, scale))
 
     def file(self) -> str:

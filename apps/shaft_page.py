@@ -29,7 +29,7 @@ from viz.shaft_board import (
     shaft_tiles,
     tiles_message,
 )
-from viz.shaft_left_over import left_over_words
+from viz.shaft_left_over import left_over_words, moment_change_words, moment_rise_words
 from viz.shaft_pictures import (
     MainLoads,
     allowed_main_load,
@@ -75,7 +75,7 @@ LOAD_NOTES = (
     "The moment is of what rotates alone, held by no bearing: throws, counterweights, big ends.",
 )
 FIRST_SCHEME = {"scheme": "every_web", "rotating": 100, "oscillating": 0, "aside": True}
-NOT_ASIDE = "As chosen: counterweights on these webs cannot keep the shaft balanced, turned or not."
+NOT_ASIDE = "As chosen: opposite their pins, for with an angular offset they cannot be had. "
 
 
 class ShaftPage(DesignPage):
@@ -97,8 +97,9 @@ class ShaftPage(DesignPage):
             for key in ("loads", "weights", "front", "costs", "layouts")
         }
         self.trade_offs = TradeOffs(
-            self.asked, self.pictures["shaft_front"], lambda: self.state.cycle, self._show_choice
-        )
+            self.asked, (self.pictures["shaft_front"], self.pictures["shaft_front_moment"]),
+            lambda: self.state.cycle, self._show_choice,
+        )  # fmt: skip
         self.balancing = Balancing(self.asked, lambda: self.state.design)
         self.scatter = Scatter(self.pictures, lambda: self.state.design, self._offer)
         self.tab = TABS[0][0]
@@ -141,7 +142,7 @@ class ShaftPage(DesignPage):
             "scheme": lambda: self._try_scheme(message),
             "apply_scheme": lambda: self._apply_scheme(message),
             "front": lambda: self.trade_offs.find(
-                *(message.get(name) for name in ("measure", "serial", "aside"))
+                *(message.get(name) for name in ("measure", "serial", "aside", "moment_bound"))
             ),
             "limit": lambda: self.trade_offs.limit(message.get("share")),
             "pick_choice": lambda: self.trade_offs.pick(index),
@@ -216,11 +217,12 @@ class ShaftPage(DesignPage):
 
     def _show_weights(self) -> None:
         design, speed = self.state.design, self.state.cycle.speed
-        chosen, keeps = self._chosen()
+        chosen, refused = self._chosen()
         self._put_chosen("weights", chosen)
         warnings = [f"Now: {one}" for one in left_over_words(design, speed)]
         warnings += [f"As chosen: {one}" for one in left_over_words(chosen, speed)]
-        warnings += [] if keeps else [NOT_ASIDE]
+        warnings += moment_rise_words(design, chosen, speed)
+        warnings += [f"{NOT_ASIDE}{refused}"] if refused else []
         self.form.warnings = [unbroken(one) for one in warnings]
 
     def _show_choice(self, choice: Choice | None) -> None:
@@ -281,23 +283,25 @@ class ShaftPage(DesignPage):
         self._show_weights()
         return True
 
-    def _chosen(self) -> tuple[Design, bool]:
-        """Return the design with the scheme's counterweights, and whether they could be turned."""
+    def _chosen(self) -> tuple[Design, str]:
+        """Return the design with the scheme's counterweights, and why they could not be turned."""
         one, design = self._scheme, self.state.design
         asked = one["scheme"], one["rotating"] / 100, one["oscillating"] / 100
         straight = with_scheme(design, *asked)
         if one["aside"] is not True:
-            return straight, True
+            return straight, ""
         try:
-            return with_scheme(design, *asked, aside=True), True
-        except DesignError:
-            return straight, False
+            return with_scheme(design, *asked, aside=True), ""
+        except DesignError as error:
+            return straight, str(error)
 
     def _apply_scheme(self, message: dict[str, Any]) -> None:
         if not self._try_scheme(message):
             return
+        before, speed = self.state.design, self.state.cycle.speed
         self._use(self._chosen()[0])
-        self.form.told = "The counterweights are on the design; undo takes them off."
+        moments = moment_change_words(before, self.state.design, speed)
+        self.form.told = unbroken(f"On the design: {moments}. Undo takes them off.")
 
     def _apply_choice(self, index: Any) -> None:
         if (choice := self.trade_offs.choice(index)) is not None:

@@ -1,33 +1,40 @@
 """The least inertia of counterweights over main load: found beside other work, picked from."""
 
 import dataclasses
+import math
 from collections.abc import Callable
 from typing import Any
 
 from apps.beside import Beside
 from apps.components.shaft_tabs import TradeOff
+from apps.form_number import form_number
 from kinematics import Cycle, Design, DesignError
 from kinematics.counterweight_choice import MEASURES, Choice, CounterweightChoice
 from kinematics.units import shown_unit
 from viz.chart import Chart
 from viz.chart_figure import ChartPicture, draw
 from viz.number_words import as_drawn, measured, unbroken
-from viz.shaft_pictures import MEASURE_WORDS, front_chart
+from viz.shaft_trade_off import MEASURE_WORDS, Front, front_chart, front_moment_chart
 
 SAME = 1e-3  # relative: points of nearer loads are one
 EMPTY = Chart("Inertia of the counterweights against main load", "", "", (0, 1), (0, 1))
+NO_MOMENTS = Chart("Internal bending moment against main load", "", "", (0, 1), (0, 1))
+MOMENT_BOUNDS = (1e-3, 1e7)  # [N·m] that may be asked for
 
 
 class TradeOffs:
     """Holds the last front found; it stays while only counterweights change."""
 
     def __init__(
-        self, asked: Callable[[dict[str, Any]], None], picture: ChartPicture,
+        self, asked: Callable[[dict[str, Any]], None], pictures: tuple[ChartPicture, ChartPicture],
         cycle: Callable[[], Cycle], tell: Callable[[Choice | None], None],
     ) -> None:  # fmt: skip
-        """Make the form; `tell` is told of each point that is picked, or that there is none."""
+        """Make the form; `tell` is told of each point that is picked, or that there is none.
+
+        The pictures are of inertia and of internal bending moment against main load.
+        """
         self.view = TradeOff(asked, sizing_mode="stretch_width")
-        self._picture, self._cycle, self._tell = picture, cycle, tell
+        self._pictures, self._cycle, self._tell = pictures, cycle, tell
         self._work = Beside()
         self._front: tuple[Choice, ...] = ()
         self._found: tuple[Choice, ...] = ()  # the front without the point of the reader's limit
@@ -36,8 +43,11 @@ class TradeOffs:
         self._of: tuple[Design, float, str] | None = None
         self._picked = -1
 
-    def find(self, measure: Any, serial: Any, aside: Any = False) -> None:
-        """Find the front of the present design beside the server's other work."""
+    def find(self, measure: Any, serial: Any, aside: Any = False, moment_bound: Any = None) -> None:
+        """Find the front of the present design beside the server's other work.
+
+        `moment_bound` is the maximum internal bending moment in the unit shown, None for any.
+        """
         answer = serial if isinstance(serial, int) else self.view.answered
         if measure not in MEASURES:
             self.view.answered = answer
@@ -46,14 +56,19 @@ class TradeOffs:
 
         def show(fronts: tuple[tuple[Choice, ...], tuple[Choice, ...]]) -> None:
             self.view.answered = answer
-            problem = CounterweightChoice(design, speed, measure, aside=aside is True)
             self.found(fronts[0], problem, fronts[1])
 
         def refuse(error: DesignError) -> None:
-            self.view.param.update(words=f"There is no trade-off. {error}", answered=answer)
+            words = f"There is no trade-off. {error}"
+            self.view.param.update(words=unbroken(words), answered=answer)
 
-        found = (_fronts(design, speed, measure, aside is True) for _ in range(1))
-        self._work.start(found, show, refuse)
+        try:
+            problem = CounterweightChoice(
+                design, speed, measure, aside=aside is True, moment_bound=_bound(moment_bound)
+            )
+        except DesignError as error:
+            return refuse(error)
+        self._work.start((_fronts(problem) for _ in range(1)), show, refuse)
 
     def found(
         self, front: tuple[Choice, ...], problem: CounterweightChoice,
@@ -101,30 +116,47 @@ class TradeOffs:
         try:
             problem = CounterweightChoice(cycle.design, cycle.speed, measure, aside=True)
         except DesignError as error:
-            self._forget()
-            draw(self._picture, EMPTY)
-            self._tell(None)
-            self.view.param.update(
-                points=[],
-                picked=-1,
-                loads=[],
-                words=f"There is no trade-off. {error}",
-                title=EMPTY.title,
-            )
-            return
+            return self._show_nothing(error)
         present = problem.choice(problem.present)
-        chart = front_chart(
-            self._front, present, self._picked, measure, cycle.speed, self._straight
+        front = Front(
+            self._front, present, self._picked, measure, cycle.speed, self._straight, self._bound
         )
-        draw(self._picture, chart)
-        self._tell(self.choice(self._picked))
+        chart, moments = front_chart(front), front_moment_chart(front)
+        draw(self._pictures[0], chart)
+        draw(self._pictures[1], moments)
+        picked = self.choice(self._picked)
+        self._tell(picked)
+        words = words or _present_words(present, measure, self._front)
+        if picked is not None:
+            words += f" {_moment_words(self._picked + 1, picked, present)}"
         self.view.param.update(
             points=[_point_words(i, one) for i, one in enumerate(self._front, 1)],
             picked=self._picked,
             loads=self._loads(),
             unit=shown_unit("kN").symbol,
-            words=unbroken(words or _present_words(present, measure, self._front)),
+            moment_unit=shown_unit("Nm").symbol,
+            words=unbroken(words),
             title=unbroken(chart.title),
+            moment_title=unbroken(moments.title),
+        )
+
+    @property
+    def _bound(self) -> float:
+        """The maximum internal bending moment [N·m] of the front, infinite where any will do."""
+        return math.inf if self._to_solve is None else self._to_solve.moment_bound
+
+    def _show_nothing(self, error: DesignError) -> None:
+        self._forget()
+        for picture, empty in zip(self._pictures, (EMPTY, NO_MOMENTS), strict=True):
+            draw(picture, empty)
+        self._tell(None)
+        self.view.param.update(
+            points=[],
+            picked=-1,
+            loads=[],
+            words=f"There is no trade-off. {error}",
+            title=EMPTY.title,
+            moment_title=NO_MOMENTS.title,
         )
 
     def _loads(self) -> list[float]:
@@ -140,13 +172,18 @@ class TradeOffs:
         self._of, self._picked = None, -1
 
 
-def _fronts(
-    design: Design, speed: float, measure: str, aside: bool
-) -> tuple[tuple[Choice, ...], tuple[Choice, ...]]:
+def _bound(asked: Any) -> float:
+    """Return a maximum internal bending moment [N·m]; raises DesignError where it is none."""
+    if asked is None:
+        return math.inf
+    return form_number({"moment_bound": asked}, "moment_bound", "Nm", *MOMENT_BOUNDS)
+
+
+def _fronts(problem: CounterweightChoice) -> tuple[tuple[Choice, ...], tuple[Choice, ...]]:
     """Return the front asked for, and beside one of those turned aside that opposite the pins."""
-    front = CounterweightChoice(design, speed, measure, aside=aside).front()
+    front = problem.front()
     try:
-        return front, CounterweightChoice(design, speed, measure).front() if aside else ()
+        return front, problem.opposite().front() if problem.aside else ()
     except DesignError:  # what is turned now need not be held by any opposite their pins
         return front, ()
 
@@ -159,7 +196,15 @@ def _problem(design: Design, speed: float, measure: str) -> tuple[Design, float,
 def _point_words(number: int, one: Choice) -> str:
     return unbroken(
         f"{number}: {measured(one.load, 'kN')}, {measured(one.inertia, 'kg_mm2')}, "
-        f"{measured(one.mass, 'g')}"
+        f"{measured(one.mass, 'g')}, {measured(one.inside, 'Nm')} internal moment"
+    )
+
+
+def _moment_words(number: int, picked: Choice, present: Choice) -> str:
+    """Return the internal bending moment of the picked point beside the present one."""
+    return (
+        f"Point {number}: internal bending moment {measured(picked.inside, 'Nm')}, "
+        f"now {measured(present.inside, 'Nm')}."
     )
 
 
@@ -167,7 +212,8 @@ def _present_words(present: Choice, measure: str, front: tuple[Choice, ...]) -> 
     """Say how the present counterweights stand against those found."""
     words = (
         f"Now: {MEASURE_WORDS[measure]} {measured(present.load, 'kN')}, counterweights of "
-        f"{measured(present.inertia, 'kg_mm2')}."
+        f"{measured(present.inertia, 'kg_mm2')}, internal bending moment "
+        f"{measured(present.inside, 'Nm')}."
     )
     lighter = [one for one in front if one.load <= present.load * 1.001]
     if lighter and (spared := present.inertia - lighter[-1].inertia) > 1e-3 * present.inertia:

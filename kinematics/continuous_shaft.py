@@ -34,6 +34,7 @@ from kinematics.bearing_loads import (
     turned_load,
 )
 from kinematics.design import Design
+from kinematics.design_parts import STEEL_POISSON
 from kinematics.errors import DesignError
 from kinematics.gas_and_inertia_loads import GasAndInertia, joined
 from kinematics.shaft_beam import (
@@ -48,7 +49,6 @@ from kinematics.shaft_beam import (
 from kinematics.shaft_throw import shaft_throw
 from kinematics.torsion import CrankThrow
 
-POISSON = 0.29  # of steel; common practice, no source
 THROW_NODES = 6  # main, web at the shaft's axis and at the pin's, pin's middle, and the web behind
 _FRONT_FOOT, _PIN, _REAR_FOOT = 1, 3, 5
 _ALONG_Z, _TURN_ABOUT_Z = 2, 5
@@ -265,8 +265,8 @@ def crank_frame(throw: CrankThrow, throw_angles: Array, shear_modulus: float) ->
     node = np.concatenate((node.reshape(-1, 3), [[0.0, 0.0, throws * to_main]]))
     across = np.repeat(outward[:, None], THROW_NODES, axis=1)
     across[:, [1, 4]] = (0.0, 0.0, 1.0)
-    journal = round_section(throw.journal_diameter, throw.journal_bore, poisson=POISSON)
-    pin = round_section(throw.pin_diameter, throw.pin_bore, poisson=POISSON)
+    journal = round_section(throw.journal_diameter, throw.journal_bore, poisson=STEEL_POISSON)
+    pin = round_section(throw.pin_diameter, throw.pin_bore, poisson=STEEL_POISSON)
     plate = rectangle_section(web, throw.web_width)
     start = np.arange(throws * THROW_NODES)
     return Frame(
@@ -274,7 +274,7 @@ def crank_frame(throw: CrankThrow, throw_angles: Array, shear_modulus: float) ->
         ends=np.stack((start, start + 1), axis=-1),
         across=across.reshape(-1, 3),
         section=(journal, plate, pin, pin, plate, journal) * throws,
-        elastic_modulus=2 * (1 + POISSON) * shear_modulus,
+        elastic_modulus=2 * (1 + STEEL_POISSON) * shear_modulus,
         shear_modulus=shear_modulus,
     )
 

@@ -2,7 +2,8 @@
 
 In the crank's frame a counterweight adds a constant vector to the loads of its two mains, so peak
 and mean load are convex in the counterweights' vectors, and the inertia of a ring sector in the
-length of its own. Counterweights stand opposite their pins or, if asked, turned aside, as far as
+length of its own. So is the internal bending moment, which may be held below a bound.
+Counterweights stand opposite their pins or, if asked, turned aside, as far as
 their flanks stay clear of the web's cheeks. Loads are by the determinate rule of `bearing_loads`.
 """
 
@@ -18,10 +19,12 @@ from kinematics.balance import throw_positions, web_positions
 from kinematics.bearing_loads import main_shares
 from kinematics.counterweight_cost import sector_cost
 from kinematics.counterweight_programme import NEAR, CounterweightProgramme
+from kinematics.counterweight_schemes import internal_moment
 from kinematics.cycle import RigidTrain, rigid_train
 from kinematics.design import CUT, Counterweight, Design
 from kinematics.errors import DesignError
 from kinematics.part_geometry import part_geometry
+from kinematics.units import in_words
 
 MEASURES = ("peak", "mean")
 MOST_CUTS = 80  # rounds
@@ -38,6 +41,7 @@ class Choice:
     load: float  # [N], peak or mean
     mass: float  # [kg], of all of them
     inertia: float  # [kg·m²]
+    inside: float  # [N·m], peak internal bending moment of what rotates
 
     def counterweights(self) -> tuple[Counterweight, ...]:
         """Return them as a design holds them."""
@@ -53,22 +57,36 @@ class CounterweightChoice:
 
     Static moment and couple of the whole shaft stay what they are, so a shaft that is balanced
     stays so. What is `placed` is (2t,) [kg·m] opposite the pins, or if weights may stand `aside`
-    (4t,): all parts opposite the pins, then all a quarter turn ahead of that. Raises DesignError
-    where dimensions are missing.
+    (4t,): all parts opposite the pins, then all a quarter turn ahead of that. Answers keep the
+    internal bending moment within `moment_bound` [N·m]. Raises DesignError where dimensions are
+    missing or the bound is not above zero.
     """
 
     def __init__(
-        self, design: Design, speed: float, measure: str = "peak", *, aside: bool = False
-    ) -> None:
+        self, design: Design, speed: float, measure: str = "peak", *, aside: bool = False,
+        moment_bound: float = math.inf,
+    ) -> None:  # fmt: skip
         if measure not in MEASURES:
             raise DesignError("measure", f"found {measure!r:.40}; allowed are peak, mean")
         self.design, self.speed, self.measure, self.aside = design, speed, measure, aside
+        if not moment_bound > 0:
+            found = in_words(moment_bound, "Nm")
+            raise DesignError("moment_bound", f"must be above 0 (got {found})")
+        self.moment_bound = moment_bound
         self.cost = sector_cost(design)
         self._base, pull = _loads(rigid_train(design), speed)
         self._shares = self._each_way(pull)
+        self._inside, bending = _internal_moments(design, speed)
+        self._bending = self._each_way(bending)
         columns = _balance_columns(design)
         held, rows = columns @ _present(design), self._each_way(columns)
         self._balance = np.concatenate((rows.real, rows.imag)), np.append(held.real, held.imag)
+
+    def opposite(self) -> "CounterweightChoice":
+        """Return the same problem with all counterweights opposite their pins."""
+        return CounterweightChoice(
+            self.design, self.speed, self.measure, moment_bound=self.moment_bound
+        )
 
     @property
     def present(self) -> Array:
@@ -89,6 +107,10 @@ class CounterweightChoice:
         """Return the worst main's load [N] with counterweights placed."""
         return float(self._measured(np.abs(self._loaded(placed))).max())
 
+    def internal_moment(self, placed: Array) -> float:
+        """Return the peak internal bending moment [N·m] with counterweights placed."""
+        return float(np.abs(self._inside + self._bending @ placed).max())
+
     def choice(self, placed: Array) -> Choice:
         """Return counterweights with what they cost and leave."""
         if self.aside:
@@ -99,12 +121,17 @@ class CounterweightChoice:
         length = np.hypot(along, ahead)
         turned = np.where(length > NOTHING, np.arctan2(ahead, along), 0.0)
         mass, inertia = self.cost.mass(length), self.cost.inertia(length)
-        return Choice(length, turned, self.load(placed), float(mass.sum()), float(inertia.sum()))
+        return Choice(
+            length, turned, self.load(placed), float(mass.sum()), float(inertia.sum()),
+            self.internal_moment(placed),
+        )  # fmt: skip
 
     def least_load(self) -> Choice:
         """Return the lightest of the counterweights that leave the lowest load that can be had."""
         found = self._solve(None)
         if found is None:
+            if math.isfinite(self.moment_bound):
+                raise self._too_low()
             within = "at" if not self.aside else f"within {math.degrees(self.cost.widest):.0f}° of"
             raise DesignError(
                 "counterweight.angle_deg",
@@ -127,6 +154,14 @@ class CounterweightChoice:
         limits = np.linspace(best.load, lightest.load, points)[1:-1]
         between = [one for limit in limits if (one := self.least_inertia(float(limit)))]
         return (best, *between, lightest)
+
+    def _too_low(self) -> DesignError:
+        return DesignError(
+            "moment_bound",
+            f"must be higher (got {in_words(self.moment_bound, 'Nm')}): no counterweights that "
+            "hold what the present ones hold of the shaft's balance keep the internal bending "
+            "moment within it",
+        )
 
     def _each_way(self, columns: ComplexArray) -> ComplexArray:
         """Return columns of weights opposite their pins, and of those a quarter turn ahead."""
@@ -151,10 +186,21 @@ class CounterweightChoice:
                 return None
             pull, at_rest = self._cuts(answer.placed, answer.load)
             programme.hold_loads(pull, at_rest)
-            if not programme.hold_inertias(answer) and not len(pull):
+            bent = self._hold_moments(programme, answer.placed)
+            if not (programme.hold_inertias(answer) or bent or len(pull)):
                 break
             answer = programme.solve()
         return None if answer is None else answer.placed
+
+    def _hold_moments(self, programme: CounterweightProgramme, placed: Array) -> bool:
+        """Hold the internal moment by tangents where it is above its bound; return if it was."""
+        moment = self._inside + self._bending @ placed
+        over = np.flatnonzero(np.abs(moment) > self.moment_bound * (1 + NEAR))
+        toward = (moment[over] / np.abs(moment[over])).conj()
+        slopes = (toward[:, None] * self._bending[over]).real
+        at_rest = (toward * self._inside[over]).real
+        programme.hold_below(slopes, self.moment_bound - at_rest)
+        return len(over) > 0
 
     def _cuts(self, placed: Array, bound: float) -> tuple[Array, Array]:
         """Return tangents of the loads that are above a bound: their slopes, and at nothing."""
@@ -198,6 +244,20 @@ def _loads(train: RigidTrain, speed: float) -> tuple[ComplexArray, ComplexArray]
     base: ComplexArray = load[:, 1] + 1j * load[:, 0]
     pull: ComplexArray = speed**2 * shares * away
     return base, pull
+
+
+def _internal_moments(design: Design, speed: float) -> tuple[ComplexArray, ComplexArray]:
+    """Return the internal moment without counterweights (k,) [N·m], and what 1 kg·m adds (k, 2t).
+
+    It is straight between the masses, so their places hold its peak.
+    """
+    webs = web_positions(design)
+    z = np.union1d(webs, throw_positions(design))
+    bare = internal_moment(dataclasses.replace(design, counterweights=()))
+    away = -np.exp(1j * np.repeat(design.layout.throw_angles, 2))
+    base: ComplexArray = speed**2 * np.interp(z, bare.z, bare.moment)
+    added: ComplexArray = speed**2 * np.maximum(z[:, None] - webs, 0.0) * away
+    return base, added
 
 
 def _balance_columns(design: Design) -> ComplexArray:

@@ -85,6 +85,13 @@ class CounterweightProgramme:
         rows[:, -1] = -1.0
         self._hold(rows, -at_rest / self._load)
 
+    def hold_below(self, pull: Array, bound: Array) -> None:
+        """Hold pull (k, axes · webs) times what is placed below bounds (k,), in any unit."""
+        size = np.abs(pull).max(axis=1, initial=0.0) * self._most
+        size = np.where(size > 0, size, 1.0)
+        rows = np.pad(pull * (self._most / size)[:, None], ((0, 0), (0, 2 * self._webs + 1)))
+        self._hold(rows, bound / size)
+
     def hold_inertias(self, answer: Answer) -> bool:
         """Hold inertias, or room alone where inertia is not sought, where an answer is too low.
 

@@ -81,7 +81,8 @@ def scheme_counterweights(
 
     They stand opposite their pins, or with `aside` turned so that static moment and moment along
     the shaft are what weights on every web would make them. Raises DesignError if there is no
-    such scheme, a share is not within 0 and 2, or the scheme's webs cannot do that.
+    such scheme, a share is not within 0 and 2, the scheme's webs cannot do that, or nothing would
+    be left on them.
     """
     for name, share in (("rotating", rotating), ("oscillating", oscillating)):
         if not 0 <= share <= 2:
@@ -93,6 +94,12 @@ def scheme_counterweights(
     if aside:
         vectors = vectors + _turning(design, scheme, whole)
     least = NOTHING * float(whole.max())
+    if bears.max() > least >= np.abs(vectors).max():
+        raise DesignError(
+            "scheme",
+            f"must leave counterweights to hang (got {SCHEMES[scheme]!r}): the bare throws are "
+            "inherently balanced, and kept so, the counterweights on these webs shrink to nothing",
+        )
     return tuple(
         Counterweight(web, abs(vector), math.pi + cmath.phase(vector))
         for web, vector in enumerate(vectors.tolist(), 1)

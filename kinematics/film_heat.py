@@ -88,7 +88,7 @@ def settled_films(
     viscosity, orbit = _balanced(bearings, oil, feed_pressure, mobility, coarse)
     start = None
     if orbit is not None and coarse % stride == 0:
-        start = np.repeat(orbit, coarse // stride, axis=-1)
+        start = _between(orbit, coarse // stride)
     journals = bearings.journals(viscosity, stride)
     orbit = closed_orbits(journals, mobility=mobility, start=start)
     state = film_state(bearings, journals, viscosity, orbit, feed_pressure, mobility)
@@ -230,6 +230,13 @@ def _hole_shape(bearings: RunningBearings, orbit: Array) -> Array:
     swept = 1 + 1.5 * (orbit[:, 0] ** 2 + orbit[:, 1] ** 2)
     cube = np.where(bearings.is_main[:, None], (1 - orbit[:, 1]) ** 3, swept)
     return cube * (math.pi / (6 * np.log(1 / share) * q))[:, None]
+
+
+def _between(orbit: Array, times: int) -> Array:
+    """Return closed orbits (b, 2, n) with straight steps between their points, (b, 2, times n)."""
+    part = np.arange(times) / times
+    following = np.roll(orbit, -1, axis=-1)[..., None]
+    return (orbit[..., None] * (1 - part) + following * part).reshape(*orbit.shape[:-1], -1)
 
 
 def _divisor(count: int, wanted: int) -> int:

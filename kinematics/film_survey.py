@@ -1,4 +1,4 @@
-"""The least film over speed, and over speed and load: where an engine runs thin.
+"""The minimum film thickness over speed, and over speed and load: where an engine runs thin.
 
 Source: as of `journal_film`; load is the pressure model's own, in the range a design allows.
 """
@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.interpolate import CubicSpline  # type: ignore[import-untyped]
 
 from kinematics.array import Array
@@ -16,56 +17,60 @@ from kinematics.design import Design
 from kinematics.design_bearings import Oil
 from kinematics.errors import DesignError
 from kinematics.film_heat import settled_films
-from kinematics.journal_film import feed_pressures
+from kinematics.journal_film import feed_pressures, train_films
 from kinematics.running_bearings import KINDS, row_of, running_bearings
 
-SPEEDS, LOADS = 13, 6  # of the survey
-LOWEST_OVER_RATED, HIGHEST_OVER_RATED = 0.2, 1.3
+SURVEYED = np.arange(2, 14) / 10  # speeds of the survey over the rated one, which is among them
+LOADS = 6  # of the survey
 MOST_ROWS = 64  # bearings solved at once: what the processor keeps near
-POINTS = 240  # of the cycle; the least film is within 2 % of that on 720, mostly 0.3 %
 
 
-def least_films(
-    train: RigidTrain,
-    speed: Array,
-    kind: str,
-    *,
-    mobility: str = "reynolds",
-    points: int = POINTS,
-) -> Array:
-    """Return the thinnest film of the cycle [m] of all bearings of a kind, (s, b).
+def least_films(train: RigidTrain, speed: Array, kind: str) -> Array:
+    """Return the minimum film thickness of the cycle [m] of all bearings of a kind, (s, b).
+
+    At the rated speed it is that of `train_films`, to the last bit; at other speeds both agree
+    within the heat balance's tolerance, for the same points of the cycle are solved.
 
     Parameters
     ----------
     speed : of the crank [rad/s] (s,)
     kind : "big_end" or "main"
-    points : of the cycle that are solved, more or less
 
     Raises
     ------
     DesignError where bearings or oil are missing.
     """
     oil: Oil = train.design.needed("oil", "the oil film")
+    films = np.empty((len(speed), len(row_of(train, kind))))
+    at_rated = speed == train.design.layout.rated_speed
+    if at_rated.any() and not _fill_rated(films, at_rated, train, kind):
+        at_rated[:] = False
+    if not at_rated.all():
+        films[~at_rated] = _swept(train, speed[~at_rated], kind, oil)
+    return films
+
+
+def _fill_rated(films: Array, at_rated: NDArray[np.bool_], train: RigidTrain, kind: str) -> bool:
+    """Put in the films at the rated speed; False where those of the other kind have none."""
+    try:
+        films[at_rated] = train_films(train, train.design.layout.rated_speed).of(kind).least_film
+    except DesignError:
+        return False
+    return True
+
+
+def _swept(train: RigidTrain, speed: Array, kind: str, oil: Oil) -> Array:
+    """Return minimum films (s, b) [m], many speeds solved together."""
     rows = [row for row, _ in row_of(train, kind)]
     distinct = 1 + max(rows)
-    stride = max(train.points // points, 1)
     at_once = max(MOST_ROWS // distinct, 1)
     films = []
     for start in range(0, len(speed), at_once):
         bearings = running_bearings(train, speed[start : start + at_once], (kind,))
-        feed = feed_pressures(train, bearings)
-        orbit = settled_films(bearings, oil, feed, mobility=mobility, stride=stride).orbit
-        size = np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2)
-        films.append(bearings.clearance * (1 - periodic_peak(size)))
+        orbit = settled_films(bearings, oil, feed_pressures(train, bearings)).orbit
+        size = np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2).max(axis=-1)
+        films.append(bearings.clearance * (1 - size))
     return np.concatenate(films).reshape(-1, distinct)[:, rows]
-
-
-def periodic_peak(values: Array) -> Array:
-    """Return the peak of periodic rows (b, n), by the parabola through its three points, (b,)."""
-    row, top = np.arange(len(values)), values.argmax(axis=-1)
-    before, at, after = (values[row, (top + by) % values.shape[-1]] for by in (-1, 0, 1))
-    bend = np.maximum(2 * at - before - after, 1e-300)
-    return at + (after - before) ** 2 / (8 * bend)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -114,8 +119,7 @@ def survey_by_load(design: Design) -> Iterator[FilmSurvey]:
         raise DesignError(
             "pressure.source", 'found "trace", which has one load; the survey needs "model"'
         )
-    rated = design.layout.rated_speed
-    speed = np.linspace(LOWEST_OVER_RATED * rated, HIGHEST_OVER_RATED * rated, SPEEDS)
+    speed = SURVEYED * design.layout.rated_speed
     load = np.linspace(0.0, 1.0, LOADS)
     films: dict[str, list[Array]] = {kind: [] for kind in KINDS}
     for done, share in enumerate(load, 1):

@@ -9,6 +9,7 @@ Source: as of `mobility`, `film_map` and `film_heat`.
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +24,8 @@ from kinematics.mobility import MAPS
 from kinematics.oil_supply import crank_drilling, crankpin_pressure
 from kinematics.oil_viscosity import OIL_DENSITY, oil_viscosity
 from kinematics.running_bearings import RunningBearings, row_of, running_bearings
+
+KEPT = 8  # films of trains at speeds, so that every page shows the same
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -109,6 +112,10 @@ class JournalFilms:
     mains: BearingFilms
     heat_balanced: bool  # False where the design's own viscosity is used
 
+    def of(self, kind: str) -> BearingFilms:
+        """Return those of a kind, "big_end" or "main"."""
+        return self.big_ends if kind == "big_end" else self.mains
+
 
 def journal_films(cycle: Cycle, *, mobility: str = "reynolds") -> JournalFilms:
     """Return the films of all big ends and mains of a design at the cycle's speed.
@@ -119,16 +126,25 @@ def journal_films(cycle: Cycle, *, mobility: str = "reynolds") -> JournalFilms:
     ------
     DesignError where bearings or oil are missing, or no closed orbit is found.
     """
-    train, design = cycle.train, cycle.design
+    return train_films(cycle.train, cycle.speed, mobility)
+
+
+@lru_cache(maxsize=KEPT)
+def train_films(train: RigidTrain, speed: float, mobility: str = "reynolds") -> JournalFilms:
+    """Return `journal_films` of a train at a crank speed [rad/s], kept for the last ones.
+
+    Raises DesignError as of `journal_films`.
+    """
+    design = train.design
     oil: Oil = design.needed("oil", "the oil film")
     big_end: BigEnd = design.needed("big_end", "the oil film")
     main: MainBearing = design.needed("main_bearing", "the oil film")
-    bearings = running_bearings(train, np.array([cycle.speed]))
+    bearings = running_bearings(train, np.array([speed]))
     feed = feed_pressures(train, bearings)
     settled = settled_films(bearings, oil, feed, mobility=mobility)
     big_ends, mains = row_of(train, "big_end"), row_of(train, "main")
     before = 1 + max(row for row, _ in big_ends)
-    shared = (bearings, settled, cycle)
+    shared = (bearings, settled, train)
     return JournalFilms(
         _films(*shared, big_end, big_ends),
         _films(*shared, main, [(before + row, by) for row, by in mains]),
@@ -173,7 +189,7 @@ def feed_pressures(train: RigidTrain, bearings: RunningBearings) -> Array:
 def _films(
     bearings: RunningBearings,
     settled: SettledFilms,
-    cycle: Cycle,
+    train: RigidTrain,
     bearing: PlainBearing,
     rows: list[tuple[int, int]],
 ) -> BearingFilms:
@@ -190,7 +206,7 @@ def _films(
     first = [row for row, _ in rows]
     return BearingFilms(
         bearing=bearing,
-        crank_angle=cycle.crank_angle,
+        crank_angle=train.crank_angle,
         load=taken(load),
         eccentricity=taken(settled.orbit),
         peak_pressure=taken(peak),
@@ -201,5 +217,5 @@ def _films(
         feed_flow=taken(state.feed_flow),
         viscosity=settled.viscosity[first],
         temperature=settled.temperature[first],
-        speed=cycle.speed,
+        speed=float(bearings.speed[0]),
     )

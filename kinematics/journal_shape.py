@@ -26,9 +26,9 @@ from kinematics.bearing_loads import Turn, rods_on_throws, rotating_parts, turne
 from kinematics.continuous_shaft import journal_slopes
 from kinematics.cycle import Cycle
 from kinematics.design import CONTINUOUS, Design
+from kinematics.design_parts import STEEL_MODULUS
 from kinematics.journal_film import BearingFilms, JournalFilms
 
-STEEL_MODULUS = 206e9  # [Pa]; common practice, no source
 MEAN_DROP = 0.2  # pressure-weighted mean of a parabolic crown, over the crown
 STATIONS = 17  # over the width
 CROWNS = 41  # tried in looking for the best

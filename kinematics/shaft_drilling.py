@@ -6,6 +6,7 @@ ends above where the counterweight begins.
 
 import math
 from collections.abc import Collection, Sequence
+from dataclasses import dataclass
 
 from kinematics.balance_quality import (
     PlaneTolerance,
@@ -43,6 +44,49 @@ def drilled_webs(design: Design) -> tuple[int, ...]:
     """Return the webs whose counterweights have a face to drill, from the front."""
     weights = part_geometry(design).counterweights
     return tuple(one.web for one in weights if one.half_angle > LEAST_SECTOR)
+
+
+@dataclass(frozen=True, slots=True)
+class ThinWebs:
+    """Webs too thin for a drill and a wall on either side; what would be needed instead [m]."""
+
+    thickness: float  # of the thickest counterweight allowed to be drilled
+    drill: float  # the narrowest at hand
+    wall: float  # minimum
+
+    @property
+    def needed_thickness(self) -> float:
+        """What webs must be thicker than for the drill."""
+        return self.drill + 2 * self.wall
+
+    @property
+    def needed_drill(self) -> float:
+        """What a drill must be narrower than, 0 where no drill would do."""
+        return max(self.thickness - 2 * self.wall, 0.0)
+
+    @property
+    def needed_wall(self) -> float:
+        """What the wall must be less than, 0 where no wall would do."""
+        return max((self.thickness - self.drill) / 2, 0.0)
+
+
+def thin_webs(
+    design: Design,
+    diameters: Sequence[float],
+    least_wall: float,
+    webs: Collection[int] | None = None,
+) -> ThinWebs | None:
+    """Return why no web of a design (or of some) can ever take a drill; None where one can.
+
+    Parameters
+    ----------
+    diameters : of the drills at hand [m];  least_wall : of metal beside a hole [m]
+    """
+    allowed = set(drilled_webs(design)) if webs is None else set(webs)
+    weights = [one for one in part_geometry(design).counterweights if one.web in allowed]
+    thickness = max((one.thickness for one in weights), default=math.inf)
+    found = ThinWebs(thickness, min(diameters), least_wall)
+    return found if found.drill >= found.needed_drill else None
 
 
 def drill_faces(

@@ -230,22 +230,28 @@ def _over(
     criterion: Criterion, parts: Any, allowed: float, speed: Array, value: Array
 ) -> tuple[tuple[float, float], ...]:
     """Return the stretches of speed in which the allowable is exceeded."""
-    above = criterion.use(value, allowed) > 1
+    share = criterion.use(value, allowed)
+    above = share > 1
     meets = [
-        _meeting(criterion, parts, allowed, float(speed[i]), float(speed[i + 1]))
+        _meeting(criterion, parts, allowed, speed[i : i + 2], share[i : i + 2])
         for i in np.flatnonzero(above[:-1] != above[1:])
     ]
     ends = [float(speed[0])] * bool(above[0]) + meets + [float(speed[-1])] * bool(above[-1])
     return tuple(zip(ends[::2], ends[1::2], strict=True))
 
 
-def _meeting(criterion: Criterion, parts: Any, allowed: float, low: float, high: float) -> float:
-    """Return the speed between two at which the share used is 1, straight in speed² at last."""
+def _meeting(criterion: Criterion, parts: Any, allowed: float, speed: Array, share: Array) -> float:
+    """Return the speed at which the share used is 1, straight in speed² at last.
+
+    It lies between two speeds (2,) with shares (2,); smooth criteria are asked at fewer speeds.
+    """
+    square, finer = speed**2, min(FINER, criterion.speeds)
     for _ in range(ROUNDS):
-        square = np.linspace(low**2, high**2, FINER)
-        share = criterion.use(criterion.value(parts, np.sqrt(square)), allowed)
+        square = np.linspace(*square, finer)
+        inner = criterion.use(criterion.value(parts, np.sqrt(square[1:-1])), allowed)
+        share = np.concatenate((share[:1], inner, share[-1:]))
         i = int(np.flatnonzero((share[:-1] > 1) != (share[1:] > 1))[0])
-        low, high = math.sqrt(square[i]), math.sqrt(square[i + 1])
-    before, after = share[i], share[i + 1]
+        square, share = square[i : i + 2], share[i : i + 2]
+    before, after = share
     part = (1 - before) / (after - before) if math.isfinite(after - before) else 0.5
-    return math.sqrt(square[i] + part * (square[i + 1] - square[i]))
+    return math.sqrt(square[0] + part * (square[1] - square[0]))

@@ -283,8 +283,8 @@ def throw_stiffness(throw: CrankThrow, shear_modulus: float, *, formula: str) ->
 
     Notes
     -----
-    The formulas differ by some 13 % on a car's throw: take them as a band. Raises DesignError
-    where there is no such formula.
+    The formulas disagree, by how much a design's `TorsionalChain.stiffness_spread` tells: take
+    them as a band. Raises DesignError where there is no such formula.
     """
     if formula not in THROW_FORMULAS:
         raise DesignError("", f"no formula {formula!r}; there are {', '.join(THROW_FORMULAS)}")

@@ -66,6 +66,11 @@ class TorsionalChain:
     stiffness_band: dict[str, float]  # of a throw by each formula that holds for it [N·m/rad]
     formula: str  # the one used
 
+    @property
+    def stiffness_spread(self) -> float:
+        """How much stiffer the band's highest is than its lowest, as a share of that."""
+        return max(self.stiffness_band.values()) / min(self.stiffness_band.values()) - 1
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class TorsionalStrain:

@@ -5,6 +5,7 @@ y up, angles from throw 1 in the sense of rotation, clockwise seen from the fron
 """
 
 import csv
+import dataclasses
 import io
 import math
 from typing import Any
@@ -16,6 +17,7 @@ from kinematics.design import Design
 from kinematics.drill_plan import DrillPlan, removed
 from kinematics.drill_sites import DrilledHole
 from kinematics.part_geometry import part_geometry
+from kinematics.shaft_drilling import ThinWebs
 from kinematics.shaft_geometry import shaft_geometry
 from kinematics.unbalance import MachineScale, shown_angle
 from viz.limit_board import CAUTION, rpm_text
@@ -43,6 +45,22 @@ def _use(row: BalanceGrade) -> str:
         return row.use
     mounting = {"elastic": ", on rubber", "rigid": ", rigid"}.get(row.mounting, "")
     return f"{row.use}, {row.inherent} by themselves{mounting}"
+
+
+def never_drilled(plan: DrillPlan, thin: ThinWebs) -> DrillPlan:
+    """Return a plan that cannot be had with the reason in the webs' thickness and what would do."""
+    wall, drill = measured(thin.wall, "mm"), measured(thin.drill, "mm")
+    why = (
+        f"These webs can never be drilled: they are {measured(thin.thickness, 'mm')} thick, and a "
+        f"drill of {drill} with a wall of {wall} on either side needs more than "
+        f"{measured(thin.needed_thickness, 'mm')}."
+    )
+    helps = [f"webs thicker than {measured(thin.needed_thickness, 'mm')}"]
+    if thin.needed_drill > 0:
+        helps.append(f"a drill narrower than {measured(thin.needed_drill, 'mm')}")
+    if thin.needed_wall > 0:
+        helps.append(f"a minimum wall below {measured(thin.needed_wall, 'mm')}")
+    return dataclasses.replace(plan, why=why, helps=tuple(helps))
 
 
 def card_message(

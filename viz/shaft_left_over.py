@@ -1,4 +1,4 @@
-"""What a shaft leaves unbalanced, in words: by itself, and on the block with the pistons.
+"""What a shaft leaves unbalanced, in words: by itself, inside, and on the block with the pistons.
 
 A shaft may be left unbalanced on purpose: where counterweights also hold what of the pistons'
 first order turns with the crank, it is balanced with bob weights, not bare.
@@ -7,9 +7,11 @@ first order turns with the crank, it is balanced with bob weights, not bare.
 import dataclasses
 
 from kinematics import Design
+from kinematics.counterweight_schemes import internal_moment
 from kinematics.rotating_balance import NOTHING, first_order, rotating_balance
 from viz.number_words import measured
 
+RAISED = 0.01  # relative: a smaller rise of the internal moment is none
 CANCELLED = 0.01  # of what rotates: less left on the block is none
 
 
@@ -41,6 +43,24 @@ def left_over_words(design: Design, speed: float) -> tuple[str, ...]:
     elif rocked > NOTHING * one_throw * left.spacing:
         found.append(_pistons_alone("couple", measured(rocked, "Nm"), at))
     return tuple(found)
+
+
+def moment_change_words(before: Design, after: Design, speed: float) -> str:
+    """Return the internal bending moment of two designs at a speed [rad/s] beside one another."""
+    old, new = (measured(internal_moment(one).largest * speed**2, "Nm") for one in (before, after))
+    return f"internal bending moment {old} before, {new} now"
+
+
+def moment_rise_words(now: Design, chosen: Design, speed: float) -> tuple[str, ...]:
+    """Return a warning where chosen counterweights raise the internal bending moment."""
+    old, new = (internal_moment(one).largest * speed**2 for one in (now, chosen))
+    if new <= old * (1 + RAISED):
+        return ()
+    words = (
+        f"As chosen: the internal bending moment rises from {measured(old, 'Nm')} to "
+        f"{measured(new, 'Nm')} at {measured(speed, 'rpm', 4)} (rotating masses only)."
+    )
+    return (words,)
 
 
 def couple_left(design: Design, speed: float) -> str:

@@ -1,7 +1,5 @@
-"""The charts of the shaft's page: loads of the mains, moment inside the shaft, trade-off."""
+"""The charts of the shaft's page: loads of the mains, moment inside the shaft."""
 
-import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,7 +10,6 @@ from kinematics import Design
 from kinematics.allowables import in_force
 from kinematics.array import Array
 from kinematics.balance import throw_positions
-from kinematics.counterweight_choice import Choice
 from kinematics.counterweight_schemes import internal_moment
 from kinematics.cycle import RigidTrain
 from viz.chart import Bar, Chart, Label, Line, Mark
@@ -21,8 +18,6 @@ from viz.number_words import as_drawn, axis, measured
 
 MOMENT_ROLES = ("main", "inertia")  # in the plane of throw 1, and across it
 TALLEST = 1.6  # of the highest load: an allowable beyond is told, not drawn
-BESIDE = 0.01  # of the axes: a present design nearer the picked point has no label of its own
-MEASURE_WORDS = {"peak": "worst peak main load", "mean": "worst mean main load"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +39,7 @@ def shaft_pictures() -> tuple[ChartPicture, ...]:
         chart_picture("shaft_mains", "Peak load of every main"),
         chart_picture("shaft_moment", "Moment inside the shaft"),
         _tapped(chart_picture("shaft_front", "Inertia of the counterweights against main load")),
+        chart_picture("shaft_front_moment", "Internal bending moment against main load"),
     )
 
 
@@ -174,53 +170,3 @@ def _moments(design: Design, speed: float) -> tuple[Array, Array]:
     found = internal_moment(design)
     both = np.stack((found.moment.real, found.moment.imag)) * speed**2
     return as_drawn(found.z, "mm"), as_drawn(both, "Nm")
-
-
-def front_chart(
-    front: Sequence[Choice],
-    present: Choice,
-    picked: int,
-    measure: str,
-    speed: float,
-    straight: Sequence[Choice] = (),
-) -> Chart:
-    """Return the least inertia of the counterweights for every main load, the present marked.
-
-    `straight` is the front of those opposite their pins, beside one of those turned aside. Without
-    a front the present design stands alone.
-    """
-    load, inertia = _drawn_front(front)
-    beside, above = _drawn_front(straight)
-    now = float(as_drawn(present.load, "kN")), float(as_drawn(present.inertia, "kg_mm2"))
-    left, right = min([*load, *beside, now[0]]), max([*load, *beside, now[0]])
-    room = max(0.12 * (right - left), 0.1 * right)
-    top = 1.25 * max([*inertia, *above, now[1], 1e-9])
-    side = "right" if now[0] > (left + right) / 2 else "left"
-    marks = [Mark("main", float(x), float(y)) for x, y in zip(load, inertia, strict=True)]
-    marks.append(Mark("mean", *now))
-    labels = [Label("mean", *now, "present", side)]
-    lines = [Line("main", load, inertia, "least inertia")] if front else []
-    if straight:
-        lines.append(Line("reference", beside, above, "opposite the pins"))
-        at = min(2, len(straight) - 1)
-        labels.append(Label("reference", float(beside[at]), float(above[at]), "opposite the pins"))
-    if 0 <= picked < len(front):
-        place = float(load[picked]), float(inertia[picked])
-        marks.append(Mark("inertia", *place))
-        words = f"picked: {picked + 1}"
-        apart = (now[0] - place[0]) / (right - left + 2 * room), (now[1] - place[1]) / top
-        if math.hypot(*apart) < BESIDE:
-            labels, words = labels[1:], f"{words}, present"
-        labels.append(Label("inertia", *place, words, "left"))
-    return Chart(
-        f"Counterweights of least inertia at {measured(speed, 'rpm', 4)}",
-        axis(MEASURE_WORDS[measure], "kN"), axis("counterweights' inertia", "kg_mm2"),
-        (float(left - room), float(right + room)), (-0.04 * top, top),
-        tuple(lines), tuple(labels), tuple(marks),
-    )  # fmt: skip
-
-
-def _drawn_front(front: Sequence[Choice]) -> tuple[Array, Array]:
-    """Return a front's loads and inertias in the units drawn."""
-    load = as_drawn(np.array([one.load for one in front]), "kN")
-    return load, as_drawn(np.array([one.inertia for one in front]), "kg_mm2")

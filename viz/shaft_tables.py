@@ -103,7 +103,7 @@ def effect_table(design: Design, chosen: Design, speed: float) -> Table:
     """Return what the counterweights weigh and do, now and as chosen."""
     head = (
         "Shaft", axis("Mass", "g"), axis("Inertia", "kg_mm2"), axis("Peak main load", "kN"),
-        axis("Moment inside", "Nm"),
+        axis("Internal bending moment", "Nm"),
     )  # fmt: skip
     rows = (_effect("Now", design, speed), _effect("Chosen", chosen, speed))
     return Table(f"What they do at {measured(speed, 'rpm', 4)}", head, rows)

@@ -14,6 +14,7 @@ from kinematics.crank_strength import (
 from kinematics.speed_limits import Rung
 from kinematics.torsion_train import (
     HIGHEST_ORDER,
+    TorsionalChain,
     critical_speed_table,
     idle_irregularity,
     modes,
@@ -157,10 +158,19 @@ def _shaft_stress(rung: Rung) -> str:
         f"T = {put(torque)} N·m {where}\n"
         + result(rung, "τ", f"{put(torque)}/{put(modulus)}")
         + f"\nfirst natural frequencies {put(float(first[0]))} and {put(float(first[1]))} Hz"
-        + f"\na throw's stiffness, N·m/rad: {band}; used: {chain.formula.replace('_', ' ')}"
+        + f"\nstiffness per throw, N·m/rad: {band}; used: {chain.formula.replace('_', ' ')}"
+        + _spread_words(chain)
         + _critical_words(rung)
         + _damper_words(rung)
     )
+
+
+def _spread_words(chain: TorsionalChain) -> str:
+    """Return how far the stiffness formulas are apart, where more than one holds."""
+    if len(chain.stiffness_band) < 2:
+        return ""
+    share = format_number(100 * chain.stiffness_spread, 2)
+    return f"\nthe formulas differ by {share} %: take them as a band"
 
 
 def _critical_words(rung: Rung) -> str:

@@ -32,7 +32,7 @@ class ShownFilms:
 
     def of(self, kind: str) -> BearingFilms:
         """Return the films of a kind, "big_end" or "main"."""
-        return self.films.big_ends if kind == "big_end" else self.films.mains
+        return self.films.of(kind)
 
     def tilt(self, kind: str) -> Array:
         """Return the tilts (b, 2, n) [rad] of a kind."""

@@ -128,10 +128,10 @@ def line_message(ladder: Ladder, group: Group, rung: Rung) -> dict[str, Any]:
 
 
 def _grid(ladder: Ladder, rung: Rung) -> Array:
-    """Return the speeds of a line [rad/s], with its limits and resonances among them."""
+    """Return the speeds of a line [rad/s], with its limits, resonances and the rated one."""
     low, top = (UNITS["rpm"].to_si(end) for end in talk_range(ladder))
     low = max(low, float(rung.speed[0]))
-    ends = np.array(rung.over).ravel()
+    ends = np.append(np.array(rung.over).ravel(), ladder.rated)
     if rung.criterion.resonant:
         speeds = np.union1d(np.linspace(low, top, RESONANT_SPEEDS), rung.speed)
     else:

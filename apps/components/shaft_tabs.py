@@ -47,9 +47,10 @@ class TradeOff(AskingComponent):
     """Asks for the least inertia over main load, picks a point of it, also in the figure, and puts
     it on the design.
 
-    It asks with `{kind: "front", measure, aside, serial}`, is busy until `answered` has reached
-    the serial, with `{kind: "limit", share}` for the least inertia at a share of the way from the
-    lowest load to that of least inertia, and with `{kind: "pick_choice", index}` and
+    It asks with `{kind: "front", measure, aside, moment_bound, serial}`, the bound null for none,
+    is busy until `answered` has reached the serial, with `{kind: "limit", share}` for the least
+    inertia at a share of the way from the lowest load to that of least inertia, and with
+    `{kind: "pick_choice", index}` and
     `{kind: "apply_choice", index}`.
     """
 
@@ -57,9 +58,11 @@ class TradeOff(AskingComponent):
     picked = param.Integer(default=-1)
     loads = param.List(default=[], doc="lowest load, that of least inertia, and the picked, shown")
     unit = param.String(default="", doc="unit of the loads")
+    moment_unit = param.String(default="", doc="unit of the internal bending moment")
     measure = param.String(default="peak")
     words = param.String(default="", doc="how the present design stands, or why there is nothing")
     title = param.String(default="", doc="title of the figure")
+    moment_title = param.String(default="", doc="title of the figure of moments")
     answered = param.Integer(default=0, doc="serial of the last one asked for")
 
     _esm = script("shared", "page_models", "shaft_front")

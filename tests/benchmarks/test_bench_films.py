@@ -15,6 +15,7 @@ from scipy.integrate import solve_ivp
 from assets_demo import FOLDER
 from kinematics import Cycle, journal_films, load_design, solve_cycle
 from kinematics.film_survey import film_survey
+from kinematics.journal_film import train_films
 from kinematics.mobility import journal_velocity
 from kinematics.short_bearing import FilmBearing
 
@@ -29,8 +30,12 @@ def cycle() -> Cycle:
 
 @pytest.mark.benchmark(group="films of thirteen bearings over a cycle")
 def test_films(benchmark: Bench, cycle: Cycle) -> None:
-    journal_films(cycle)
-    benchmark(lambda: journal_films(cycle))
+    def solved_anew() -> None:
+        train_films.cache_clear()
+        journal_films(cycle)
+
+    solved_anew()
+    benchmark(solved_anew)
 
 
 @pytest.mark.benchmark(group="films of thirteen bearings over a cycle")
@@ -39,7 +44,7 @@ def test_films_by_solve_ivp(benchmark: Bench, cycle: Cycle) -> None:
     benchmark.pedantic(lambda: by_solve_ivp(cycle, films), rounds=2)  # type: ignore[attr-defined]
 
 
-@pytest.mark.benchmark(group="map of least films over 13 speeds and 6 loads")
+@pytest.mark.benchmark(group="map of least films over 12 speeds and 6 loads")
 def test_survey(benchmark: Bench, cycle: Cycle) -> None:
     benchmark.pedantic(lambda: film_survey(cycle.design), rounds=3)  # type: ignore[attr-defined]
 

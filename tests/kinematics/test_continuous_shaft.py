@@ -10,7 +10,6 @@ from assets_demo import DEMO_DESIGNS, FOLDER
 from kinematics import Cycle, Design, DesignError, load_design
 from kinematics.bearing_loads import Turn, bearing_peaks, rods_on_throws, turned
 from kinematics.continuous_shaft import (
-    POISSON,
     ContinuousShaft,
     continuous_main_loads,
     crank_frame,
@@ -21,6 +20,13 @@ from kinematics.continuous_shaft import (
 from kinematics.crank_strength import ThrowBeam, force_on_pin, throw_moments
 from kinematics.cycle import RigidTrain
 from kinematics.design import Counterweight
+from kinematics.design_parts import (
+    STEEL_DENSITY,
+    STEEL_MODULUS,
+    STEEL_POISSON,
+    CrankMaterialChoice,
+    RodMaterial,
+)
 from kinematics.gas_and_inertia_loads import GasAndInertia
 from kinematics.shaft_beam import (
     Frame,
@@ -140,11 +146,11 @@ def test_slopes_of_one_throw_on_rigid_mains() -> None:
     """F/2 (a²/2EI + a r/EI + ((a + w)² - a²)/2EI), by a pair of unit couples; mirrored behind."""
     train = one_throw(throw_unbalance=0.0)
     shaft, throw = elastic(train, stiffness=math.inf), shaft_throw(train.design)
-    modulus = 2 * (1 + POISSON) * train.design.crank_material.shear_modulus
+    modulus = 2 * (1 + STEEL_POISSON) * train.design.crank_material.shear_modulus
     a = (throw.journal_length + throw.web_thickness) / 2
     w = (throw.pin_length + throw.web_thickness) / 2
-    journal = round_section(throw.journal_diameter, throw.journal_bore, poisson=POISSON)
-    pin = round_section(throw.pin_diameter, throw.pin_bore, poisson=POISSON)
+    journal = round_section(throw.journal_diameter, throw.journal_bore, poisson=STEEL_POISSON)
+    pin = round_section(throw.pin_diameter, throw.pin_bore, poisson=STEEL_POISSON)
     web = rectangle_section(throw.web_thickness, throw.web_width)
     flexible = a**2 / (2 * journal.second_moment_z) + a * throw.crank_radius / web.second_moment_z
     flexible += ((a + w) ** 2 - a**2) / (2 * pin.second_moment_z)
@@ -394,3 +400,19 @@ def test_a_missing_group_is_named(group: str) -> None:
     with pytest.raises(DesignError) as refused:
         elastic(RigidTrain(without), stiffness=1e9)
     assert refused.value.field == group
+
+
+def test_all_steel_is_one_steel():
+    """Rods, pins, bolts, tilt and frame share E; for the defaults E = 2 (1 + ν) G holds."""
+    default = {
+        (record, one.name): one.default
+        for record in (RodMaterial, CrankMaterialChoice)
+        for one in dataclasses.fields(record)
+    }
+    frame = crank_frame(
+        shaft_throw(TOURING.design), np.zeros(6), default[CrankMaterialChoice, "shear_modulus"]
+    )
+    assert frame.elastic_modulus == pytest.approx(STEEL_MODULUS, rel=1e-12)
+    assert default[RodMaterial, "elastic_modulus"] == STEEL_MODULUS
+    assert default[RodMaterial, "density"] == default[CrankMaterialChoice, "density"]
+    assert default[RodMaterial, "density"] == STEEL_DENSITY

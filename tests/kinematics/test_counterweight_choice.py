@@ -12,7 +12,7 @@ from kinematics import DesignError, load_design
 from kinematics.balance import rotating_phasors
 from kinematics.counterweight_choice import NEAR, CounterweightChoice
 from kinematics.counterweight_cost import sector_cost, widest_turn
-from kinematics.counterweight_schemes import scheme_counterweights
+from kinematics.counterweight_schemes import internal_moment, scheme_counterweights
 from kinematics.cycle import rigid_train
 from kinematics.design import Counterweight
 from kinematics.part_geometry import part_geometry
@@ -275,3 +275,68 @@ def test_what_no_weight_within_reach_can_hold_is_refused():
     with pytest.raises(DesignError, match=r"angle_deg: no counterweights at 180°"):
         CounterweightChoice(askew, 800.0).least_load()
     assert CounterweightChoice(askew, 800.0, aside=True).least_load().load > 0
+
+
+@pytest.mark.parametrize("name", DEMOS)
+@pytest.mark.parametrize("aside", [False, True])
+def test_the_internal_moment_is_that_of_the_changed_design(name, aside):
+    task = problem(name, aside=aside)
+    for choice in (task.choice(task.present), task.least_load()):
+        found = internal_moment(with_choice(task.design, choice)).largest * task.speed**2
+        assert choice.inside == pytest.approx(found, rel=1e-4)
+
+
+@pytest.mark.parametrize("name", ["Hill climb six", "Touring six", "Pilot boat six", "Inline four"])
+@pytest.mark.parametrize("aside", [False, True])
+def test_a_bound_on_the_internal_moment_is_kept_and_costs_inertia(name, aside):
+    free = problem(name, aside=aside)
+    bound = 2.0 * free.choice(free.present).inside
+    held = CounterweightChoice(free.design, free.speed, aside=aside, moment_bound=bound)
+    front = held.front(5)
+    assert max(one.inside for one in front) <= bound * (1 + 2 * NEAR)
+    for one in front:
+        alone = free.least_inertia(one.load)
+        assert alone.inertia <= one.inertia * (1 + 3 * NEAR)
+    lightest = free.least_inertia(math.inf)
+    assert lightest.inside > bound  # so that the bound is felt
+    assert front[-1].inertia > lightest.inertia
+
+
+def test_a_general_solver_finds_no_better_below_a_moment_bound():
+    """SLSQP with the moment held at every mass and the load at every 3rd angle, from two starts."""
+    free = problem("Hill climb six")
+    now = free.choice(free.present)
+    task = CounterweightChoice(free.design, free.speed, moment_bound=2 * now.inside)
+    limit = 1.1 * task.least_load().load
+    ours = task.least_inertia(limit)
+    rows, value = task._balance
+    best = math.inf
+    for start in (task.present, np.full_like(task.present, task.present.mean())):
+        found = minimize(
+            lambda unbalance: task.cost.inertia(np.maximum(unbalance, 0)).sum() / now.inertia,
+            start,
+            jac=lambda unbalance: task.cost.slope(np.maximum(unbalance, 0)) / now.inertia,
+            bounds=[(0, task.cost.most)] * len(start),
+            constraints=[
+                {"type": "ineq", "fun": lambda unbalance: (limit - np.abs(
+                    task._base[:, ::3] + (task._shares @ unbalance)[:, None])).ravel() / limit},
+                {"type": "ineq", "fun": lambda unbalance: 1 - np.abs(
+                    task._inside + task._bending @ unbalance) / task.moment_bound},
+                {"type": "eq", "fun": lambda unbalance: rows @ unbalance - value},
+            ],
+            method="SLSQP", options={"maxiter": 300, "ftol": 1e-9},
+        )  # fmt: skip
+        if found.success:
+            best = min(best, found.fun)
+    assert math.isfinite(best)
+    assert ours.inertia / now.inertia <= best * (1 + 5e-3)
+
+
+def test_a_moment_bound_too_low_is_refused_in_words():
+    design = DEMOS["Hill climb six"]
+    task = CounterweightChoice(design, design.layout.rated_speed, moment_bound=10.0)
+    with pytest.raises(DesignError, match=r"must be higher \(got 10 N·m\)"):
+        task.least_load()
+    for bound in (0.0, -1.0, math.nan):
+        with pytest.raises(DesignError, match="must be above 0"):
+            CounterweightChoice(design, 800.0, moment_bound=bound)

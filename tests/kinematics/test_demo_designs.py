@@ -16,9 +16,11 @@ import pytest
 from assets_demo import DEMO_DESIGNS, FOLDER, demo_paths
 from assets_demo.make_traces import make_traces
 from kinematics import Cycle, Design, design_text, load_design, parse_design, solve_cycle
+from kinematics.cycle import rigid_train
 from kinematics.cylinder_pressure import closed_cycle
 from kinematics.pressure_trace import compression_warnings, read_trace, trace_warnings
 from kinematics.rod_mass import two_mass_rod
+from kinematics.shaft_throw import throw_unbalance, throw_unbalance_by_size
 from kinematics.slider_crank import mean_piston_speed
 from kinematics.units import UNITS
 
@@ -246,3 +248,27 @@ def test_trace_is_clean_enough_to_run_without_warnings(name: str) -> None:
 def test_traces_are_made_again_byte_for_byte(name: str, tmp_path: Path) -> None:
     make_traces(tmp_path)
     assert (tmp_path / name).read_bytes() == (FOLDER / name).read_bytes()
+
+
+@pytest.mark.parametrize(
+    ("stem", "bearing", "part"),
+    [("hill_climb_six", "big_end_rod", "inertia"), ("hill_climb_six", "main_block", "gas"),
+     ("pilot_boat_six", "big_end_rod", "gas"), ("pilot_boat_six", "main_block", "gas")],
+)  # fmt: skip
+def test_a_note_names_what_makes_the_peak_load(stem: str, bearing: str, part: str) -> None:
+    """At the instant of the peak the part that the note names is more than twice the other."""
+    design = DEMOS[stem]
+    load, square = getattr(rigid_train(design), bearing), design.layout.rated_speed**2
+    size = np.hypot(*np.moveaxis(load.gas + square * load.inertia, 1, 0))
+    row, at = np.unravel_index(size.argmax(), size.shape)
+    parts = {
+        "gas": np.hypot(*load.gas[row, :, at]),
+        "inertia": square * np.hypot(*load.inertia[row, :, at]),
+    }
+    assert parts.pop(part) > 2 * next(iter(parts.values()))
+
+
+@pytest.mark.parametrize("stem", DEMO_DESIGNS)
+def test_a_given_throw_unbalance_is_that_of_its_dimensions(stem: str) -> None:
+    design = DEMOS[stem]
+    assert throw_unbalance(design) == pytest.approx(throw_unbalance_by_size(design), rel=0.02)

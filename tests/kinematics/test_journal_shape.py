@@ -9,10 +9,10 @@ import pytest
 from assets_demo import DEMO_DESIGNS, FOLDER
 from kinematics import journal_films, load_design, solve_cycle
 from kinematics.design_bearings import PlainBearing
+from kinematics.design_parts import STEEL_MODULUS
 from kinematics.journal_film import BearingFilms
 from kinematics.journal_shape import (
     MEAN_DROP,
-    STEEL_MODULUS,
     crown_choice,
     edge_films,
     journal_tilts,

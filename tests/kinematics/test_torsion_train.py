@@ -300,6 +300,7 @@ def test_stiffness_band_names_all_formulas_and_uses_the_chosen() -> None:
         assert chain.system.stiffnesses[1] == chain.stiffness_band[formula]
     least, *_, most = sorted(chain.stiffness_band.values())
     assert 1.05 < most / least < 1.4
+    assert chain.stiffness_spread == pytest.approx(most / least - 1)
 
 
 def test_damper_is_the_optimum_where_it_is_not_given() -> None:

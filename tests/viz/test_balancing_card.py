@@ -8,12 +8,19 @@ import pytest
 
 from apps.balancing import Balancing
 from assets_demo import demo_paths
-from kinematics import load_design
+from kinematics import load_design, with_value
 from kinematics.drill_plan import drill_plan
-from kinematics.shaft_drilling import drill_faces, drilled_webs, end_mains, shaft_tolerance
+from kinematics.shaft_drilling import (
+    drill_faces,
+    drilled_webs,
+    end_mains,
+    shaft_tolerance,
+    thin_webs,
+)
 from kinematics.unbalance import MachineScale, read_off
 from kinematics.units import shown_in
 from viz.balancing_card import card_csv, card_message
+from viz.number_words import measured, unbroken
 
 HILL = load_design(demo_paths()["Hill climb six"])
 SPEED = HILL.limits.red_line
@@ -164,3 +171,33 @@ def test_what_cannot_be_drilled_says_why_and_what_helps():
     assert not message["feasible"]
     assert "permissible" in message["words"]
     assert message["holes"] == []
+
+
+def test_webs_too_thin_for_any_drill_are_told_with_what_would_do():
+    """A thinner web than a drill and two walls: thickness, drill or wall that is named does it."""
+    thin = with_value(HILL, "crank_throw.web_thickness_mm", 10.5)
+    card = Balancing(lambda _: None, lambda: thin)
+    card.make(ASKED)
+    assert not card.plan.feasible
+    shown = json.loads(card.view.card)
+    assert "never be drilled" in shown["words"]
+    assert unbroken(measured(0.0105, "mm")) in shown["words"]
+    found = thin_webs(thin, DRILLS, 0.003)
+    assert found.needed_thickness == pytest.approx(0.014)
+    assert found.needed_drill == pytest.approx(0.0045)
+    assert found.needed_wall == pytest.approx(0.00125)
+    assert len(shown["helps"]) == 3
+    for design, drills, wall in (
+        (with_value(HILL, "crank_throw.web_thickness_mm", 14.1), DRILLS, 0.003),
+        (thin, (0.0044,), 0.003),
+        (thin, DRILLS, 0.0012),
+    ):
+        assert thin_webs(design, drills, wall) is None
+        assert drill_faces(design, drills, most_depth=0.018, least_wall=wall)
+
+
+@pytest.mark.parametrize("name", demo_paths())
+def test_every_demo_can_be_drilled(name):
+    design = load_design(demo_paths()[name])
+    assert thin_webs(design, DRILLS, 0.003) is None
+    assert drill_faces(design, DRILLS, most_depth=0.018, least_wall=0.003)

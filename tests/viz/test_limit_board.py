@@ -154,3 +154,12 @@ def test_a_rung_that_is_not_there_is_refused():
     with pytest.raises(DesignError, match="no rung"):
         sheet_message(speed_limits(TOURING), "nothing")
     assert first_key(speed_limits(TOURING)) == "shaft_stress"
+
+
+@pytest.mark.parametrize("stem", DEMO_DESIGNS)
+def test_the_sheet_tells_how_far_the_stiffness_formulas_are_apart(stem):
+    rung = speed_limits(DEMOS[stem]).rung("shaft_stress")
+    words = WORDS["shaft_stress"].put_in(rung)
+    found = float(re.search(r"differ by (\d+) %", words)[1])
+    band = rung.parts.chain.stiffness_band.values()
+    assert found == pytest.approx(100 * (max(band) / min(band) - 1), abs=0.5)

@@ -14,7 +14,7 @@ from assets_demo import DEMO_DESIGNS, FOLDER
 from kinematics import DesignError, allowables, load_design, solve_cycle
 from kinematics.balance import throw_positions
 from kinematics.counterweight_choice import CounterweightChoice
-from kinematics.counterweight_schemes import SCHEMES, throw_moments
+from kinematics.counterweight_schemes import SCHEMES, internal_moment, throw_moments
 from kinematics.cycle import rigid_train
 from kinematics.design import Counterweight
 from kinematics.layout_balance import layout_balances
@@ -36,7 +36,6 @@ from viz.shaft_left_over import couple_left, left_over_words
 from viz.shaft_pictures import (
     MainLoads,
     allowed_main_load,
-    front_chart,
     mains_chart,
     moment_chart,
     peak_main_loads,
@@ -44,6 +43,7 @@ from viz.shaft_pictures import (
 from viz.shaft_scene import shaft_scene
 from viz.shaft_table import Table, table_message, tables_csv
 from viz.shaft_tables import cost_table, effect_table, layout_tables, web_table, with_scheme
+from viz.shaft_trade_off import Front, front_chart, front_moment_chart
 
 DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
 SIX = DEMOS["hill_climb_six"]
@@ -363,19 +363,43 @@ def test_the_front_is_drawn_with_the_present_marked(measure):
     problem = CounterweightChoice(SIX, SPEED, measure)
     present = problem.choice(problem.present)
     front = (problem.least_load(), problem.least_inertia(math.inf))
-    chart = front_chart(front, present, 1, measure, SPEED)
+    chart = front_chart(Front(front, present, 1, measure, SPEED))
     (line,) = chart.lines
     assert line.x == pytest.approx([one.load / 1e3 for one in front])
     assert line.y == pytest.approx([1e6 * one.inertia for one in front])
     (now,) = [mark for mark in chart.marks if mark.role == "mean"]
     assert (now.x, now.y) == pytest.approx((present.load / 1e3, 1e6 * present.inertia))
-    both = front_chart(front, front[0], 0, measure, SPEED, front)
+    both = front_chart(Front(front, front[0], 0, measure, SPEED, front))
     assert [line.name for line in both.lines] == ["least inertia", "opposite the pins"]
     assert both.lines[1].y == pytest.approx(line.y)
     assert [one.text for one in both.labels] == ["opposite the pins", "picked: 1, present"]
     heavier = dataclasses.replace(front[0], load=1.1 * front[0].load)
-    apart = front_chart(front, heavier, 0, measure, SPEED).labels
+    apart = front_chart(Front(front, heavier, 0, measure, SPEED)).labels
     assert [one.text for one in apart] == ["present", "picked: 1"]
-    alone = front_chart((), present, -1, measure, SPEED)
+    alone = front_chart(Front((), present, -1, measure, SPEED))
     assert alone.lines == ()
     assert len(alone.marks) == 1
+
+
+def test_the_internal_moment_of_the_front_is_drawn_beside_the_presents():
+    bound = 1000.0
+    problem = CounterweightChoice(SIX, SPEED, moment_bound=bound)
+    present = problem.choice(problem.present)
+    front = (problem.least_load(), problem.least_inertia(math.inf))
+    chart = front_moment_chart(Front(front, present, 1, "peak", SPEED, (), bound))
+    line, limit = chart.lines
+    for choice, drawn in zip(front, line.y, strict=True):
+        chosen = dataclasses.replace(SIX, counterweights=choice.counterweights())
+        expected = internal_moment(chosen).largest * SPEED**2
+        assert drawn == pytest.approx(expected, rel=1e-4)
+        assert drawn <= bound * 1.002
+    (now,) = [mark for mark in chart.marks if mark.role == "mean"]
+    assert now.y == pytest.approx(internal_moment(SIX).largest * SPEED**2)
+    assert list(limit.y) == [bound, bound]
+    assert [one.text for one in chart.labels] == [
+        f"maximum {measured(bound, 'Nm')}",
+        "present",
+        "picked: 2",
+    ]
+    without = front_moment_chart(Front(front, present, 1, "peak", SPEED))
+    assert len(without.lines) == 1

@@ -7,7 +7,7 @@ export function render({ model, el }) {
   const form = new TradeOff(model);
   el.append(form.node);
   whenFiguresAreMade(model, () => form.wireFigure());
-  for (const name of ["points", "picked", "loads", "unit", "measure", "words", "title", "answered"]) model.on(name, () => form.show());
+  for (const name of ["points", "picked", "loads", "unit", "measure", "words", "title", "moment_unit", "moment_title", "answered"]) model.on(name, () => form.show());
 }
 
 class TradeOff {
@@ -16,6 +16,8 @@ class TradeOff {
     this.asked = model.answered;
     this.measure = element("select", { id: "measure", onchange: () => this.askAnew() }, element("option", { value: "peak" }, "peak load"), element("option", { value: "mean" }, "mean load"));
     this.aside = element("input", { type: "checkbox", checked: true, "data-aside": "", onchange: () => this.askAnew() });
+    this.bound = element("input", { id: "moment-bound", type: "number", min: 0, step: "any", placeholder: "any", onchange: () => this.askAnew() });
+    this.boundLabel = element("label", { for: "moment-bound" });
     this.find = element("button", { type: "button", "data-find": "", onclick: () => this.ask() }, "Find the trade-off");
     this.words = element("p", { role: "status" });
     this.points = element("select", { id: "point", onchange: () => this.pick(Number(this.points.value)) });
@@ -28,7 +30,8 @@ class TradeOff {
       "div", { class: "trade-off" },
       element("p", { class: "muted" }, "The counterweights of least inertia that keep the worst main below a load, cut at every main. Static moment and moment along the shaft stay what they are. Turned aside, they stop where a flank meets the web's cheek."),
       element("div", { class: "row" }, element("label", { for: "measure" }, "Judged by the worst main's"), this.measure),
-      element("div", { class: "row" }, element("label", { class: "row" }, this.aside, "May stand turned aside"), this.find),
+      element("div", { class: "row" }, element("label", { class: "row" }, this.aside, "May stand turned aside")),
+      element("div", { class: "row" }, this.boundLabel, this.bound, this.find),
       this.words, this.limitRow, this.choice
     );
     this.show();
@@ -42,7 +45,12 @@ class TradeOff {
     if (this.busy) return;
     this.asked += 1;
     this.show();
-    this.model.send_msg({ kind: "front", measure: this.measure.value, aside: this.aside.checked, serial: this.asked });
+    this.model.send_msg({ kind: "front", measure: this.measure.value, aside: this.aside.checked, moment_bound: this.momentBound, serial: this.asked });
+  }
+
+  /** The maximum internal bending moment in the unit shown; null where the field is empty. */
+  get momentBound() {
+    return this.bound.value === "" ? null : Number(this.bound.value);
   }
 
   /** Ask again where a trade-off is shown that is no longer of what is asked for. */
@@ -111,7 +119,10 @@ class TradeOff {
     this.points.replaceChildren(...model.points.map((text, place) => element("option", { value: place }, text)));
     if (model.picked >= 0) this.points.value = model.picked;
     if (this.drawing) this.drawing.style.cursor = model.points.length ? "pointer" : "";
-    const caption = document.querySelector('figure[data-plot="shaft_front"] figcaption span');
-    if (caption && model.title) setText(caption, model.title);
+    setText(this.boundLabel, `Maximum internal bending moment${model.moment_unit && `, ${model.moment_unit}`}`);
+    for (const [plot, title] of [[FRONT, model.title], [`${FRONT}_moment`, model.moment_title]]) {
+      const caption = document.querySelector(`figure[data-plot="${plot}"] figcaption span`);
+      if (caption && title) setText(caption, title);
+    }
   }
 }

@@ -14,7 +14,7 @@ class SchemeForm {
     this.oscillating = this.slider("oscillating", "Oscillating mass balanced", 100, 0);
     this.aside = element("input", { type: "checkbox", checked: true, "data-aside": "", onchange: () => this.ask("scheme") });
     this.told = element("span", { class: "muted", role: "status" });
-    this.warnings = element("ul", { class: "warnings", "aria-label": "Left unbalanced" });
+    this.warnings = element("ul", { class: "warnings", "aria-label": "Warnings" });
     this.node = element(
       "div", { class: "scheme" },
       element("div", { class: "row" }, element("label", { for: "scheme" }, "On"), this.scheme),
