@@ -247,7 +247,7 @@ def _meeting(criterion: Criterion, parts: Any, allowed: float, speed: Array, sha
     """
     square, finer = speed**2, min(FINER, criterion.speeds)
     for _ in range(ROUNDS):
-        square = np.linspace(*square, finer)
+        square = np.linspace(float(square[0]), float(square[1]), finer)
         inner = criterion.use(criterion.value(parts, np.sqrt(square[1:-1])), allowed)
         share = np.concatenate((share[:1], inner, share[-1:]))
         i = int(np.flatnonzero((share[:-1] > 1) != (share[1:] > 1))[0])
