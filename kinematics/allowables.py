@@ -44,7 +44,8 @@ class Limits:
         10,
         30000,
         slider=(300, 6000, 50),
-        why="Parts are judged from here upward; default: a third of the rated speed.",
+        why="Parts are assessed from here up; default: the full-load curve's first row, else a "
+        "third of the rated speed.",
         default=None,
     )
     mean_piston_speed: float | None = number(
@@ -197,7 +198,6 @@ DEFAULTS: dict[str, tuple[float, Origin]] = {
         0.04, Origin("vehicles at idle 1/20 to 1/30; typical, unverified (from memory)",
                      "memory")),
 }  # fmt: skip
-FULL_LOAD_OVER_RATED = 1 / 3  # where a design gives no such speed; common practice, no source
 RED_LINE_OVER_RATED = 1.1  # where a design gives no red line; common practice, no source
 
 
@@ -230,11 +230,6 @@ def in_force(limits: Limits, name: str, rated_speed: float) -> float | None:
 def red_line(limits: Limits, rated_speed: float) -> float:
     """Return the red line [rad/s]: as given, never below the rated speed [rad/s]."""
     return max(limits.red_line or RED_LINE_OVER_RATED * rated_speed, rated_speed)
-
-
-def full_load_from(limits: Limits, rated_speed: float) -> float:
-    """Return the lowest speed [rad/s] of full load, never above the rated speed [rad/s]."""
-    return min(limits.full_load_from or FULL_LOAD_OVER_RATED * rated_speed, rated_speed)
 
 
 NONE_GIVEN = Limits()

@@ -104,11 +104,16 @@ def free_loads(design: Design, turn: Turn, inertia_block: Array, loads: Cylinder
     tilt = np.tensordot(cylinder_positions(design), inertia_block, axes=1)
     tilt += _whirling((z * amount).sum(), turn)
     roll = -(loads.cylinder_torque.inertia + loads.rod_spin_torque).sum(axis=0)
-    gas = np.zeros((3, tilt.shape[-1]))
-    gas[2] = -loads.cylinder_torque.gas.sum(axis=0)
+
+    def rolling(torque: Array) -> Array:
+        nothing = np.zeros(torque.shape[-1])
+        return np.stack((nothing, nothing, -torque.sum(axis=0)))
+
     return FreeLoads(
-        force=GasAndInertia(np.zeros_like(force), force),
-        moment=GasAndInertia(gas, np.stack((tilt[1], tilt[0], roll))),
+        force=GasAndInertia.steady(np.zeros_like(force), force),
+        moment=GasAndInertia(
+            loads.cylinder_torque.gas.mapped(rolling), np.stack((tilt[1], tilt[0], roll))
+        ),
     )
 
 

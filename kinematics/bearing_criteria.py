@@ -38,8 +38,7 @@ class BearingParts:
 
     def big_end_load(self, speed: Array) -> Array:
         """Return the size of cylinder 1's big-end load [N], (s, n), at speeds (s,) [rad/s]."""
-        load = self.train.big_end_rod
-        return _size(GasAndInertia(load.gas[:1], load.inertia[:1]), speed)[:, 0]
+        return _size(self.train.big_end_rod[:1], speed)[:, 0]
 
     def main_load(self, speed: Array) -> Array:
         """Return the size of every main's load [N], (s, m, n)."""
@@ -112,14 +111,12 @@ class BearingParts:
 
     def crankpin_density(self, speed: float) -> LoadDensity:
         """Return how the load of cylinder 1 is spread round the crankpin at a speed [rad/s]."""
-        load = self.train.big_end_crank
-        return load_density(load.gas[0] + speed**2 * load.inertia[0])
+        return load_density(self.train.big_end_crank[0].at(speed))
 
 
 def _size(load: GasAndInertia, speed: Array) -> Array:
     """Return the size of loads (b, 2, n) [N] at speeds (s,): (s, b, n)."""
-    square = speed[:, None, None] ** 2
-    across, along = (load.gas[:, i] + square * load.inertia[:, i] for i in (0, 1))
+    across, along = np.moveaxis(load.over(speed), -2, 0)
     return np.hypot(across, along)
 
 

@@ -44,8 +44,8 @@ def turned(force: Array, turn: Turn) -> Array:
 
 
 def turned_load(load: GasAndInertia, turn: Turn) -> GasAndInertia:
-    """Return a load (…, 2, n) in turned axes, both parts."""
-    return GasAndInertia(turned(load.gas, turn), turned(load.inertia, turn))
+    """Return a load (…, 2, n) in turned axes."""
+    return load.mapped(lambda force: turned(force, turn))
 
 
 def main_bearing_loads(design: Design, turn: Turn, big_end_block: GasAndInertia) -> GasAndInertia:
@@ -65,15 +65,15 @@ def main_bearing_loads(design: Design, turn: Turn, big_end_block: GasAndInertia)
     layout = design.layout
     share = main_shares(layout.throws, np.full(layout.throws, 0.5), np.arange(layout.throws))
     from_cylinders = -share @ rods_on_throws(layout)
-    cylinders, _, points = big_end_block.gas.shape
-    gas = from_cylinders @ big_end_block.gas.reshape(cylinders, -1)
-    inertia = from_cylinders @ big_end_block.inertia.reshape(cylinders, -1)
+    cylinders, _, points = big_end_block.inertia.shape
+    load = big_end_block.mapped(
+        lambda force: (from_cylinders @ force.reshape(cylinders, -1)).reshape(-1, 2, points)
+    )
     rotating = main_unbalance(design)[:, None]
-    inertia = inertia.reshape(-1, 2, points)
     across, along = rotating.imag, rotating.real
-    inertia[:, 0] += across * turn.cos + along * turn.sin
-    inertia[:, 1] += along * turn.cos - across * turn.sin
-    return GasAndInertia(gas.reshape(-1, 2, points), inertia)
+    load.inertia[:, 0] += across * turn.cos + along * turn.sin
+    load.inertia[:, 1] += along * turn.cos - across * turn.sin
+    return load
 
 
 def rods_on_throws(layout: Layout) -> Array:

@@ -36,7 +36,7 @@ from kinematics.bearing_loads import (
 from kinematics.design import Design
 from kinematics.design_parts import STEEL_POISSON
 from kinematics.errors import DesignError
-from kinematics.gas_and_inertia_loads import GasAndInertia
+from kinematics.gas_and_inertia_loads import GasAndInertia, joined
 from kinematics.shaft_beam import (
     FREEDOMS,
     DeflectedFrame,
@@ -90,7 +90,7 @@ class ContinuousShaft:
     def bending_curve(self, index: int, speed: float) -> BendingCurve:
         """Return the bending along the shaft at a place on the angle grid and a speed [rad/s]."""
         load, angle = self.station_force, self.crank_angle[index : index + 1]
-        force = load.gas[..., [index]] + speed**2 * load.inertia[..., [index]]
+        force = load[..., [index]].at(speed)
         in_block = turned(force, Turn(np.sin(angle), np.cos(angle)).back)[..., 0]
         return BendingCurve(self.station, (_moments(self.station) @ in_block).T)
 
@@ -130,8 +130,7 @@ def continuous_main_loads(
     held = result.reaction[: 2 * len(main)].reshape(len(main), 2, -1)
     main_crank = _over_cycle(-held, pins)
     place, force = _stations(frame, main), _station_forces(main_crank, pins, pulls)
-    gas, inertia = (_inside(design, place, part) for part in (force.gas, force.inertia))
-    web_bending, web_shear, pin_bending = map(GasAndInertia, gas, inertia)
+    web_bending, web_shear, pin_bending = _inside(design, place, force)
     return ContinuousShaft(
         stiffness=springs,
         main_block=turned_load(main_crank, to_throw.back),
@@ -200,8 +199,7 @@ def pin_forces(design: Design, to_throw: Turn, big_end_block: GasAndInertia) -> 
 
     Arguments as of `main_bearing_loads`.
     """
-    gas, inertia = big_end_block.gas, big_end_block.inertia
-    return GasAndInertia(_on_pins(design, to_throw, gas), _on_pins(design, to_throw, inertia))
+    return big_end_block.mapped(lambda load: _on_pins(design, to_throw, load))
 
 
 def _on_pins(design: Design, to_throw: Turn, load: Array) -> Array:
@@ -320,9 +318,9 @@ def _unit_loads(nodes: int, pulls: Array) -> Array:
 def _over_cycle(influence: Array, pins: GasAndInertia) -> GasAndInertia:
     """Return what unit loads do (k, 2, 2t + 1) times the loads over the cycle, (k, 2, n)."""
     of_pins, of_webs = influence[..., :-1], influence[..., -1:]
-    points = pins.gas.shape[-1]
-    gas, inertia = pins.gas.reshape(-1, points), pins.inertia.reshape(-1, points)
-    return GasAndInertia(of_pins @ gas, of_pins @ inertia + of_webs)
+    points = pins.inertia.shape[-1]
+    load = pins.mapped(lambda force: of_pins @ force.reshape(-1, points))
+    return GasAndInertia(load.gas, load.inertia + of_webs)
 
 
 def _stations(frame: Frame, main: NDArray[np.intp]) -> Array:
@@ -334,16 +332,16 @@ def _stations(frame: Frame, main: NDArray[np.intp]) -> Array:
 
 def _station_forces(main_crank: GasAndInertia, pins: GasAndInertia, pulls: Array) -> GasAndInertia:
     """Return all forces on the shaft [N], (4t + 1, 2, n), in throw 1's frame."""
+    throws = len(pins.inertia)
 
-    def of(main: Array, pin: Array, web: Array | float) -> Array:
-        force = np.zeros((4 * len(pin) + 1, *pin.shape[1:]))
-        force[0::4], force[2::4], force[1::2] = -main, pin, web
+    def at_stations(mains_and_pins: Array) -> Array:
+        force = np.zeros((4 * throws + 1, *mains_and_pins.shape[1:]))
+        force[0::4], force[2::4] = -mains_and_pins[: throws + 1], mains_and_pins[throws + 1 :]
         return force
 
-    return GasAndInertia(
-        of(main_crank.gas, pins.gas, 0.0),
-        of(main_crank.inertia, pins.inertia, pulls[..., None]),
-    )
+    force = joined((main_crank, pins)).mapped(at_stations)
+    force.inertia[1::2] = pulls[..., None]
+    return force
 
 
 def _moments(place: Array) -> Array:
@@ -351,21 +349,27 @@ def _moments(place: Array) -> Array:
     return -np.maximum(place[:, None] - place, 0.0)
 
 
-def _inside(design: Design, place: Array, force: Array) -> tuple[Array, Array, Array]:
+def _inside(
+    design: Design, place: Array, force: GasAndInertia
+) -> tuple[GasAndInertia, GasAndInertia, GasAndInertia]:
     """Return bending and shear of webs (2t, 2, n) and bending of pins (t, 2, n), throws' axes."""
-    throws, points = design.layout.throws, force.shape[-1]
+    throws, points = design.layout.throws, force.inertia.shape[-1]
     angle = np.array(design.layout.throw_angles)[:, None, None]
     turn = Turn(np.sin(angle), np.cos(angle))
 
     def outward_and_across(vector: Array) -> Array:
         return turned(vector.reshape(throws, -1, 2, points), turn)[..., ::-1, :]
 
-    moment = (_moments(place)[:-1] @ force.reshape(len(place), -1)).reshape(-1, 4, 2, points)
-    before = force.cumsum(axis=0)[:-1].reshape(-1, 4, 2, points)
-    shear = np.stack((-before[:, 0], before[:, 3]), axis=1)
-    webs = (2 * throws, 2, points)
+    def shear(force: Array) -> Array:
+        before = force.cumsum(axis=0)[:-1].reshape(-1, 4, 2, points)
+        return np.stack((-before[:, 0], before[:, 3]), axis=1)
+
+    moments, webs = _moments(place)[:-1], (2 * throws, 2, points)
+    moment = force.mapped(
+        lambda one: (moments @ one.reshape(len(place), -1)).reshape(-1, 4, 2, points)
+    )
     return (
-        outward_and_across(moment[:, 1::2]).reshape(webs),
-        outward_and_across(shear).reshape(webs),
-        outward_and_across(moment[:, 2]).reshape(throws, 2, points),
+        moment.mapped(lambda one: outward_and_across(one[:, 1::2]).reshape(webs)),
+        force.mapped(lambda one: outward_and_across(shear(one)).reshape(webs)),
+        moment.mapped(lambda one: outward_and_across(one[:, 2]).reshape(throws, 2, points)),
     )

@@ -8,7 +8,7 @@ group `torsion`, else that of a stiff one. Sources of the formulas are in `crank
 
 import math
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import fields, replace
 from functools import cached_property
 from typing import Any
 
@@ -40,7 +40,7 @@ from kinematics.cycle import RigidTrain, rigid_train
 from kinematics.cyclic_irregularity import degree_of_irregularity, energy_fluctuation
 from kinematics.design import CONTINUOUS
 from kinematics.errors import DesignError
-from kinematics.gas_and_inertia_loads import GasAndInertia
+from kinematics.gas_and_inertia_loads import BySpeed, GasAndInertia
 from kinematics.shaft_throw import shaft_throw
 from kinematics.stress_concentration import (
     VALIDITY,
@@ -59,6 +59,8 @@ from kinematics.torsion_train import (
     vibratory_stress,
 )
 from kinematics.units import in_words
+
+Part = Callable[[GasAndInertia], Array]  # one gas course of a load, or its inertia
 
 _PURPOSE = "the fatigue of the crankshaft"
 RESONANT_MODES = 2  # whose critical speeds are looked at one by one
@@ -157,9 +159,8 @@ class CrankParts:
                 )
         return found
 
-    @cached_property
-    def moments(self) -> tuple[ThrowMoments, ThrowMoments]:
-        """Loads inside all throws over the cycle, (t, n): of gas, of inertia.
+    def moments(self, part: Part) -> ThrowMoments:
+        """Return the loads inside all throws over the cycle, (t, n), of one part of the load.
 
         With the shaft in one piece, bending and shear are those of each web, (2t, n).
         """
@@ -169,45 +170,50 @@ class CrankParts:
             layout.throw_spacing / 2 - self.design.crank.web_offset,
             self.design.cylinder.crank_radius,
         )
-
-        def of(part: str) -> ThrowMoments:
-            on_throw = np.einsum("tc,cin->tin", rods_on_throws(layout), getattr(load, part))
-            alone = throw_moments(beam, *force_on_pin(on_throw))
-            return self._in_one_piece(alone, part) if self.continuous else alone
-
-        return of("gas"), of("inertia")
+        on_throw = np.einsum("tc,cin->tin", rods_on_throws(layout), part(load))
+        alone = throw_moments(beam, *force_on_pin(on_throw))
+        return self._in_one_piece(alone, part) if self.continuous else alone
 
     @property
     def continuous(self) -> bool:
         """Whether the design takes its shaft as one piece on all mains."""
         return self.design.crank.main_loads == CONTINUOUS
 
-    def _in_one_piece(self, alone: ThrowMoments, part: str) -> ThrowMoments:
+    def _in_one_piece(self, alone: ThrowMoments, part: Part) -> ThrowMoments:
         shaft = self.train.continuous_shaft
-        pin = getattr(shaft.pin_bending, part)
+        pin = part(shaft.pin_bending)
         return replace(
             alone,
-            web_bending=getattr(shaft.web_bending, part)[:, 0],
-            web_shear=getattr(shaft.web_shear, part)[:, 0],
+            web_bending=part(shaft.web_bending)[:, 0],
+            web_shear=part(shaft.web_shear)[:, 0],
             pin_bending_radial=pin[:, 0],
             pin_bending_tangential=pin[:, 1],
         )
 
     @cached_property
-    def stresses(self) -> tuple[NominalStresses, NominalStresses]:
-        """Nominal stresses over the cycle [Pa], shapes as of `moments`: of gas, of inertia."""
+    def stresses(self) -> dict[str, GasAndInertia]:
+        """Nominal stresses over the cycle [Pa] by their names, shapes as of `moments`."""
         throw = self.design.needed("crank_throw", _PURPOSE)
         strokes = "four_stroke" if self.design.layout.strokes_per_cycle == 4 else "two_stroke"
-        gas, inertia = (
-            nominal_stresses(
+
+        def of(part: Part) -> NominalStresses:
+            return nominal_stresses(
                 self.section,
-                moments,
+                self.moments(part),
                 bore_angle=math.pi / 2 - throw.oil_hole_angle,
                 empirical_factor=EMPIRICAL_FACTORS[strokes],
             )
-            for moments in self.moments
-        )
-        return gas, inertia
+
+        gas, speeds = self.train.big_end_crank.gas.courses, self.train.big_end_crank.gas.speeds
+        of_courses = [of(_course(place)) for place in range(len(gas))]
+        of_inertia = of(lambda load: load.inertia)
+        return {
+            name: GasAndInertia(
+                BySpeed(np.stack([getattr(one, name) for one in of_courses]), speeds),
+                getattr(of_inertia, name),
+            )
+            for name in (one.name for one in fields(NominalStresses))
+        }
 
     @cached_property
     def chain(self) -> TorsionalChain:
@@ -271,8 +277,7 @@ class CrankParts:
         return np.broadcast_to(by_throw, (layout.throws, len(speed)))
 
     def _alternating(self, name: str, speed: Array, rows: slice = slice(None)) -> Array:
-        gas, inertia = (getattr(part, name)[rows] for part in self.stresses)
-        return alternating_over_speed(GasAndInertia(gas, inertia), speed)
+        return alternating_over_speed(self.stresses[name][rows], speed)
 
     def _torsion(self, speed: Array) -> tuple[Array, Array, Array]:
         """Return the alternating torsion of crankpin, front and rear journal [Pa], (t, s)."""
@@ -331,9 +336,13 @@ class CrankParts:
     def irregularity(self, speed: Array) -> Array:
         """Return the degree of irregularity at the idle's load, (s,), the shaft stiff."""
         torque, cycle = self.idle_torque, self.design.layout.cycle_angle
-        swing = energy_fluctuation(torque.gas + speed[:, None] ** 2 * torque.inertia, cycle)
+        swing = energy_fluctuation(torque.over(speed), cycle)
         inertia = sum(self.chain.system.inertias)
         return degree_of_irregularity(swing.largest, inertia=inertia, speed=speed)
+
+
+def _course(place: int) -> Part:
+    return lambda load: load.gas.courses[place]
 
 
 _FILLETS, _TWIST = "Crankshaft", "Torsion"

@@ -180,8 +180,7 @@ def alternating(values: Array) -> Array:
 
 def alternating_over_speed(load: GasAndInertia, speed: Array) -> Array:
     """Return half the range over the angle at speeds (s,) [rad/s]: (…, s) from (…, n)."""
-    squared = speed[:, None] ** 2
-    return alternating(load.gas[..., None, :] + squared * load.inertia[..., None, :])
+    return np.moveaxis(alternating(load.over(speed)), 0, -1)
 
 
 def alternating_stresses(stresses: NominalStresses) -> NominalStresses:

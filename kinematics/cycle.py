@@ -20,12 +20,15 @@ from kinematics.cylinder_pressure import cylinder_pressure, cylinder_volume, sli
 from kinematics.design import CONTINUOUS, Design
 from kinematics.errors import DesignError
 from kinematics.firing_order import firing_angles
+from kinematics.full_load import pressure_by_speed
 from kinematics.gas_and_inertia_loads import (
+    BySpeed,
     CylinderLoads,
     GasAndInertia,
     MovingMasses,
     cylinder_loads,
 )
+from kinematics.gas_check import gas_check, gas_doubts
 from kinematics.pressure_trace import compression_warnings, trace_warnings
 from kinematics.rod_mass import two_mass_rod
 from kinematics.slider_crank import PistonMotion, Pose, SliderCrank, pose, posed_motion
@@ -95,23 +98,25 @@ class RigidTrain:
         return posed_motion(self.crank, self.pose)
 
     @cached_property
-    def pressure(self) -> Array:
-        """Absolute cylinder pressure [Pa], (c, n)."""
+    def pressure(self) -> BySpeed:
+        """Absolute cylinder pressure [Pa], its courses (c, n)."""
         volume = volume_at(self.design.cylinder, self.motion.displacement)
-        return cylinder_pressure(self.design, self.own_angle - self.crank.top_dead_centre, volume)
+        after_tdc = self.own_angle - self.crank.top_dead_centre
+        return pressure_by_speed(self.design, after_tdc, volume)
 
     @cached_property
     def loads(self) -> CylinderLoads:
         """Forces of each cylinder, (c, n)."""
         cylinder, pressure = self.design.cylinder, self.design.pressure
-        gas = cylinder.piston_area * (self.pressure - pressure.crankcase)
+        gas = self.pressure.mapped(
+            lambda course: cylinder.piston_area * (course - pressure.crankcase)
+        )
         return cylinder_loads(self.crank, self.masses, self.pose, self.motion, gas)
 
     @cached_property
     def crank_torque(self) -> GasAndInertia:
         """Torque of all cylinders [N·m], (n,)."""
-        torque = self.loads.cylinder_torque
-        return GasAndInertia(torque.gas.sum(axis=0), torque.inertia.sum(axis=0))
+        return self.loads.cylinder_torque.mapped(lambda torque: torque.sum(axis=0))
 
     @cached_property
     def big_end_block(self) -> GasAndInertia:
@@ -161,37 +166,32 @@ class RigidTrain:
         return free_loads(self.design, self._to_throw_1, on_block, self.loads)
 
     @cached_property
-    def indicated_work(self) -> float:
-        """Work of the gas on one piston over a cycle [J].
-
-        The sum over the grid of (p - crankcase) dV/dφ, which for a periodic signal is the
-        trapezium rule; the crankcase pressure itself does no net work.
-        """
-        step = self.design.layout.cycle_angle / self.points
-        return float((self.loads.gas_force[0] * self.motion.velocity[0]).sum() * step)
-
-    @cached_property
     def swept_volume(self) -> float:
         """Swept volume of one cylinder [m³]."""
         return self.design.cylinder.piston_area * self.crank.stroke
-
-    @property
-    def indicated_mean_pressure(self) -> float:
-        """Indicated work over swept volume [Pa], net of gas exchange."""
-        return self.indicated_work / self.swept_volume
 
     @cached_property
     def warnings(self) -> tuple[str, ...]:
         """What looks odd in this design but still runs, a sentence each."""
         pressure, cycle = self.design.pressure, self.design.layout.cycle_angle
         if pressure.source != "trace" or pressure.trace is None:
-            return ()
+            return self._gas_doubts
+        ignored = ("The full-load curve is ignored: the pressure is a trace.",)
         after = np.radians(np.arange(-100.0, -39.0))
         volume = cylinder_volume(self.design.cylinder, after)
         compression = compression_warnings(
             pressure.trace, volume, cylinder_pressure(self.design, after, volume)
         )
-        return trace_warnings(pressure.trace, cycle) + compression
+        doubts = trace_warnings(pressure.trace, cycle) + compression
+        return doubts + ignored if self.design.full_load else doubts
+
+    @property
+    def _gas_doubts(self) -> tuple[str, ...]:
+        """What is not usual about the gas at rated speed, where the design is at full load."""
+        check = gas_check(Cycle(self, self.design.layout.rated_speed))
+        if check is None or self.design.pressure.load < 1:
+            return ()
+        return gas_doubts(check, "rated speed")
 
 
 class Cycle:
@@ -213,8 +213,8 @@ class Cycle:
         """Forces and torques."""
         loads, speed = self.train.loads, self.speed
         return Forces(
-            cylinder_pressure=self.train.pressure,
-            gas_force=loads.gas_force,
+            cylinder_pressure=self.train.pressure.at(speed),
+            gas_force=loads.gas_force.at(speed),
             inertia_force=speed**2 * loads.oscillating_inertia,
             rod_force=loads.rod_force.at(speed),
             side_thrust=loads.side_thrust.at(speed),
@@ -243,6 +243,22 @@ class Cycle:
         """Free forces and moments with their orders."""
         turns = self.design.layout.strokes_per_cycle // 2
         return balance_at(self.train.free, self.speed, turns)
+
+    @cached_property
+    def indicated_work(self) -> float:
+        """Work of the gas on one piston over a cycle [J].
+
+        The sum over the grid of (p - crankcase) dV/dφ, which for a periodic signal is the
+        trapezium rule; the crankcase pressure itself does no net work.
+        """
+        step = self.design.layout.cycle_angle / self.train.points
+        velocity = self.train.motion.velocity[0]
+        return float((self.forces.gas_force[0] * velocity).sum() * step)
+
+    @property
+    def indicated_mean_pressure(self) -> float:
+        """Indicated work over swept volume [Pa], net of gas exchange."""
+        return self.indicated_work / self.train.swept_volume
 
     @property
     def mean_torque(self) -> float:

@@ -103,6 +103,12 @@ def cylinder_pressure(design: Design, after_tdc: Array, volume: Array) -> Array:
     return _four_stroke(model, folded, volume)
 
 
+def charge_share(pressure: Pressure) -> float:
+    """Return the charge at the load asked for, against that of full load."""
+    shut = IDLE_CHARGE if pressure.load_control == "throttle" else 1.0
+    return shut + (1 - shut) * pressure.load
+
+
 def closed_cycle(cylinder: Cylinder, pressure: Pressure, layout: Layout) -> ClosedCycle:
     """Solve the model for its peak at full load, then take the load asked for.
 
@@ -111,8 +117,7 @@ def closed_cycle(cylinder: Cylinder, pressure: Pressure, layout: Layout) -> Clos
     """
     full = _full_load(cylinder, pressure, layout)
     load = pressure.load
-    shut = IDLE_CHARGE if pressure.load_control == "throttle" else 1.0
-    charge = shut + (1 - shut) * load
+    charge = charge_share(pressure)
     exponent = full.compression_exponent + load * (
         full.expansion_exponent - full.compression_exponent
     )

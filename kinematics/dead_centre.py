@@ -3,6 +3,8 @@
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
 from kinematics.cycle import RigidTrain
 from kinematics.gas_and_inertia_loads import GasAndInertia
 from kinematics.slider_crank import SliderCrank
@@ -45,14 +47,25 @@ def rod_force_at_tdc(train: RigidTrain) -> tuple[GasAndInertia, GasAndInertia]:
     """
     force = train.loads.rod_force
     turn = round(train.points * 2 * math.pi / train.design.layout.cycle_angle) % train.points
-    return tuple(GasAndInertia(force.gas[0, at], force.inertia[0, at]) for at in (0, turn))  # type: ignore[return-value]
+    return force[0, 0], force[0, turn]
 
 
 def unloading_speed(train: RigidTrain) -> float:
     """Return the speed [rad/s] at which inertia takes all push from the rod at firing TDC.
 
-    ω² = -gas / inertia; infinite where gas does not push, or inertia does not pull.
+    ω² = -gas / inertia; infinite where gas does not push, or inertia does not pull. Between two
+    rows of a full-load curve the gas is straight in speed: gas + rise ω + inertia ω² = 0.
     """
     firing, _ = rod_force_at_tdc(train)
-    gas, inertia = float(firing.gas), float(firing.inertia)
-    return math.sqrt(-gas / inertia) if gas > 0 > inertia else math.inf
+    gas, speeds, inertia = firing.gas.courses, firing.gas.speeds, float(firing.inertia)
+    if not gas[0] > 0 > inertia:
+        return math.inf
+    rises = (0.0, *(np.diff(gas) / np.diff(speeds)), 0.0)
+    for rise, at, push, end in zip(
+        rises, (speeds[0], *speeds), (gas[0], *gas), (*speeds, math.inf), strict=True
+    ):
+        still = push - rise * at  # the straight line, back to rest
+        unloaded = (rise + math.sqrt(rise**2 - 4 * inertia * still)) / (-2 * inertia)
+        if unloaded <= end:
+            break
+    return float(unloaded)

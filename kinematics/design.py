@@ -12,6 +12,7 @@ from kinematics.allowables import NONE_GIVEN, Limits
 from kinematics.declaration import check_record, choice, declarations, number, text, whole
 from kinematics.design_bearings import BigEnd, MainBearing, Oil
 from kinematics.design_fit import check_fit
+from kinematics.design_full_load import FullLoadRow, check_full_load
 from kinematics.design_parts import (
     CrankMaterialChoice,
     CrankThrowSize,
@@ -424,6 +425,7 @@ class Design:
     crank: Crank
     pressure: Pressure
     counterweights: tuple[Counterweight, ...] = ()
+    full_load: tuple[FullLoadRow, ...] = ()
     big_end: BigEnd | None = None
     main_bearing: MainBearing | None = None
     oil: Oil | None = None
@@ -442,6 +444,7 @@ class Design:
 
     def __post_init__(self) -> None:
         check_record(self, "")
+        check_full_load(self.full_load)
         check_fit(self)
 
     def needed(self, group: str, purpose: str) -> Any:

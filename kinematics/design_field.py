@@ -11,10 +11,14 @@ from kinematics.errors import DesignError
 def group_field(design: Design, key: str) -> tuple[Any, str, Any]:
     """Return (record, attribute, declaration) that a key such as "cylinder.bore_mm" names.
 
-    Raises DesignError if there is no such field.
+    Of a list of records the key names the row too, from 1: "full_load.2.peak_percent". Raises
+    DesignError if there is no such field.
     """
     group, _, name = key.partition(".")
     record = getattr(design, group, None) if name else None
+    if isinstance(record, tuple):
+        row, _, name = name.partition(".")
+        record = record[int(row) - 1] if row in map(str, range(1, len(record) + 1)) else None
     if dataclasses.is_dataclass(record):
         for attribute, file_key, declared in declarations(record):
             if file_key == name:
@@ -31,5 +35,9 @@ def with_value(design: Design, key: str, shown: Any) -> Design:
     if declared.kind == "number" and not declared.many:
         check_number(key, shown, declared)
         shown = declared.unit.to_si(shown)
-    changed = dataclasses.replace(record, **{attribute: shown})
-    return dataclasses.replace(design, **{key.partition(".")[0]: changed})
+    group, name = key.split(".")[:2]
+    whole, changed = getattr(design, group), dataclasses.replace(record, **{attribute: shown})
+    if isinstance(whole, tuple):
+        row = int(name)
+        changed = (*whole[: row - 1], changed, *whole[row:])
+    return dataclasses.replace(design, **{group: changed})

@@ -26,6 +26,7 @@ from kinematics.design import (
     Rod,
 )
 from kinematics.design_bearings import BigEnd, MainBearing, Oil
+from kinematics.design_full_load import FullLoadRow
 from kinematics.design_parts import (
     CrankMaterialChoice,
     CrankThrowSize,
@@ -64,6 +65,10 @@ _GROUPS = {
     "torsion": Torsion,
     "limits": Limits,
 }
+_LISTS = {  # lists of tables: the design's attribute, and what a row is
+    "counterweight": ("counterweights", Counterweight),
+    "full_load": ("full_load", FullLoadRow),
+}
 # the reader's time and memory grow with the square of a key's parts
 _LONG_KEY = re.compile(r"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){50}""")
 _NEEDED = {"layout", "cylinder", "piston", "rod", "crank", "pressure"}
@@ -92,23 +97,20 @@ def parse_design(text: str | bytes, *, folder: Path | None = None) -> Design:
     table = _toml(text)
     if table.pop("schema", None) != SCHEMA:
         raise DesignError("schema", f"must be {SCHEMA}, the only format that this version reads")
-    weights = table.pop("counterweight", [])
+    lists = {key: table.pop(key, []) for key in _LISTS}
     fields: dict[str, Any] = {
         "name": clean_text(_taken_text(table, "name", "Unnamed design"), LONGEST_NAME),
         "note": clean_text(_taken_text(table, "note", ""), LONGEST_NOTE),
     }
-    _refuse_unknown(table, [*_GROUPS, "name", "note", "schema", "counterweight"], "")
+    _refuse_unknown(table, [*_GROUPS, *_LISTS, "name", "note", "schema"], "")
     for group, record in _GROUPS.items():
         if group in table:
             cycle_angle = fields["layout"].cycle_angle if "layout" in fields else 0.0
             fields[group] = _group(table[group], group, record, folder, cycle_angle)
         elif group in _NEEDED:
             raise DesignError(group, "is missing; a design needs this group")
-    if not isinstance(weights, list):
-        raise DesignError("counterweight", "must be a list of tables: [[counterweight]]")
-    fields["counterweights"] = tuple(
-        _group(weight, "counterweight", Counterweight) for weight in weights
-    )
+    for key, (attribute, record) in _LISTS.items():
+        fields[attribute] = _rows(lists[key], key, record)
     return Design(**fields)
 
 
@@ -119,8 +121,9 @@ def design_text(design: Design) -> str:
         record = getattr(design, group)
         if record not in (None, NONE_GIVEN):
             table[group] = _shown_record(record)
-    if design.counterweights:
-        table["counterweight"] = [_shown_record(weight) for weight in design.counterweights]
+    for key, (attribute, _) in _LISTS.items():
+        if rows := getattr(design, attribute):
+            table[key] = [_shown_record(row) for row in rows]
     return tomli_w.dumps(table)
 
 
@@ -214,6 +217,21 @@ def _group(
     if record is Pressure:
         values["trace"] = _trace(table, values, folder, cycle_angle)
     return record(**values)
+
+
+def _rows(table: Any, key: str, record: type) -> tuple[Any, ...]:
+    """Return the records of a list of tables; an error names the row, counted from 1."""
+    if not isinstance(table, list):
+        raise DesignError(key, f"must be a list of tables: [[{key}]]")
+    rows = []
+    for number, row in enumerate(table, 1):
+        try:
+            rows.append(_group(row, key, record))
+        except DesignError as error:
+            group, _, field = error.field.partition(".")
+            numbered = f"{group}.{number}.{field}".rstrip(".")
+            raise DesignError(numbered, error.message) from None
+    return tuple(rows)
 
 
 def _si(value: Any, path: str, declared: Declaration) -> Any:

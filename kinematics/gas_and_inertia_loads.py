@@ -9,24 +9,108 @@ two-mass answer and its correction couple as in Khurmi and Gupta, Theory of Mach
 chapter 15. Gravity and friction are left out.
 """
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from kinematics.array import Array
 from kinematics.slider_crank import PistonMotion, Pose, SliderCrank
 
+Values = NDArray[Any]  # real, or complex where they are harmonics
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class BySpeed:
+    """What gas does over the cycle at some speeds: straight in speed between, level beyond.
+
+    `courses` (k, …, n) are those at `speeds` (k,) [rad/s], rising; one course holds at all.
+    """
+
+    courses: Values
+    speeds: Array
+
+    @staticmethod
+    def steady(course: Values) -> "BySpeed":
+        """Return one course (…, n) for all speeds."""
+        return BySpeed(course[None], np.zeros(1))
+
+    @property
+    def only(self) -> Values:
+        """The course (…, n) that holds at all speeds; ValueError where there are several."""
+        (course,) = self.courses
+        return course
+
+    def shares(self, speed: Array) -> Array:
+        """Return what each course counts at speeds (s,) [rad/s]: (s, k), each row's sum 1."""
+        count = len(self.speeds)
+        if count == 1:
+            return np.ones((len(speed), 1))
+        held = np.clip(speed, self.speeds[0], self.speeds[-1])
+        before = np.clip(np.searchsorted(self.speeds, held, side="right") - 1, 0, count - 2)
+        low, high = self.speeds[before], self.speeds[before + 1]
+        share, row = np.zeros((len(speed), count)), np.arange(len(speed))
+        share[row, before + 1] = (held - low) / (high - low)
+        share[row, before] = 1 - share[row, before + 1]
+        return share
+
+    def at(self, speed: float) -> Values:
+        """Return the course (…, n) at a crank speed [rad/s]."""
+        if len(self.courses) == 1:
+            course: Values = self.courses[0]
+            return course
+        return np.tensordot(self.shares(np.array([speed]))[0], self.courses, 1)
+
+    def over(self, speed: Array) -> Values:
+        """Return the courses at crank speeds (s,) [rad/s], (s, …, n); not to be written to."""
+        if len(self.courses) == 1:
+            return np.broadcast_to(self.courses[0], (len(speed), *self.courses.shape[1:]))
+        return np.tensordot(self.shares(speed), self.courses, 1)
+
+    def mapped(self, linear: Callable[[Values], Values]) -> "BySpeed":
+        """Return what a linear map makes of every course; it may add a constant."""
+        if len(self.courses) == 1:
+            return BySpeed(linear(self.courses[0])[None], self.speeds)
+        return BySpeed(np.stack([linear(course) for course in self.courses]), self.speeds)
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class GasAndInertia:
-    """A load as gas + speed² · inertia; `inertia` is the part at 1 rad/s, of the same shape."""
+    """A load as gas + speed² · inertia; `inertia` (…, n) is the part at 1 rad/s."""
 
-    gas: Array
-    inertia: Array
+    gas: BySpeed
+    inertia: Values
 
-    def at(self, speed: float) -> Array:
-        """Return the load at a crank speed [rad/s]."""
-        return self.gas + speed**2 * self.inertia
+    @staticmethod
+    def steady(gas: Values, inertia: Values) -> "GasAndInertia":
+        """Return a load whose gas part (…, n) is the same at all speeds."""
+        return GasAndInertia(BySpeed.steady(gas), inertia)
+
+    def at(self, speed: float) -> Values:
+        """Return the load (…, n) at a crank speed [rad/s]."""
+        return self.gas.at(speed) + speed**2 * self.inertia
+
+    def over(self, speed: Array) -> Values:
+        """Return the load at crank speeds (s,) [rad/s], (s, …, n)."""
+        square = speed.reshape(-1, *[1] * self.inertia.ndim) ** 2
+        return self.gas.over(speed) + square * self.inertia
+
+    def mapped(self, linear: Callable[[Values], Values]) -> "GasAndInertia":
+        """Return what a linear map makes of the load: of every gas course and of the inertia."""
+        return GasAndInertia(self.gas.mapped(linear), linear(self.inertia))
+
+    def __getitem__(self, rows: Any) -> "GasAndInertia":
+        """Return some rows of the load, as of an array (…, n)."""
+        return self.mapped(lambda values: values[rows])
+
+
+def joined(loads: Sequence[GasAndInertia]) -> GasAndInertia:
+    """Return loads one behind the other along their first axis, all with the same speeds of gas."""
+    courses = np.concatenate([load.gas.courses for load in loads], axis=1)
+    inertia = np.concatenate([load.inertia for load in loads])
+    return GasAndInertia(BySpeed(courses, loads[0].gas.speeds), inertia)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +131,7 @@ class CylinderLoads:
     the front with the cylinder upright, y along the cylinder.
     """
 
-    gas_force: Array  # [N]
+    gas_force: BySpeed  # [N]
     oscillating_inertia: Array  # [N] at 1 rad/s, of piston and the rod's small-end share
     rod_force: GasAndInertia  # [N]
     side_thrust: GasAndInertia  # [N]
@@ -62,14 +146,14 @@ def cylinder_loads(
     masses: MovingMasses,
     pose: Pose,
     motion: PistonMotion,
-    gas_force: Array,
+    gas_force: BySpeed,
 ) -> CylinderLoads:
     """Return the loads of cylinders from their motion at 1 rad/s.
 
     Parameters
     ----------
     pose, motion : (c, n), the motion at 1 rad/s
-    gas_force : [N] (c, n)
+    gas_force : [N], its courses (c, n)
 
     Notes
     -----
@@ -86,21 +170,19 @@ def cylinder_loads(
     spin = masses.rod_inertia_about_cg * motion.rod_angular_acceleration
     across = -(spin + arm * mass * (-pose.sin_rod * cg_y - pose.cos_rod * cg_x)) / train.rod_length
     lift = -masses.piston * motion.acceleration
-    gas = _rod_on_piston(gas_force, 0.0, pose)
+    gas = gas_force.mapped(lambda force: np.stack(_rod_on_piston(force, 0.0, pose), axis=-2))
     inertia = _rod_on_piston(lift, across, pose)
+    piston = GasAndInertia(gas, np.stack(inertia, axis=-2))
     pin = GasAndInertia(
-        np.stack(gas, axis=-2),
-        np.stack((inertia[0] + mass * cg_x, inertia[1] + mass * cg_y), axis=-2),
+        gas, np.stack((inertia[0] + mass * cg_x, inertia[1] + mass * cg_y), axis=-2)
     )
     oscillating = masses.piston + mass * arm / train.rod_length
     return CylinderLoads(
         gas_force=gas_force,
         oscillating_inertia=-oscillating * motion.acceleration,
-        rod_force=GasAndInertia(_along(gas, pose), _along(inertia, pose)),
-        side_thrust=GasAndInertia(-gas[0], -inertia[0]),
-        cylinder_torque=GasAndInertia(
-            _torque(train, pin.gas, pose), _torque(train, pin.inertia, pose)
-        ),
+        rod_force=piston.mapped(lambda force: _along(force, pose)),
+        side_thrust=piston.mapped(lambda force: -force[..., 0, :]),
+        cylinder_torque=pin.mapped(lambda force: _torque(train, force, pose)),
         crankpin_force=pin,
         inertia_on_block=np.stack((-mass * cg_x, -lift - mass * cg_y), axis=-2),
         rod_spin_torque=_momentum_change(train, masses, pose, (cg_x, cg_y), spin),
@@ -123,8 +205,8 @@ def _rod_on_piston(
     return -(along_cylinder * pose.sin_rod + across_rod) / pose.cos_rod, along_cylinder
 
 
-def _along(force: tuple[Array, Array], pose: Pose) -> Array:
-    return force[1] * pose.cos_rod - force[0] * pose.sin_rod
+def _along(force: Array, pose: Pose) -> Array:
+    return force[..., 1, :] * pose.cos_rod - force[..., 0, :] * pose.sin_rod
 
 
 def _torque(train: SliderCrank, pin: Array, pose: Pose) -> Array:

@@ -16,7 +16,7 @@ from kinematics.criterion import Criterion
 from kinematics.cycle import RigidTrain
 from kinematics.design_parts import STEEL_MODULUS
 from kinematics.errors import DesignError
-from kinematics.gas_and_inertia_loads import GasAndInertia
+from kinematics.gas_and_inertia_loads import BySpeed, GasAndInertia
 from kinematics.piston_strength import (
     FLUTTER_THRESHOLDS,
     PIN_BORE_RATIOS,
@@ -71,24 +71,26 @@ class PistonParts:
         )
 
     @cached_property
-    def ring_pressure_drop(self) -> Array:
+    def ring_pressure_drop(self) -> BySpeed:
         """Pressure above the top ring less that on the land below it [Pa], (n,).
 
         The land takes a given share of the drop to the crankcase, at the same time.
         """
         size = self.design.needed("top_ring", "the lift of the top ring")
-        drop = self.train.pressure[0] - self.design.pressure.crankcase
-        return drop * (1 - size.land_pressure)
+        crankcase, held = self.design.pressure.crankcase, 1 - size.land_pressure
+        return self.train.pressure.mapped(lambda course: held * (course[0] - crankcase))
 
-    @cached_property
-    def ring_lift(self) -> float:
-        """Largest share of its hold that the ring's inertia takes at 1 rad/s, valves shut."""
+    def ring_shares(self, speed: Array) -> Array:
+        """Return the share of its hold that the ring's inertia takes at 1 rad/s, (s, n).
+
+        0 where the valves are open or nothing lifts, infinite where gas does not hold it.
+        """
         seat = self.ring_seat
-        lifting = self.valves_shut & (seat.inertia < 0)
-        hold, lift = seat.gas[lifting], -seat.inertia[lifting]
-        if np.any(hold <= 0):
-            return math.inf
-        return float((lift / hold).max(initial=0.0))
+        lift = np.where(self.valves_shut, np.maximum(-seat.inertia, 0.0), 0.0)
+        hold = seat.gas.over(speed)
+        lift = np.broadcast_to(lift, hold.shape)
+        share = np.divide(lift, hold, out=np.full(hold.shape, math.inf), where=hold > 0)
+        return np.where(lift > 0, share, 0.0)
 
     @property
     def piston_alone(self) -> float:
@@ -106,10 +108,10 @@ class PistonParts:
         return self._pin_load(speed, self.design.piston.assembly_mass)
 
     def _pin_load(self, speed: Array, mass: float) -> Array:
-        square = speed[:, None] ** 2
-        loads, side = self.train.loads, self.train.loads.side_thrust
-        along = loads.gas_force[0] - square * mass * self.train.motion.acceleration[0]
-        return np.hypot(along, side.gas[0] + square * side.inertia[0])
+        square, loads = speed[:, None] ** 2, self.train.loads
+        gas = loads.gas_force.mapped(lambda course: course[0]).over(speed)
+        along = gas - square * mass * self.train.motion.acceleration[0]
+        return np.hypot(along, loads.side_thrust[0].over(speed))
 
     def pin_stress(self, speed: Array) -> PinStress:
         """Return the pin's classical results at the largest load of the cycle, (s,) each."""
@@ -145,7 +147,7 @@ class PistonParts:
 
     def lift(self, speed: Array) -> Array:
         """Return the largest share of the ring's hold that its inertia takes, valves shut."""
-        return self.ring_lift * speed**2
+        return self.ring_shares(speed).max(axis=-1) * speed**2
 
     def lift_allowed(self) -> Allowable:
         """Return all of the hold: equilibrium, no guide value."""

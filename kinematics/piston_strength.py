@@ -16,7 +16,7 @@ import numpy as np
 
 from kinematics.array import Array
 from kinematics.errors import DesignError
-from kinematics.gas_and_inertia_loads import GasAndInertia
+from kinematics.gas_and_inertia_loads import BySpeed, GasAndInertia
 from kinematics.slider_crank import SliderCrank
 
 _INCH, _FOOT = 0.0254, 0.3048
@@ -137,12 +137,12 @@ def ring_seat_force(
     ring: Ring,
     piston_acceleration: Array,
     piston_velocity: Array,
-    pressure_drop: Array,
+    pressure_drop: BySpeed,
     friction: Array | float = 0.0,
 ) -> GasAndInertia:
     """Return the force of a ring on the lower flank of its groove [N], of the arrays' shape.
 
-    Negative is a ring that lifts. Solve with `allowed_speeds(gas, inertia, lower=0)`.
+    Negative is a ring that lifts.
 
     Parameters
     ----------
@@ -159,7 +159,8 @@ def ring_seat_force(
     Newton's second law for the ring.
     """
     drag = friction * np.sign(piston_velocity)
-    return GasAndInertia(pressure_drop * ring.flank_area - drag, -ring.mass * piston_acceleration)
+    seat = pressure_drop.mapped(lambda drop: drop * ring.flank_area - drag)
+    return GasAndInertia(seat, -ring.mass * piston_acceleration)
 
 
 @dataclass(frozen=True, slots=True)

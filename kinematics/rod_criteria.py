@@ -10,7 +10,6 @@ from functools import cached_property
 
 import numpy as np
 
-from kinematics.allowables import full_load_from
 from kinematics.array import Array
 from kinematics.bolted_joint import (
     BoltedJoint,
@@ -27,6 +26,7 @@ from kinematics.bolted_joint import (
 from kinematics.criterion import Criterion, safety
 from kinematics.cycle import RigidTrain
 from kinematics.design_parts import STEEL_MODULUS
+from kinematics.full_load import full_load_from, has_curve
 from kinematics.gas_and_inertia_loads import GasAndInertia
 from kinematics.rod_strength import (
     FibreStress,
@@ -48,6 +48,7 @@ from kinematics.rod_strength import (
 )
 
 SECTIONS = 9
+DUTY_SPEEDS = 41  # looked at along a full-load curve
 
 
 @dataclasses.dataclass(frozen=True, slots=True, eq=False)
@@ -101,7 +102,7 @@ class RodParts:
     def force(self) -> GasAndInertia:
         """Force in each section [N], (k, n), compression positive."""
         rod = self.train.loads.rod_force
-        return shank_force(self.shank, GasAndInertia(rod.gas[0], rod.inertia[0]), self.pins)
+        return shank_force(self.shank, rod[0], self.pins)
 
     @cached_property
     def whipping(self) -> Array:
@@ -132,10 +133,7 @@ class RodParts:
 
     def fibres(self, speed: Array) -> Array:
         """Return the stress of left and right fibres [Pa], (2, s, k, n), at speeds (s,)."""
-        square = speed[:, None, None] ** 2
-        return np.stack(
-            [load.gas + square * load.inertia for load in (self.stress.left, self.stress.right)]
-        )
+        return np.stack([load.over(speed) for load in (self.stress.left, self.stress.right)])
 
     def ranges(self, speed: Array) -> StressRange:
         """Return mean and alternating stress [Pa], (2, s, k), at speeds (s,)."""
@@ -143,19 +141,36 @@ class RodParts:
 
     @property
     def duty_from(self) -> float:
-        """Lowest speed of full load [rad/s], where the rod is compressed most."""
-        return full_load_from(self.design.limits, self.design.layout.rated_speed)
+        """Lowest speed of full load [rad/s]."""
+        return full_load_from(self.design)
+
+    @cached_property
+    def duty(self) -> tuple[Array, Array, Array]:
+        """Speeds of a duty [rad/s] (d,), and fibre stress extremes [Pa] since its start, (2, d, k).
+
+        At one course of gas each stress is straight in speed², so its extremes lie at the start
+        and at the speed asked for; along a full-load curve `DUTY_SPEEDS` are looked at as well.
+        """
+        first, speed = self.duty_from, np.array([self.duty_from])
+        if has_curve(self.design):
+            last = self.design.full_load[-1].speed
+            speed = np.linspace(first, max(first, last), DUTY_SPEEDS)
+        stress = self.fibres(speed)
+        high = np.maximum.accumulate(stress.max(axis=-1), axis=1)
+        return speed, high, np.minimum.accumulate(stress.min(axis=-1), axis=1)
 
     def duty_ranges(self, speed: Array) -> StressRange:
         """Return mean and alternating stress [Pa], (2, s, k), of the cycle over a duty.
 
-        From full load at the lowest speed of it, with most compression, to a speed, with most
-        tension: the widest range that a fibre sees on the way. Each stress is straight in
-        speed², so its extremes over the duty lie at the two ends.
+        From full load at its lowest speed, with most compression, to a speed, with most tension:
+        the widest range that a fibre sees on the way. Never narrower than that of one speed.
         """
-        lowest, at_speed = self.fibres(np.array([self.duty_from])), self.fibres(speed)
-        both = np.broadcast_arrays(lowest, at_speed)
-        return stress_range(np.concatenate(both, axis=-1))
+        on_the_way, high, low = self.duty
+        before = np.maximum(np.searchsorted(on_the_way, speed, side="right") - 1, 0)
+        stress = self.fibres(speed)
+        most = np.maximum(stress.max(axis=-1), high[:, before])
+        least = np.minimum(stress.min(axis=-1), low[:, before])
+        return StressRange((most + least) / 2, (most - least) / 2)
 
     def cycle_safety(self, speed: Array) -> Array:
         """Return the safety factor of cycles at one speed, (2, s, k), by the design's line."""
@@ -206,8 +221,7 @@ class RodParts:
 
     def compression(self, speed: Array) -> Array:
         """Return the largest compression of the rod [N], at the small end, (s,)."""
-        rod = self.train.loads.rod_force
-        at = rod.gas[0] + speed[:, None] ** 2 * rod.inertia[0]
+        at = self.train.loads.rod_force[0].over(speed)
         return np.maximum(at.max(axis=-1), 0.0)
 
     def buckling_in_plane(self, speed: Array) -> Array:
@@ -264,8 +278,7 @@ class RodParts:
         """
         bolts = self.design.needed("rod_bolts", "the big end's joint")
         square = speed[:, None] ** 2
-        shell = self.train.big_end_rod
-        across, along = (shell.gas[0, i] + square * shell.inertia[0, i] for i in (0, 1))
+        across, along = np.moveaxis(self.train.big_end_rod[0].over(speed), -2, 0)
         size, aside = np.hypot(across, along), np.arctan2(np.abs(across), -along)
         pulled = size * ((math.pi - aside) * np.cos(aside) + np.sin(aside)) / math.pi
         sheared = np.sign(across) * size * (math.pi - aside) * np.sin(aside) / math.pi

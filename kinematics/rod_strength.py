@@ -148,7 +148,7 @@ def shank_force(
     """
     mass, moment = _mass_beyond(shank)
     along = mass * pins.along_small_end + moment * (pins.along_big_end - pins.along_small_end)
-    gas = np.broadcast_to(small_end_force.gas, along.shape)
+    gas = small_end_force.gas.mapped(lambda force: np.broadcast_to(force, along.shape))
     return GasAndInertia(gas, small_end_force.inertia - along)
 
 
@@ -231,9 +231,12 @@ def fibre_stress(shank: Shank, force: GasAndInertia, whipping: Array) -> FibreSt
     ----------
     force : [N] (k, n), compression positive;  whipping : [N·m at 1 rad/s] (k, n)
     """
-    gas, inertia = axial_stress(force.gas, shank.area), axial_stress(force.inertia, shank.area)
+    axial = force.mapped(lambda one: axial_stress(one, shank.area))
     bending = whipping / shank.section_modulus[:, None]
-    return FibreStress(GasAndInertia(gas, inertia + bending), GasAndInertia(gas, inertia - bending))
+    return FibreStress(
+        GasAndInertia(axial.gas, axial.inertia + bending),
+        GasAndInertia(axial.gas, axial.inertia - bending),
+    )
 
 
 def slenderness(rod_length: float, plane: str, area: float, second_moment: float) -> float:

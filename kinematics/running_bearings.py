@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from kinematics.array import Array
 from kinematics.cycle import RigidTrain
 from kinematics.design_bearings import BigEnd, MainBearing
-from kinematics.gas_and_inertia_loads import GasAndInertia
+from kinematics.gas_and_inertia_loads import GasAndInertia, joined
 from kinematics.journal_orbit import LoadedJournals
 from kinematics.mobility import mobility_rate
 
@@ -74,9 +74,7 @@ def running_bearings(
     Raises DesignError where the design lacks its bearings.
     """
     groups = [_group(train, kind) for kind in kinds]
-    gas = np.concatenate([group.load.gas for group in groups])
-    inertia = np.concatenate([group.load.inertia for group in groups])
-    loads = gas + speed[:, None, None, None] ** 2 * inertia
+    loads = joined([group.load for group in groups]).over(speed)
     slip = np.concatenate([group.slip for group in groups])
 
     def rows(name: str) -> Array:
@@ -118,8 +116,7 @@ class _Group:
 def _group(train: RigidTrain, kind: str) -> _Group:
     design = train.design
     owners = list(dict.fromkeys(owner for owner, _ in alike(train, kind)))
-    load = _load(train, kind)
-    load = GasAndInertia(load.gas[owners], load.inertia[owners])
+    load = _load(train, kind)[owners]
     big_end: BigEnd = design.needed("big_end", "the oil film")
     main: MainBearing = design.needed("main_bearing", "the oil film")
     throw = design.crank_throw
@@ -130,7 +127,7 @@ def _group(train: RigidTrain, kind: str) -> _Group:
         return _Group(load, slip, big_end.diameter / 2, big_end.width, clearance, hole, False)
     return _Group(
         load,
-        np.ones(load.gas[:, 0].shape),
+        np.ones(load.inertia[:, 0].shape),
         main.diameter / 2,
         main.bearing_width / 2 if main.is_parted else main.width,
         main.radial_clearance,
@@ -154,7 +151,8 @@ def alike(train: RigidTrain, kind: str) -> tuple[tuple[int, int], ...]:
     same film; where none is, it stands for itself.
     """
     load = _load(train, kind)
-    both = np.concatenate((load.gas, train.design.layout.rated_speed**2 * load.inertia), axis=1)
+    inertia = train.design.layout.rated_speed**2 * load.inertia
+    both = np.concatenate((*load.gas.courses, inertia), axis=1)
     size = np.abs(both).sum(axis=1)
     peak, total = size.argmax(axis=-1), size.sum(axis=-1)
     found: list[tuple[int, int]] = []

@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from kinematics.allowables import Allowable, full_load_from, red_line
+from kinematics.allowables import Allowable, red_line
 from kinematics.array import Array
 from kinematics.bearing_criteria import BEARING_CRITERIA, BearingParts
 from kinematics.crank_criteria import CRANK_CRITERIA, CrankParts
@@ -19,6 +19,7 @@ from kinematics.criterion import Criterion
 from kinematics.cycle import rigid_train
 from kinematics.design import Design
 from kinematics.errors import DesignError
+from kinematics.full_load import full_load_from
 from kinematics.piston_criteria import PISTON_CRITERIA, PistonParts
 from kinematics.rod_criteria import ROD_CRITERIA, RodParts
 from kinematics.units import shown_in
@@ -204,7 +205,7 @@ def _speeds(criterion: Criterion, parts: Any, between: tuple[float, float], at: 
     """
     low, high = between
     if not criterion.at_idle:
-        low = max(low, full_load_from(parts.design.limits, parts.design.layout.rated_speed))
+        low = max(low, full_load_from(parts.design))
     more = parts.resonances(low, high) if criterion.resonant else ()
     grid = RESONANT_GRID if criterion.resonant else criterion.speeds
     return np.union1d(np.geomspace(low, high, grid), [*more, at])
@@ -246,7 +247,7 @@ def _meeting(criterion: Criterion, parts: Any, allowed: float, speed: Array, sha
     """
     square, finer = speed**2, min(FINER, criterion.speeds)
     for _ in range(ROUNDS):
-        square = np.linspace(square[0], square[1], finer)
+        square = np.linspace(float(square[0]), float(square[1]), finer)
         inner = criterion.use(criterion.value(parts, np.sqrt(square[1:-1])), allowed)
         share = np.concatenate((share[:1], inner, share[-1:]))
         i = int(np.flatnonzero((share[:-1] > 1) != (share[1:] > 1))[0])

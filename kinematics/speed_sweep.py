@@ -41,32 +41,28 @@ def speed_sweep(design: Design, speeds_rpm: Array) -> SpeedSweep:
     speed = speeds_rpm * checked_speed(1.0)
     train = rigid_train(design)
     loads = train.loads
-    rod = _over_speed(loads.rod_force, speed)
+    rod = loads.rod_force.over(speed)
     return SpeedSweep(
         speed=speed,
         rod_compression=rod.max(axis=-1),
         rod_tension=-rod.min(axis=-1),
-        side_thrust=np.abs(_over_speed(loads.side_thrust, speed)).max(axis=-1),
+        side_thrust=np.abs(loads.side_thrust.over(speed)).max(axis=-1),
         big_end_peak=_peak_size(train.big_end_block, speed),
         main_peak=_peak_size(train.main_block, speed),
-        torque_peak=_over_speed(train.crank_torque, speed).max(axis=-1),
+        torque_peak=train.crank_torque.over(speed).max(axis=-1),
     )
-
-
-def _over_speed(load: GasAndInertia, speed: Array) -> Array:
-    """Return a load (…, n) at each speed, (s, …, n)."""
-    squared = (speed**2).reshape(-1, *[1] * load.gas.ndim)
-    return load.gas + squared * load.inertia
 
 
 def _peak_size(load: GasAndInertia, speed: Array) -> Array:
     """Return the largest size of a load (b, 2, n) at each speed, (s, b).
 
-    |g + ω² i|² is a quadratic in ω² with three dot products as factors.
+    |g + ω² i|² is a quadratic in ω² with three dot products as factors, g a blend of courses.
     """
-    gas, inertia = load.gas, load.inertia
-    constant = (gas * gas).sum(axis=1)
-    linear = 2 * (gas * inertia).sum(axis=1)
+    courses, inertia, share = load.gas.courses, load.inertia, load.gas.shares(speed)
+    pairs = (share[:, :, None] * share[:, None]).reshape(len(speed), -1)
+    products = np.stack([(one * other).sum(axis=1) for one in courses for other in courses])
+    constant = np.tensordot(pairs, products, 1)
+    linear = load.gas.mapped(lambda gas: 2 * (gas * inertia).sum(axis=1)).over(speed)
     square = (inertia * inertia).sum(axis=1)
     squared = (speed**2)[:, None, None]
     return np.sqrt((constant + squared * (linear + squared * square)).max(axis=-1).clip(0))

@@ -18,7 +18,7 @@ from scipy.linalg import eigh  # type: ignore[import-untyped]
 
 from kinematics.array import Array, ComplexArray
 from kinematics.errors import DesignError
-from kinematics.gas_and_inertia_loads import GasAndInertia
+from kinematics.gas_and_inertia_loads import BySpeed, GasAndInertia
 
 STANDS_STILL = 1e-9  # share of the largest amplitude below which an inertia is at a node
 
@@ -126,13 +126,12 @@ class TorqueHarmonics:
     """Harmonics of torque as gas + speed² · inertia, without the mean."""
 
     order: Array  # (k,)
-    gas: ComplexArray  # [N·m] (..., k)
+    gas: BySpeed  # [N·m] (..., k), complex
     inertia: ComplexArray  # [N·m] at 1 rad/s, (..., k)
 
     def at(self, speed: Array) -> ComplexArray:
         """Return the harmonics [N·m], (s, ..., k), at crank speeds [rad/s], (s,)."""
-        squared = np.asarray(speed)[(...,) + (None,) * self.gas.ndim] ** 2
-        return self.gas + squared * self.inertia
+        return GasAndInertia(self.gas, self.inertia).over(np.asarray(speed))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -351,14 +350,11 @@ def torque_harmonics(torque: GasAndInertia, *, turns: int, highest_order: float)
     Against the crank angle the harmonics of cylinders (c, k) carry their phases already; of one
     cylinder against its own angle from firing, `phased` gives them to all.
     """
-    points = torque.gas.shape[-1]
+    points = torque.inertia.shape[-1]
     count = min(int(highest_order * turns + 1e-9), (points - 1) // 2)
     wanted = slice(1, count + 1)
-    return TorqueHarmonics(
-        order=np.arange(1, count + 1) / turns,
-        gas=np.fft.rfft(torque.gas)[..., wanted] * (2 / points),
-        inertia=np.fft.rfft(torque.inertia)[..., wanted] * (2 / points),
-    )
+    found = torque.mapped(lambda values: np.fft.rfft(values)[..., wanted] * (2 / points))
+    return TorqueHarmonics(np.arange(1, count + 1) / turns, found.gas, found.inertia)
 
 
 def phase_vectors(order: Array, firing_angle: Array) -> ComplexArray:
@@ -373,7 +369,8 @@ def phase_vectors(order: Array, firing_angle: Array) -> ComplexArray:
 
 def phased(harmonics: TorqueHarmonics, phases: ComplexArray) -> TorqueHarmonics:
     """Return the harmonics of all cylinders, (c, k), from those of one, (k,), and phases (k, c)."""
-    return TorqueHarmonics(harmonics.order, harmonics.gas * phases.T, harmonics.inertia * phases.T)
+    gas = harmonics.gas.mapped(lambda values: values * phases.T)
+    return TorqueHarmonics(harmonics.order, gas, harmonics.inertia * phases.T)
 
 
 def phasor_sums(phases: ComplexArray, shape: Array) -> ComplexArray:

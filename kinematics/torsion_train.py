@@ -220,11 +220,12 @@ def vibratory_stress(strain: TorsionalStrain, design: Design) -> Array:
 
 
 def idling(design: Design) -> Design:
-    """Return a design at the load of its idle; on a trace, as it is."""
+    """Return a design at the load of its idle, against full load there; on a trace, as it is."""
     if design.pressure.source == "trace":
         return design
     load = design.needed("torsion", _PURPOSE).idle_load
-    return replace(design, pressure=replace(design.pressure, load=load))
+    full = tuple(replace(row, load=1.0) for row in design.full_load)
+    return replace(design, pressure=replace(design.pressure, load=load), full_load=full)
 
 
 def idle_irregularity(design: Design, allowable: float) -> IdleTurning:

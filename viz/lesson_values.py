@@ -91,10 +91,8 @@ def _acceleration(turn: float) -> Callable[[Cycle], float]:
 def _tdc_force(which: int, part: str) -> Callable[[Cycle], float]:
     def of(cycle: Cycle) -> float:
         force = rod_force_at_tdc(cycle.train)[which]
-        inertia = cycle.speed**2 * float(force.inertia)
-        return {"gas": float(force.gas), "inertia": inertia, "both": float(force.gas) + inertia}[
-            part
-        ]
+        gas, inertia = float(force.gas.at(cycle.speed)), cycle.speed**2 * float(force.inertia)
+        return {"gas": gas, "inertia": inertia, "both": gas + inertia}[part]
 
     return _si("kN", of)
 

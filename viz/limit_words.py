@@ -86,18 +86,15 @@ def _acceleration(rung: Rung) -> str:
 
 def _ring(rung: Rung) -> str:
     parts = rung.parts
-    lifting = parts.valves_shut & (parts.ring_seat.inertia < 0)
-    share = np.where(lifting, -parts.ring_seat.inertia, 0.0)
-    share = np.divide(share, parts.ring_seat.gas, out=np.zeros_like(share), where=lifting)
-    i = int(share.argmax())
-    drop = parts.ring_pressure_drop[i]
+    i = int(parts.ring_shares(at(rung))[0].argmax())
+    drop = parts.ring_pressure_drop.at(rung.at)[i]
     a = rung.at**2 * parts.train.motion.acceleration[0, i]
     expression = (
         f"{put(parts.ring.mass)}·{put(float(a))}/({put(float(drop))}·{put(parts.ring.flank_area)})"
     )
     land = parts.design.top_ring.land_pressure
     return result(rung, "m·a/(Δp·A)", expression) + (
-        f"\nat {degrees(rung, i)}; Δp = (1 − {put(land)})·(p − p_crankcase)"
+        f"\nat {degrees(rung, i)}; Δp is (1 − {put(land)})·(p − p_crankcase)"
     )
 
 
@@ -199,8 +196,8 @@ def _rod_fatigue(rung: Rung) -> str:
         + f"\nin the {('left', 'right')[side]} fibre, "
         + f"{measured(place, 'mm')} from the small end's centre"
         + f"\nOf the cycle at {here:.0f} rpm alone: n = {put(alone)} "
-        + f"(there σa = {put(float(one_speed.alternating[side, 0, section]))} Pa)"
-        + f"\nBy the other lines: {_other_lines(parts, duty, steel.fatigue_line)}"
+        + f"(σa there is {put(float(one_speed.alternating[side, 0, section]))} Pa)"
+        + f"\nn by the other lines: {_other_lines(parts, duty, steel.fatigue_line)}"
     )
 
 
@@ -220,7 +217,7 @@ def _fatigue_expression(parts: Any, steel: Any, alternating: float, mean: float)
 
 def _other_lines(parts: Any, duty: Any, chosen: str) -> str:
     return ", ".join(
-        f"{name} n = {put(float(parts.line_safety(duty, line).min()))}"
+        f"{name} {put(float(parts.line_safety(duty, line).min()))}"
         for line, name in FATIGUE_LINES.items()
         if line != chosen
     )

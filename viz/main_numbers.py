@@ -7,25 +7,30 @@ the unit shown. The text is plain: whoever shows it must escape it.
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 
 from kinematics.array import Array, ComplexArray
 from kinematics.balance import ellipse
 from kinematics.cycle import Cycle
-from kinematics.cylinder_pressure import ClosedCycle, burnt_share, closed_cycle
-from kinematics.design import Cylinder, Layout, Pressure
 from kinematics.design_bearings import PlainBearing
+from kinematics.gas_check import gas_check
 from kinematics.slider_crank import mean_piston_speed
 from kinematics.units import SI_SYMBOLS, UNITS, shown_unit
+from viz.gas_numbers import (
+    FUEL_WORDS,
+    efficiency_expression,
+    pressure_expression,
+    temperature_expression,
+    usual_words,
+)
 from viz.number_words import PUT_IN_DIGITS, format_number, put
 
 ALIKE = 1e-9  # relative; peaks closer than this count as one
 _HEYWOOD = "J. B. Heywood, Internal Combustion Engine Fundamentals, 1988"
 _MERIAM = "J. L. Meriam and L. G. Kraige, Engineering Mechanics: Dynamics"
 _KHURMI = "R. S. Khurmi and J. K. Gupta, Theory of Machines, 14th ed., chapter 15"
-_SCALED = ("kN", "km_s2", "bar", "MPa", "kW")  # whose SI value is written out in any case
+_SCALED = ("kN", "km_s2", "bar", "MPa", "kW", "degC")  # whose SI value is written out in any case
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +104,7 @@ def main_numbers(cycle: Cycle) -> tuple[MainNumber, ...]:
         main,
         _mean_pressure(cycle),
         _peak_pressure(cycle),
+        *_gas(cycle),
         big_end_pressure,
         main_pressure,
         *_free_loads(cycle),
@@ -233,7 +239,7 @@ MODEL_PEAK = Definition(
     "x share of the heat released",
     "Absolute, the largest on the angle grid. p_c = p_i·(V_i/V)^n_c from the pressure and volume "
     "at intake closing; x = 1 − exp(−5·y³), y the progress of burning. Without load p_e and p_c "
-    "are one.",
+    "are one. Between two rows of the full-load curve it is the sum of their shares.",
     "L. Eriksson and I. Andersson, SAE 2002-01-0371 (from memory); "
     f"{_HEYWOOD}, section 9.2 (from memory)")  # fmt: skip
 READ_PEAK = Definition(
@@ -243,14 +249,44 @@ READ_PEAK = Definition(
     "common practice, no source")  # fmt: skip
 
 
+EFFICIENCY = Definition(
+    "indicated_efficiency", "Indicated efficiency", "percent", "η_i",
+    "η_i = W_i/(x·m·H/L),  m = p_i·V_i/(R·T_i)\nW_i work of the gas on one piston over a cycle, "
+    "x heat released against full load, m trapped mass at full load, p_i, V_i, T_i when the "
+    "intake closes, H heating value, L air per fuel",
+    FUEL_WORDS,
+    f"{_HEYWOOD}, sections 2.8 to 2.10 and table D.4 (from memory)")  # fmt: skip
+GAS_TEMPERATURE = Definition(
+    "peak_gas_temperature", "Peak gas temperature", "degC", "T",
+    "T = T_i·p·V/(p_i·V_i)\np, V where their product is largest, p_i, V_i, T_i when the intake "
+    "closes",
+    "Mean over the cylinder, valves shut, mass and gas constant as when the intake closes. "
+    + FUEL_WORDS,
+    "Ideal gas of constant mass; the constants from memory")  # fmt: skip
+
+
+def _gas(cycle: Cycle) -> tuple[MainNumber, MainNumber]:
+    check = gas_check(cycle)
+    if check is None:
+        lacking = "pressure model: a trace does not tell of its fuel"
+        return EFFICIENCY.missing(lacking), GAS_TEMPERATURE.missing(lacking)
+    fuel, kelvin = check.fuel, check.peak_temperature
+    if not check.fuel_heat > 0:
+        efficiency = EFFICIENCY.missing("load, it is motored")
+    else:
+        usual = usual_words(check.efficiency, fuel.efficiency, 100.0, "%")
+        efficiency = EFFICIENCY.number(check.efficiency, efficiency_expression(check), usual)
+    usual = usual_words(kelvin, fuel.temperature, 1.0, "K")
+    return efficiency, GAS_TEMPERATURE.number(kelvin, temperature_expression(check), usual)
+
+
 def _mean_pressure(cycle: Cycle) -> MainNumber:
-    train = cycle.train
-    expression = f"{put(train.indicated_work)}/{put(train.swept_volume)}"
-    return MEAN_PRESSURE.number(train.indicated_mean_pressure, expression)
+    expression = f"{put(cycle.indicated_work)}/{put(cycle.train.swept_volume)}"
+    return MEAN_PRESSURE.number(cycle.indicated_mean_pressure, expression)
 
 
 def _mean_torque(cycle: Cycle) -> MainNumber:
-    layout, work = cycle.design.layout, put(cycle.train.indicated_work)
+    layout, work = cycle.design.layout, put(cycle.indicated_work)
     expression = f"{layout.cylinders}·{work}/({layout.strokes_per_cycle}·π)"
     return MEAN_TORQUE.number(cycle.mean_torque, expression)
 
@@ -263,33 +299,12 @@ def _power(cycle: Cycle) -> MainNumber:
 def _peak_pressure(cycle: Cycle) -> MainNumber:
     at = _peak(cycle, cycle.forces.cylinder_pressure)
     highest = at.of(cycle.forces.cylinder_pressure)
-    if cycle.design.pressure.source == "model":
-        compression, burnt, expansion = _pressure_parts(at)
-        if abs(compression + burnt * (expansion - compression) - highest) < 1e-6 * highest:
-            low, high = put(compression), put(expansion)
-            return MODEL_PEAK.number(highest, f"{low} + {put(burnt)}·({high} − {low})", at.place)
+    expression = pressure_expression(cycle, at.row, at.column)
+    if expression is not None:
+        return MODEL_PEAK.number(highest, expression, at.place)
     under, area = cycle.design.pressure.crankcase, cycle.design.cylinder.piston_area
     gas = at.of(cycle.forces.gas_force)
     return READ_PEAK.number(highest, f"{put(under)} + {put(gas)}/{put(area)}", at.place)
-
-
-def _pressure_parts(at: Instant) -> tuple[float, float, float]:
-    """Return pressure of compression [Pa], share burnt and pressure of expansion [Pa]."""
-    train, design = at.cycle.train, at.cycle.design
-    model = _closed_cycle(design.cylinder, design.pressure, design.layout)
-    clearance = train.swept_volume / (design.cylinder.compression_ratio - 1)
-    swept = design.cylinder.piston_area * at.of(train.motion.displacement)
-    here = np.array([clearance + swept])
-    half = design.layout.cycle_angle / 2
-    after = at.of(train.own_angle) - train.crank.top_dead_centre
-    after_tdc = np.array([(after + half) % (2 * half) - half])
-    burnt = burnt_share(after_tdc, model.burn_start, model.burn_duration)
-    return float(model.compression(here)[0]), float(burnt[0]), float(model.expansion(here)[0])
-
-
-@lru_cache(maxsize=8)
-def _closed_cycle(cylinder: Cylinder, pressure: Pressure, layout: Layout) -> ClosedCycle:
-    return closed_cycle(cylinder, pressure, layout)
 
 
 _ROD_TERMS = (

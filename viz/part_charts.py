@@ -7,6 +7,7 @@ import numpy as np
 
 from kinematics.array import Array
 from kinematics.bolted_joint import BoltedJoint, bolt_force, clamp_force, rolled_thread_endurance
+from kinematics.gas_and_inertia_loads import GasAndInertia
 from kinematics.rod_strength import StressRange
 from kinematics.speed_limits import Ladder, Rung
 from kinematics.units import UNITS
@@ -56,9 +57,9 @@ def _curve_label(angle: Array, role: str, name: str, values: Array, place: int) 
     return Label(role, float(angle[i]), float(values[i]), name, align)
 
 
-def _parted(gas: Array, inertia: Array, speed: float) -> list[tuple[str, str, Array]]:
-    """Return gas, inertia and both [N] as curves."""
-    gas, at_speed = as_drawn(gas, "kN"), as_drawn(speed**2 * inertia, "kN")
+def _parted(load: GasAndInertia, speed: float) -> list[tuple[str, str, Array]]:
+    """Return gas, inertia and both [N] of a load (n,) as curves."""
+    gas, at_speed = as_drawn(load.gas.at(speed), "kN"), as_drawn(speed**2 * load.inertia, "kN")
     return [("gas", "gas", gas), ("inertia", "inertia", at_speed), ("main", "both", gas + at_speed)]
 
 
@@ -83,7 +84,7 @@ def _acceleration(_ladder: Ladder, rung: Rung) -> Chart:
 
 def _ring(_ladder: Ladder, rung: Rung) -> Chart:
     parts, seat = rung.parts, rung.parts.ring_seat
-    hold, lift = seat.gas, -(rung.at**2) * seat.inertia
+    hold, lift = seat.gas.at(rung.at), -(rung.at**2) * seat.inertia
     shown = np.minimum(hold, 3 * np.abs(lift).max())
     judged = np.where(parts.valves_shut, np.minimum(hold - lift, shown.max()), np.nan)
     return angle_chart(
@@ -97,7 +98,8 @@ def _ring(_ladder: Ladder, rung: Rung) -> Chart:
 def _pin_load(_ladder: Ladder, rung: Rung) -> Chart:
     parts, train = rung.parts, rung.parts.train
     mass = parts.piston_alone
-    curves = _parted(train.loads.gas_force[0], -mass * train.motion.acceleration[0], rung.at)
+    load = GasAndInertia(train.loads.gas_force, -mass * train.motion.acceleration)[0]
+    curves = _parted(load, rung.at)
     return angle_chart(rung, "Force between piston and pin", axis("force", "kN"), curves)
 
 
@@ -208,7 +210,7 @@ def _rod_force(_ladder: Ladder, rung: Rung) -> Chart:
     bound = as_drawn(rung.parts.buckling_load(plane), "kN")
     return angle_chart(
         rung, "Rod force against the buckling load", axis("rod force, compression +", "kN"),
-        _parted(load.gas[0], load.inertia[0], rung.at),
+        _parted(load[0], rung.at),
         [("buckling load", bound), ("over its safety", bound / rung.allowed.value)],
     )  # fmt: skip
 

@@ -1,6 +1,7 @@
 """One message that holds all the browser draws: a JSON header and rows of 32-bit floats.
 
-Every load is sent as its gas and its inertia part, so that the browser makes any speed of it.
+Every load is sent as its gas and its inertia part, so that the browser makes any speed of it; with
+a full-load curve the gas of each of its rows is sent, and the browser blends them by speed.
 All cylinders do the same at their own time, so rows are sent for cylinder 1 and for those that
 are not a whole number of grid steps behind one already sent.
 """
@@ -17,7 +18,7 @@ from numpy.typing import NDArray
 from kinematics.balance import order_amplitudes
 from kinematics.cycle import Cycle, RigidTrain
 from kinematics.firing_order import firing_angles, upright_angles
-from kinematics.gas_and_inertia_loads import GasAndInertia
+from kinematics.gas_and_inertia_loads import BySpeed, GasAndInertia
 from kinematics.part_geometry import part_geometry
 from kinematics.slider_crank import acceleration_harmonics
 from kinematics.units import shown_unit
@@ -28,11 +29,14 @@ FORMAT = 1
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One quantity in display units: parts (…, n), either of which may be missing."""
+    """One quantity: gas courses and inertia (…, n), either of which may be missing.
+
+    What does not depend on speed at all is one course of gas.
+    """
 
     name: str
     unit: str
-    gas: Array | None = None
+    gas: BySpeed | None = None
     inertia: Array | None = None
     per_cylinder: bool = False
 
@@ -54,13 +58,15 @@ def scene_bytes(cycle: Cycle) -> NDArray[np.uint8]:
             "unit": shown_unit(row.unit).symbol,
             "perCylinder": row.per_cylinder,
         }
-        for part in ("gas", "inertia"):
-            values = getattr(row, part)
+        courses = None if row.gas is None else row.gas.courses
+        for part, values in (("gas", courses), ("inertia", row.inertia)):
             if values is not None:
                 entry[part] = place
-                entry["shape"] = list(values.shape[:-1])
+                entry["shape"] = list(values.shape[part == "gas" : -1])
                 blocks.append(np.ravel(shown_unit(row.unit).array_from_si(values)))
                 place += values.size
+        if courses is not None and len(courses) > 1:
+            entry["courses"] = len(courses)
         index[row.name] = entry
     header = json.dumps(_header(cycle) | {"rows": index, "like": like})
     return packed(header, np.concatenate(blocks))
@@ -98,8 +104,8 @@ def _cylinder_rows(train: RigidTrain, sent: list[int]) -> list[Row]:
     motion, loads = train.motion, train.loads
     first, second = _first_two_orders(train)
     rows = [
-        Row("displacement", "mm", motion.displacement),
-        Row("rod_angle", "deg", motion.rod_angle),
+        Row("displacement", "mm", BySpeed.steady(motion.displacement)),
+        Row("rod_angle", "deg", BySpeed.steady(motion.rod_angle)),
         Row("acceleration", "km_s2", None, motion.acceleration),
         Row("acceleration_first", "km_s2", None, first),
         Row("acceleration_second", "km_s2", None, second),
@@ -115,7 +121,7 @@ def _cylinder_rows(train: RigidTrain, sent: list[int]) -> list[Row]:
     return [
         dataclasses.replace(
             row,
-            gas=None if row.gas is None else row.gas[sent],
+            gas=None if row.gas is None else row.gas.mapped(lambda course: course[sent]),
             inertia=None if row.inertia is None else row.inertia[sent],
             per_cylinder=True,
         )
@@ -163,13 +169,17 @@ def _header(cycle: Cycle) -> dict[str, Any]:
         "throwOfCylinder": layout.throw_of_cylinder,
         "throwAngles": layout.throw_angles,
         "bankAngle": [bank - layout.bank_angle[0] for bank in layout.bank_angle],
+        "gasSpeeds": train.pressure.speeds.tolist(),
         "orders": _orders(train),
         "parts": _parts(design),
     }
 
 
 def _orders(train: RigidTrain) -> dict[str, Any]:
-    """Return amplitudes by order as [real, imaginary] of gas and inertia, per component."""
+    """Return amplitudes by order as [real, imaginary] of gas and inertia, per component.
+
+    Of gas a list, one entry for each of its courses.
+    """
     turns = train.design.layout.strokes_per_cycle // 2
 
     def pairs(signal: Array, unit: str) -> list[list[list[float]]]:
@@ -181,7 +191,10 @@ def _orders(train: RigidTrain) -> dict[str, Any]:
     return {
         "orders": [(k + 1) / turns for k in range(len(forces[0]))],
         "force": {"inertia": forces},
-        "moment": {"gas": pairs(moment.gas, "Nm"), "inertia": moments},
+        "moment": {
+            "gas": [pairs(course, "Nm") for course in moment.gas.courses],
+            "inertia": moments,
+        },
     }
 
 

@@ -22,7 +22,8 @@ def _big_end(_ladder: Ladder, rung: Rung) -> Chart:
     bearing = rung.parts.design.big_end
     scale, label, bound = _load_scale(rung, bearing)
     load = rung.parts.big_end_load(np.array([rung.at]))[0] / scale
-    gas, inertia = rung.parts.train.big_end_rod.gas[0], rung.parts.train.big_end_rod.inertia[0]
+    parted = rung.parts.train.big_end_rod[0]
+    gas, inertia = parted.gas.at(rung.at), parted.inertia
     return angle_chart(
         rung, "Big-end load", label,
         [("gas", "gas", np.hypot(*gas) / scale),
@@ -107,8 +108,7 @@ def _oil_polar(_ladder: Ladder, rung: Rung) -> Chart:
     best = density.least_angle
     angle = np.append(density.angle, density.angle[0])
     size = np.append(size, size[0])
-    load = rung.parts.train.big_end_crank
-    across, along = load.gas[0] + rung.at**2 * load.inertia[0]
+    across, along = rung.parts.train.big_end_crank[0].at(rung.at)
     peak = float(np.hypot(across, along).max())
     i = int(np.hypot(across, along).argmax())
     s = (int(size.argmax()) + 30) % len(density.density)

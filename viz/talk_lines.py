@@ -31,7 +31,7 @@ from viz.talk_words import (
     saying_at,
 )
 
-SPEEDS, FILM_SPEEDS, RESONANT_SPEEDS = 121, 61, 181
+SPEEDS, FILM_SPEEDS, RESONANT_SPEEDS = 241, 61, 181
 TOP_OVER_RED_LINE, TOP_OVER_LIMIT = 1.25, 1.08
 DIGITS = 7  # of what is sent
 

@@ -92,8 +92,8 @@ class Group:
 
 def rod_pull(parts: Any, speed: Array) -> Array:
     """Return the largest pull of the rod at its small end [N], (s,)."""
-    rod = parts.train.loads.rod_force
-    return -(rod.gas[0] + speed[:, None] ** 2 * rod.inertia[0]).min(axis=-1)
+    pull: Array = -parts.train.loads.rod_force[0].over(speed).min(axis=-1)
+    return pull
 
 
 def rod_push(parts: Any, speed: Array) -> Array:

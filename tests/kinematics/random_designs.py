@@ -96,7 +96,7 @@ def solved(design: Design, rpm: float) -> Cycle:
     """The cycle of a design whose peak pressure can be reached; others are passed over."""
     cycle = solve_cycle(design, rpm)
     try:
-        assert cycle.train.pressure.size
+        assert cycle.train.pressure.courses.size
     except DesignError:
         assume(False)
     return cycle

@@ -132,8 +132,8 @@ def test_the_six_of_two_strokes_is_not_free() -> None:
 
 def test_gas_makes_no_free_force_and_no_pitching(base: Design) -> None:
     free = solve_cycle(base, 3000).train.free
-    assert not free.force.gas.any()
-    assert not free.moment.gas[:2].any()
+    assert not free.force.gas.only.any()
+    assert not free.moment.gas.only[:2].any()
 
 
 def test_rolling_is_the_reaction_to_the_mean_torque(base: Design) -> None:

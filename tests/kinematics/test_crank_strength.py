@@ -142,7 +142,7 @@ def test_alternating_part_knows_no_mean(mean: float, amplitude: float) -> None:
 
 def test_alternating_part_over_speed() -> None:
     gas, inertia = forces()
-    load = GasAndInertia(gas, inertia * 1e-6)
+    load = GasAndInertia.steady(gas, inertia * 1e-6)
     speed = np.array([0.0, 300.0, 900.0])
     found = alternating_over_speed(load, speed)
     assert found.shape == (3, 3)

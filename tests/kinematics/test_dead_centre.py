@@ -45,7 +45,7 @@ def test_the_rod_is_unloaded_at_firing_tdc_at_that_speed(path):
     design = load_design(path)
     speed = unloading_speed(rigid_train(design))
     cycle = solve_cycle(design, speed * 30 / math.pi)
-    push = cycle.train.loads.rod_force.gas[0, 0]
+    push = cycle.train.loads.rod_force.gas.at(speed)[0, 0]
     assert abs(cycle.forces.rod_force[0, 0]) < 1e-9 * push
 
 
@@ -58,7 +58,7 @@ def test_without_offset_the_closed_form_of_the_dead_centre_holds():
     expected = -design.piston.assembly_mass * r * (1 + r / l)
     assert firing.inertia == pytest.approx(expected, rel=1e-12)
     assert exchange.inertia == pytest.approx(expected, rel=1e-12)
-    assert firing.gas > 20 * abs(exchange.gas)
+    assert firing.gas.courses.min() > 20 * abs(exchange.gas.courses).max()
 
 
 def test_a_rod_that_gas_does_not_push_is_never_unloaded():
@@ -68,5 +68,5 @@ def test_a_rod_that_gas_does_not_push_is_never_unloaded():
     for key, value in (("load_percent", 0.0), ("intake_bar", 0.2), ("crankcase_bar", 5.0)):
         design = with_value(design, f"pressure.{key}", value)
     train = rigid_train(design)
-    assert rod_force_at_tdc(train)[0].gas < 0
+    assert rod_force_at_tdc(train)[0].gas.courses.max() < 0
     assert unloading_speed(train) == math.inf

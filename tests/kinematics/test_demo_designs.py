@@ -44,7 +44,7 @@ def slow(cycle: Cycle) -> Cycle:
 
 
 def bar(cycle: Cycle) -> float:
-    return cycle.train.indicated_mean_pressure / 1e5
+    return cycle.indicated_mean_pressure / 1e5
 
 
 def peak_over_speeds(cycle: Cycle, bearing: str) -> float:

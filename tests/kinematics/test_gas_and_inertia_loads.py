@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kinematics.gas_and_inertia_loads import GasAndInertia, MovingMasses, cylinder_loads
+from kinematics.gas_and_inertia_loads import BySpeed, GasAndInertia, MovingMasses, cylinder_loads
 from kinematics.rod_mass import two_mass_rod
 from kinematics.slider_crank import SliderCrank, pose, posed_motion
 from tests.kinematics.random_designs import slider_cranks
@@ -20,7 +20,7 @@ def solved(train: SliderCrank, masses: MovingMasses, gas: np.ndarray | float = 0
     at = pose(train, ANGLE[None, :])
     motion = posed_motion(train, at)
     force = np.broadcast_to(np.asarray(gas, dtype=float), at.sin_crank.shape)
-    return at, motion, cylinder_loads(train, masses, at, motion, force)
+    return at, motion, cylinder_loads(train, masses, at, motion, BySpeed.steady(force))
 
 
 @st.composite
@@ -194,12 +194,12 @@ def test_mirror(engine) -> None:
     _, _, one = solved(train, masses)
     at = pose(other, -ANGLE[None, :])
     motion = posed_motion(other, at)
-    two = cylinder_loads(other, masses, at, motion, np.zeros_like(at.sin_crank))
+    two = cylinder_loads(other, masses, at, motion, BySpeed.steady(np.zeros_like(at.sin_crank)))
     peak = np.abs(one.crankpin_force.inertia).max()
     np.testing.assert_allclose(two.rod_force.inertia, one.rod_force.inertia, atol=1e-11 * peak)
     np.testing.assert_allclose(two.side_thrust.inertia, -one.side_thrust.inertia, atol=1e-11 * peak)
 
 
 def test_a_load_is_gas_and_speed_squared_times_inertia() -> None:
-    load = GasAndInertia(np.array([1.0, -2.0]), np.array([0.5, 3.0]))
+    load = GasAndInertia.steady(np.array([1.0, -2.0]), np.array([0.5, 3.0]))
     assert load.at(2.0).tolist() == [3.0, 10.0]

@@ -10,7 +10,7 @@ import pytest
 
 from kinematics import solve_cycle
 from kinematics.cycle import RigidTrain
-from kinematics.gas_and_inertia_loads import MovingMasses, cylinder_loads
+from kinematics.gas_and_inertia_loads import BySpeed, MovingMasses, cylinder_loads
 from kinematics.slider_crank import SliderCrank, pose, posed_motion
 from tests.benchmarks.mujoco_train import FreeParts, InLineTrain, inverse_dynamics
 from tests.conftest import changed, six
@@ -39,7 +39,7 @@ def test_pin_forces_of_the_freed_parts(seed: int) -> None:
     at = pose(train, ANGLE[None, :])
     motion = posed_motion(train, at)
     gas = 1e4 * np.random.default_rng(seed).normal(size=ANGLE.size)
-    loads = cylinder_loads(train, masses, at, motion, gas[None, :])
+    loads = cylinder_loads(train, masses, at, motion, BySpeed.steady(gas[None, :]))
     row = posed_motion(train, pose(train, ANGLE))
     big_x, big_y, couple, piston_y = FreeParts(train, masses).forces(ANGLE, row).T
     sin, cos = np.sin(row.rod_angle), np.cos(row.rod_angle)
@@ -68,5 +68,5 @@ def test_torque_of_the_whole_six_by_virtual_work(offset: float) -> None:
 def test_gas_torque_by_virtual_work() -> None:
     cycle = solve_cycle(changed(six(), "cylinder", pin_offset=1e-3), 6000)
     work_rate = cycle.forces.gas_force * cycle.motion.velocity / cycle.speed
-    assert_near(cycle.train.loads.cylinder_torque.gas, work_rate)
+    assert_near(cycle.train.loads.cylinder_torque.gas.only, work_rate)
     assert cycle.speed == pytest.approx(6000 * math.pi / 30)

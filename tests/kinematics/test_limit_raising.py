@@ -65,8 +65,7 @@ def test_a_changed_design_has_its_limit_where_it_is_wanted(stem, key):
 def test_a_change_that_brings_a_resonance_below_the_wanted_speed_is_none():
     """A wider bore lowers the share used at the wanted speed, and raises that at a lower peak."""
     ladder = speed_limits(with_value(DEMOS["hill_climb_six"], "piston.assembly_mass_g", 600.0))
-    rung = ladder.lowest
-    assert rung.criterion.key == "free_end_angle"
+    rung = ladder.rung("free_end_angle")
     wanted = 1.015 * rung.limit
     found = raising_changes(ladder, rung, wanted)
     assert len(found) > 4
@@ -96,7 +95,7 @@ def test_what_the_design_has_not_is_left_out():
 def test_an_allowable_raised_moves_the_limit_there():
     for stem in DEMO_DESIGNS:
         ladder = speed_limits(DEMOS[stem])
-        for key in ("mean_piston_speed", "piston_acceleration", "bolt_fatigue"):
+        for key in ("mean_piston_speed", "piston_acceleration", "split_slip"):
             rung = ladder.rung(key)
             change = allowable_change(ladder, rung, 1.04 * rung.limit)
             unit = group_field(DEMOS[stem], change.key)[2].unit

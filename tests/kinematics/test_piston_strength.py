@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from kinematics.errors import DesignError
+from kinematics.gas_and_inertia_loads import BySpeed
 from kinematics.piston_strength import (
     FLUTTER_THRESHOLDS,
     MEAN_PISTON_SPEED_GUIDES,
@@ -66,9 +67,9 @@ def test_flutter_outside_the_table_is_refused(thickness) -> None:
 
 def test_a_ring_lifts_at_tdc_when_inertia_beats_the_gas() -> None:
     motion = posed_motion(TRAIN, pose(TRAIN, ANGLE))
-    drop = np.full(720, 1e5)
+    drop = BySpeed.steady(np.full(720, 1e5))
     seat = ring_seat_force(RING, motion.acceleration, motion.velocity, drop)
-    limit = allowed_speeds(seat.gas, seat.inertia, lower=0.0).high
+    limit = allowed_speeds(seat.gas.only, seat.inertia, lower=0.0).high
     needed = 1e5 * RING.flank_area / RING.mass
     assert peak_acceleration(TRAIN, limit) == pytest.approx(needed, rel=1e-12)
     over = seat.at(1.01 * limit) < 0
@@ -79,10 +80,10 @@ def test_a_ring_lifts_at_tdc_when_inertia_beats_the_gas() -> None:
 
 def test_friction_presses_on_the_way_up_and_lifts_on_the_way_down() -> None:
     motion = posed_motion(TRAIN, pose(TRAIN, ANGLE))
-    drop = np.zeros(720)
+    drop = BySpeed.steady(np.zeros(720))
     free = ring_seat_force(RING, motion.acceleration, motion.velocity, drop)
     dragged = ring_seat_force(RING, motion.acceleration, motion.velocity, drop, friction=9.0)
-    change = dragged.gas - free.gas
+    change = dragged.gas.only - free.gas.only
     assert change[90] == -9.0
     assert change[270] == 9.0
     assert np.array_equal(dragged.inertia, free.inertia)
@@ -90,12 +91,12 @@ def test_friction_presses_on_the_way_up_and_lifts_on_the_way_down() -> None:
 
 def test_a_lighter_ring_stays_longer() -> None:
     motion = posed_motion(TRAIN, pose(TRAIN, ANGLE))
-    drop = np.full(720, 5e4)
+    drop = BySpeed.steady(np.full(720, 5e4))
     limits = []
     for mass in (0.004, 0.016):
         ring = Ring(mass, RING.flank_area)
         seat = ring_seat_force(ring, motion.acceleration, motion.velocity, drop)
-        limits.append(allowed_speeds(seat.gas, seat.inertia, lower=0.0).high)
+        limits.append(allowed_speeds(seat.gas.only, seat.inertia, lower=0.0).high)
     assert limits[0] == pytest.approx(2 * limits[1], rel=1e-12)
 
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from kinematics.errors import DesignError
-from kinematics.gas_and_inertia_loads import GasAndInertia, MovingMasses, cylinder_loads
+from kinematics.gas_and_inertia_loads import BySpeed, GasAndInertia, MovingMasses, cylinder_loads
 from kinematics.rod_strength import (
     WORST_WHIPPING_PLACE,
     ISection,
@@ -93,15 +93,15 @@ def test_force_at_the_big_end_is_that_of_the_rigid_rod() -> None:
     masses = MovingMasses(0.45, mass, TRAIN.rod_length / 2, mass * TRAIN.rod_length**2 / 12)
     at = pose(TRAIN, ANGLE)
     motion = posed_motion(TRAIN, at)
-    loads = cylinder_loads(TRAIN, masses, at, motion, 1e4 * np.cos(ANGLE / 2) ** 8)
+    loads = cylinder_loads(TRAIN, masses, at, motion, BySpeed.steady(1e4 * np.cos(ANGLE / 2) ** 8))
     force = shank_force(shank, loads.rod_force, pin_accelerations(TRAIN, at, motion))
     for found, pin in (
-        (force.gas[-1], loads.crankpin_force.gas),
+        (force.gas.only[-1], loads.crankpin_force.gas.only),
         (force.inertia[-1], loads.crankpin_force.inertia),
     ):
         along = pin[1] * at.cos_rod - pin[0] * at.sin_rod
         assert found == pytest.approx(along, abs=1e-12 * np.abs(along).max())
-    assert force.gas[0] == pytest.approx(loads.rod_force.gas, rel=1e-14)
+    assert force.gas.only[0] == pytest.approx(loads.rod_force.gas.only, rel=1e-14)
     assert force.inertia[0] == pytest.approx(loads.rod_force.inertia, rel=1e-14)
 
 
@@ -109,7 +109,7 @@ def test_tapered_mass_and_its_moment_are_exact() -> None:
     """Area 1 + s: with a_small 0 and a_big 1 the force is -ρ l ∫ s (1 + s) ds; with 1 and 1, m."""
     place = np.linspace(0, 1, 5)
     shank = Shank(place, 1 + place, np.ones(5), 2.0, 3.0, eye_mass=0.5)
-    nothing = GasAndInertia(np.zeros(1), np.zeros(1))
+    nothing = GasAndInertia.steady(np.zeros(1), np.zeros(1))
     pair = np.zeros(1), np.ones(1)
     ramp = shank_force(shank, nothing, PinAccelerations(*pair, *pair)).inertia[:, 0]
     even = shank_force(shank, nothing, PinAccelerations(pair[1], pair[1], *pair)).inertia[:, 0]
@@ -118,7 +118,7 @@ def test_tapered_mass_and_its_moment_are_exact() -> None:
 
 
 def test_tension_at_tdc_grows_toward_the_big_end() -> None:
-    none = GasAndInertia(np.zeros(720), np.zeros(720))
+    none = GasAndInertia.steady(np.zeros(720), np.zeros(720))
     force = shank_force(uniform_shank(eye_mass=0.1), none, pins_over_a_cycle())
     assert np.all(np.diff(force.inertia[:, 0]) < 0)
     assert np.all(axial_stress(force.inertia, uniform_shank().area)[:, 0] > 0)
@@ -178,7 +178,7 @@ def test_whipping_over_a_cycle_stays_near_the_published_peak() -> None:
 
 def test_fibres_share_the_mean_and_part_by_bending() -> None:
     shank = uniform_shank(5)
-    force = GasAndInertia(np.full((5, 3), 1e4), np.full((5, 3), -0.2))
+    force = GasAndInertia.steady(np.full((5, 3), 1e4), np.full((5, 3), -0.2))
     whipping = np.outer(np.linspace(0, 1, 5), [1e-4, 0.0, -1e-4])
     fibres = fibre_stress(shank, force, whipping)
     both = fibres.left.at(700.0) + fibres.right.at(700.0)

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from kinematics.errors import DesignError
 from kinematics.gas_and_inertia_loads import (
+    BySpeed,
     CylinderLoads,
     GasAndInertia,
     MovingMasses,
@@ -242,7 +243,7 @@ def massless_rod(ratio: float) -> CylinderLoads:
     train, angle = SliderCrank(1.0, 1 / ratio), np.arange(720) * (2 * np.pi / 720)
     at = pose(train, angle)
     masses = MovingMasses(1.0, 0.0, 0.0, 0.0)
-    return cylinder_loads(train, masses, at, posed_motion(train, at), np.zeros(720))
+    return cylinder_loads(train, masses, at, posed_motion(train, at), BySpeed.steady(np.zeros(720)))
 
 
 @pytest.mark.parametrize(
@@ -272,10 +273,10 @@ def test_inertia_torque(ratio: float, factors: tuple[float, ...]) -> None:
 def test_harmonics_build_the_torque_again() -> None:
     angle = np.arange(720) * (4 * np.pi / 720)
     gas = 100 + 30 * np.cos(0.5 * angle - 0.3) + 7 * np.sin(2 * angle)
-    found = torque_harmonics(GasAndInertia(gas, np.zeros(720)), turns=2, highest_order=8)
-    built = synthesis(found.order, found.gas[:, None], angle)
+    found = torque_harmonics(GasAndInertia.steady(gas, np.zeros(720)), turns=2, highest_order=8)
+    built = synthesis(found.order, found.gas.only[:, None], angle)
     np.testing.assert_allclose(built[0], gas - 100, rtol=0, atol=1e-11)
-    amplitude = vibratory_amplitude(found.order, found.gas[:, None], turns=2)
+    amplitude = vibratory_amplitude(found.order, found.gas.only[:, None], turns=2)
     assert amplitude.item() == pytest.approx(np.ptp(gas) / 2, rel=1e-12)
 
 
@@ -283,15 +284,15 @@ def test_phases_are_shifts_of_the_firing() -> None:
     """One cylinder's harmonics with phases, and each cylinder's curve against the crank."""
     rng = np.random.default_rng(3)
     gas, inertia = rng.normal(size=(2, 720))
-    one = torque_harmonics(GasAndInertia(gas, inertia), turns=2, highest_order=12)
+    one = torque_harmonics(GasAndInertia.steady(gas, inertia), turns=2, highest_order=12)
     all_six = phased(one, phase_vectors(one.order, FIRING))
     shift = np.rint(np.degrees(FIRING)).astype(int)
-    curves = GasAndInertia(
+    curves = GasAndInertia.steady(
         np.stack([np.roll(gas, s) for s in shift]), np.stack([np.roll(inertia, s) for s in shift])
     )
     direct = torque_harmonics(curves, turns=2, highest_order=12)
     np.testing.assert_array_equal(direct.order, ORDERS)
-    np.testing.assert_allclose(all_six.gas, direct.gas, rtol=0, atol=1e-13)
+    np.testing.assert_allclose(all_six.gas.only, direct.gas.only, rtol=0, atol=1e-13)
     np.testing.assert_allclose(all_six.inertia, direct.inertia, rtol=0, atol=1e-13)
     assert direct.at(np.array([1.0, 2.0])).shape == (2, 6, 24)
 
@@ -349,7 +350,9 @@ def six_torque(speed: np.ndarray) -> np.ndarray:
     rng = np.random.default_rng(1)
     gas = 300 / ORDERS * np.exp(2j * np.pi * rng.random(24))
     inertia = np.where(ORDERS.round() == ORDERS, 1e-4, 0) * np.exp(2j * np.pi * rng.random(24))
-    all_six = phased(TorqueHarmonics(ORDERS, gas, inertia), phase_vectors(ORDERS, FIRING))
+    all_six = phased(
+        TorqueHarmonics(ORDERS, BySpeed.steady(gas), inertia), phase_vectors(ORDERS, FIRING)
+    )
     return excitation(all_six, speed, place=(1, 2, 3, 4, 5, 6), inertias=8)
 
 
@@ -402,7 +405,9 @@ def test_response_peaks_at_critical_speeds_by_the_modal_amount() -> None:
 
 
 def test_two_cylinders_on_one_throw_add() -> None:
-    harmonics = TorqueHarmonics(np.array([1.0]), np.array([[2.0 + 1j], [3.0]]), np.zeros((2, 1)))
+    harmonics = TorqueHarmonics(
+        np.array([1.0]), BySpeed.steady(np.array([[2.0 + 1j], [3.0]])), np.zeros((2, 1))
+    )
     torque = excitation(harmonics, np.array([10.0]), place=(1, 1), inertias=3)
     np.testing.assert_array_equal(torque, [[[0, 5 + 1j, 0]]])
 

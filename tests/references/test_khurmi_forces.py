@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 import pytest
 
-from kinematics.gas_and_inertia_loads import CylinderLoads, MovingMasses, cylinder_loads
+from kinematics.gas_and_inertia_loads import BySpeed, CylinderLoads, MovingMasses, cylinder_loads
 from kinematics.slider_crank import SliderCrank, pose, posed_motion, two_term_acceleration
 
 
@@ -43,7 +43,7 @@ class Engine:
         at = pose(self.train, np.array([[math.radians(degrees)]]))
         motion = posed_motion(self.train, at)
         masses = MovingMasses(mass, 0.0, 0.0, 0.0)
-        return cylinder_loads(self.train, masses, at, motion, np.array([[force]]))
+        return cylinder_loads(self.train, masses, at, motion, BySpeed.steady(np.array([[force]])))
 
     def exact(self, degrees: float) -> "Chain":
         loads = self.loads(degrees, mass=self.mass, force=self.pressing)

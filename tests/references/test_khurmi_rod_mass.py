@@ -10,7 +10,7 @@ import math
 import numpy as np
 import pytest
 
-from kinematics.gas_and_inertia_loads import MovingMasses, cylinder_loads
+from kinematics.gas_and_inertia_loads import BySpeed, MovingMasses, cylinder_loads
 from kinematics.rod_mass import two_mass_rod
 from kinematics.slider_crank import SliderCrank, pose, posed_motion
 
@@ -45,7 +45,9 @@ def test_correction_couple_of_example_15_18() -> None:
 def inertia_torque(train: SliderCrank, masses: MovingMasses, degrees: float, rpm: float) -> float:
     """Torque that inertia asks of the crank [N·m]."""
     at = pose(train, np.array([[math.radians(degrees)]]))
-    loads = cylinder_loads(train, masses, at, posed_motion(train, at), np.zeros((1, 1)))
+    loads = cylinder_loads(
+        train, masses, at, posed_motion(train, at), BySpeed.steady(np.zeros((1, 1)))
+    )
     return -loads.cylinder_torque.at(rpm * math.pi / 30).item()
 
 

@@ -45,6 +45,9 @@ def terms(expression: str) -> float:
 
 def check_put_in(one: MainNumber, *, rounding: float = 0.0) -> None:
     """Five digits go in: 1e-4, and `rounding` of the largest term where large terms cancel."""
+    if one.place == "needs load, it is motored":
+        assert math.isnan(one.value)
+        return
     symbol, expression, *steps = one.put_in.split(" = ")
     shown = f"{format_number(one.value, one.digits)} {one.unit}".rstrip()
     si = SYMBOLS[one.unit].to_si(one.value)
@@ -54,7 +57,7 @@ def check_put_in(one: MainNumber, *, rounding: float = 0.0) -> None:
     assert evaluated(expression) == near, one
     if len(steps) == 2:
         number, unit = steps[0].rsplit(" ", 1)
-        assert unit in {"N", "Pa", "W", "m/s²"}
+        assert unit in {"N", "Pa", "W", "m/s²", "K"}
         assert evaluated(number) == pytest.approx(si, rel=1e-4)
 
 
@@ -78,7 +81,8 @@ def test_every_number_follows_from_its_own_text(title: str) -> None:
 def test_any_speed_and_load(title: str, load: float, rpm: float) -> None:
     cycle = solve_cycle(with_value(DEMOS[title], "pressure.load_percent", load), rpm)
     for one in main_numbers(cycle):
-        assert math.isfinite(one.value)
+        motored = load == 0 and one.key == "indicated_efficiency"
+        assert math.isfinite(one.value) != motored
         check_put_in(one)
 
 

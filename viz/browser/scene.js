@@ -1,4 +1,5 @@
-/* A scene: one message decoded. Loads are gas + speed² · inertia, in display units. */
+/* A scene: one message decoded. Loads are gas + speed² · inertia, in display units.
+ * A row of several gas courses is blended by speed: straight between `gasSpeeds`, level beyond. */
 
 /** Decode a message: header length, JSON header, float32 rows. */
 function decodeScene(message) {
@@ -27,19 +28,49 @@ class Scene {
   part(name, part, index = 0, component = null) {
     const row = this.rows[name];
     if (row[part] === undefined) return null;
-    const key = `${name}/${part}/${index}/${component}`;
+    const blended = part === "gas" && row.courses > 1;
+    const key = `${name}/${part}/${index}/${component}${blended ? `@${this.speed}` : ""}`;
     let values = this.cache.get(key);
     if (!values) {
-      values = this.read(row, part, index, component);
+      values = blended ? this.blend(row, index, component) : this.read(row, part, index, component);
+      if (blended) this.forgetOtherSpeeds();
       this.cache.set(key, values);
     }
     return values;
   }
 
-  read(row, part, index, component) {
+  /** The blends kept are those of one speed: the cache is shared by all speeds of a design. */
+  forgetOtherSpeeds() {
+    if (this.cache.blendedAt === this.speed) return;
+    this.cache.blendedAt = this.speed;
+    for (const key of this.cache.keys()) if (key.includes("@")) this.cache.delete(key);
+  }
+
+  /** The gas courses that count at the scene's speed: [[which, share], …]. */
+  get gasShares() {
+    const speeds = this.gasSpeeds;
+    const last = speeds.length - 1;
+    const next = speeds.findIndex((speed) => speed > this.speed);
+    if (next === 0) return [[0, 1]];
+    if (next < 0) return [[last, 1]];
+    const share = (this.speed - speeds[next - 1]) / (speeds[next] - speeds[next - 1]);
+    return share === 0 ? [[next - 1, 1]] : [[next - 1, 1 - share], [next, share]];
+  }
+
+  blend(row, index, component) {
+    const out = new Float32Array(this.points);
+    for (const [course, share] of this.gasShares) {
+      const values = this.read(row, "gas", index, component, course);
+      for (let i = 0; i < out.length; i++) out[i] += share * values[i];
+    }
+    return out;
+  }
+
+  read(row, part, index, component, course = 0) {
     const n = this.points;
     const [owner, behind] = row.perCylinder ? this.like[index] : [index, 0];
-    const line = component === null ? owner : owner * row.shape[row.shape.length - 1] + component;
+    const own = component === null ? owner : owner * row.shape[row.shape.length - 1] + component;
+    const line = own + course * row.shape.reduce((product, count) => product * count, 1);
     const sent = this.floats.subarray(row[part] + line * n, row[part] + (line + 1) * n);
     if (behind === 0) return sent;
     const values = new Float32Array(n);
@@ -70,7 +101,7 @@ class Scene {
     );
   }
 
-  /** A row that does not depend on speed. */
+  /** A row without an inertia part. */
   row(name, index) {
     return this.part(name, "gas", index);
   }
@@ -79,9 +110,10 @@ class Scene {
   orderSizes(kind, component) {
     const { gas, inertia } = this.orders[kind];
     const factor = this.speed * this.speed;
+    const shares = gas ? this.gasShares : [];
     return inertia[component].map(([re, im], k) => {
-      const [gasRe, gasIm] = gas ? gas[component][k] : [0, 0];
-      return Math.hypot(gasRe + factor * re, gasIm + factor * im);
+      const sum = (i) => shares.reduce((total, [course, share]) => total + share * gas[course][component][k][i], 0);
+      return Math.hypot(sum(0) + factor * re, sum(1) + factor * im);
     });
   }
 
