@@ -185,6 +185,8 @@ def _judged(
         low = max(low, full_load_from(parts.design.limits, parts.design.layout.rated_speed))
     grid = RESONANT_GRID if criterion.resonant else criterion.speeds
     speed = np.geomspace(low, between[1], grid)
+    rows = parts.train.pressure.speeds  # of the full-load curve, where gas changes its slope
+    speed = np.union1d(speed, rows[(rows > speed[0]) & (rows < speed[-1])])
     if criterion.resonant:
         speed = np.union1d(speed, parts.resonances(*between))
     value = criterion.value(parts, speed)
