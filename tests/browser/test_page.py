@@ -4,6 +4,7 @@ import re
 
 import numpy as np
 import pytest
+from playwright.sync_api import expect
 
 from assets_demo import demo_paths
 from kinematics import load_design, solve_cycle, with_value
