@@ -12,9 +12,11 @@ from kinematics.cycle import SPEED_LIMITS_RPM, rigid_train
 from kinematics.declaration import Declaration
 from kinematics.design import CONTINUOUS, CUT, Counterweight
 from kinematics.design_field import group_field
+from kinematics.design_full_load import MOST_ROWS
 from kinematics.oil_viscosity import GRADES, grade_number, oil_viscosity
 from kinematics.shaft_throw import counterweight_unbalance
 from kinematics.units import UNITS, as_shown, from_shown, shown_unit
+from viz.gas_numbers import full_load_picture
 
 SPEED = "speed_rpm"
 
@@ -168,10 +170,19 @@ FULLER_LABELS = {  # where several parts have a field of that name
     "oil.viscosity_mPa_s": "Viscosity in the film",
     "rod_shank.web_thickness_mm": "Shank web",
 }
+CURVE = "Full-load curve"
+_ROW_KEYS = ("speed_rpm", "peak_percent", "intake_percent", "load_percent")
+CURVE_KEYS = tuple(f"full_load.{row}.{key}" for row in range(1, MOST_ROWS + 1) for key in _ROW_KEYS)
+CURVE_NOTE = (
+    "Peak pressure, intake and heat at some speeds, against those of the group Gas. Between rows "
+    "the gas goes straight in speed, beyond the ends the end row holds. Rows are added in the "
+    "design file: [[full_load]]."
+)
 GAS_NOTE = (
     "The peak pressure is held at the value given, and the heat follows: less compression or a "
     "later peak means more heat here, not a better engine."
 )
+NOTES = {"Gas": GAS_NOTE, CURVE: CURVE_NOTE}
 Groups = tuple[tuple[str, bool, tuple[str, ...]], ...]  # title, whether open, keys of fields
 GROUPS: Groups = (
     ("Running", True, (SPEED, "pressure.load_percent")),
@@ -214,6 +225,7 @@ GROUPS: Groups = (
             "pressure.expansion_exponent",
         ),
     ),
+    (CURVE, False, CURVE_KEYS),
     (
         "Shaft and bearings",
         False,
@@ -236,12 +248,21 @@ def control_groups(design: Design, groups: Groups) -> list[dict[str, Any]]:
         {
             "title": title,
             "open": is_open,
-            "note": GAS_NOTE if title == "Gas" and design.pressure.source == "model" else "",
+            "note": NOTES.get(title, "") if design.pressure.source == "model" else "",
+            "warning": _gas_warning(design) if title == "Gas" else "",
+            "curve": full_load_picture(design) if title == CURVE else None,
             "controls": [one for key in keys if (one := _control(design, key)) is not None],
         }
         for title, is_open, keys in groups
     ]
     return [group for group in shown if group["controls"]]
+
+
+def _gas_warning(design: Design) -> str:
+    """Return what is not usual about the gas, in words; empty where the pressure is a trace."""
+    if design.pressure.source == "trace":
+        return ""
+    return " ".join(rigid_train(design).warnings)
 
 
 def control_values(design: Design, speed_rpm: float, groups: Groups) -> dict[str, float]:
@@ -311,7 +332,7 @@ def _shown(design: Design, key: str) -> float | None:
 def _control(design: Design, key: str) -> dict[str, Any] | None:
     if key == SPEED:
         low, high, step = speed_slider(design)
-        why = "Inertia grows with its square, gas does not change with it."
+        why = "Inertia grows with its square, gas follows the full-load curve where there is one."
         return _described(key, "Speed", "rpm", (low, high, step), why)
     if key in DERIVED:
         one = DERIVED[key]
@@ -325,12 +346,15 @@ def _control(design: Design, key: str) -> dict[str, Any] | None:
         return None  # the heat balance finds it
     why = f"{declared.explanation} {declared.allowed.capitalize()}.".strip()
     label = FULLER_LABELS.get(key, declared.label)
+    if key.startswith("full_load."):
+        label = f"Row {key.split('.')[1]}, {label.lower()}"
     return _described(key, label, declared.unit.key, declared.slider, why)
 
 
 def _of_the_model_only(design: Design, key: str) -> bool:
     """Return whether a field does nothing because the design runs on a trace."""
-    own = key.startswith("pressure.") and key != "pressure.crankcase_bar"
+    model_only = key.startswith(("pressure.", "full_load."))
+    own = model_only and key != "pressure.crankcase_bar"
     return own and design.pressure.source == "trace"
 
 

@@ -1,8 +1,9 @@
 """Free forces and moments about the middle of the crank, in time and by order.
 
 They act on the block. Pitching = Σ z Fy, yawing = Σ z Fx with z from the middle of the crank to
-the rear; rolling is the reaction to torque and to the rods' moment of momentum, positive in the
-sense of rotation.
+the rear; rolling is the reaction to torque and to the rods' angular momentum, positive in the
+sense of rotation, gas and piston mass acting in the middle of the bore. With a pin offset it holds
+the couple that the piston puts on its bore, offset times gas and piston inertia force.
 
 Source: Den Hartog, Mechanical Vibrations, chapter 5; the sums over phasors as in Bevan, The
 Theory of Machines, chapter 14 (both from memory).

@@ -36,7 +36,12 @@ def with_value(design: Design, key: str, shown: Any) -> Design:
         check_number(key, shown, declared)
         shown = declared.unit.to_si(shown)
     group, name = key.split(".")[:2]
-    whole, changed = getattr(design, group), dataclasses.replace(record, **{attribute: shown})
+    whole = getattr(design, group)
+    try:
+        changed = dataclasses.replace(record, **{attribute: shown})
+    except DesignError as error:  # a record does not know which row of a list it is
+        in_row = isinstance(whole, tuple)
+        raise DesignError(key if in_row else error.field, error.message) from None
     if isinstance(whole, tuple):
         row = int(name)
         changed = (*whole[: row - 1], changed, *whole[row:])

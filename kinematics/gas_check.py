@@ -10,15 +10,12 @@ common practice, from memory.
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import Any
 
 import numpy as np
 
 from kinematics.cylinder_pressure import charge_share, cylinder_volume, volume_at
 from kinematics.full_load import has_curve, row_design
-
-if TYPE_CHECKING:
-    from kinematics.cycle import Cycle
 
 GAS_CONSTANT = 287.0  # of air [J/(kg·K)]
 Band = tuple[float, float]
@@ -76,8 +73,8 @@ class GasCheck:
         return self.peak_pressure * self.peak_volume / (self.trapped_mass * GAS_CONSTANT)
 
 
-def gas_check(cycle: "Cycle") -> GasCheck | None:
-    """Return what tells whether a cycle's gas is believable; None on a measured trace.
+def gas_check(cycle: Any) -> GasCheck | None:
+    """Return what tells whether the gas of a `Cycle` is believable; None on a measured trace.
 
     A trace does not tell load and fuel. A throttle stands for petrol, load by the mixture for
     diesel.
@@ -132,7 +129,7 @@ def _mass(pressure: float, volume: float, fuel: Fuel) -> float:
     return pressure * volume / (GAS_CONSTANT * fuel.charge_temperature)
 
 
-def _charge(cycle: "Cycle") -> tuple[float, float, float]:
+def _charge(cycle: Any) -> tuple[float, float, float]:
     """Return pressure when the intake closes [Pa], that of full load, and its share burnt."""
     design = cycle.design
     rows = [design]

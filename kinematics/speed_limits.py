@@ -201,13 +201,16 @@ def _judged(
 def _speeds(criterion: Criterion, parts: Any, between: tuple[float, float], at: float) -> Array:
     """Return the speeds looked at first [rad/s], rising, `at` among them.
 
-    Loads are those of full load, so all but the idle is judged from where that begins.
+    Loads are those of full load, so all but the idle is judged from where that begins. The rows
+    of a full-load curve, where gas changes its slope, are looked at unless a value costs too much.
     """
     low, high = between
     if not criterion.at_idle:
         low = max(low, full_load_from(parts.design))
-    more = parts.resonances(low, high) if criterion.resonant else ()
+    more = list(parts.resonances(low, high)) if criterion.resonant else []
     grid = RESONANT_GRID if criterion.resonant else criterion.speeds
+    if grid > len(parts.train.pressure.speeds):
+        more += [row for row in parts.train.pressure.speeds if low < row < high]
     return np.union1d(np.geomspace(low, high, grid), [*more, at])
 
 

@@ -24,6 +24,8 @@ def inputs_of(cycle: Cycle, other: Design) -> Entries:
         group, record = field.name, getattr(cycle.design, field.name)
         if group == "counterweights":
             found |= _counterweights(settled_counterweights(cycle.design))
+        elif group == "full_load":
+            found |= _full_load(record)
         elif dataclasses.is_dataclass(record):
             if getattr(other, group) is None:
                 found[group] = _whole_group(group, record)
@@ -93,17 +95,23 @@ def _plain(value: float) -> str:
     return text.rstrip("0").rstrip(".") if "." in text and "·" not in text else text
 
 
+def _full_load(rows: tuple[Any, ...]) -> Entries:
+    """Return a full-load curve as one list for each of its columns."""
+    return _columns(rows, "full_load", "Full-load curve") if rows else {}
+
+
 def _counterweights(weights: tuple[Any, ...]) -> Entries:
     """Return all counterweights as three lists, from the front."""
-    if not weights:
-        return {}
+    return _columns(weights, "counterweight", "Counterweights") if weights else {}
+
+
+def _columns(rows: tuple[Any, ...], group: str, part: str) -> Entries:
+    """Return one list for each field of some records."""
     found = {}
-    for attribute, key, declared in declarations(weights[0]):
-        values = [getattr(one, attribute) for one in weights]
+    for attribute, key, declared in declarations(rows[0]):
+        values = [getattr(one, attribute) for one in rows]
         if None in values:
             continue  # a size that is left out
         side = _side(values, dataclasses.replace(declared, many=True))
-        found[f"counterweight.{key}"] = Entry(
-            "Counterweights", declared.label, declared.shown_unit.symbol, side
-        )
+        found[f"{group}.{key}"] = Entry(part, declared.label, declared.shown_unit.symbol, side)
     return found

@@ -1,6 +1,7 @@
 """What the numbers of the gas are made of, as it is put into their formulas."""
 
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
 
@@ -9,6 +10,7 @@ from kinematics.cylinder_pressure import ClosedCycle, burnt_share, closed_cycle
 from kinematics.design import Cylinder, Design, Layout, Pressure
 from kinematics.full_load import has_curve, row_design
 from kinematics.gas_check import DIESEL, GAS_CONSTANT, PETROL, Band, GasCheck
+from kinematics.units import UNITS, shown_unit
 from viz.number_words import format_number, put
 
 FUEL_WORDS = (
@@ -102,3 +104,27 @@ def full_load_rows(design: Design) -> list[tuple[float, float, float]]:
         (one.speed, float(one.forces.cylinder_pressure[0].max()), one.indicated_mean_pressure)
         for one in cycles
     ]
+
+
+def full_load_picture(design: Design) -> dict[str, Any] | None:
+    """Return what is drawn and listed of a full-load curve, in the unit shown; None without one."""
+    rows = full_load_rows(design)
+    if not rows:
+        return None
+    unit = shown_unit("bar")
+    return {
+        "head": ["Speed, rpm", f"Peak, {unit.symbol}", f"IMEP, {unit.symbol}"],
+        "rows": [
+            [round(UNITS["rpm"].from_si(speed), 6), unit.from_si(peak), unit.from_si(mean)]
+            for speed, peak, mean in rows
+        ],
+        "words": [
+            [measured_text(speed, "rpm", 4), measured_text(peak, "bar"), measured_text(mean, "bar")]
+            for speed, peak, mean in rows
+        ],
+    }
+
+
+def measured_text(value: float, key: str, digits: int = 3) -> str:
+    """Return a value [SI] in the unit shown, without the unit."""
+    return format_number(shown_unit(key).from_si(value), digits)

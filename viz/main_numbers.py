@@ -446,8 +446,11 @@ FREE_MOMENT = Definition(
 ROLLING_MOMENT = Definition(
     "rolling_moment", "Largest rolling moment", "Nm", "M_k",
     "M_k = √(C² + S²)\nC cosine, S sine part of order k",
-    "On the block, the reaction to torque and to the rods' moment of momentum; an amplitude. The "
-    "largest of all orders to 8.",
+    "On the block, the reaction to torque and to the rods' angular momentum; an amplitude, the "
+    "largest of all orders to 8. Gas and piston mass act in the middle of the bore. With a pin "
+    "offset the pin stands beside that line: the couple, offset times gas and piston inertia "
+    "force, that the piston puts on its bore is in this moment, but not in the side thrust, which "
+    "is one force at the pin's height. Left out: the pin's own mass stands aside too.",
     _BALANCE_SOURCE)  # fmt: skip
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from kinematics.declaration import Declaration, declarations
 from kinematics.design import Counterweight, Design
+from kinematics.design_full_load import FullLoadRow
 from kinematics.pressure_trace import PressureTrace
 from kinematics.shaft_throw import settled_counterweights
 from kinematics.units import UNITS, in_words
@@ -49,6 +50,10 @@ def input_groups(design: Design) -> tuple[InputGroup, ...]:
         if field.name == "counterweights":
             weights = tuple(map(_counterweight, settled_counterweights(design)))
             groups.append(InputGroup("Counterweights", weights))
+        elif field.name == "full_load":
+            if value:
+                rows = tuple(_full_load_row(place, one) for place, one in enumerate(value, 1))
+                groups.append(InputGroup("Full-load curve", rows))
         else:
             groups.append(InputGroup(group_title(field.name), _group(value, field.name)))
     return tuple(groups)
@@ -91,6 +96,13 @@ def _counterweight(one: Counterweight) -> Input:
     unbalance, angle = in_words(one.unbalance, "kg_mm", 9), UNITS["deg"].from_si(one.angle)
     words = f"{unbalance} at {angle:.9g}°".replace("-", "−")
     return Input(f"counterweight.{one.web}", f"On web {one.web}", words, "")
+
+
+def _full_load_row(place: int, row: FullLoadRow) -> Input:
+    words = (
+        f"peak {100 * row.peak:.9g} %, intake {100 * row.intake:.9g} %, load {100 * row.load:.9g} %"
+    )
+    return Input(f"full_load.{place}", f"At {in_words(row.speed, 'rpm', 9)}", words, "")
 
 
 def _trace(trace: PressureTrace) -> Input:

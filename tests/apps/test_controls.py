@@ -7,6 +7,8 @@ import pytest
 
 from apps import what_if
 from apps.controls import (
+    CURVE,
+    CURVE_KEYS,
     GROUPS,
     ONE_PIECE,
     SPEED,
@@ -16,13 +18,16 @@ from apps.controls import (
     speed_slider,
 )
 from assets_demo import demo_paths
-from kinematics import DesignError, load_design
+from kinematics import DesignError, load_design, solve_cycle
 from kinematics.cycle import RigidTrain
 from kinematics.speed_limits import speed_limits
 
 ALL = GROUPS + what_if.GROUPS
-WITHOUT_SLIDER = {"oil.supply_pressure_bar"}
-KEYS = sorted({key for _, _, keys in ALL for key in keys if key != SPEED})
+CURVE_BOXES = {key for key in CURVE_KEYS if int(key.split(".")[1]) <= 6}  # the touring six's rows
+WITHOUT_SLIDER = {"oil.supply_pressure_bar", *CURVE_KEYS}
+KEYS = sorted(
+    {key for _, _, keys in ALL for key in keys} - {SPEED} - (set(CURVE_KEYS) - CURVE_BOXES)
+)
 
 
 @pytest.fixture(params=list(demo_paths()))
@@ -44,6 +49,8 @@ def test_a_control_reads_back_what_it_was_set_to(key):
         design = changed(design, ONE_PIECE, 1)
     before = control_values(design, 3000.0, ALL)[key]
     wanted = {ONE_PIECE: 1, "pressure.load_percent": 60}.get(key, before * 1.01 + 0.001)
+    if key.startswith("full_load") and key.endswith("load_percent"):
+        wanted = 60
     after = control_values(changed(design, key, wanted), 3000.0, ALL)[key]
     assert after == pytest.approx(wanted, rel=1e-9)
 
@@ -162,3 +169,25 @@ def test_a_shaft_without_the_sizes_of_its_mains_has_no_tick_box():
     assert ONE_PIECE not in control_values(
         dataclasses.replace(design, main_bearing=None), 3000.0, ALL
     )
+
+
+def test_the_full_load_curve_has_its_rows_as_boxes_and_in_a_picture(design):
+    (group,) = [one for one in control_groups(design, GROUPS) if one["title"] == CURVE] or [None]
+    if design.pressure.source == "trace":
+        assert group is None
+        return
+    assert len(group["controls"]) == 4 * len(design.full_load)
+    rows = group["curve"]["rows"]
+    assert len(rows) == len(design.full_load)
+    for (rpm, peak, mean), row in zip(rows, design.full_load, strict=True):
+        cycle = solve_cycle(design, rpm)
+        assert cycle.speed == pytest.approx(row.speed)
+        assert 1e5 * peak == pytest.approx(cycle.forces.cylinder_pressure.max())
+        assert 1e5 * mean == pytest.approx(cycle.indicated_mean_pressure)
+
+
+def test_gas_that_is_not_usual_is_said_in_its_group(design):
+    thin = changed(design, "pressure.intake_bar", 0.6 * design.pressure.intake / 1e5)
+    for shown, doubted in ((design, False), (thin, design.pressure.source == "model")):
+        (gas,) = [one for one in control_groups(shown, GROUPS) if one["title"] == "Gas"]
+        assert ("indicated efficiency" in gas["warning"]) == doubted

@@ -4,6 +4,7 @@ import re
 
 import numpy as np
 import pytest
+from playwright.sync_api import expect
 
 from assets_demo import demo_paths
 from kinematics import load_design, solve_cycle, with_value
@@ -92,6 +93,36 @@ def test_moved_slider_changes_plots_to_what_the_core_gives(opened):
     assert column(page, "acceleration_data", "y2")[:-1] == pytest.approx(
         acceleration, abs=1e-5 * peak
     )
+    assert seen.errors == []
+
+
+def test_between_two_rows_of_the_full_load_curve_the_browser_blends_the_gas(opened):
+    page, seen = opened
+    design = first_demo()
+    rpms = [row.speed * 30 / np.pi for row in design.full_load]
+    rpm = round(0.3 * rpms[1] + 0.7 * rpms[2])
+    set_box(page, "Speed", rpm)
+    rod = solve_cycle(design, rpm).forces.rod_force[0] / 1e3
+    wait_for_curve(page, "rod_force_data", "y2", rod.max(), 1e-5 * rod.max())
+    assert column(page, "rod_force_data", "y2")[:-1] == pytest.approx(rod, abs=1e-5 * rod.max())
+    assert seen.errors == []
+
+
+def test_the_full_load_curve_is_drawn_listed_and_edited(opened):
+    page, seen = opened
+    page.locator("summary", has_text="Full-load curve").click()
+    group = page.locator("details[data-title='Full-load curve']")
+    assert group.locator("tbody tr").count() == len(first_demo().full_load)
+    assert group.locator("svg polyline").count() == 2
+    first = group.locator("tbody tr").first.locator("td").nth(1)
+    before = first.inner_text()
+    set_box(page, "Row 1, peak", 74)
+    expect(first).not_to_have_text(before)
+    peak = 0.74 * first_demo().pressure.peak / 1e5
+    assert float(first.inner_text()) == pytest.approx(peak, rel=1e-2)
+    set_box(page, "Row 2, speed", 1500)
+    page.get_by_text("must be above that of row 1").wait_for()
+    assert group.locator("tbody tr").nth(1).locator("td").first.inner_text() != "1500"
     assert seen.errors == []
 
 

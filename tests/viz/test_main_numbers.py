@@ -262,3 +262,9 @@ def test_rounding_beside_a_large_value_is_put_in_as_nothing() -> None:
 def test_format_reads_back_to_half_a_unit_of_its_last_digit(value: float, digits: int) -> None:
     back = evaluated(format_number(value, digits))
     assert back == pytest.approx(value, rel=0.5 * 10 ** (1 - digits) * (1 + 1e-9))
+
+
+def test_the_rolling_moment_says_where_gas_and_piston_act_with_a_pin_offset() -> None:
+    said = numbers(rated(DEMOS["Touring six"]))["rolling_moment"].conventions
+    for words in ("in the middle of the bore", "pin offset", "not in the side thrust", "Left out"):
+        assert words in said

@@ -23,7 +23,11 @@ def declared_fields(design: Design) -> int:
     """How many fields the design declares, counted from its records."""
     records = [design, *(getattr(design, field.name) for field in dataclasses.fields(design))]
     own = [one for one in records if dataclasses.is_dataclass(one)]
-    return sum(len(list(declarations(one))) for one in own) + len(design.counterweights)
+    return (
+        sum(len(list(declarations(one))) for one in own)
+        + len(design.counterweights)
+        + len(design.full_load)
+    )
 
 
 @pytest.mark.parametrize("name", DEMOS)

@@ -1,6 +1,7 @@
 """A scene read back as the browser reads it is the cycle it was made of."""
 
 import json
+import math
 
 import numpy as np
 import pytest
@@ -24,8 +25,22 @@ def part(header, floats, name, which, index, component=None):
     owner, behind = header["like"][index] if row["perCylinder"] else (index, 0)
     line = owner if component is None else owner * row["shape"][-1] + component
     n = header["points"]
-    start = row[which] + line * n
-    return np.roll(floats[start : start + n], behind)
+    size = n * math.prod(row["shape"])
+
+    def course(place):
+        start = row[which] + place * size + line * n
+        return np.roll(floats[start : start + n], behind)
+
+    if which == "inertia" or row.get("courses", 1) == 1:
+        return course(0)
+    shares = courses_counting(header)
+    return sum(share * course(place) for place, share in enumerate(shares))
+
+
+def courses_counting(header):
+    """What each gas course counts at the scene's speed: hat functions on the rows' speeds."""
+    speeds = header["gasSpeeds"]
+    return [np.interp(header["speed"], speeds, hat) for hat in np.eye(len(speeds))]
 
 
 @pytest.fixture(params=list(demo_paths()))
@@ -75,6 +90,16 @@ def test_orders_in_the_header_are_the_cycles(cycle):
     expected = cycle.balance.force_orders
     scale = np.abs(cycle.train.masses.piston * cycle.motion.acceleration).max()
     assert header["speed"] ** 2 * inertia == pytest.approx(expected, abs=1e-12 * scale)
+
+
+def test_orders_of_the_rolling_moment_blend_the_rows(cycle):
+    header, _ = decoded(cycle)
+    moment = header["orders"]["moment"]
+    gas = np.array(moment["gas"]) @ (1, 1j)
+    found = np.tensordot(courses_counting(header), gas, 1)
+    found = found + header["speed"] ** 2 * (np.array(moment["inertia"]) @ (1, 1j))
+    expected = cycle.balance.moment_orders
+    assert found == pytest.approx(expected, abs=1e-9 * np.abs(expected).max())
 
 
 def test_an_even_six_sends_one_cylinder_only():

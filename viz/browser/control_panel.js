@@ -27,6 +27,7 @@ class ControlPanel {
       return;
     }
     for (const one of fresh) this.controls.get(one.key).one = one;
+    this.showCurves();
     this.showValues();
   }
 
@@ -41,11 +42,25 @@ class ControlPanel {
           "details", { open: kept.get(group.title) ?? group.open, "data-title": group.title },
           element("summary", {}, group.title),
           group.note ? element("p", { class: "note muted" }, group.note) : null,
+          element("p", { class: "warning", role: "status", hidden: true }),
+          group.curve ? element("div", { class: "curve" }) : null,
           ...group.controls.map((one) => this.control(one))
         )
       )
     );
+    this.showCurves();
     this.showValues();
+  }
+
+  /** What stands in a group beside its controls: what is doubted, and the full-load curve. */
+  showCurves() {
+    for (const group of this.model.groups) {
+      const own = [...this.node.querySelectorAll("details")].find(({ dataset }) => dataset.title === group.title);
+      const warning = own.querySelector(".warning");
+      setText(warning, group.warning ? `▲ ${group.warning}` : "");
+      warning.hidden = !group.warning;
+      if (group.curve) own.querySelector(".curve").replaceChildren(...fullLoadCurve(group.curve));
+    }
   }
 
   control(one) {
