@@ -1,4 +1,4 @@
-"""What went wrong inside the program: logged with its traceback, said to its reader in plain words."""
+"""What went wrong inside the program: logged with its traceback, shown in plain words."""
 
 import logging
 import weakref

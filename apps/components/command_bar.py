@@ -15,7 +15,7 @@ class CommandBar(AskingComponent):
     """
 
     messages = {
-        **dict.fromkeys(("model", "pin", "unpin", "undo", "redo", "save", "report"), {}),
+        **{key: {} for key in ("model", "pin", "unpin", "undo", "redo", "save", "report")},
         "demo": {"name": str}, "draft": {"serial": int | None},
         "design": {"name": str, "text": str}, "trace": {"name": str, "text": str},
         "step": {"text": str, "place": ANY},

@@ -16,7 +16,7 @@ class StepList(AskingComponent):
     """
 
     messages = {
-        **dict.fromkeys(("add", "take", "use", "go", "delete", "undelete", "save"), {}),
+        **{key: {} for key in ("add", "take", "use", "go", "delete", "undelete", "save")},
         "pick": {"index": int}, "move": {"by": int}, "change": {"key": str, "value": ANY},
         "open": {"name": str, "text": str}, "restore": {"text": ANY, "index": ANY},
     }  # fmt: skip

@@ -37,10 +37,10 @@ class SchemeForm(AskingComponent):
     so that the shaft stays balanced.
     """
 
-    messages = dict.fromkeys(
-        ("scheme", "apply_scheme"),
-        {"scheme": str, "rotating": float, "oscillating": float, "aside": bool},
-    )
+    messages = {
+        kind: {"scheme": str, "rotating": float, "oscillating": float, "aside": bool}
+        for kind in ("scheme", "apply_scheme")
+    }
 
     schemes = param.List(default=[], doc="pairs of key and words")
     warnings = param.List(default=[], item_type=str)

@@ -1,4 +1,4 @@
-"""What the browser may say to Python: kinds and types are declared, all else is refused in words."""
+"""What the browser may say to Python: kinds and types are declared, all else is refused."""
 
 import re
 
@@ -64,7 +64,9 @@ def test_a_refused_message_is_logged_and_said(caplog):
 
 
 def test_every_kind_that_the_bar_sends_is_declared():
-    sent = set(re.findall(r"""send\(\{ (?:\.\.\.[\w.]+, )?kind: "(\w+)\"""", text("command_bar.js")))
+    sent = set(
+        re.findall(r"""send\(\{ (?:\.\.\.[\w.]+, )?kind: "(\w+)\"""", text("command_bar.js"))
+    )
     assert sent
     assert sent <= set(BAR)
 

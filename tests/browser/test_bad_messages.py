@@ -14,7 +14,8 @@ window.WebSocket = class extends Plain {
 };
 """
 SEND_PATCH = """(event) => {
-  const bar = [...Bokeh.documents[0]._all_models.values()].find((one) => one.class_name === "CommandBar");
+  const models = [...Bokeh.documents[0]._all_models.values()];
+  const bar = models.find((one) => one.class_name === "CommandBar");
   const content = JSON.stringify({ events: [event] }).replaceAll("THE_BAR", bar.id);
   const header = JSON.stringify({ msgid: crypto.randomUUID(), msgtype: "PATCH-DOC" });
   for (const part of [header, "{}", content]) window.sockets.at(-1).send(part);
