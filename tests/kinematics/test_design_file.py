@@ -385,3 +385,25 @@ def test_a_long_trace_inside_counts_by_itself() -> None:
 )
 def test_dotted_words_in_a_note_are_no_keys(words: str) -> None:
     assert parse_design(edited("An invented engine", words)).note.startswith(words)
+
+
+NUMBERS = [
+    (group, key, declared.many)
+    for group in GROUPS
+    for _, key, declared in declarations(getattr(six(), group))
+    if declared.kind == "number"
+]
+
+
+@pytest.mark.parametrize("size", ["5e-324", "-5e-324", "2e-308", "1e-101"])
+@pytest.mark.parametrize(("group", "key", "many"), NUMBERS)
+def test_a_number_all_but_zero_is_refused(group: str, key: str, many: bool, size: str) -> None:
+    error = refusal(with_key(group, key, f"[{size}]" if many else size))
+    assert error.field == f"{group}.{key}"
+    assert "must be 0, or at least 1e-100 away" in error.message
+
+
+def test_a_vanishing_oil_pressure_is_refused_at_the_record_too() -> None:
+    with pytest.raises(DesignError, match="must be 0, or at least 1e-100 away"):
+        changed(six(), "oil", supply_pressure=5e-324)
+    assert changed(six(), "oil", supply_pressure=0.0).oil.supply_pressure == 0
