@@ -40,6 +40,7 @@ from kinematics.design_shaft import ShaftSize
 from kinematics.errors import DesignError
 from kinematics.pressure_trace import COLUMNS, MOST_BYTES, PressureTrace, read_trace
 from kinematics.units import UNITS, shown_in
+from kinematics.whole_file import write_whole
 
 SCHEMA = 1
 MOST_DESIGN_BYTES = 1_000_000  # with a pressure trace inside
@@ -86,8 +87,8 @@ def load_design(path: str | Path) -> Design:
 
 
 def save_design(design: Design, path: str | Path) -> None:
-    """Write a design to a TOML file, a pressure trace inside it."""
-    Path(path).write_text(design_text(design), encoding="utf-8")
+    """Write a design to a TOML file, a pressure trace inside it, whole or not at all."""
+    write_whole(path, design_text(design))
 
 
 @shown_in("si")  # the file's own units, whatever the reader sees
