@@ -19,6 +19,7 @@ from apps.session_units import in_session_units
 from apps.shaft_page import shaft_page
 from apps.talk_page import talk_page
 from kinematics import DesignError
+from kinematics.declaration import shown
 
 PAGES = {
     "/": crank_train_page,
@@ -37,10 +38,11 @@ MOST_MESSAGE_BYTES = 8_000_000
 def serve(*, port: int | None, address: str, show: bool) -> None:
     """Serve the pages until interrupted; port 0 takes a free one, None asks PORT or the default.
 
-    Raises DesignError if the port cannot be had.
+    Raises DesignError if the address or the port cannot be had.
     """
     chosen = _checked_port(os.environ.get("PORT", str(DEFAULT_PORT)) if port is None else str(port))
-    server = _bound(chosen or free_port(address), address)
+    free = free_port(address)
+    server = _bound(chosen or free, address)
     url = f"http://{_url_host(address)}:{server.port}/"
     print(f"sixthrow runs at {url}  (Ctrl-C ends it)", flush=True)
     server.start()
@@ -60,7 +62,7 @@ def _bound(port: int, address: str) -> Server:
         return get_server(pages, **_options(port, address, origins))
     except OSError as error:
         raise DesignError(
-            "--port", f"{port} on {address} cannot be had ({error.strerror or error})"
+            "--port", f"must be free on {address} (got {port}: {error.strerror or error})"
         ) from None
 
 
@@ -81,9 +83,10 @@ def free_port(address: str) -> int:
     """Return a port that is free at this moment; raises DesignError for no address of ours."""
     try:
         sockets = bind_sockets(0, address)
-    except OSError as error:
+    except (OSError, ValueError) as error:  # a name that no name can be is a ValueError
+        why = getattr(error, "strerror", None) or "no such name"
         raise DesignError(
-            "--address", f"{address} cannot be had ({error.strerror or error})"
+            "--address", f"must be an address of this machine (got {shown(address)}: {why})"
         ) from None
     port = int(sockets[0].getsockname()[1])
     for one in sockets:

@@ -144,13 +144,13 @@ def clean_text(text: str, longest: int) -> str:
 
 def _read(path: Path, most_bytes: int, field: str) -> bytes:
     try:
-        if path.stat().st_size > most_bytes:
-            raise DesignError(
-                field, f"{path.name} is larger than the allowed {most_bytes / 1e6:g} MB"
-            )
-        return path.read_bytes()
+        with path.open("rb") as file:  # a device has no size that could be asked for
+            data = file.read(most_bytes + 1)
     except OSError as error:
         raise DesignError(field, f"{path.name} cannot be read ({error.strerror})") from None
+    if len(data) > most_bytes:
+        raise DesignError(field, f"{path.name} is larger than the allowed {most_bytes / 1e6:g} MB")
+    return data
 
 
 def decoded(data: str | bytes, field: str, most_bytes: int) -> str:

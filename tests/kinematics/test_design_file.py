@@ -300,6 +300,11 @@ def test_large_files_are_refused_unread(tmp_path: Path) -> None:
         load_design(tmp_path / "large.toml")
 
 
+def test_a_device_without_an_end_is_refused() -> None:
+    with pytest.raises(DesignError, match="zero is larger than the allowed 1 MB"):
+        load_design("/dev/zero")
+
+
 ODD_WORDS = (b"nan", b"1e999", b"[[", b"]]", b"{", b'"', b"'''", b".", b"=", b"\xff", b"\0", b"-1")
 
 
