@@ -45,7 +45,7 @@ def launch_options() -> dict[str, object]:
 
 
 def install() -> str:
-    """Return the path of a Chromium, installed if none is found; raises ChromiumError if it fails."""
+    """Return the path of a Chromium, installed if none is found; else raises ChromiumError."""
     found = find_chromium() or _downloaded() or _from_debian()
     if not found:
         raise ChromiumError(

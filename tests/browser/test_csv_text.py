@@ -8,7 +8,7 @@ from viz.csv_text import csv_text
 pytestmark = pytest.mark.browser
 
 ROWS = [
-    ["=HYPERLINK(\"http://x\")", "+1", "-1", "@x", "\t=1", "\r=1", "plain", "a,b", 'say "x"'],
+    ["=HYPERLINK(\"//x\")", "+1", "-1", "@x", "\t=1", "\r=1", "plain", "a,b", 'say "x"'],
     [-1.5, 3, 0.1 + 0.2, 123456.789, 0, "two\nlines", "", "−1 µm", "a-b"],
 ]  # fmt: skip
 
