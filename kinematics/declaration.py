@@ -157,7 +157,7 @@ def _check_value(path: str, value: Any, declared: Declaration) -> None:
 def check_number(path: str, value: Any, declared: Declaration) -> None:
     """Raise DesignError unless a value is a finite number of the declared kind, in any unit.
 
-    A number all but zero is refused too.
+    A number all but zero is refused too, where zero is allowed.
     """
     wanted = int if declared.kind == "whole" else (int, float)
     if isinstance(value, bool) or not isinstance(value, wanted):
@@ -165,7 +165,7 @@ def check_number(path: str, value: Any, declared: Declaration) -> None:
         raise DesignError(path, f"must be {word}, found {shown(value)}; {declared.allowed}")
     if not -_LARGEST < value < _LARGEST:
         raise DesignError(path, f"found {shown(value)}; {declared.allowed}")
-    if 0 < abs(value) < _SMALLEST:
+    if 0 < abs(value) < _SMALLEST and declared.low <= 0 <= declared.high:
         raise DesignError(
             path, f"must be 0, or at least {_SMALLEST:g} away from it (got {shown(value)})"
         )

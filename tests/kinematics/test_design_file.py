@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from kinematics import Design, DesignError, design_text, load_design, parse_design, save_design
 from kinematics.cycle import RigidTrain
-from kinematics.declaration import declarations
+from kinematics.declaration import Declaration, declarations
 from kinematics.design import LONGEST_NAME, LONGEST_NOTE
 from kinematics.design_file import MOST_DESIGN_BYTES, MOST_PLAIN_BYTES, clean_text
 from tests.conftest import GROUPS, SIX_TEXT, changed, six, tried
@@ -393,7 +393,7 @@ def test_dotted_words_in_a_note_are_no_keys(words: str) -> None:
 
 
 NUMBERS = [
-    (group, key, declared.many)
+    (group, key, declared)
     for group in GROUPS
     for _, key, declared in declarations(getattr(six(), group))
     if declared.kind == "number"
@@ -401,11 +401,16 @@ NUMBERS = [
 
 
 @pytest.mark.parametrize("size", ["5e-324", "-5e-324", "2e-308", "1e-101"])
-@pytest.mark.parametrize(("group", "key", "many"), NUMBERS)
-def test_a_number_all_but_zero_is_refused(group: str, key: str, many: bool, size: str) -> None:
-    error = refusal(with_key(group, key, f"[{size}]" if many else size))
+@pytest.mark.parametrize(("group", "key", "declared"), NUMBERS)
+def test_a_number_all_but_zero_is_refused(
+    group: str, key: str, declared: Declaration, size: str
+) -> None:
+    error = refusal(with_key(group, key, f"[{size}]" if declared.many else size))
     assert error.field == f"{group}.{key}"
-    assert "must be 0, or at least 1e-100 away" in error.message
+    if declared.low <= 0 <= declared.high:
+        assert "must be 0, or at least 1e-100 away" in error.message
+    else:
+        assert "allowed is" in error.message
 
 
 def test_a_vanishing_oil_pressure_is_refused_at_the_record_too() -> None:
