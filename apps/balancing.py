@@ -1,6 +1,5 @@
 """Balancing a shaft: the machine's reading in two planes, and the holes that bring it in."""
 
-import json
 import math
 from collections.abc import Callable
 from typing import Any
@@ -73,14 +72,15 @@ class Balancing:
 
     def make(self, asked: dict[str, Any]) -> None:
         """Plan the holes for what the form holds, or say what is wrong with it."""
+        serial = asked.get("serial")
         try:
             self._make(asked)
             self.view.problem = ""
         except DesignError as error:
             self.plan, self.view.card = None, ""
             self.view.problem = f"{LABELS.get(error.field, error.field)}: {error.message}"
-        serial = asked.get("serial")
-        self.view.answered = serial if isinstance(serial, int) else self.view.answered
+        finally:
+            self.view.answered = serial if isinstance(serial, int) else self.view.answered
 
     def _make(self, asked: dict[str, Any]) -> None:
         design = self._design()
@@ -128,7 +128,7 @@ def _number(asked: dict[str, Any], name: str) -> float:
 def _chosen(asked: dict[str, Any], name: str, known: Any, scale: float) -> tuple[Any, ...]:
     """Return which of the things known are chosen, told as rounded numbers."""
     given = asked.get(name)
-    wanted = set(json.loads(json.dumps(given))) if isinstance(given, list) else set()
+    wanted = given if isinstance(given, list) else []
     found = tuple(one for one in known if round(scale * one) in wanted)
     if not found:
         raise DesignError(name, "choose one at least")

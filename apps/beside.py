@@ -6,7 +6,9 @@ from threading import Thread
 from typing import Any
 
 import panel as pn
+from tornado.ioloop import IOLoop
 
+from apps.failures import as_refusal, guarded
 from kinematics import DesignError
 
 
@@ -22,27 +24,32 @@ class Beside:
         show: Callable[[Any], None],
         refuse: Callable[[DesignError], None],
     ) -> None:
-        """Hand each step to `show` in the page's turn, or an error to `refuse`.
+        """Hand each step to `show` in the page's turn, or what stopped them to `refuse`.
 
-        What was dropped is handed to nobody. The page's units hold in the thread and out of it.
+        An error that is no DesignError is logged and handed on in plain words. What was dropped
+        is handed to nobody. The page's units hold in the thread and out of it; the thread itself
+        touches no document.
         """
         self._run += 1
-        run, document = self._run, pn.state.curdoc
+        run, document, loop = self._run, pn.state.curdoc, IOLoop.current()
 
-        def told(tell: Callable[[Any], None], what: Any) -> None:
+        def later(tell: Callable[[Any], None], what: Any) -> None:
             context = copy_context()
-            document.add_next_tick_callback(
-                lambda: context.run(tell, what) if run == self._run else None
-            )
+
+            def turn() -> None:
+                if run == self._run:
+                    context.run(self._tell, tell, what, refuse)
+
+            loop.add_callback(document.add_next_tick_callback, turn)
 
         def work() -> None:
             try:
                 for step in steps:
                     if run != self._run:
                         return
-                    told(show, step)
-            except DesignError as error:
-                told(refuse, error)
+                    later(show, step)
+            except Exception as error:
+                later(refuse, as_refusal(error))
 
         Thread(target=copy_context().run, args=(work,), daemon=True).start()
 
@@ -56,8 +63,21 @@ class Beside:
         if document is None or document.session_context is None:
             show()
             return
-        document.add_next_tick_callback(lambda: context.run(show) if run == self._run else None)
+        document.add_next_tick_callback(
+            lambda: context.run(guarded, show) if run == self._run else None
+        )
 
     def stop(self) -> None:
         """Drop the work under way; its thread ends at its next step."""
         self._run += 1
+
+    def _tell(
+        self, tell: Callable[[Any], None], what: Any, refuse: Callable[[DesignError], None]
+    ) -> None:
+        """Hand something on; where that fails the rest is dropped, and the failure is said."""
+        try:
+            tell(what)
+        except Exception as error:
+            self.stop()
+            refusal = as_refusal(error)
+            guarded(lambda: refuse(refusal))

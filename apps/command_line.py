@@ -1,30 +1,60 @@
 """The command line: `sixthrow serve`, `solve`, `films`, `limits` and `report`."""
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from apps.cycle_table import write_cycle_table
-from kinematics import DesignError, load_design, solve_cycle
-from kinematics.speed_limits import speed_limits
-from kinematics.units import SYSTEMS, UNITS, shown_in
+from apps.plain_text import print_anywhere
+from apps.version import program_version
+
+if TYPE_CHECKING:
+    from kinematics import Design
+
+INTERRUPTED = 130  # 128 and the signal, as shells have it
+PIPE_CLOSED = 141
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line; returns 0, or 2 after one line on what was wrong."""
-    parser = _parser()
-    given = parser.parse_args(arguments)
+    for stream in (sys.stdout, sys.stderr):
+        print_anywhere(stream)
+    try:
+        try:
+            return _run(arguments)
+        finally:
+            sys.stdout.flush()
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        _hush()
+        return PIPE_CLOSED
+
+
+def _run(arguments: Sequence[str] | None) -> int:
+    from kinematics import DesignError  # here, where an interrupt is taken
+    from kinematics.units import shown_in
+
+    given = _parser().parse_args(arguments)
     try:
         with shown_in(given.units):
             return int(given.run(given))
     except DesignError as error:
         print(f"sixthrow: {error}", file=sys.stderr)
+    except BrokenPipeError:
+        raise
     except OSError as error:
         print(
             f"sixthrow: {error.filename or ''} {error.strerror or error}".strip(), file=sys.stderr
         )
     return 2
+
+
+def _hush() -> None:
+    """Let nothing more be printed: whoever read it is gone."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -33,42 +63,45 @@ def _parser() -> argparse.ArgumentParser:
         description="A six-throw crank train, computed and shown. For teaching and design review; "
         "release needs tests, codes and licensed practice.",
     )
+    parser.add_argument("--version", action="version", version=f"sixthrow {program_version()}")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
     serve = commands.add_parser("serve", help="open the page in the browser")
-    serve.add_argument("--port", type=int, help="0 takes a free one; else PORT, else 5006")
+    serve.add_argument("--port", type=int, help="port (0: any free; default $PORT or 5006)")
     serve.add_argument("--address", default="127.0.0.1", help="address to listen on")
     serve.add_argument("--no-browser", action="store_true", help="do not open a browser")
     serve.set_defaults(run=_serve, units="si")
     solve = commands.add_parser("solve", help="write one cycle as CSV")
     solve.add_argument("design", type=Path, metavar="DESIGN", help="design file (TOML)")
     solve.add_argument("--speed", type=float, required=True, metavar="RPM")
-    solve.add_argument("--out", type=Path, required=True, metavar="FILE.csv")
-    _units(solve)
+    _written(solve, "FILE.csv", required=True)
     solve.set_defaults(run=_solve)
-    films = commands.add_parser("films", help="say how thick every bearing's oil film is")
+    films = commands.add_parser("films", help="print the oil film of every bearing")
     films.add_argument("design", type=Path, metavar="DESIGN", help="design file (TOML)")
-    films.add_argument("--speed", type=float, metavar="RPM", help="else the rated speed")
-    films.add_argument("--out", type=Path, metavar="FILE.csv", help="also write every film as CSV")
-    _units(films)
+    films.add_argument("--speed", type=float, metavar="RPM", help="default: rated speed")
+    _written(films, "FILE.csv", help="also write every film as CSV")
     films.set_defaults(run=_films)
-    limits = commands.add_parser("limits", help="say what limits the speed, and by how much")
+    limits = commands.add_parser("limits", help="print what limits the speed, and by how much")
     limits.add_argument("design", type=Path, metavar="DESIGN", help="design file (TOML)")
-    limits.add_argument("--out", type=Path, metavar="FILE.csv", help="also write the table as CSV")
-    _units(limits)
+    _written(limits, "FILE.csv", help="also write the table as CSV")
     limits.set_defaults(run=_limits)
     report = commands.add_parser("report", help="write a design review as one HTML file")
     report.add_argument("design", type=Path, metavar="DESIGN", help="design file (TOML)")
     report.add_argument("--against", type=Path, metavar="OTHER", help="a design to compare it with")
-    report.add_argument("--speed", type=float, metavar="RPM", help="else the rated speed")
-    report.add_argument("--out", type=Path, required=True, metavar="FILE.html")
-    _units(report)
+    report.add_argument("--speed", type=float, metavar="RPM", help="default: rated speed")
+    _written(report, "FILE.html", required=True)
     report.set_defaults(run=_report)
     return parser
 
 
-def _units(command: argparse.ArgumentParser) -> None:
+def _written(
+    command: argparse.ArgumentParser, name: str, *, required: bool = False, help: str = ""
+) -> None:
+    from kinematics.units import SYSTEMS
+
+    command.add_argument("--out", type=Path, required=required, metavar=name, help=help or None)
+    command.add_argument("--force", action="store_true", help="replace an existing file")
     command.add_argument(
-        "--units", choices=tuple(SYSTEMS), default="si", help="of what is written; else si"
+        "--units", choices=tuple(SYSTEMS), default="si", help="units of output (default: si)"
     )
 
 
@@ -76,36 +109,65 @@ def _serve(given: argparse.Namespace) -> int:
     from apps.server import may_show, serve
 
     serve(port=given.port, address=given.address, show=may_show() and not given.no_browser)
-    return 0
+    return INTERRUPTED
+
+
+def _loaded(given: argparse.Namespace, *more: Path) -> "list[Design]":
+    """Return the designs read, once it is known that the output will be no harm to their files."""
+    from apps.output_file import check_output, files_of
+    from kinematics import load_design
+
+    paths = [given.design, *more]
+    designs = [load_design(path) for path in paths]
+    if given.out is not None:
+        read = [
+            one
+            for path, design in zip(paths, designs, strict=True)
+            for one in files_of(path, design)
+        ]
+        check_output(given.out, read, force=given.force)
+    return designs
 
 
 def _solve(given: argparse.Namespace) -> int:
-    cycle = solve_cycle(load_design(given.design), given.speed)
+    from apps.cycle_table import cycle_csv
+    from kinematics import solve_cycle
+    from kinematics.whole_file import write_whole
+
+    (design,) = _loaded(given)
+    cycle = solve_cycle(design, given.speed)
     for warning in cycle.train.warnings:
         print(f"sixthrow: warning: {warning}", file=sys.stderr)
-    write_cycle_table(cycle, given.out)
+    write_whole(given.out, cycle_csv(cycle))
     return 0
 
 
 def _films(given: argparse.Namespace) -> int:
-    from apps.films_table import films_text, write_films_csv
+    from apps.films_table import films_csv, films_text
+    from kinematics import solve_cycle
+    from kinematics.units import UNITS
+    from kinematics.whole_file import write_whole
     from viz.shown_films import ShownFilms
 
-    design = load_design(given.design)
+    (design,) = _loaded(given)
     rated = UNITS["rpm"].from_si(design.layout.rated_speed)
     shown = ShownFilms(solve_cycle(design, rated if given.speed is None else given.speed))
     if given.out is not None:
-        write_films_csv(shown, given.out)
+        write_whole(given.out, films_csv(shown))
     print(films_text(shown), end="")
     return 0
 
 
 def _limits(given: argparse.Namespace) -> int:
-    from apps.limits_table import limits_text, write_limits_csv
+    from apps.limits_table import limits_text
+    from kinematics.speed_limits import speed_limits
+    from kinematics.whole_file import write_whole
+    from viz.limit_board import margin_table_csv
 
-    ladder = speed_limits(load_design(given.design))
+    (design,) = _loaded(given)
+    ladder = speed_limits(design)
     if given.out is not None:
-        write_limits_csv(ladder, given.out)
+        write_whole(given.out, margin_table_csv(ladder))
     print(limits_text(ladder), end="")
     return 0
 
@@ -113,6 +175,6 @@ def _limits(given: argparse.Namespace) -> int:
 def _report(given: argparse.Namespace) -> int:
     from apps.report import write_report
 
-    against = None if given.against is None else load_design(given.against)
-    write_report(load_design(given.design), given.out, given.speed, against)
+    design, *against = _loaded(given, *([given.against] if given.against else []))
+    write_report(design, given.out, given.speed, against[0] if against else None)
     return 0

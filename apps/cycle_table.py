@@ -1,14 +1,13 @@
 """One cycle as a table: a column a quantity, a row an angle, in the units shown."""
 
-import csv
 from collections.abc import Iterator
-from pathlib import Path
 
 import numpy as np
 
 from kinematics import Cycle
 from kinematics.array import Array
 from kinematics.units import UNITS, shown_unit
+from viz.csv_text import csv_text
 
 XY = ("x", "y")
 ROLES = ("pitching", "yawing", "rolling")
@@ -23,14 +22,10 @@ def cycle_columns(cycle: Cycle) -> dict[str, Array]:
     return columns
 
 
-def write_cycle_table(cycle: Cycle, path: Path) -> None:
-    """Write the columns of a cycle as CSV, header first, 9 significant digits."""
+def cycle_csv(cycle: Cycle) -> str:
+    """Return the columns of a cycle as CSV, header first."""
     columns = cycle_columns(cycle)
-    with path.open("w", newline="", encoding="utf-8") as file:
-        writer = csv.writer(file)
-        writer.writerow(columns)
-        for row in np.stack(list(columns.values()), axis=1):
-            writer.writerow([f"{value:.9g}" for value in row])
+    return csv_text([list(columns), *np.column_stack(list(columns.values())).tolist()])
 
 
 def _quantities(cycle: Cycle) -> Iterator[tuple[str, str, Array, tuple[str, ...]]]:

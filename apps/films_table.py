@@ -1,12 +1,10 @@
 """The table of all bearings' films as text for a terminal, and every film over the angle as CSV."""
 
-import csv
-from pathlib import Path
-
 import numpy as np
 
 from apps.limits_table import aligned
 from kinematics.units import shown_unit
+from viz.csv_text import csv_text
 from viz.film_board import NOTE, VERDICTS, oil_words, table_message
 from viz.limit_board import CAUTION, rpm_text
 from viz.shown_films import ShownFilms
@@ -37,8 +35,8 @@ def films_text(shown: ShownFilms) -> str:
     return "\n".join([*lines, ""])
 
 
-def write_films_csv(shown: ShownFilms, path: Path) -> None:
-    """Write film, pressure and place of every bearing, a column each, a row an angle."""
+def films_csv(shown: ShownFilms) -> str:
+    """Return film, pressure and place of every bearing as CSV: a column each, a row per angle."""
     names, columns = ["crank_angle_deg"], [np.degrees(shown.cycle.crank_angle)]
     for one in shown.bearings:
         for name, unit, attribute in CURVES:
@@ -47,8 +45,4 @@ def write_films_csv(shown: ShownFilms, path: Path) -> None:
         for component, axis in enumerate("xy"):
             names.append(f"{one.key}_eccentricity_{axis}")
             columns.append(one.films.eccentricity[one.index, component])
-    with path.open("w", encoding="utf-8", newline="") as file:
-        write = csv.writer(file, lineterminator="\n").writerow
-        write(names)
-        for row in np.column_stack(columns):
-            write([f"{value:.9g}" for value in row])
+    return csv_text([names, *np.column_stack(columns).tolist()])

@@ -38,7 +38,7 @@ KINDS: dict[str, Mapping[str, Any]] = {  # of curves that are not over a control
 }
 PLOTS = tuple(one.name for one in (*LINE_PLOTS, BIG_END, MAIN_BEARINGS, *ORDER_PLOTS))
 LIVE_MARK = re.compile(r"\{live:([^{}]*)\}")
-MOST_BYTES = 100_000
+MOST_BYTES = 64_000
 MOST_SLIDERS, MOST_OPTIONS, MOST_NUMBERS, MOST_POINTS = 6, 6, 10, 61
 TITLE, LINE, TEXT = 80, 300, 4000  # longest, characters
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from kinematics.declaration import shown
-from kinematics.design_file import clean_text
+from kinematics.design_file import clean_text, costly_part
 
 _REQUIRED = object()
 _HEADER = re.compile(r"^\s*(\[\[?)\s*([^\[\]]+?)\s*\]\]?\s*(?:#.*)?$")
@@ -94,6 +94,8 @@ def toml_table(data: str | bytes, name: str, most_bytes: int) -> "Table":
     except UnicodeDecodeError:
         raise LessonError(name, 0, "", "is not UTF-8 text") from None
     text = text.replace("\r\n", "\n")
+    if costly := costly_part(text):
+        raise LessonError(name, 0, "", f"not a lesson: {costly}")
     try:
         values = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:

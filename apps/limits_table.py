@@ -1,14 +1,12 @@
-"""The margin table as text for a terminal, and as CSV."""
+"""The margin table as text for a terminal."""
 
 from collections.abc import Sequence
-from pathlib import Path
 
 from kinematics.speed_limits import Ladder
 from viz.limit_board import (
     CAUTION,
     TABLE,
     margin_rows,
-    margin_table_csv,
     rpm_text,
     sentence,
     unjudged_value,
@@ -32,11 +30,6 @@ def limits_text(ladder: Ladder) -> str:
         known = f" (now {value})" if (value := unjudged_value(one)) else ""
         lines.append(f"Not judged: {one.criterion.part}, {one.criterion.label}: {one.why}{known}")
     return "\n".join([*lines, "", CAUTION, ""])
-
-
-def write_limits_csv(ladder: Ladder, path: Path) -> None:
-    """Write the margin table as CSV."""
-    path.write_text(margin_table_csv(ladder), encoding="utf-8", newline="")
 
 
 def aligned(rows: Sequence[Sequence[str]]) -> list[str]:

@@ -13,6 +13,7 @@ from apps.components.control_panel import ControlPanel
 from apps.components.number_board import NumberBoard
 from apps.components.train_view import TrainView
 from apps.controls import GROUPS, Groups, control_groups, control_values
+from apps.failures import failures_go_to
 from apps.kept_scene import page_view, scene_step, with_scene
 from apps.page_template import PageTemplate, served
 from apps.report import report_html
@@ -75,6 +76,7 @@ class DesignPage:
         self.state = state
         self.groups = groups
         self._reports = Beside()
+        failures_go_to(self.say_failure)
         self.bar = CommandBar(
             self.command,
             demos=list(demo_paths()),
@@ -91,6 +93,10 @@ class DesignPage:
         state.param.watch(lambda *_: self.show_words(), ["cycle", "problem", "message", "demo"])
         state.param.watch(lambda *_: self._count_change(), ["cycle", "reference", "demo"])
         state.param.watch(lambda *_: self._show_history(), ["may_undo", "may_redo"])
+
+    def say_failure(self, words: str) -> None:
+        """Say in the top bar what went wrong; what is shown stays."""
+        self.state.message = (words, True)
 
     def command(self, message: dict[str, Any]) -> None:
         """Do what the top bar asks for."""

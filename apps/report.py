@@ -1,11 +1,12 @@
 """The report of a design as one HTML file: `report_html` is its text, `write_report` writes it."""
 
 from datetime import date
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
+from apps.version import program_version
 from kinematics import Cycle, Design, solve_cycle
 from kinematics.units import UNITS
+from kinematics.whole_file import write_whole
 from viz.report_page import Issue, Reviewed, report_page
 
 
@@ -37,17 +38,8 @@ def write_report(
     *,
     today: date | None = None,
 ) -> None:
-    """Write the report of `report_html` to a file."""
-    content = report_html(design, speed_rpm, against, today=today)
-    path.write_text(content, encoding="utf-8", newline="\n")
-
-
-def program_version() -> str:
-    """Return the program's version, or a word where it is run without being installed."""
-    try:
-        return version("sixthrow")
-    except PackageNotFoundError:
-        return "not installed"
+    """Write the report of `report_html` to a file, whole or not at all."""
+    write_whole(path, report_html(design, speed_rpm, against, today=today))
 
 
 def _solved(design: Design, speed_rpm: float) -> Cycle:

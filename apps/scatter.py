@@ -95,12 +95,12 @@ class Scatter:
         answer = serial if type(serial) is int and 0 <= serial <= MOST_SEED else self.form.answered
         try:
             self.settings, self._typed = settings_of(asked), ""
+            self.show()
         except DesignError as error:
             self._typed = _words(error)
             self.form.problem = self._typed
-        else:
-            self.show()
-        self.form.answered = answer
+        finally:
+            self.form.answered = answer
 
     def show(self) -> None:
         """Make the study of the present design; a long one beside the server's other work."""

@@ -1,10 +1,13 @@
 """Serving the pages on this machine."""
 
 import os
-import socket
+import webbrowser
 from typing import Any
 
-import panel as pn
+from bokeh.server.server import Server
+from bokeh.settings import settings
+from panel.io.server import get_server
+from tornado.netutil import bind_sockets
 
 from apps.bearings_page import bearings_page
 from apps.compare_page import compare_page
@@ -16,6 +19,7 @@ from apps.session_units import in_session_units
 from apps.shaft_page import shaft_page
 from apps.talk_page import talk_page
 from kinematics import DesignError
+from kinematics.declaration import shown
 
 PAGES = {
     "/": crank_train_page,
@@ -32,27 +36,62 @@ MOST_MESSAGE_BYTES = 8_000_000
 
 
 def serve(*, port: int | None, address: str, show: bool) -> None:
-    """Serve the pages until interrupted; port 0 takes a free one, None asks PORT or the default."""
+    """Serve the pages until interrupted; port 0 takes a free one, None asks PORT or the default.
+
+    Raises DesignError if the address or the port cannot be had.
+    """
     chosen = _checked_port(os.environ.get("PORT", str(DEFAULT_PORT)) if port is None else str(port))
-    if chosen == 0:
-        chosen = free_port(address)
-    origins = [f"{host}:{chosen}" for host in {"localhost", "127.0.0.1", address}]
-    print(f"sixthrow runs at http://localhost:{chosen}/  (Ctrl-C ends it)", flush=True)
+    free = free_port(address)
+    server = _bound(chosen or free, address)
+    url = f"http://{_url_host(address)}:{server.port}/"
+    print(f"sixthrow runs at {url}  (Ctrl-C ends it)", flush=True)
+    server.start()
+    if show:
+        server.io_loop.add_callback(webbrowser.open, url)
+    server.io_loop.start()  # Panel ends it on an interrupt
+
+
+def _bound(port: int, address: str) -> Server:
+    """Return a server that has its port, but answers only once it is started."""
+    origins = [f"{host}:{port}" for host in {"localhost", "127.0.0.1", _url_host(address)}]
+    if ":" in address:  # Bokeh's own list takes no IPv6 address, its setting does
+        settings.allowed_ws_origin = [*origins, *(settings.allowed_ws_origin() or ())]
+        origins = origins[:0]
     pages = {path: in_session_units(page) for path, page in PAGES.items()}
-    pn.serve(pages, **_options(chosen, address, origins, show))
+    try:
+        return get_server(pages, **_options(port, address, origins))
+    except OSError as error:
+        raise DesignError(
+            "--port", f"must be free on {address} (got {port}: {error.strerror or error})"
+        ) from None
+
+
+def _url_host(address: str) -> str:
+    """Return an address as a browser of this machine reaches it."""
+    if address in ("", "127.0.0.1", "0.0.0.0", "::"):
+        return "localhost"
+    return f"[{address}]" if ":" in address else address
 
 
 def _checked_port(text: str) -> int:
     if not (text.isascii() and text.isdigit() and len(text) <= 5 and int(text) <= 65535):
-        raise DesignError("PORT", f"found {text[:20]!r}; allowed is 0 to 65535")
+        raise DesignError("PORT", f"must be 0 to 65535 (got {text[:20]!r})")
     return int(text)
 
 
 def free_port(address: str) -> int:
-    """Return a port that is free at this moment."""
-    with socket.socket() as probe:
-        probe.bind((address, 0))
-        return int(probe.getsockname()[1])
+    """Return a port that is free at this moment; raises DesignError for no address of ours."""
+    try:
+        sockets = bind_sockets(0, address)
+    except (OSError, ValueError) as error:  # a name that no name can be is a ValueError
+        why = getattr(error, "strerror", None) or "no such name"
+        raise DesignError(
+            "--address", f"must be an address of this machine (got {shown(address)}: {why})"
+        ) from None
+    port = int(sockets[0].getsockname()[1])
+    for one in sockets:
+        one.close()
+    return port
 
 
 def may_show() -> bool:
@@ -66,12 +105,14 @@ def may_show() -> bool:
     )
 
 
-def _options(port: int, address: str, origins: list[str], show: bool) -> dict[str, Any]:
+def _options(port: int, address: str, origins: list[str]) -> dict[str, Any]:
     return {
         "port": port,
         "address": address,
         "websocket_origin": origins,
-        "show": show,
+        "start": False,
+        "show": False,
+        "verbose": False,
         "title": "sixthrow",
         "liveness": True,
         "websocket_max_message_size": MOST_MESSAGE_BYTES,

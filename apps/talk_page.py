@@ -47,18 +47,20 @@ class TalkPage(DesignPage):
     def asked(self, message: dict[str, Any]) -> None:
         """Do what the browser asks for."""
         kind, serial = message.get("kind"), message.get("serial")
-        if kind == "speed":
-            self._go(message.get("rpm"))
-        elif kind == "proof":
-            self._prove(str(message.get("key"))[:80], message.get("rpm"))
-        elif kind == "raise":
-            self._offer(message.get("gain"))
-        elif kind == "solve":
-            self._solve(message.get("index"))
-        elif kind == "apply":
-            self._apply(message.get("index"))
-        if isinstance(serial, int):
-            self.talk.answered = serial
+        try:
+            if kind == "speed":
+                self._go(message.get("rpm"))
+            elif kind == "proof":
+                self._prove(str(message.get("key"))[:80], message.get("rpm"))
+            elif kind == "raise":
+                self._offer(message.get("gain"))
+            elif kind == "solve":
+                self._solve(message.get("index"))
+            elif kind == "apply":
+                self._apply(message.get("index"))
+        finally:
+            if isinstance(serial, int):
+                self.talk.answered = serial
 
     def show_design(self) -> None:
         """Show the talk of a new design; where it cannot be had, say why and keep the last."""

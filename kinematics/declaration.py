@@ -10,6 +10,7 @@ from kinematics.errors import DesignError
 from kinematics.units import UNITS, Unit, as_shown, shown_unit
 
 _LARGEST = 1e100
+_SMALLEST = 1e-100  # nearer to zero than that, a quotient overflows
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,13 +155,20 @@ def _check_value(path: str, value: Any, declared: Declaration) -> None:
 
 
 def check_number(path: str, value: Any, declared: Declaration) -> None:
-    """Raise DesignError unless a value is a finite number of the declared kind, in any unit."""
+    """Raise DesignError unless a value is a finite number of the declared kind, in any unit.
+
+    A number all but zero is refused too, where zero is allowed.
+    """
     wanted = int if declared.kind == "whole" else (int, float)
     if isinstance(value, bool) or not isinstance(value, wanted):
         word = "a whole number" if declared.kind == "whole" else "a number"
         raise DesignError(path, f"must be {word}, found {shown(value)}; {declared.allowed}")
     if not -_LARGEST < value < _LARGEST:
         raise DesignError(path, f"found {shown(value)}; {declared.allowed}")
+    if 0 < abs(value) < _SMALLEST and declared.low <= 0 <= declared.high:
+        raise DesignError(
+            path, f"must be 0, or at least {_SMALLEST:g} away from it (got {shown(value)})"
+        )
 
 
 def shown(value: Any, longest: int = 40) -> str:

@@ -41,9 +41,12 @@ from kinematics.design_shaft import ShaftSize
 from kinematics.errors import DesignError
 from kinematics.pressure_trace import COLUMNS, MOST_BYTES, PressureTrace, read_trace
 from kinematics.units import UNITS, shown_in
+from kinematics.whole_file import write_whole
 
 SCHEMA = 1
-MOST_DESIGN_BYTES = 1_000_000
+MOST_DESIGN_BYTES = 1_000_000  # with a pressure trace inside
+MOST_PLAIN_BYTES = 64_000  # of all else
+MOST_KEY_PARTS = 5
 _GROUPS = {
     "layout": Layout,
     "cylinder": Cylinder,
@@ -69,8 +72,13 @@ _LISTS = {  # lists of tables: the design's attribute, and what a row is
     "counterweight": ("counterweights", Counterweight),
     "full_load": ("full_load", FullLoadRow),
 }
-# the reader's time and memory grow with the square of a key's parts
-_LONG_KEY = re.compile(r"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){50}""")
+# the reader's time and memory grow with the square of a key's parts, whether or not it ends well
+_PART = r"""(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+"""
+_LONG_KEY = re.compile(
+    rf"(?<![\w-])(?:(?:{_PART}\.[ \t]*+){{50}}"
+    rf"|(?:{_PART}\.[ \t]*+){{{MOST_KEY_PARTS},49}}+{_PART}[=\]])"
+)
+_TRACE_COLUMN = re.compile(rf"^[ \t]*(?:{'|'.join(COLUMNS)})[ \t]*=[ \t]*\[[-+\d.eE_,\s]*\]", re.M)
 _NEEDED = {"layout", "cylinder", "piston", "rod", "crank", "pressure"}
 
 
@@ -84,8 +92,8 @@ def load_design(path: str | Path) -> Design:
 
 
 def save_design(design: Design, path: str | Path) -> None:
-    """Write a design to a TOML file, a pressure trace inside it."""
-    Path(path).write_text(design_text(design), encoding="utf-8")
+    """Write a design to a TOML file, a pressure trace inside it, whole or not at all."""
+    write_whole(path, design_text(design))
 
 
 @shown_in("si")  # the file's own units, whatever the reader sees
@@ -139,13 +147,13 @@ def clean_text(text: str, longest: int) -> str:
 
 def _read(path: Path, most_bytes: int, field: str) -> bytes:
     try:
-        if path.stat().st_size > most_bytes:
-            raise DesignError(
-                field, f"{path.name} is larger than the allowed {most_bytes / 1e6:g} MB"
-            )
-        return path.read_bytes()
+        with path.open("rb") as file:  # a device has no size that could be asked for
+            data = file.read(most_bytes + 1)
     except OSError as error:
         raise DesignError(field, f"{path.name} cannot be read ({error.strerror})") from None
+    if len(data) > most_bytes:
+        raise DesignError(field, f"{path.name} is larger than the allowed {most_bytes / 1e6:g} MB")
+    return data
 
 
 def decoded(data: str | bytes, field: str, most_bytes: int) -> str:
@@ -163,16 +171,26 @@ def decoded(data: str | bytes, field: str, most_bytes: int) -> str:
 
 def _toml(text: str | bytes) -> dict[str, Any]:
     text = decoded(text, "", MOST_DESIGN_BYTES)
-    if re.search(r"\[\s*(?:\[\s*){50}", text):
-        raise DesignError("", "not a design file: its lists are nested too deep")
-    if _LONG_KEY.search(text):
-        raise DesignError("", "not a design file: a key has more than 50 parts")
+    if len(_TRACE_COLUMN.sub("", text)) > MOST_PLAIN_BYTES:
+        size = f"{MOST_PLAIN_BYTES // 1000} kB besides a pressure trace"
+        raise DesignError("", f"is larger than the allowed {size}")
+    if costly := costly_part(text):
+        raise DesignError("", f"not a design file: {costly}")
     try:
         return tomllib.loads(text.replace("\r\n", "\n"))
     except tomllib.TOMLDecodeError as error:
         raise DesignError("", f"not a TOML file: {error}") from None
     except (ValueError, RecursionError):
         raise DesignError("", "not a design file: nested too deep or a number too long") from None
+
+
+def costly_part(text: str) -> str:
+    """Return what would take a TOML reader long to read, in words; empty where nothing does."""
+    if re.search(r"\[\s*(?:\[\s*){50}", text):
+        return "its lists are nested too deep"
+    if _LONG_KEY.search(text):
+        return f"a key has more than {MOST_KEY_PARTS} parts"
+    return ""
 
 
 def _taken_text(table: dict[str, Any], key: str, default: str) -> str:

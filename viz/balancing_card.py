@@ -4,15 +4,13 @@ Vectors are parts of the permissible residual unbalance of their plane; x points
 y up, angles from throw 1 in the sense of rotation, clockwise seen from the front.
 """
 
-import csv
 import dataclasses
-import io
 import math
 from typing import Any
 
 import numpy as np
 
-from kinematics.balance_quality import GRADES, BalanceGrade, PlaneTolerance
+from kinematics.balance_quality import GRADES, BalanceGrade
 from kinematics.design import Design
 from kinematics.drill_plan import DrillPlan, removed
 from kinematics.drill_sites import DrilledHole
@@ -20,11 +18,15 @@ from kinematics.part_geometry import part_geometry
 from kinematics.shaft_drilling import ThinWebs
 from kinematics.shaft_geometry import shaft_geometry
 from kinematics.unbalance import MachineScale, shown_angle
+from viz.csv_text import Cell, csv_text
 from viz.limit_board import CAUTION, rpm_text
-from viz.number_words import measured
+from viz.number_words import as_drawn, axis, measured
 
 PLANES = ("Front plane", "Rear plane")
 HEADS = ("Hole", "Web", "Angle", "Drill", "Depth", "Takes")
+HOLE_UNITS = ("deg", "mm", "mm", "g_mm")  # of the last four
+PLANE_HEADS = ("Plane", "Before", "at", "After", "at", "Permissible")
+PLANE_UNITS = ("", "g_mm", "deg", "g_mm", "deg", "g_mm")
 NOTES = (
     "Planes are those of the first and the last main bearing; angles count from throw 1 in the "
     "sense of rotation. Holes go straight inward from a counterweight's outside at mid thickness, "
@@ -147,18 +149,31 @@ def _hole(number: int, hole: DrilledHole) -> list[str]:
 
 
 def card_csv(plan: DrillPlan) -> str:
-    """Return the holes and what they leave as comma-separated values."""
-    out = io.StringIO()
-    write = csv.writer(out, lineterminator="\n").writerow
-    write(HEADS)
-    for number, hole in enumerate(plan.holes, 1):
-        write([cell.replace("\u2009", "") for cell in _hole(number, hole)])
-    for place, title in enumerate(PLANES):
-        write([title, "before", _vector(plan.before[place]), "after", _vector(plan.after[place]),
-               _permissible(plan.tolerance, place)])  # fmt: skip
-    write([CAUTION])
-    return out.getvalue()
+    """Return the holes and what they leave as comma-separated values, in the units shown."""
+    return csv_text([
+        (*HEADS[:2], *_axes(HEADS[2:], HOLE_UNITS)),
+        *(_hole_numbers(number, hole) for number, hole in enumerate(plan.holes, 1)),
+        _axes(PLANE_HEADS, PLANE_UNITS),
+        *(_plane_numbers(plan, place) for place in range(len(PLANES))),
+        [CAUTION],
+    ])  # fmt: skip
 
 
-def _permissible(tolerance: PlaneTolerance, place: int) -> str:
-    return f"permissible {measured(float(tolerance.amounts[place]), 'g_mm')}"
+def _axes(heads: tuple[str, ...], units: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(
+        axis(head, unit).removesuffix(", ") for head, unit in zip(heads, units, strict=True)
+    )
+
+
+def _hole_numbers(number: int, hole: DrilledHole) -> tuple[Cell, ...]:
+    sizes = (hole.angle % (2 * math.pi), hole.diameter, hole.depth, hole.moment)
+    return (number, hole.site.web, *map(as_drawn, sizes, HOLE_UNITS))
+
+
+def _plane_numbers(plan: DrillPlan, place: int) -> tuple[Cell, ...]:
+    """Return a plane's residual before and after with its direction, and what is permissible."""
+    sizes: list[float] = []
+    for left in (plan.before[place], plan.after[place]):
+        sizes += [abs(left), float(np.angle(left)) % (2 * math.pi)]
+    sizes.append(float(plan.tolerance.amounts[place]))
+    return (PLANES[place], *map(as_drawn, sizes, PLANE_UNITS[1:]))

@@ -14,6 +14,7 @@ from viz.number_words import format_number
 
 DIGITS = 4  # of an input
 MOST_LISTED = 6  # of a list's values that are shown
+BY_DEFAULT = " by default"
 
 
 def inputs_of(cycle: Cycle, other: Design) -> Entries:
@@ -50,7 +51,7 @@ def _group(group: str, record: Any, design: Design, other: Any) -> Entries:
         value, mark = getattr(record, attribute), ""
         if value is None and group == "limits" and getattr(other, attribute) is not None:
             rated = design.layout.rated_speed
-            value, mark = in_force(record, attribute, rated), " by default"
+            value, mark = in_force(record, attribute, rated), BY_DEFAULT
         if value is not None:
             side = _side(value, declared)
             found[f"{group}.{key}"] = Entry(

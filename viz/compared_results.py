@@ -11,7 +11,7 @@ from kinematics.units import UNITS, shown_unit
 from viz.compared_inputs import part_words
 from viz.compared_row import DIRECTION, Compared, Entries, Entry, Side, paired_rows
 from viz.film_numbers import film_numbers
-from viz.limit_board import limit_text, margin_text, rpm, shown_value
+from viz.limit_board import limit_text, margin_share, margin_text, rpm, shown_value
 from viz.main_numbers import MainNumber, main_numbers
 from viz.number_words import MISSING, format_number, measured, signed
 from viz.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
@@ -45,11 +45,11 @@ def _free_scales(cycle: Cycle) -> dict[str, float]:
     return {key: shown_unit(unit).from_si(size) for key, (unit, size) in sizes.items()}
 
 
-def _number(one: MainNumber, part: str, margin: str = "", verdict: str = "") -> Entry:
+def _number(one: MainNumber, part: str) -> Entry:
     text = f"{format_number(one.value, one.digits)} {one.unit}".rstrip()
     unit = DIRECTION if one.unit == UNITS["deg"].symbol else one.unit
     known = math.isfinite(one.value)
-    side = Side((one.value,) if known else (), text if known else one.place, margin, verdict)
+    side = Side((one.value,) if known else (), text if known else one.place)
     return Entry(part, one.label, unit, side)
 
 
@@ -97,18 +97,18 @@ def _film_entries(one: ShownBearing | None, part: str) -> Entries:
         return {}
     found = {}
     for number in film_numbers(one):
-        judged = number.key == "least_film"
-        margin = _film_margin(one) if judged else ""
-        found[number.key] = _number(number, part, margin, one.verdict if judged else "")
+        entry = _number(number, part)
+        if number.key == "least_film":
+            share = 100 * (one.least / one.limit - 1)
+            words = f"{signed(share, f'{abs(share):.0f}')} % on {measured(one.limit, 'um')}"
+            judged = dataclasses.replace(
+                entry.side, margin=words, verdict=one.verdict, margin_share=share
+            )
+            entry = dataclasses.replace(entry, side=judged)
+        found[number.key] = entry
     least = shown_unit("um").from_si(one.least)  # what tilt takes from
     found["edge_film"] = dataclasses.replace(found["edge_film"], scale=least)
     return found
-
-
-def _film_margin(one: ShownBearing) -> str:
-    """Return how far the film is above what is allowed."""
-    share = 100 * (one.least / one.limit - 1)
-    return f"{signed(share, f'{abs(share):.0f}')} % on {measured(one.limit, 'um')}"
 
 
 def _limit_rows(a: Cycle, b: Cycle) -> list[Compared]:
@@ -129,7 +129,8 @@ def _rung_entries(ladder: Ladder) -> Iterator[tuple[str, Entry]]:
         unit = shown_unit(criterion.unit)
         value = unit.from_si(rung.value_at)
         where = "idle" if criterion.at_idle else "rated speed"
-        side = Side((value,), shown_value(rung, rung.value_at), _left(rung), verdict)
+        left, share = _left(rung)
+        side = Side((value,), shown_value(rung, rung.value_at), left, verdict, share)
         label = f"{criterion.label}, at {where}"
         yield f"value.{criterion.key}", Entry(criterion.part, label, unit.symbol, side)
         if not criterion.at_idle:
@@ -141,16 +142,17 @@ def _limit(ladder: Ladder, rung: Rung) -> Side:
     """Return a rung's limit speed: infinite if it never gives, in words if it always does."""
     values = (rpm(rung.limit),) if rung.limit > 0 else ()
     text, margin = limit_text(ladder, rung), margin_text(ladder, rung)
-    return Side(values, text, "" if margin == MISSING else margin, ladder.verdict(rung))
+    words, share = "" if margin == MISSING else margin, margin_share(ladder, rung)
+    return Side(values, text, words, ladder.verdict(rung), share)
 
 
-def _left(rung: Rung) -> str:
-    """Return what a rung leaves of its allowable."""
+def _left(rung: Rung) -> tuple[str, float | None]:
+    """Return what a rung leaves of its allowable, in words and in %."""
     left = 100 * (1 - rung.use_at)
     if not math.isfinite(left):
-        return "over"
+        return "over", None
     size = format_number(abs(left), 3)
-    return f"{size} % left" if left >= 0 else f"over by {size} %"
+    return (f"{size} % left" if left >= 0 else f"over by {size} %"), left
 
 
 def _why_unjudged(ladder: Ladder, key: str) -> str:

@@ -26,6 +26,7 @@ class Side:
     text: str
     margin: str = ""
     verdict: str = ""
+    margin_share: float | None = None  # the margin in %, where it is a number
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +52,7 @@ class Compared:
     b: Side
     difference: str
     change: float
+    move: float = math.nan  # B less A of two single numbers [unit], NaN where there is none
 
 
 Entries = dict[str, Entry]  # by key
@@ -99,11 +101,15 @@ def _size(a: Side, unit: str) -> float:
     return max(abs(value + zero) for value in a.values)
 
 
-def _difference(a: Side, b: Side, unit: str) -> str:
-    """Return the difference of two single numbers with its sign and unit, else nothing."""
+def _move(a: Side, b: Side, unit: str) -> float:
+    """Return the difference of two single numbers, else NaN."""
     if len(a.values) != 1 or len(b.values) != 1:
-        return ""
-    move = step(a.values[0], b.values[0], unit)
+        return math.nan
+    return step(a.values[0], b.values[0], unit)
+
+
+def _difference(move: float, unit: str) -> str:
+    """Return a difference with its sign and unit, nothing where there is none."""
     if not math.isfinite(move):
         return ""
     digits = max(3, len(f"{abs(move):.0f}")) if unit == UNITS["rpm"].symbol else 3
@@ -120,8 +126,9 @@ def paired_rows(a: Entries, b: Entries, a_lacks: str, b_lacks: str) -> list[Comp
         unit = known.unit
         scale = a[key].scale if key in a else known.scale
         change = relative_change(left, right, unit, scale)
-        gap = _difference(left, right, unit)
-        row = Compared(key, known.part, known.label, unit.strip(), left, right, gap, change)
+        move = _move(left, right, unit)
+        gap = _difference(move, unit)
+        row = Compared(key, known.part, known.label, unit.strip(), left, right, gap, change, move)
         rows.append(row)
     return rows
 

@@ -1,15 +1,15 @@
 """A comparison as the page and a file show it: two tables, every cell in words."""
 
-import csv
-import io
 import math
 from typing import Any
 
 from kinematics.cycle import Cycle
-from viz.compared_row import Compared
+from viz.compared_inputs import BY_DEFAULT
+from viz.compared_row import Compared, Side
 from viz.comparison import Comparison
+from viz.csv_text import Cell, csv_text
 from viz.limit_board import CAUTION, rpm_text
-from viz.number_words import MISSING, THIN_SPACE, format_number, signed
+from viz.number_words import MISSING, format_number, signed
 
 NO_SIZE = "differs"
 SAME = "same"
@@ -22,8 +22,8 @@ CHANGE_RULE = (
     "of the film without; what is below a thousandth of that counts as zero."
 )
 HEAD = (
-    "Table", "Part", "Quantity", "A", "B", "Difference B - A", "Change, %", "Margin A", "Margin B",
-    "Verdict A", "Verdict B",
+    "Table", "Part", "Quantity", "A", "B", "Unit", "Difference B - A", "Change, %", "Margin A, %",
+    "Margin B, %", "Verdict A", "Verdict B",
 )  # fmt: skip
 
 
@@ -75,27 +75,22 @@ def _change(row: Compared) -> str:
 
 def comparison_csv(comparison: Comparison) -> str:
     """Return both tables as comma-separated values, header first, the caution as its last row."""
-    out = io.StringIO()
-    write = csv.writer(out, lineterminator="\n").writerow
-    write(HEAD)
-    write(["Design", "", "", *(cycle_words(one) for one in (comparison.a, comparison.b))])
-    for title, rows in (("Input", comparison.inputs), ("Result", comparison.results)):
-        for row in rows:
-            write([_plain(cell) for cell in (title, row.part, row.label, *_cells(row))])
-    write([CAUTION])
-    return out.getvalue()
+    designs = [cycle_words(one) for one in (comparison.a, comparison.b)]
+    tables = (("Input", comparison.inputs), ("Result", comparison.results))
+    rows = [(title, row.part, row.label, *_cells(row)) for title, rows in tables for row in rows]
+    return csv_text([HEAD, ["Design", "", "", *designs], *rows, [CAUTION]])
 
 
-def _cells(row: Compared) -> list[str]:
-    change = f"{100 * row.change:.6g}" if math.isfinite(row.change) else NO_SIZE
+def _cells(row: Compared) -> list[Cell]:
+    a, b = row.a, row.b
+    change = 100 * row.change if math.isfinite(row.change) else NO_SIZE
     return [
-        row.a.text, row.b.text, row.difference, change,
-        row.a.margin, row.b.margin, row.a.verdict, row.b.verdict,
+        _value(a), _value(b), row.unit, row.move, change,
+        a.margin_share, b.margin_share, a.verdict, b.verdict,
     ]  # fmt: skip
 
 
-def _plain(cell: str) -> str:
-    """Return a cell as other programs read it; a text from outside never starts a formula."""
-    text = cell.replace(THIN_SPACE, "").replace("−", "-")
-    number = text[:1] in "+-" and text[1:2].isdigit()
-    return f"'{text}" if text[:1] in tuple("=+-@") and not number else text
+def _value(side: Side) -> Cell:
+    """Return a side's one number, or its words where it is none or says more."""
+    single = len(side.values) == 1 and math.isfinite(side.values[0])
+    return side.values[0] if single and not side.text.endswith(BY_DEFAULT) else side.text

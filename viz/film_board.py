@@ -1,11 +1,10 @@
 """The table of all bearings' films, on the page and as a file; and what the films leave out."""
 
-import csv
-import io
 from typing import Any
 
 from kinematics.design import CONTINUOUS, CUT
 from kinematics.units import shown_unit
+from viz.csv_text import csv_text
 from viz.number_words import format_number
 from viz.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
 
@@ -53,15 +52,9 @@ def table_message(shown: ShownFilms) -> dict[str, Any]:
 
 def table_csv(shown: ShownFilms) -> str:
     """Return the same table as comma-separated values, with the verdict in words."""
-    out = io.StringIO()
-    write = csv.writer(out, lineterminator="\n").writerow
-    write(
-        [f"{title}, {shown_unit(unit).symbol}".rstrip(", ") for title, unit in COLUMNS]
-        + ["Verdict"]
-    )
-    for one in shown.sorted:
-        write([one.title, *(f"{value:.6g}" for value in _values(one)), VERDICTS[one.verdict]])
-    return out.getvalue()
+    head = [f"{title}, {shown_unit(unit).symbol}".rstrip(", ") for title, unit in COLUMNS]
+    rows = [[one.title, *_values(one), VERDICTS[one.verdict]] for one in shown.sorted]
+    return csv_text([[*head, "Verdict"], *rows])
 
 
 def oil_words(shown: ShownFilms) -> str:

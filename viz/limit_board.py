@@ -1,7 +1,5 @@
 """The ladder as the page and the command line show it: rungs, one sentence, the margin table."""
 
-import csv
-import io
 import math
 from typing import Any
 
@@ -11,6 +9,7 @@ from kinematics.errors import DesignError
 from kinematics.limit_sensitivities import limit_sensitivities
 from kinematics.speed_limits import Ladder, Rung, Unjudged
 from kinematics.units import UNITS, shown_unit
+from viz.csv_text import Cell, csv_text
 from viz.film_words import FILM_WORDS
 from viz.limit_words import PISTON_WORDS, ROD_WORDS
 from viz.number_words import format_number
@@ -64,6 +63,11 @@ FIRST = {  # what gives, said in plain words
 TABLE = (
     "Part", "Criterion", "Shown at, rpm", "Value", "Allowable", "Used, %", "Limit speed",
     "Margin on rated speed", "Verdict", "Allowable known from", "Origin",
+)  # fmt: skip
+CSV_HEAD = (
+    "Part", "Criterion", "Shown at, rpm", "Value", "Allowable", "Unit", "Used, %",
+    "Limit speed, rpm", "Margin on rated speed, rpm", "Margin on rated speed, %",
+    "Limit in words", "Verdict", "Allowable known from", "Origin",
 )  # fmt: skip
 
 
@@ -377,8 +381,6 @@ def first_key(ladder: Ladder) -> str:
 
 def margin_rows(ladder: Ladder) -> list[tuple[str, ...]]:
     """Return the margin table's rows, part by part, in the columns of `TABLE`."""
-    order = list(dict.fromkeys(one.part for one in _criteria(ladder)))
-    rungs = sorted(ladder.rungs, key=lambda rung: order.index(rung.criterion.part))
     return [
         (
             rung.criterion.part,
@@ -393,8 +395,13 @@ def margin_rows(ladder: Ladder) -> list[tuple[str, ...]]:
             rung.allowed.origin.confidence,
             rung.allowed.origin.words,
         )
-        for rung in rungs
+        for rung in _by_part(ladder)
     ]
+
+
+def _by_part(ladder: Ladder) -> list[Rung]:
+    order = list(dict.fromkeys(one.part for one in _criteria(ladder)))
+    return sorted(ladder.rungs, key=lambda rung: order.index(rung.criterion.part))
 
 
 def _criteria(ladder: Ladder) -> list[Any]:
@@ -404,11 +411,39 @@ def _criteria(ladder: Ladder) -> list[Any]:
 
 
 def margin_table_csv(ladder: Ladder) -> str:
-    """Return the margin table as CSV, header first, the caution as its last row."""
-    out = io.StringIO()
-    writer = csv.writer(out)
-    writer.writerow(TABLE)
-    for row in margin_rows(ladder):
-        writer.writerow([cell.replace("\u2009", "").replace("−", "-") for cell in row])
-    writer.writerow([CAUTION])
-    return out.getvalue()
+    """Return the margin table as CSV, every number in a column of its own; the caution is last."""
+    return csv_text([CSV_HEAD, *(_csv_row(ladder, rung) for rung in _by_part(ladder)), [CAUTION]])
+
+
+def _csv_row(ladder: Ladder, rung: Rung) -> tuple[Cell, ...]:
+    unit, origin = shown_unit(rung.criterion.unit), rung.allowed.origin
+    met = 0 < rung.limit < math.inf and not rung.criterion.at_idle
+    share = margin_share(ladder, rung)
+    return (
+        rung.criterion.part,
+        rung.criterion.label,
+        rpm(rung.at),
+        unit.from_si(rung.value_at),
+        unit.from_si(rung.allowed.value),
+        unit.symbol,
+        100 * rung.use_at,
+        rpm(rung.limit) if met else None,
+        None if share is None else rpm(rung.limit - ladder.rated),
+        share,
+        limit_text(ladder, rung),
+        ladder.verdict(rung),
+        origin.confidence,
+        origin.words,
+    )
+
+
+def margin_share(ladder: Ladder, rung: Rung) -> float | None:
+    """Return the limit speed over the rated speed less 1 [%], None where it is no margin.
+
+    It is none without a limit, and where the rated speed is over though more speed would relieve.
+    """
+    if rung.criterion.at_idle or not 0 < rung.limit < math.inf:
+        return None
+    if rung.use_at > 1 and rung.limit > ladder.rated:
+        return None
+    return 100 * (rung.limit / ladder.rated - 1)

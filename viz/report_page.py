@@ -12,7 +12,9 @@ from functools import cached_property, lru_cache
 from typing import Any
 
 import numpy as np
-from bokeh.embed import json_item
+from bokeh import __version__ as bokeh_version
+from bokeh.document import Document
+from bokeh.model import Model
 from bokeh.resources import Resources
 from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
@@ -75,8 +77,19 @@ class Placed:
     @staticmethod
     def of(picture: Picture, title: str = "") -> "Placed":
         """Make one of a picture, under its own title if none is given."""
-        item = json_item(picture.figure) | {"name": picture.name}
+        item = _item(picture.figure) | {"name": picture.name}
         return Placed(picture.name, title or picture.title, item, picture.feed)
+
+
+def _item(figure: Model) -> dict[str, Any]:
+    """Return a figure's JSON for Bokeh.embed.embed_item, made without the document at hand.
+
+    A report is made in a thread, where the document at hand is another reader's or gone.
+    """
+    document = Document(title="")
+    document.add_root(figure)
+    content = document.to_json(deferred=False)
+    return {"target_id": None, "root_id": figure.id, "doc": content, "version": bokeh_version}
 
 
 class Reviewed:

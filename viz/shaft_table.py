@@ -1,13 +1,12 @@
 """Tables of the shaft's page: one record, shown as a message and saved as CSV."""
 
-import csv
-import io
 from dataclasses import dataclass
 from typing import Any
 
+from viz.csv_text import Cell, csv_text
 from viz.number_words import format_number
 
-Cell = str | float | None  # None: there is no such thing
+__all__ = ["Cell", "Table", "table_message", "tables_csv"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,23 +37,10 @@ def table_message(*tables: Table, notes: tuple[str, ...] = ()) -> dict[str, Any]
 
 def tables_csv(*tables: Table) -> str:
     """Return tables as CSV, a caption and an empty line between them."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    for place, one in enumerate(tables):
-        writer.writerows([[]] if place else [])
-        writer.writerow([one.caption])
-        writer.writerow(one.head)
-        writer.writerows([[_plain(cell) for cell in row] for row in one.rows])
-    return out.getvalue()
+    return "\n".join(csv_text([[one.caption], one.head, *one.rows]) for one in tables)
 
 
 def _words(cell: Cell) -> str:
     if cell is None:
         return "–"
     return cell if isinstance(cell, str) else format_number(cell, 3)
-
-
-def _plain(cell: Cell) -> str:
-    if cell is None:
-        return ""
-    return cell if isinstance(cell, str) else f"{cell:.6g}"

@@ -4,7 +4,7 @@ from typing import Any
 
 import param
 
-from apps.components.asking import AskingComponent
+from apps.components.asking import ANY, AskingComponent
 from viz.browser import FIGURE_FILES, script, text
 
 
@@ -13,6 +13,16 @@ class CommandBar(AskingComponent):
 
     The browser's tab keeps the design, and asks for it anew after each `revision`.
     """
+
+    messages = {
+        **{key: {} for key in ("model", "pin", "unpin", "undo", "redo", "save", "report")},
+        "demo": {"name": str}, "draft": {"serial": int | None},
+        "design": {"name": str, "text": str}, "trace": {"name": str, "text": str},
+        "step": {"text": str, "place": ANY},
+        "restore": {
+            "text": str, "rpm": ANY, "demo": ANY, "pinned": ANY, "steps": ANY, "of_link": ANY,
+        },
+    }  # fmt: skip
 
     pages = param.List(default=[], doc="label and address of each page")
     page = param.String(default="", doc="label of the page that is shown")

@@ -3,7 +3,7 @@
 import numpy as np
 import param
 
-from apps.components.asking import AskingComponent
+from apps.components.asking import ANY, AskingComponent
 from viz.browser import FIGURES, script, text
 
 
@@ -13,6 +13,11 @@ class CompareView(AskingComponent):
     It asks with `{kind: "demo", side, name}`, `{kind: "open", side, name, text}`,
     `{kind: "speed", side, rpm}` and `{kind: "swap"}`; the sides are "a" and "b".
     """
+
+    messages = {
+        "demo": {"side": str, "name": str}, "open": {"side": str, "name": str, "text": str},
+        "speed": {"side": str, "rpm": ANY}, "swap": {},
+    }  # fmt: skip
 
     blob = param.Array(default=np.zeros(0, np.uint8), doc="scene.scene_bytes of B")
     reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of A, or empty")
@@ -29,6 +34,8 @@ class CompareView(AskingComponent):
 
 class CompareTables(AskingComponent):
     """Shows the inputs that differ and the results; it asks with `{kind: "table"}` for a file."""
+
+    messages = {"table": {}}
 
     tables = param.String(default="", doc="comparison_table.comparison_message as JSON, or empty")
 

@@ -5,7 +5,7 @@ from typing import Any
 
 import param
 
-from apps.components.asking import AskingComponent
+from apps.components.asking import ANY, AskingComponent
 from viz.browser import script, text
 
 
@@ -15,6 +15,8 @@ class ControlPanel(AskingComponent):
     The browser sends the next change when `answered` has reached the last one's serial, so that
     a fast slider never queues: the latest value wins.
     """
+
+    messages = {"change": {"key": str, "value": ANY, "serial": int}}
 
     groups = param.List(default=[], doc="title, open, controls: key, label, unit, slider, why")
     values = param.Dict(default={}, doc="value by key, in the display unit")
@@ -31,9 +33,7 @@ class ControlPanel(AskingComponent):
 
     def _change(self, wanted: dict[str, Any]) -> None:
         """Make one change and say that it is dealt with, so that the next may come."""
-        if wanted.get("kind") != "change":
-            return
-        serial = wanted.get("serial")
-        self._on_change(str(wanted.get("key"))[:80], wanted.get("value"))
-        if isinstance(serial, int):
-            self.answered = serial
+        try:
+            self._on_change(wanted["key"][:80], wanted["value"])
+        finally:
+            self.answered = wanted["serial"]

@@ -3,7 +3,7 @@
 import numpy as np
 import param
 
-from apps.components.asking import AskingComponent
+from apps.components.asking import ANY, AskingComponent
 from viz.browser import CANVAS, FIGURES, FILM_DRAWING, TRAIN_DRAWING, script, text
 
 
@@ -14,6 +14,12 @@ class StepList(AskingComponent):
     `{kind: "move", by}`, `{kind: "change", key, value}`, `{kind: "open", name, text}` and, after a
     reload, `{kind: "restore", text, index}` until that is answered.
     """
+
+    messages = {
+        **{key: {} for key in ("add", "take", "use", "go", "delete", "undelete", "save")},
+        "pick": {"index": int}, "move": {"by": int}, "change": {"key": str, "value": ANY},
+        "open": {"name": str, "text": str}, "restore": {"text": ANY, "index": ANY},
+    }  # fmt: skip
 
     board = param.String(default="", doc="as JSON: steps, index of the picked one, form or null")
 
@@ -35,6 +41,8 @@ class PresentView(AskingComponent):
     It asks with `{kind: "pick", index}` for another step. `step` is set last, when the rows of its
     picture are there.
     """
+
+    messages = {"pick": {"index": int}}
 
     blob = param.Array(default=np.zeros(0, np.uint8), doc="scene or films of the step's design")
     reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of the pinned one")

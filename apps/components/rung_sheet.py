@@ -12,6 +12,8 @@ class RungSheet(AskingComponent):
     It hands `{kind: "view", index}` to `on_ask` where the reader wants another of its plots.
     """
 
+    messages = {"view": {"index": int}}
+
     sheet = param.String(default="", doc="limit_board.sheet_message as JSON, or empty")
 
     _esm = script("shared", "rung_sheet")

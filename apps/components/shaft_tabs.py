@@ -11,6 +11,8 @@ _STYLES = [text("base.css"), text("shaft_tabs.css")]
 class ShaftTable(AskingComponent):
     """Shows tables; asks with `{kind: "csv", of}` for them as a file."""
 
+    messages = {"csv": {"of": str}}
+
     table = param.String(default="", doc="shaft_table.table_message as JSON")
     of = param.String(default="", doc="what the tables are of, for the file asked for")
 
@@ -35,6 +37,11 @@ class SchemeForm(AskingComponent):
     so that the shaft stays balanced.
     """
 
+    messages = {
+        kind: {"scheme": str, "rotating": float, "oscillating": float, "aside": bool}
+        for kind in ("scheme", "apply_scheme")
+    }
+
     schemes = param.List(default=[], doc="pairs of key and words")
     warnings = param.List(default=[], item_type=str)
     told = param.String(default="", doc="what the last press did")
@@ -53,6 +60,11 @@ class TradeOff(AskingComponent):
     `{kind: "pick_choice", index}` and
     `{kind: "apply_choice", index}`.
     """
+
+    messages = {
+        "front": {"measure": str, "aside": bool, "serial": int}, "limit": {"share": float},
+        "pick_choice": {"index": int}, "apply_choice": {"index": int},
+    }  # fmt: skip
 
     points = param.List(default=[], doc="what each point is, in words")
     picked = param.Integer(default=-1)

@@ -14,6 +14,8 @@ class ShaftView(AskingComponent):
     the page's figures in the theme's colours.
     """
 
+    messages = {"tab": {"key": str}}
+
     scene = param.String(default="", doc="shaft_scene as JSON")
 
     _esm = script(*SHAFT)

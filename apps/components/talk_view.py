@@ -15,6 +15,12 @@ class TalkView(AskingComponent):
     `{kind: "apply", index, serial}` to show it. It waits until `answered` has reached the serial.
     """
 
+    messages = {
+        "speed": {"rpm": float}, "proof": {"key": str, "rpm": float},
+        "raise": {"gain": float, "serial": int}, "solve": {"index": int, "serial": int},
+        "apply": {"index": int, "serial": int},
+    }  # fmt: skip
+
     talk = param.String(default="", doc="talk_lines.talk_message and the gains, as JSON")
     speed = param.Number(default=0.0, doc="the page's speed [rpm]")
     raising = param.String(

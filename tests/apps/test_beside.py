@@ -1,40 +1,53 @@
 """Work beside the page: steps are told in turn; what is dropped is neither told nor continued."""
 
+import threading
 from threading import Event
 
 import panel as pn
 import pytest
+from tornado.ioloop import IOLoop
 
 from apps.beside import Beside
+from apps.failures import INTERNAL
 from kinematics import DesignError
 from kinematics.units import shown_in, shown_system
 
 
 class Turns:
-    """A document that keeps what is to be done in its turn."""
+    """The server's loop and a document of it, which keeps what is to be done in its turn."""
 
     session_context = object()
 
     def __init__(self):
         self.kept = []
         self.came = Event()
+        self.called_from, self.taking = set(), False
+
+    def add_callback(self, callback, *arguments):
+        self.kept.append(lambda: callback(*arguments))
+        self.came.set()
 
     def add_next_tick_callback(self, tell):
+        self.called_from.add(threading.current_thread())
         self.kept.append(tell)
-        self.came.set()
+        if not self.taking:
+            self.came.set()
 
     def take(self):
         """Wait for something to do, and do it."""
         assert self.came.wait(10)
         self.came.clear()
+        self.taking = True
         while self.kept:
             self.kept.pop(0)()
+        self.taking = False
 
 
 @pytest.fixture
 def turns(monkeypatch):
     made = Turns()
     monkeypatch.setattr(type(pn.state), "curdoc", made)
+    monkeypatch.setattr(IOLoop, "current", lambda *_: made)
     return made
 
 
@@ -131,3 +144,51 @@ def test_without_a_page_what_comes_after_is_done_at_once(monkeypatch):
     told, beside = [], Beside()
     beside.after(lambda: told.append("done"))
     assert told == ["done"]
+
+
+def failing(error):
+    """Steps of which the first cannot be made."""
+    raise error
+    yield
+
+
+def test_the_thread_leaves_the_document_alone(turns):
+    told = []
+    Beside().start(iter([1]), told.append, told.append)
+    turns.take()
+    assert told == [1]
+    assert turns.called_from == {threading.current_thread()}
+
+
+def test_any_error_of_the_work_is_logged_and_said_in_plain_words(turns, caplog):
+    refused = []
+    Beside().start(failing(ZeroDivisionError("in a step")), refused.append, refused.append)
+    turns.take()
+    assert [str(one) for one in refused] == [INTERNAL]
+    assert "ZeroDivisionError: in a step" in caplog.text
+    assert "Traceback" in caplog.text
+
+
+def test_an_error_while_a_step_is_shown_is_said_once_and_drops_the_rest(turns, caplog):
+    refused = []
+    steps = Steps()
+
+    def show(step):
+        raise KeyError(step)
+
+    Beside().start(steps, show, refused.append)
+    steps.let.set()
+    turns.take()
+    steps.let.set()
+    assert steps.ended.wait(10)
+    assert [str(one) for one in refused] == [INTERNAL]
+    assert "KeyError: 1" in caplog.text
+    assert turns.kept == []
+
+
+def test_an_error_after_a_turn_goes_to_the_session(turns, caplog, monkeypatch):
+    told = []
+    monkeypatch.setattr(pn.config, "exception_handler", lambda error: told.append(repr(error)))
+    Beside().after(lambda: [][0])
+    turns.take()
+    assert told == ["IndexError('list index out of range')"]

@@ -2,13 +2,19 @@
 
 import csv
 import math
+import os
+import shutil
+import subprocess
+import sys
 
 import numpy as np
 import pytest
 
 from apps.command_line import main
-from assets_demo import demo_paths
+from apps.version import program_version
+from assets_demo import FOLDER, demo_paths
 from kinematics import load_design, solve_cycle
+from kinematics.speed_limits import speed_limits
 
 TOURING = demo_paths()["Touring six"]
 
@@ -59,7 +65,7 @@ def test_bad_speed_is_one_line_and_code_2(tmp_path, capsys, speed):
         (b"\xff\xfe", "UTF-8"),
         (b"schema = 1\n[layout", "TOML"),
         (b"a = " + b"[" * 20_000, "deep"),
-        (b"a = " + b"1" * 100_000, "number"),
+        (b"a = " + b"1" * 50_000, "number"),
         (b'name = "' + b"x" * 5_000_000 + b'"', "larger"),
         (b"schema = 1\x00", "TOML"),
     ],
@@ -97,3 +103,150 @@ def test_a_bad_port_is_one_line_and_code_2(monkeypatch, capsys, port):
     error = capsys.readouterr().err
     assert error.count("\n") == 1
     assert "65535" in error
+
+
+COMMANDS = {  # what each writes, and what it needs
+    "solve": ["--speed", "4000"],
+    "films": [],
+    "limits": [],
+    "report": [],
+}
+
+
+def ran(command, design, out, *more):
+    return main([command, str(design), *COMMANDS[command], "--out", str(out), *more])
+
+
+@pytest.fixture
+def design(tmp_path):
+    """A design of the test's own, with its pressure trace beside it."""
+    for name in ("measured_six.toml", "full_load_trace.csv"):
+        shutil.copy(FOLDER / name, tmp_path / name)
+    return tmp_path / "measured_six.toml"
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+@pytest.mark.parametrize("way", ["itself", "another path", "symlink", "hard link", "trace"])
+@pytest.mark.parametrize("force", [(), ("--force",)])
+def test_a_command_never_writes_over_what_it_reads(design, capsys, command, way, force):
+    before = {one.name: one.read_bytes() for one in design.parent.iterdir()}
+    out = design.with_name("out.csv")
+    if way == "itself":
+        out = design
+    elif way == "another path":
+        out = design.parent / ".." / design.parent.name / design.name
+    elif way == "symlink":
+        out.symlink_to(design)
+    elif way == "hard link":
+        out.hardlink_to(design)
+    else:
+        out = design.with_name("full_load_trace.csv")
+    assert ran(command, design, out, *force) == 2
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert told.err.startswith("sixthrow: --out: must not be a file that the command reads (got ")
+    assert told.err.count("\n") == 1
+    assert {name: (design.parent / name).read_bytes() for name in before} == before
+
+
+def test_a_report_never_writes_over_what_it_compares_with(tmp_path, capsys):
+    other = tmp_path / "other.toml"
+    shutil.copy(TOURING, other)
+    before = other.read_bytes()
+    assert ran("report", TOURING, other, "--against", str(other), "--force") == 2
+    assert "must not be a file that the command reads" in capsys.readouterr().err
+    assert other.read_bytes() == before
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_an_existing_file_is_replaced_only_when_forced(tmp_path, capsys, command):
+    out = tmp_path / "mine.txt"
+    out.write_text("a week's work")
+    assert ran(command, TOURING, out) == 2
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert "--out: must be a new file; --force replaces an existing one" in told.err
+    assert out.read_text() == "a week's work"
+    assert ran(command, TOURING, out, "--force") == 0
+    assert out.stat().st_size > 1000
+    assert [one.name for one in tmp_path.iterdir()] == ["mine.txt"]
+
+
+@pytest.mark.parametrize(
+    ("out", "words"),
+    [("none/out.csv", "must be in a folder that exists"), (".", "must be a file (got the folder")],
+)
+def test_an_impossible_place_is_one_line_and_code_2(tmp_path, capsys, out, words):
+    assert ran("solve", TOURING, tmp_path / out) == 2
+    told = capsys.readouterr().err
+    assert words in told
+    assert told.count("\n") == 1
+
+
+@pytest.mark.parametrize("command", ["solve", "films", "limits"])
+def test_lines_of_a_table_end_with_lf(tmp_path, command):
+    assert ran(command, TOURING, tmp_path / "out.csv") == 0
+    content = (tmp_path / "out.csv").read_bytes()
+    assert b"\r" not in content
+    assert content.endswith(b"\n")
+
+
+def test_the_limits_file_has_its_margins_as_numbers(tmp_path):
+    assert ran("limits", TOURING, tmp_path / "out.csv") == 0
+    with (tmp_path / "out.csv").open(newline="", encoding="utf-8") as file:
+        rows = [row for row in csv.DictReader(file) if row["Criterion"]]
+    ladder = speed_limits(load_design(TOURING))
+    shares = [float(row["Margin on rated speed, %"] or "nan") for row in rows]
+    speeds = [float(row["Margin on rated speed, rpm"] or "nan") for row in rows]
+    assert np.isfinite(shares).sum() > 10
+    rated = ladder.rated * 30 / math.pi
+    np.testing.assert_allclose(np.array(speeds) / rated * 100, shares, rtol=1e-7)
+    for row in rows:
+        rung = next(one for one in ladder.rungs if one.criterion.label == row["Criterion"]
+                    and one.criterion.part == row["Part"])  # fmt: skip
+        assert float(row["Used, %"]) == pytest.approx(100 * rung.use_at, rel=1e-8)
+        if row["Limit speed, rpm"]:
+            limit = float(row["Limit speed, rpm"])
+            assert limit == pytest.approx(rung.limit * 30 / math.pi, rel=1e-8)
+
+
+# --- as a process -----------------------------------------------------------------------------
+
+
+def process(*arguments, encoding="utf-8", **options):
+    environment = {**os.environ, "PYTHONIOENCODING": encoding, "PYTHONUTF8": "0"}
+    return subprocess.Popen(
+        [sys.executable, "-m", "apps", *arguments], cwd=FOLDER.parent, env=environment,
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, **options,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "latin-1", "cp1252", "utf-8"])
+@pytest.mark.parametrize("command", ["limits", "films"])
+def test_every_console_can_print_the_tables(command, encoding):
+    out, err = process(command, str(TOURING), encoding=encoding).communicate(timeout=120)
+    assert err == b""
+    assert len(out.decode(encoding)) > 1000
+
+
+def test_the_version_is_told(capsys):
+    with pytest.raises(SystemExit) as ended:
+        main(["--version"])
+    assert ended.value.code == 0
+    assert capsys.readouterr().out == f"sixthrow {program_version()}\n"
+
+
+def test_a_reader_that_goes_away_hears_no_more():
+    running = process("limits", str(TOURING))
+    running.stdout.close()
+    assert running.wait(120) == 141
+    assert running.stderr.read() == b""
+
+
+def test_an_interrupt_ends_it_without_a_traceback(monkeypatch, capsys):
+    def interrupted(*_):
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("kinematics.load_design", interrupted)
+    assert main(["limits", str(TOURING)]) == 130
+    assert capsys.readouterr() == ("", "")

@@ -113,9 +113,10 @@ def test_the_line_of_a_key_is_found_past_long_texts_and_lists():
     ("data", "words"),
     [
         (b"\xff\xfe", "not UTF-8"),
-        (b"x" * 200_000, "larger than the allowed 100 kB"),
+        (b"x" * 200_000, "larger than the allowed 64 kB"),
+        ("[" + "a." * 49 + "a]", "more than 5 parts"),
         ("title = ", "not TOML"),
-        ("a = " + "[" * 5000, "not TOML"),
+        ("a = " + "[" * 5000, "nested too deep"),
         ("", "is missing"),
     ],
 )

@@ -8,7 +8,7 @@ from apps.command_line import main
 from assets_demo import DEMO_DESIGNS, FOLDER
 from kinematics import load_design
 from kinematics.speed_limits import speed_limits
-from viz.limit_board import CAUTION, TABLE
+from viz.limit_board import CAUTION, CSV_HEAD
 
 
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)
@@ -26,7 +26,7 @@ def test_the_csv_is_written(tmp_path, capsys):
     assert main(["limits", str(FOLDER / "touring_six.toml"), "--out", str(out)]) == 0
     with out.open(newline="", encoding="utf-8") as file:
         rows = list(csv.reader(file))
-    assert tuple(rows[0]) == TABLE
+    assert tuple(rows[0]) == CSV_HEAD
     assert len(rows) > 25
 
 

@@ -2,6 +2,7 @@
 
 import base64
 import dataclasses
+import gc
 import hashlib
 import json
 import math
@@ -11,13 +12,16 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
+from bokeh.document import Document
+from bokeh.io.doc import _PATCHED_CURDOCS, patch_curdoc
 
 import viz.browser
 from apps.command_line import main
 from apps.components.film_view import FilmView
 from apps.components.ladder_view import LadderView
 from apps.components.train_view import TrainView
-from apps.report import program_version, report_html, write_report
+from apps.report import report_html, write_report
+from apps.version import program_version
 from assets_demo import FOLDER, demo_paths
 from kinematics import Design, DesignError, load_design, parse_design, solve_cycle, with_value
 from kinematics.declaration import declarations
@@ -279,3 +283,17 @@ def test_a_report_in_us_units_has_them_throughout_and_leaves_the_other_as_it_was
     again = report_html(design, today=DAY)
     assert '"system": "si"' in again
     assert Read(again).text == before
+
+
+def test_a_document_that_died_at_hand_does_not_stop_a_report():
+    """What a failed message leaves on Bokeh's stack is nothing that a report looks at."""
+    document = Document()
+    stood = len(_PATCHED_CURDOCS)
+    with pytest.raises(KeyError), patch_curdoc(document):
+        raise KeyError("an unknown model")
+    try:
+        del document
+        gc.collect()
+        assert report_html(six(), today=DAY).startswith("<!DOCTYPE html>")
+    finally:
+        del _PATCHED_CURDOCS[stood:]

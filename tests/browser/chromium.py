@@ -10,6 +10,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+VARIABLE = "SIXTHROW_CHROMIUM"
 QUIET = [
     "--disable-quic",
     "--no-first-run",
@@ -20,11 +21,15 @@ QUIET = [
 NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
 
 
+class ChromiumError(Exception):
+    """Why there is no Chromium, and what to do about it."""
+
+
 def find_chromium() -> str | None:
-    """Return the path of a Chromium, or None."""
-    given = os.environ.get("SIXTHROW_CHROMIUM")
+    """Return the path of a Chromium, or None; raises ChromiumError if the variable names none."""
+    given = os.environ.get(VARIABLE)
     if given:
-        return given
+        return _checked(given)
     own = _playwrights_own()
     if own:
         return own
@@ -39,19 +44,40 @@ def launch_options() -> dict[str, object]:
     return {"executable_path": find_chromium(), "args": arguments}
 
 
-def install() -> int:
-    """Install a Chromium if none is found; returns 0 if there is one in the end."""
-    if find_chromium():
-        print(f"Chromium: {find_chromium()}")
-        return 0
+def install() -> str:
+    """Return the path of a Chromium, installed if none is found; else raises ChromiumError."""
+    found = find_chromium() or _downloaded() or _from_debian()
+    if not found:
+        raise ChromiumError(
+            "no Chromium could be installed; install one, or name it in " + VARIABLE
+        )
+    return found
+
+
+def _checked(given: str) -> str:
+    path = shutil.which(given)
+    if path is None:
+        raise ChromiumError(f"{VARIABLE} must name a program that can be run (got {given!r})")
+    return path
+
+
+def _downloaded() -> str | None:
     subprocess.run([sys.executable, "-m", "playwright", "install", "chromium"], check=False)
-    if not find_chromium() and shutil.which("apt-get"):
-        root = [] if os.geteuid() == 0 else ["sudo"]
-        subprocess.run([*root, "apt-get", "update", "-qq"], check=False)
-        subprocess.run([*root, "apt-get", "install", "-y", "-qq", "chromium"], check=False)
-    found = find_chromium()
-    print(f"Chromium: {found}" if found else "No Chromium could be installed.")
-    return 0 if found else 1
+    return find_chromium()
+
+
+def _from_debian() -> str | None:
+    if not shutil.which("apt-get"):
+        return None
+    root = [] if os.geteuid() == 0 else ["sudo"]
+    if root and not shutil.which("sudo"):
+        raise ChromiumError(
+            "no Chromium was found, and installing one needs root or sudo, which is not here; "
+            f"run `apt-get install chromium` as root, or name one in {VARIABLE}"
+        )
+    for command in (["update", "-qq"], ["install", "-y", "-qq", "chromium"]):
+        subprocess.run([*root, "apt-get", *command], check=False)
+    return find_chromium()
 
 
 def _playwrights_own() -> str | None:
@@ -65,5 +91,17 @@ def _playwrights_own() -> str | None:
     return path if path and Path(path).exists() else None
 
 
+def main(arguments: list[str]) -> int:
+    """Install if asked to; returns 0 if there is a Chromium in the end, else 1 after one line."""
+    if "--install" not in arguments:
+        return 0
+    try:
+        print(f"Chromium: {install()}")
+    except ChromiumError as error:
+        print(f"chromium.py: {error}", file=sys.stderr)
+        return 1
+    return 0
+
+
 if __name__ == "__main__":
-    sys.exit(install() if "--install" in sys.argv else 0)
+    sys.exit(main(sys.argv[1:]))

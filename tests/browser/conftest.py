@@ -10,14 +10,18 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 from apps.server import free_port
-from tests.browser.chromium import find_chromium, launch_options
+from tests.browser.chromium import ChromiumError, find_chromium, launch_options
 from tests.browser.served import serve_process
 from tests.browser.waiting import wait_until_drawn, wait_until_painted
 
 
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
-    if find_chromium() is None:
+    try:
+        found = find_chromium()
+    except ChromiumError as error:
+        pytest.fail(str(error))
+    if found is None:
         reason = "no Chromium found; make browser installs one"
         if os.environ.get("CI"):
             pytest.fail(reason)

@@ -1,5 +1,7 @@
 """The balancing card: what it shows is what the plan says, in the units shown."""
 
+import csv
+import io
 import json
 import math
 
@@ -97,7 +99,26 @@ def test_the_message_is_the_plan():
         assert len(plane["path"]) == 1 + len(found.holes)
     drilled = {hole.site.web for hole in found.holes}
     assert {web["web"] for web in message["webs"]} == drilled
-    assert "web" in card_csv(found).lower()
+
+
+def test_the_file_has_every_number_of_the_plan_in_a_cell_of_its_own():
+    found = plan()
+    rows = list(csv.reader(io.StringIO(card_csv(found))))
+    assert rows[0] == ["Hole", "Web", "Angle, °", "Drill, mm", "Depth, mm", "Takes, g·mm"]
+    for row, hole in zip(rows[1:], found.holes, strict=False):
+        assert [float(cell) for cell in row[1:]] == pytest.approx(
+            [hole.site.web, math.degrees(hole.angle) % 360, 1e3 * hole.diameter, 1e3 * hole.depth,
+             1e6 * hole.moment], rel=1e-8,
+        )  # fmt: skip
+    head, front, rear, caution = rows[1 + len(found.holes) :]
+    assert head == ["Plane", "Before, g·mm", "at, °", "After, g·mm", "at, °", "Permissible, g·mm"]
+    for place, row in enumerate((front, rear)):
+        before, angle, after, _, permissible = map(float, row[1:])
+        assert before == pytest.approx(1e6 * abs(found.before[place]), rel=1e-8)
+        assert angle == pytest.approx(math.degrees(np.angle(found.before[place])) % 360)
+        assert after == pytest.approx(1e6 * abs(found.after[place]), rel=1e-8)
+        assert permissible == pytest.approx(1e6 * found.tolerance.amounts[place], rel=1e-8)
+    assert len(caution) == 1
 
 
 def test_every_part_is_in_us_units_where_they_are_shown():

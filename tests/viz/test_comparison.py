@@ -291,8 +291,11 @@ def test_the_file_has_all_rows_as_other_programs_read_them(pair):
     assert len(body) == len(pair.inputs) + len(pair.results)
     assert {len(row) for row in body} == {len(HEAD)}
     first = body[0]
-    assert first[:5] == ["Input", "Rod", "Rod inertia", "2900 kg·mm²", "1880 kg·mm²"]
-    assert float(first[6]) == pytest.approx(-100 * 1020 / 2900, rel=1e-5)
+    assert first[:7] == ["Input", "Rod", "Rod inertia", "2900", "1880", "kg·mm²", "-1020"]
+    assert float(first[7]) == pytest.approx(-100 * 1020 / 2900, rel=1e-8)
+    margins = [cell for row in body for cell in row[8:10] if cell]
+    assert len(margins) > 40
+    assert all(math.isfinite(float(cell)) for cell in margins)
 
 
 def test_a_text_from_outside_starts_no_formula(touring):

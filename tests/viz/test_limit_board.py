@@ -15,8 +15,8 @@ from tests.conftest import changed
 from viz.limit_board import (
     CAUTION,
     CONFIDENCE,
+    CSV_HEAD,
     FIRST,
-    TABLE,
     WORDS,
     first_key,
     ladder_message,
@@ -136,10 +136,10 @@ def test_sensitivities_have_their_sign_and_unit():
 def test_the_csv_reads_back_with_every_rung_and_the_caution():
     ladder = speed_limits(TOURING)
     rows = list(csv.reader(io.StringIO(margin_table_csv(ladder))))
-    assert tuple(rows[0]) == TABLE
+    assert tuple(rows[0]) == CSV_HEAD
     assert len(rows) == len(ladder.rungs) + 2
     assert rows[-1] == [CAUTION]
-    assert all(len(row) == len(TABLE) for row in rows[1:-1])
+    assert all(len(row) == len(CSV_HEAD) for row in rows[1:-1])
     assert not any("\u2009" in cell or "−" in cell for row in rows for cell in row)
 
 

@@ -302,8 +302,8 @@ def test_a_table_s_message_and_file():
     assert message["notes"] == ["told"]
     assert message["tables"][0]["rows"] == [["one", "1\u2009230"], ["none", "–"]]
     assert tables_csv(table, table) == (
-        "Caption\nWhat,\"Much, g\"\none,1234.57\nnone,\n\n"
-        "Caption\nWhat,\"Much, g\"\none,1234.57\nnone,\n"
+        "Caption\nWhat,\"Much, g\"\none,1234.5678\nnone,\n\n"
+        "Caption\nWhat,\"Much, g\"\none,1234.5678\nnone,\n"
     )  # fmt: skip
 
 

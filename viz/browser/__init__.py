@@ -10,7 +10,7 @@ TRAIN_DRAWING = ("train_outlines", "train_plan", "train_block", "train_arrows", 
 FILM_DRAWING = ("marks", "film_scene", "film_picture", "film_drawing", "film_load")
 TRAIN = (*FIGURES, "tabs", "time_bar", *CANVAS, *TRAIN_DRAWING, "train_view")
 FILM = (*FIGURES, "tabs", "time_bar", *CANVAS, *FILM_DRAWING, "picking", "film_wall", "film_view")
-FIGURE_FILES = ("figure_tables", "figure_pictures")
+FIGURE_FILES = ("csv_text", "figure_tables", "figure_pictures")
 SHAFT = (
     "shared", "page_models", "recolour", "tabs", *CANVAS, "train_outlines", "train_plan",
     "picture_button", "shaft_picture", "shaft_turning", "shaft_view",

@@ -1,4 +1,4 @@
-/* A figure's numbers as a table, and as comma-separated values. */
+/* A figure's numbers as a table. */
 
 const LINE_WORDS = {
   main: "value", gas: "gas", inertia: "inertia", second: "second", mean: "mean", allowed: "allowed",
@@ -37,14 +37,6 @@ function chartTable(name) {
 /** What Python tells of a chart in its figure's tags: its words, and its lines' names by role. */
 function toldOf(name) {
   return modelNamed(`${name}_figure`)?.tags.find((tag) => tag?.words) ?? null;
-}
-
-function csvOf(head, rows) {
-  const cell = (value) => {
-    const text = typeof value === "number" ? (Number.isFinite(value) ? `${Number(value.toPrecision(9))}` : "") : value;
-    return /[",\n]/.test(text) ? `"${text.replace(/"/g, '""')}"` : text;
-  };
-  return [head, ...rows].map((row) => row.map(cell).join(",")).join("\n") + "\n";
 }
 
 function fileWords(title) {

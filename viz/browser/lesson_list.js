@@ -2,7 +2,7 @@
 
 const PROGRESS = "sixthrow-lessons";
 const MARKS_OF_PROGRESS = [["predicted", "predicted"], ["tried", "tried"], ["right", "answered right"]];
-const MOST_LESSON_BYTES = 100_000;
+const MOST_LESSON_BYTES = 64_000;
 
 /** Progress by lesson: predicted, prediction, tried, right. */
 class LessonProgress {

@@ -15,8 +15,9 @@ function fileButton(label, ending, mostBytes, take, refuse) {
 
 async function readFile(file, mostBytes, take, refuse) {
   if (file.size > mostBytes) {
-    const size = (file.size / 1e6).toFixed(1);
-    refuse(`${file.name} has ${size} MB; allowed are ${mostBytes / 1e6} MB. Nothing was changed.`);
+    const [unit, bytes] = mostBytes < 1e6 ? ["kB", 1e3] : ["MB", 1e6];
+    const size = (file.size / bytes).toFixed(1);
+    refuse(`${file.name} has ${size} ${unit}; allowed are ${mostBytes / bytes} ${unit}. Nothing was changed.`);
     return;
   }
   const bytes = new Uint8Array(await file.arrayBuffer());
