@@ -17,7 +17,7 @@ from kinematics.piston_strength import PinStress
 from kinematics.rod_strength import EFFECTIVE_LENGTH, slenderness, transition_slenderness
 from kinematics.speed_limits import Rung
 from kinematics.units import SI_SYMBOLS, UNITS, shown_unit
-from viz.number_words import format_number, measured, put
+from viz.number_words import format_number, format_short, measured, put
 
 _MERIAM = "J. L. Meriam and L. G. Kraige, Engineering Mechanics: Dynamics (from memory)"
 _HEYWOOD = (
@@ -59,7 +59,7 @@ def at(rung: Rung) -> Array:
 
 def degrees(rung: Rung, index: int) -> str:
     """Return the crank angle at a place of the grid, in words."""
-    return f"φ = {math.degrees(rung.parts.train.crank_angle[index]):.4g}°"
+    return f"φ = {format_short(math.degrees(rung.parts.train.crank_angle[index]), 4)}°"
 
 
 def _mean_piston_speed(rung: Rung) -> str:

@@ -95,7 +95,7 @@ class TradeOff {
 
   sayLimit() {
     const [low, high] = this.model.loads;
-    const words = `${shortNumber(low + ((high - low) * this.limit.value) / 100)} ${this.model.unit}`;
+    const words = withUnit(formatNumber(low + ((high - low) * this.limit.value) / 100), this.model.unit);
     setText(this.limitWords, words);
     this.limit.setAttribute("aria-valuetext", words);
   }
