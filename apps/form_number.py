@@ -13,12 +13,15 @@ the business of `form_number`.
 
 import math
 import re
+from decimal import Decimal
 from typing import Any
 
 from kinematics import DesignError
-from kinematics.units import in_words, shown_unit
+from kinematics.units import shown_unit
+from viz.number_words import with_unit
 
 MOST_WHOLE = 2**53  # larger whole numbers no browser sends
+END_DIGITS = 10  # of the ends of a range
 MOST_QUOTED = 30  # characters of what was typed in a message
 _SPACES = " \u00a0\u2007\u2009\u202f"
 _EDGES = "\t\n\r" + _SPACES
@@ -77,7 +80,7 @@ def form_number(asked: dict[str, Any], name: str, unit: str, low: float, high: f
         raise DesignError(name, f"must be {_ends(unit, low, high)} (got {_found(value)})")
     size = shown_unit(unit).to_si(shown)
     if not low <= size <= high * (1 + 1e-9):
-        found = f"{shown:.6g} {shown_unit(unit).symbol}".rstrip()
+        found = with_unit(f"{shown:.6g}", shown_unit(unit).symbol)
         raise DesignError(name, f"must be {_ends(unit, low, high)} (got {found})")
     return size
 
@@ -118,5 +121,7 @@ def _found(value: Any) -> str:
 
 
 def _ends(unit: str, low: float, high: float) -> str:
-    ends = (in_words(end, unit, 6) if unit else f"{end:.0f}" for end in (low, high))
-    return " to ".join(ends)
+    """Return the allowed range [SI] as one would type it, with its unit."""
+    own = shown_unit(unit)
+    ends = (format(Decimal(f"{own.from_si(end):.{END_DIGITS}g}"), "f") for end in (low, high))
+    return with_unit(" to ".join(ends), own.symbol)

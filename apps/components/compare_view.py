@@ -22,7 +22,13 @@ class CompareView(AskingComponent):
     first = param.List(default=[], doc="names of the figures that are shown at first")
 
     _esm = script(
-        *FIGURES, "number_box", "time_bar", "text_file", "compare_feeder", "compare_side", "compare_view"
+        *FIGURES,
+        "number_box",
+        "time_bar",
+        "text_file",
+        "compare_feeder",
+        "compare_side",
+        "compare_view",
     )
     _stylesheets = [text("base.css"), text("number_box.css"), text("compare_view.css")]
 

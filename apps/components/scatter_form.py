@@ -5,9 +5,7 @@ import param
 from apps.components.asking import AskingComponent
 from viz.browser import script, text
 
-_STYLES = [
-    text(f"{name}.css") for name in ("base", "number_box", "shaft_tabs", "scatter_form")
-]
+_STYLES = [text(f"{name}.css") for name in ("base", "number_box", "shaft_tabs", "scatter_form")]
 
 
 class ScatterForm(AskingComponent):
