@@ -114,11 +114,11 @@ def test_a_refused_value_keeps_the_picture(scatter, label, value, words):
     page, seen = scatter
     before, told = points(page), verdict(page)
     put(page, label, value)
-    page.locator(".scatter [role=alert]").filter(has_text=words).wait_for()
+    page.locator(".scatter .bad[role=alert]").filter(has_text=words).wait_for()
     assert points(page) == before
     assert verdict(page) == told
     put(page, label, page.get_by_label(label, exact=True).evaluate("box => box.defaultValue"))
-    page.locator(".scatter [role=alert]").wait_for(state="hidden")
+    page.locator(".scatter .bad[role=alert]").wait_for(state="hidden")
     assert seen.errors == []
 
 
@@ -150,7 +150,7 @@ def test_what_no_form_sends_is_refused(scatter, value):
           window.Number = plain;
         }}"""
     )
-    page.locator(".scatter [role=alert]").filter(has_text="Throw: must be").wait_for()
+    page.locator(".scatter .bad[role=alert]").filter(has_text="Throw: must be").wait_for()
     assert points(page) == before
     assert seen.errors == []
 
@@ -207,7 +207,7 @@ def test_us_units_are_shown_and_taken(browser, address):
     put(page, "Throw", 0.2)
     wait_for_other_points(page, before)
     put(page, "Throw", 500)
-    page.locator(".scatter [role=alert]").filter(has_text="(got 500 oz·in)").wait_for()
+    page.locator(".scatter .bad[role=alert]").filter(has_text="(got 500 oz·in)").wait_for()
     page.locator("#tab-balancing").click()
     page.locator(".bob tbody tr").first.wait_for()
     assert "oz" in page.locator(".bob tr.strong").inner_text()
@@ -236,7 +236,7 @@ def test_a_v_engines_bob_weights_stand_by_the_machine(context, address):
     page.get_by_label("Oil on a pin", exact=True).fill("4")
     wait_for(0.45, 0.004)
     page.get_by_label("Oil on a pin", exact=True).fill("-4")
-    page.locator(".bob [role=alert]").filter(has_text="(got -4 g)").wait_for()
+    page.locator(".bob .bad[role=alert]").filter(has_text="(got -4 g)").wait_for()
     wait_for(0.45, 0.004)
     assert seen.errors == []
     page.close()
@@ -259,7 +259,7 @@ def show_scatter(page):
 def show_refused(page):
     open_scatter(page)
     put(page, "Throw", -1)
-    page.locator(".scatter [role=alert]").filter(has_text="(got -1").wait_for()
+    page.locator(".scatter .bad[role=alert]").filter(has_text="(got -1").wait_for()
 
 
 def show_bob_weights(page):
