@@ -125,7 +125,7 @@ def test_ladder_table_sheet_and_file(tab):
             assert cells[5].replace(" ", "") == row[6].replace(" ", "")
     page.get_by_role("button", name="Ladder", exact=True).click()
     for rung in rungs[:4]:
-        page.locator(f"[data-rung={rung['key']}]").click()
+        page.locator(f"button[data-rung={rung['key']}]").click()
         name = rung["title"].partition(". ")[0]
         page.locator(".rung-sheet h2").filter(has_text=name).wait_for()
         headline = plain(page.locator(".rung-sheet .headline").inner_text())
@@ -167,15 +167,15 @@ def test_a_result_reads_the_same_on_three_pages(tab):
         assert plain(cell.inner_text()).startswith(text), key
     page.close()
     page = tab("limits")
-    speed = page.locator("[data-rung=piston_speed]")
+    speed = page.locator("button[data-rung=mean_piston_speed]")
     speed.wait_for()
     assert f". {wanted['mean_piston_speed']} at rated speed" in plain(speed.get_attribute("title"))
     page.close()
     page = tab("talk")
-    line = page.locator("[data-line=piston_speed] .true .number").first
+    line = page.locator("[data-line=mean_piston_speed] .true .number").first
     line.wait_for()
     page.locator("[data-jump=Rated]").click()
-    page.locator("[data-line=piston_speed] .true").filter(
+    page.locator("[data-line=mean_piston_speed] .true").filter(
         has_text=re.compile(
             re.sub(" ", r"\\s", re.escape(wanted["mean_piston_speed"]).replace("\\ ", " "))
         )
