@@ -8,6 +8,7 @@ import numpy as np
 
 from apps.bob_weights import PinWeights
 from apps.components.balancing_card import BalancingCard
+from apps.form_number import form_number
 from apps.page import unbroken_json
 from kinematics import Design, DesignError
 from kinematics.allowables import red_line
@@ -19,6 +20,7 @@ from viz.balancing_card import card_csv, card_message, grade_choices, never_dril
 from viz.number_words import measured
 
 DRILLS = (0.006, 0.008, 0.010, 0.012, 0.014)  # [m]
+LEAST_DEPTH = 1e-4  # [m], of the deepest hole
 MOST_UNBALANCE = 1.0  # [kg·m], of a reading
 FIRST = {  # an invented reading, in g·mm and degrees, and how holes may be
     "front_amount": 420.0, "front_angle": 35.0, "rear_amount": 380.0, "rear_angle": 160.0,
@@ -27,6 +29,11 @@ FIRST = {  # an invented reading, in g·mm and degrees, and how holes may be
 KEYS = {
     "front_amount": "g_mm", "rear_amount": "g_mm", "front_angle": "deg", "rear_angle": "deg",
     "depth": "mm", "wall": "mm",
+}  # fmt: skip
+_AMOUNT, _ANGLE = (0.0, MOST_UNBALANCE), (-2 * math.pi, 2 * math.pi)
+ENDS = {  # [SI], of each number that is typed
+    "front_amount": _AMOUNT, "rear_amount": _AMOUNT, "front_angle": _ANGLE, "rear_angle": _ANGLE,
+    "depth": (LEAST_DEPTH, 0.5), "wall": (0.0, 0.5),
 }  # fmt: skip
 LABELS = {
     "front_amount": "Front amount", "rear_amount": "Rear amount", "front_angle": "Front angle",
@@ -77,7 +84,6 @@ class Balancing:
             self._make(asked)
             self.view.problem = ""
         except DesignError as error:
-            self.plan, self.view.card = None, ""
             self.view.problem = f"{LABELS.get(error.field, error.field)}: {error.message}"
         finally:
             self.view.answered = serial if isinstance(serial, int) else self.view.answered
@@ -114,15 +120,7 @@ class Balancing:
 
 def _number(asked: dict[str, Any], name: str) -> float:
     """Return a field of the form [SI]; raises DesignError for what it cannot be."""
-    value, unit = asked.get(name), shown_unit(KEYS[name])
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
-        raise DesignError(name, "must be a number")
-    size = unit.to_si(value)
-    low, high = {"g_mm": (0.0, MOST_UNBALANCE), "mm": (0.0, 0.5)}.get(KEYS[name], (-50.0, 50.0))
-    if not low <= size <= high or (name == "depth" and size == 0):
-        ends = " to ".join(f"{unit.from_si(end):g}" for end in (low, high))
-        raise DesignError(name, f"found {value:g} {unit.symbol}; allowed is {ends} {unit.symbol}")
-    return size
+    return form_number(asked, name, KEYS[name], *ENDS[name])
 
 
 def _chosen(asked: dict[str, Any], name: str, known: Any, scale: float) -> tuple[Any, ...]:

@@ -22,7 +22,7 @@ from assets_demo import demo_paths
 from kinematics import Cycle, DesignError, design_text, load_design
 from kinematics.cycle import RigidTrain
 from viz.main_numbers import MainNumber, main_numbers
-from viz.number_words import format_number, signed, unbroken
+from viz.number_words import format_number, format_whole, signed, unbroken, with_unit
 from viz.scene import scene_bytes
 from viz.themed import Picture
 from viz.train_pictures import train_pictures
@@ -286,7 +286,7 @@ def shown_number(one: MainNumber, pinned: MainNumber | None, headline: bool) -> 
     }
     if pinned is not None and math.isfinite(one.value) and math.isfinite(pinned.value):
         difference = _seen(one.value - pinned.value, one)
-        shown["reference"] = f"{format_number(pinned.value, pinned.digits)} {pinned.unit}".rstrip()
+        shown["reference"] = with_unit(format_number(pinned.value, pinned.digits), pinned.unit)
         shown["difference"] = signed(difference, format_number(abs(difference), one.digits))
         if abs(pinned.value) > 1e-9:
             share = 100 * difference / abs(pinned.value)
@@ -303,7 +303,7 @@ def _seen(difference: float, one: MainNumber) -> float:
 
 def pinned_words(cycle: Cycle) -> str:
     """Return what a pinned cycle is called."""
-    return f"{cycle.design.name} at {format_number(shown_rpm(cycle), 4)} rpm"
+    return f"{cycle.design.name} at {format_whole(shown_rpm(cycle))} rpm"
 
 
 def first_design() -> AppState:

@@ -13,7 +13,7 @@ from jinja2 import Template
 
 from apps.glossary import glossary_variables
 from kinematics.units import shown_system, shown_units
-from viz.browser import text
+from viz.browser import NUMBERS, script, text
 from viz.themed import Picture
 
 LOST = """
@@ -43,6 +43,7 @@ class PageTemplate(pn.Template):
         own = "" if page == "page" else text(f"{page}.css")
         styles = text("page.css") + own + words.pop("glossary_css")
         shared = {"shell": _shell(), "styles": styles, "theme_js": text("theme.js"), **words}
+        shared["numbers_js"] = script(*NUMBERS)
         shared["units"] = json.dumps({"system": shown_system(), **shown_units()})
         for name, value in (shared | variables).items():
             self.add_variable(name, value)

@@ -20,7 +20,7 @@ from kinematics.shaft_geometry import shaft_geometry
 from kinematics.unbalance import MachineScale, shown_angle
 from viz.csv_text import Cell, csv_text
 from viz.limit_board import CAUTION, rpm_text
-from viz.number_words import as_drawn, axis, measured
+from viz.number_words import as_drawn, axis, format_whole, measured, turn_text
 
 PLANES = ("Front plane", "Rear plane")
 HEADS = ("Hole", "Web", "Angle", "Drill", "Depth", "Takes")
@@ -120,7 +120,7 @@ def _plane(plan: DrillPlan, place: int, scale: MachineScale) -> dict[str, Any]:
         "before": _vector(before),
         "after": _vector(after),
         "machine": f"{_degrees(float(shown_angle(scale, after)))} on the machine",
-        "share": f"{100 * abs(after) / permissible:.0f} % of what is permissible",
+        "share": f"{format_whole(100 * abs(after) / permissible)} % of what is permissible",
         "within": bool(abs(after) <= permissible),
     }
 
@@ -134,7 +134,7 @@ def _vector(vector: complex) -> str:
 
 
 def _degrees(angle: float) -> str:
-    return f"{math.degrees(angle) % 360:.0f}°"
+    return turn_text(math.degrees(angle))
 
 
 def _hole(number: int, hole: DrilledHole) -> list[str]:

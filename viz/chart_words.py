@@ -8,7 +8,7 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.units import SYSTEMS
 from viz.chart import Bar, Chart, Label, Line, Mark
-from viz.number_words import format_number
+from viz.number_words import format_short, turn_text, with_unit
 
 ROLE_WORDS = {
     "main": "value", "gas": "gas", "inertia": "inertia", "second": "second", "mean": "mean",
@@ -70,10 +70,7 @@ class _Axis:
     def at(self, value: float) -> str:
         """Return a value on the axis with its unit."""
         room = abs(self.span[1] - self.span[0])
-        text = format_number(0.0 if abs(value) < SEEN * room else value, 4)
-        if "." in text and "·" not in text:
-            text = text.rstrip("0").rstrip(".")
-        return f"{text}{'' if self.unit == '°' else ' '}{self.unit}".rstrip()
+        return with_unit(format_short(0.0 if abs(value) < SEEN * room else value, 4), self.unit)
 
     def __str__(self) -> str:
         ends = f"{self.at(self.span[0])} to {self.at(self.span[1])}"
@@ -135,7 +132,7 @@ def _direction(name: str, line: Line) -> str:
     """Return where a polar line reaches farthest out."""
     x, y = _points(line)
     far = int(np.hypot(x, y).argmax())
-    return f"{name}: farthest out at {np.degrees(np.arctan2(x[far], y[far])) % 360:.0f}°"
+    return f"{name}: farthest out at {turn_text(float(np.degrees(np.arctan2(x[far], y[far]))))}"
 
 
 def _bars(bars: Sequence[Bar], across: _Axis, up: _Axis) -> list[str]:

@@ -10,7 +10,7 @@ from kinematics.design import Design
 from kinematics.shaft_throw import settled_counterweights
 from viz.compared_row import Entries, Entry, Side
 from viz.limit_board import rpm
-from viz.number_words import format_number
+from viz.number_words import format_short, with_unit
 
 DIGITS = 4  # of an input
 MOST_LISTED = 6  # of a list's values that are shown
@@ -86,14 +86,13 @@ def _numbers(values: tuple[float, ...], unit: str) -> Side:
     text = ", ".join(_plain(value) for value in values[:MOST_LISTED])
     if len(values) > MOST_LISTED:
         text += f" … ({len(values)})"
-    return Side(values, f"{text} {unit}".rstrip())
+    return Side(values, with_unit(text, unit))
 
 
 def _plain(value: float) -> str:
     """Return a number with the digits that it needs, `DIGITS` at most, whole numbers whole."""
     digits = max(DIGITS, len(f"{abs(value):.0f}"))
-    text = format_number(value, digits)
-    return text.rstrip("0").rstrip(".") if "." in text and "·" not in text else text
+    return format_short(value, digits)
 
 
 def _full_load(rows: tuple[Any, ...]) -> Entries:

@@ -13,7 +13,7 @@ from viz.compared_row import DIRECTION, Compared, Entries, Entry, Side, paired_r
 from viz.film_numbers import film_numbers
 from viz.limit_board import limit_text, margin_share, margin_text, rpm, shown_value
 from viz.main_numbers import MainNumber, main_numbers
-from viz.number_words import MISSING, format_number, measured, signed
+from viz.number_words import MISSING, format_number, measured, signed, with_unit
 from viz.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
 
 
@@ -46,7 +46,7 @@ def _free_scales(cycle: Cycle) -> dict[str, float]:
 
 
 def _number(one: MainNumber, part: str) -> Entry:
-    text = f"{format_number(one.value, one.digits)} {one.unit}".rstrip()
+    text = with_unit(format_number(one.value, one.digits), one.unit)
     unit = DIRECTION if one.unit == UNITS["deg"].symbol else one.unit
     known = math.isfinite(one.value)
     side = Side((one.value,) if known else (), text if known else one.place)

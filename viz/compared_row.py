@@ -11,7 +11,7 @@ import math
 from dataclasses import dataclass
 
 from kinematics.units import UNITS, shown_unit
-from viz.number_words import format_number, signed
+from viz.number_words import format_number, signed, with_unit
 
 ALIKE = 1e-9  # relative; values closer than this count as the same
 NEAR_ZERO = 1e-3  # of a scale; what is smaller counts as zero
@@ -113,7 +113,7 @@ def _difference(move: float, unit: str) -> str:
     if not math.isfinite(move):
         return ""
     digits = max(3, len(f"{abs(move):.0f}")) if unit == UNITS["rpm"].symbol else 3
-    return f"{signed(move, format_number(abs(move), digits))} {unit.strip()}".rstrip()
+    return with_unit(signed(move, format_number(abs(move), digits)), unit.strip())
 
 
 def paired_rows(a: Entries, b: Entries, a_lacks: str, b_lacks: str) -> list[Compared]:

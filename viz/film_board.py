@@ -5,7 +5,7 @@ from typing import Any
 from kinematics.design import CONTINUOUS, CUT
 from kinematics.units import shown_unit
 from viz.csv_text import csv_text
-from viz.number_words import format_number
+from viz.number_words import format_number, format_whole
 from viz.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
 
 # title, unit of the screen
@@ -94,5 +94,5 @@ def _cells(one: ShownBearing) -> list[str]:
     values = _values(one)
     digits = [3, 3, 2, 3, 3, 3, 4, 3, 3]
     cells = [format_number(value, count) for value, count in zip(values, digits, strict=True)]
-    cells[1] = f"{values[1]:.0f}"
+    cells[1] = format_whole(values[1])
     return cells

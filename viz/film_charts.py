@@ -13,7 +13,7 @@ from viz.chart_figure import ChartPicture, chart_picture
 from viz.film_words import films_at
 from viz.limit_board import rpm_text
 from viz.line_plots import Curve, LinePlot
-from viz.number_words import axis, measured
+from viz.number_words import axis, format_short, measured
 from viz.part_charts import angle_chart
 from viz.shaft_charts import bar_chart
 from viz.shown_films import TITLES, ShownBearing
@@ -59,7 +59,7 @@ def survey_chart(survey: FilmSurvey, kind: str, allowed: float, at: tuple[float,
     lines: list[Line] = []
     labels: list[Label] = []
     for level in _levels(film, shown_unit("um").from_si(allowed)):
-        _contour(contours, "inertia", level, f"{level:g}", lines, labels)
+        _contour(contours, "inertia", level, format_short(level), lines, labels)
     bound = shown_unit("um").from_si(allowed)
     _contour(contours, "allowed", bound, f"allowed {measured(allowed, 'um')}", lines, labels)
     if not film.min() < bound < film.max():

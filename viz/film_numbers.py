@@ -14,7 +14,7 @@ from kinematics.journal_film import films_by_other_maps
 from kinematics.journal_shape import MEAN_DROP, crown_choice
 from kinematics.oil_supply import load_density
 from viz.main_numbers import Definition, MainNumber
-from viz.number_words import measured, put
+from viz.number_words import format_whole, measured, put, turn_text, whole_degrees
 from viz.shown_films import ShownBearing
 
 _BOOKER = (
@@ -112,16 +112,17 @@ def film_numbers(one: ShownBearing) -> tuple[MainNumber, ...]:
 
 
 def _degrees(one: ShownBearing, index: int) -> str:
-    return f"φ {math.degrees(one.films.crank_angle[index]):.0f}°"
+    return f"φ {whole_degrees(one.films.crank_angle[index])}"
 
 
 def _least(one: ShownBearing) -> MainNumber:
     bearing, size = one.films.bearing, float(one.films.size[one.index, one.at])
     allowed = one.shown.allowed(one.kind)
+    place = math.degrees(one.films.least_place[one.index])
     number = LEAST_FILM.number(
         one.least,
         f"{put(bearing.radial_clearance)}·(1 − {put(size)})",
-        f"{_degrees(one, one.at)}, shell {math.degrees(one.films.least_place[one.index]):.0f}°",
+        f"{_degrees(one, one.at)}, shell {turn_text(place)}",
     )
     words = f"\nallowed at least {measured(allowed.value, 'um')}: "
     return _with(number, words + allowed.origin.words)
@@ -143,7 +144,7 @@ def _pressures(one: ShownBearing) -> Iterator[MainNumber]:
     yield PEAK_PRESSURE.number(
         peak,
         f"{put(specific)}·{put(peak / specific if specific > 0 else 0.0)}",
-        f"{_degrees(one, i)}, shell {place:.0f}°",
+        f"{_degrees(one, i)}, shell {turn_text(place)}",
     )
     i = int(films.specific_load[one.index].argmax())
     load = math.hypot(*films.load[one.index, :, i])
@@ -239,7 +240,7 @@ def _places(one: ShownBearing) -> Iterator[MainNumber]:
         share = 100 * float(density.density.min() / density.density.mean())
         yield definition.number(
             density.least_angle, f"of {len(density.angle)} directions the least loaded",
-            f"{share:.0f} % of mean",
+            f"{format_whole(share)} % of mean",
         )  # fmt: skip
 
 
@@ -260,5 +261,5 @@ def _other_maps(one: ShownBearing) -> Iterator[MainNumber]:
         ).number(
             other, f"{put(one.films.bearing.radial_clearance)}·(1 − "
             f"{put(1 - other / one.films.bearing.radial_clearance)})",
-            f"{'+' if more >= 0 else '−'}{abs(more):.0f} % against the main map",
+            f"{'+' if more >= 0 else '−'}{format_whole(abs(more))} % against the main map",
         )  # fmt: skip

@@ -12,7 +12,7 @@ from kinematics.units import UNITS, shown_unit
 from viz.csv_text import Cell, csv_text
 from viz.film_words import FILM_WORDS
 from viz.limit_words import PISTON_WORDS, ROD_WORDS
-from viz.number_words import format_number
+from viz.number_words import format_number, format_whole, measured
 from viz.shaft_words import BEARING_WORDS, CRANK_WORDS
 
 INPUT_LABELS = {"big_end.width_mm": "Big-end width", "main_bearing.width_mm": "Main-bearing width"}
@@ -78,16 +78,14 @@ def rpm(speed: float) -> float:
 
 def rpm_text(speed: float) -> str:
     """Return a speed [rad/s] in rpm, whole, with its unit."""
-    whole = round(rpm(speed))
-    return f"{format_number(whole, max(len(str(abs(whole))), 1))} rpm"
+    return f"{format_whole(rpm(speed))} rpm"
 
 
 def shown_value(rung: Rung, value: float) -> str:
     """Return a value of a rung [SI] in its unit, or a word for no load at all."""
-    unit = shown_unit(rung.criterion.unit)
     if math.isinf(value):
         return "no load"
-    return f"{format_number(unit.from_si(value), 3)} {unit.symbol}".rstrip()
+    return measured(value, rung.criterion.unit)
 
 
 def limit_text(ladder: Ladder, rung: Rung) -> str:
@@ -296,8 +294,7 @@ def unjudged_value(one: Unjudged) -> str:
     """Return the value at the rated speed of what is not judged, empty where there is none."""
     if not math.isfinite(one.value_at_rated):
         return ""
-    unit = shown_unit(one.criterion.unit)
-    return f"{format_number(unit.from_si(one.value_at_rated), 3)} {unit.symbol}".rstrip()
+    return measured(one.value_at_rated, one.criterion.unit)
 
 
 def _unjudged_message(one: Unjudged) -> dict[str, str]:
@@ -385,7 +382,7 @@ def margin_rows(ladder: Ladder) -> list[tuple[str, ...]]:
         (
             rung.criterion.part,
             rung.criterion.label,
-            format_number(rpm(rung.at), 5),
+            format_whole(rpm(rung.at)),
             shown_value(rung, rung.value_at),
             shown_value(rung, rung.allowed.value),
             format_number(100 * rung.use_at, 3),

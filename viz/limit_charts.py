@@ -11,7 +11,7 @@ from viz.chart import Chart, Label, Line, Mark, Views
 from viz.chart_figure import ChartPicture, chart_picture, draw
 from viz.film_charts import FILM_CHARTS
 from viz.limit_board import limit_text, rpm, rpm_text
-from viz.number_words import format_number
+from viz.number_words import format_number, with_unit
 from viz.part_charts import PART_CHARTS
 from viz.shaft_charts import SHAFT_CHARTS
 from viz.torsion_charts import TORSION_VIEWS
@@ -78,7 +78,7 @@ def speed_chart(ladder: Ladder, rung: Rung, before: Rung | None) -> Chart:
     word = "at least" if rung.criterion.at_least else "at most"
     labels = [
         Label("allowed", 0.02 * end, allowed,
-              f"{word} {format_number(allowed, 3)} {unit.symbol}".rstrip()),
+              f"{word} {with_unit(format_number(allowed, 3), unit.symbol)}"),
         Label("faint", rpm(ladder.rated), 0.02 * top, "rated", "right"),
     ]  # fmt: skip
     if ladder.red_line < end * RPM.factor:

@@ -18,7 +18,7 @@ from kinematics.piston_strength import HOOP_PLACES, PIN_BORE_RATIOS, PinStress
 from kinematics.rod_strength import EFFECTIVE_LENGTH, slenderness, transition_slenderness
 from kinematics.speed_limits import Rung
 from kinematics.units import SI_SYMBOLS, UNITS, shown_unit
-from viz.number_words import format_number, measured, put
+from viz.number_words import format_number, format_short, format_whole, measured, put
 
 _MERIAM = "J. L. Meriam and L. G. Kraige, Engineering Mechanics: Dynamics (from memory)"
 _HEYWOOD = (
@@ -66,7 +66,7 @@ def at(rung: Rung) -> Array:
 
 def degrees(rung: Rung, index: int) -> str:
     """Return the crank angle at a place of the grid, in words."""
-    return f"φ = {math.degrees(rung.parts.train.crank_angle[index]):.4g}°"
+    return f"φ = {format_short(math.degrees(rung.parts.train.crank_angle[index]), 4)}°"
 
 
 def _mean_piston_speed(rung: Rung) -> str:
@@ -187,15 +187,16 @@ def _rod_fatigue(rung: Rung) -> str:
     )
     expression = _fatigue_expression(parts, steel, alternating, max(mean, 0.0))
     alone = float(parts.cycle_safety(at(rung))[:, 0].min())
-    lowest = UNITS["rpm"].from_si(parts.duty_from)
-    here = UNITS["rpm"].from_si(rung.at)
+    lowest, here = (
+        f"{format_whole(UNITS['rpm'].from_si(speed))} rpm" for speed in (parts.duty_from, rung.at)
+    )
     return (
         f"{factors}\nσm = {format_number(mean, 5)} Pa, σa = {format_number(alternating, 5)} Pa "
-        f"of the duty from {lowest:.0f} to {here:.0f} rpm\n"
+        f"of the duty from {lowest} to {here}\n"
         + result(rung, "n", expression)
         + f"\nin the {('left', 'right')[side]} fibre, "
         + f"{measured(place, 'mm')} from the small end's centre"
-        + f"\nOf the cycle at {here:.0f} rpm alone: n = {put(alone)} "
+        + f"\nOf the cycle at {here} alone: n = {put(alone)} "
         + f"(σa there is {put(float(one_speed.alternating[side, 0, section]))} Pa)"
         + f"\nn by the other lines: {_other_lines(parts, duty, steel.fatigue_line)}"
     )

@@ -24,7 +24,7 @@ from viz.gas_numbers import (
     temperature_expression,
     usual_words,
 )
-from viz.number_words import PUT_IN_DIGITS, format_number, put
+from viz.number_words import PUT_IN_DIGITS, format_number, format_short, put, with_unit
 
 ALIKE = 1e-9  # relative; peaks closer than this count as one
 _HEYWOOD = "J. B. Heywood, Internal Combustion Engine Fundamentals, 1988"
@@ -72,7 +72,7 @@ class Definition:
         steps = [self.symbol, expression]
         if self.unit in (_SCALED if unit is UNITS[self.unit] else SI_SYMBOLS):
             steps.append(f"{format_number(value, PUT_IN_DIGITS)} {SI_SYMBOLS[self.unit]}")
-        steps.append(f"{format_number(shown, self.digits)} {unit.symbol}".rstrip())
+        steps.append(with_unit(format_number(shown, self.digits), unit.symbol))
         return self._made(shown, " = ".join(steps), place)
 
     def missing(self, what: str) -> MainNumber:
@@ -128,7 +128,7 @@ class Instant:
     @property
     def degrees(self) -> str:
         """Crank angle in words."""
-        return f"{math.degrees(self.cycle.crank_angle[self.column]):.4g}°"
+        return f"{format_short(math.degrees(self.cycle.crank_angle[self.column]), 4)}°"
 
     def of(self, values: Array) -> float:
         """Return the value here of an array (c, n)."""

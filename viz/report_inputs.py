@@ -10,8 +10,8 @@ from kinematics.design import Counterweight, Design
 from kinematics.design_full_load import FullLoadRow
 from kinematics.pressure_trace import PressureTrace
 from kinematics.shaft_throw import settled_counterweights
-from kinematics.units import UNITS, in_words
 from viz.compared_inputs import part_words
+from viz.number_words import format_short, measured_short
 
 NOT_GIVEN = "not given"
 BY_DEFAULT = "by default"
@@ -88,24 +88,26 @@ def _words(value: Any, declared: Declaration) -> str:
 
 def _one(value: Any, declared: Declaration) -> str:
     if declared.kind == "number":
-        return f"{declared.shown_unit.from_si(value):.9g}".replace("-", "−")
+        return format_short(declared.shown_unit.from_si(value), 9)
     return str(value).replace("_", " ") if declared.kind == "choice" else str(value)
 
 
 def _counterweight(one: Counterweight) -> Input:
-    unbalance, angle = in_words(one.unbalance, "kg_mm", 9), UNITS["deg"].from_si(one.angle)
-    words = f"{unbalance} at {angle:.9g}°".replace("-", "−")
+    words = f"{measured_short(one.unbalance, 'kg_mm', 9)} at {measured_short(one.angle, 'deg', 9)}"
     return Input(f"counterweight.{one.web}", f"On web {one.web}", words, "")
 
 
 def _full_load_row(place: int, row: FullLoadRow) -> Input:
-    words = (
-        f"peak {100 * row.peak:.9g} %, intake {100 * row.intake:.9g} %, load {100 * row.load:.9g} %"
+    words = ", ".join(
+        f"{name} {measured_short(getattr(row, name), 'percent', 9)}"
+        for name in ("peak", "intake", "load")
     )
-    return Input(f"full_load.{place}", f"At {in_words(row.speed, 'rpm', 9)}", words, "")
+    return Input(f"full_load.{place}", f"At {measured_short(row.speed, 'rpm', 9)}", words, "")
 
 
 def _trace(trace: PressureTrace) -> Input:
-    low, high = (in_words(end, "bar", 4) for end in (min(trace.pressure), max(trace.pressure)))
+    low, high = (
+        measured_short(end, "bar", 4) for end in (min(trace.pressure), max(trace.pressure))
+    )
     words = f"{len(trace.pressure)} points, {low} to {high}"
     return Input("pressure.trace", "Measured trace", words, "")

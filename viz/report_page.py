@@ -23,7 +23,7 @@ from kinematics.cycle import Cycle
 from kinematics.errors import DesignError
 from kinematics.speed_limits import Ladder, speed_limits
 from kinematics.units import UNITS, shown_system, shown_units
-from viz.browser import FIGURE_FILES, FILM, LADDER, TRAIN, script, text
+from viz.browser import FIGURE_FILES, FILM, LADDER, NUMBERS, TRAIN, script, text
 from viz.chart_figure import chart_picture, draw
 from viz.comparison import compared
 from viz.comparison_table import CHANGE_RULE, comparison_message
@@ -37,12 +37,13 @@ from viz.limit_board import (
     ladder_message,
     margin_rows,
     margin_table_csv,
+    rpm_text,
     sheet_message,
 )
 from viz.limit_charts import limit_pictures, show_rung
 from viz.line_plots import line_picture
 from viz.main_numbers import MainNumber, main_numbers
-from viz.number_words import format_number, unbroken
+from viz.number_words import format_number, unbroken, with_unit
 from viz.report_inputs import input_groups
 from viz.report_sources import LEFT_OUT, origins, sources
 from viz.scene import scene_bytes
@@ -110,7 +111,7 @@ class Reviewed:
     @property
     def speed_text(self) -> str:
         """The speed in rpm, with its unit."""
-        return f"{format_number(UNITS['rpm'].from_si(self.cycle.speed), 4)} rpm"
+        return rpm_text(self.cycle.speed)
 
     @cached_property
     def film_numbers(self) -> tuple[MainNumber, ...]:
@@ -134,7 +135,7 @@ def report_page(this: Reviewed, other: Reviewed | None, issue: Issue) -> str:
     """Return the report of a design, against another if there is one, as HTML."""
     train, film = train_figures(), film_figures() if this.films else ()
     charts = _charts(this, other)
-    scripts = [bokeh_script(), script(*TRAIN_SCRIPTS)]
+    scripts = [bokeh_script(), script(*NUMBERS), script(*TRAIN_SCRIPTS)]
     if this.films:
         scripts.append(script(*FILM_SCRIPTS))
     if this.ladder.rungs:
@@ -155,7 +156,7 @@ def report_page(this: Reviewed, other: Reviewed | None, issue: Issue) -> str:
         film=film,
         charts=charts,
         chapters=_chapters(this, other),
-        number_text=lambda one: f"{format_number(one.value, one.digits)} {one.unit}".rstrip(),
+        number_text=lambda one: with_unit(format_number(one.value, one.digits), one.unit),
         verdict=ladder_message(this.ladder, None, ""),
         margin_heads=TABLE,
         margins=margin_rows(this.ladder),

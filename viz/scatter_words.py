@@ -11,7 +11,7 @@ from kinematics.scatter_study import ScatterStudy
 from kinematics.shaft_geometry import shaft_geometry
 from kinematics.units import shown_unit
 from viz.limit_board import rpm_text
-from viz.number_words import THIN_SPACE, capitalised, format_number, measured, put
+from viz.number_words import capitalised, format_number, format_whole, measured, put
 
 KIND_WORDS = {  # of a field of Spreads: what scatters, and the unit's key
     "piston_mass": ("pistons", "g"),
@@ -58,7 +58,7 @@ def _share(study: ScatterStudy) -> str:
 
 def count_words(count: int) -> str:
     """Return a count with thin spaces."""
-    return f"{count:,}".replace(",", THIN_SPACE)
+    return format_whole(count)
 
 
 def hint_words(study: ScatterStudy) -> str:

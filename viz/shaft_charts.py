@@ -12,7 +12,7 @@ from kinematics.speed_limits import Ladder, Rung
 from kinematics.units import UNITS, shown_unit
 from viz.chart import Bar, Chart, Label, Line, Mark, Views
 from viz.limit_board import rpm_text
-from viz.number_words import as_drawn, axis, format_number
+from viz.number_words import as_drawn, axis, format_number, whole_degrees
 from viz.part_charts import angle_chart
 
 RPM = UNITS["rpm"]
@@ -132,8 +132,8 @@ def _oil_polar(_ladder: Ladder, rung: Rung) -> Chart:
         (*degrees,
          Label("inertia", float(across[i]) / peak, float(along[i]) / peak, "load vector"),
          Label("main", *map(float, at(density.angle[s], size[s])), "its density", "right"),
-         Label("mean", *map(float, at(best, 0.72)), f"least load {math.degrees(best):.0f}°"),
-         Label("allowed", *map(float, at(hole, 0.92)), f"hole {math.degrees(hole):.0f}°")),
+         Label("mean", *map(float, at(best, 0.72)), f"least load {whole_degrees(best)}"),
+         Label("allowed", *map(float, at(hole, 0.92)), f"hole {whole_degrees(hole)}")),
         (Mark("allowed", *map(float, at(hole, 1.0))), Mark("mean", *map(float, at(best, 1.0)))),
     )  # fmt: skip
 

@@ -22,7 +22,14 @@ from kinematics.torsion_train import (
     vibratory_stress,
 )
 from viz.limit_words import Words, at, degrees, result
-from viz.number_words import format_number, measured, put
+from viz.number_words import (
+    format_number,
+    format_short,
+    format_whole,
+    measured,
+    put,
+    whole_degrees,
+)
 
 SHOWN_CRITICALS = 4  # the strongest
 LOOSE = 0.1  # [Hz], below which a mode only turns, a viscous damper's ring for itself
@@ -88,8 +95,8 @@ def _oil(rung: Rung) -> str:
         f"p = {OIL_DENSITY:g}/2·{put(rung.at)}²·({put(drilling.entry_radius)}² − "
         f"{put(drilling.least_radius)}²) = {put(needed)} Pa\n"
         + result(rung, "n", f"{put(supply)}/{put(needed)}")
-        + f"\nThe crankpin's load is least about {math.degrees(density.least_angle):.0f}° from "
-        f"outward; the hole is at {math.degrees(parts.design.crank_throw.oil_hole_angle):.0f}°."
+        + f"\nThe crankpin's load is least about {whole_degrees(density.least_angle)} from "
+        f"outward; the hole is at {whole_degrees(parts.design.crank_throw.oil_hole_angle)}."
     )
 
 
@@ -180,7 +187,7 @@ def _critical_words(rung: Rung) -> str:
     if not strongest:
         return ""
     words = ", ".join(
-        f"order {one.order:g} at {round(one.speed * 30 / math.pi)} rpm "
+        f"order {one.order:g} at {format_whole(one.speed * 30 / math.pi)} rpm "
         f"({format_number(one.phasor_sum, 2)})"
         for one in sorted(strongest, key=lambda one: one.speed)
     )
@@ -205,7 +212,8 @@ def _twist(rung: Rung) -> str:
     by_order = order_amplitudes(strain.response, rung.parts.chain)[0]
     strongest = np.argsort(-by_order)[:3]
     orders = ", ".join(
-        f"order {strain.response.order[k]:g} {math.degrees(by_order[k]):.2g}°" for k in strongest
+        f"order {strain.response.order[k]:g} {format_short(math.degrees(by_order[k]), 2)}°"
+        for k in strongest
     )
     return f"strongest alone: {orders}\n" + result(rung, "Θ", f"{put(rung.value_at)} rad")
 

@@ -19,7 +19,14 @@ from kinematics.speed_limits import Ladder, Rung, speed_limits
 from kinematics.units import UNITS, from_shown, shown_unit
 from viz.compared_inputs import part_words
 from viz.limit_board import gives, rpm, rpm_text
-from viz.number_words import capitalised, format_number
+from viz.number_words import (
+    capitalised,
+    format_number,
+    format_short,
+    format_whole,
+    measured_short,
+    with_unit,
+)
 
 GAINS = (100, 200, 500, 1000)  # [rpm]
 USUAL_GAIN = 0.06  # of the limit
@@ -62,7 +69,7 @@ class Offer:
 
 def whole(number: float) -> str:
     """Return a number without decimals, thin spaces in it."""
-    return format_number(round(number), max(len(str(abs(round(number)))), 1))
+    return format_whole(number)
 
 
 def gain_choices(ladder: Ladder) -> dict[str, Any]:
@@ -149,13 +156,13 @@ def _listed(words: str, found: list[Reach]) -> str:
 
 def _told(design: Design, one: Reach, now: float) -> str:
     """Return how far an input alone carries the limit, and what refuses more of it, and why."""
-    unit, by = group_field(design, one.key)[2].shown_unit, one.to - one.before
+    key, by = group_field(design, one.key)[2].unit.key, one.to - one.before
     words = capitalised(RAISING[one.key][0 if one.more else 1])
     reached = rpm_text(one.limit)
     if one.stopped is None:
-        share, value = format_number(100 * abs(by) / one.before, 2), f"{unit.from_si(one.to):.3g}"
-        return f"{words} {share} % ({value} {unit.symbol}): {reached}"
-    what, value = words.removesuffix(" by"), f"{unit.from_si(one.to):.4g} {unit.symbol}"
+        share = format_number(100 * abs(by) / one.before, 2)
+        return f"{words} {share} % ({measured_short(one.to, key, 3)}): {reached}"
+    what, value = words.removesuffix(" by"), measured_short(one.to, key, 4)
     reason = _reason(one.stopped, one.key)
     if not _gains(one, now):
         return f"{what}: refused from {value} on ({reason})"
@@ -181,11 +188,11 @@ def _offer(design: Design, change: Change) -> Offer:
     rounded = math.copysign(math.ceil(abs(shown) / step - 1e-9) * step, shown)
     value = float(f"{unit.from_si(change.before) + rounded:.9g}")
     words = RAISING[change.key][0 if rounded > 0 else 1]
-    slope = f"a straight line would say {format_number(abs(guess), 2)} {unit.symbol}"
+    slope = f"a straight line would say {with_unit(format_number(abs(guess), 2), unit.symbol)}"
     return Offer(
         change, from_shown(value, declared.unit.key),
-        f"{words} {format_number(abs(rounded), 2)} {unit.symbol} "
-        f"({value:g} {unit.symbol})", slope,
+        f"{words} {with_unit(format_number(abs(rounded), 2), unit.symbol)} "
+        f"({with_unit(format_short(value, 6), unit.symbol)})", slope,
     )  # fmt: skip
 
 
@@ -197,7 +204,7 @@ def _better_part(rung: Rung, change: Change) -> Offer:
     steps = math.floor(shown / step + 1e-9) if least else math.ceil(shown / step - 1e-9)
     value = float(f"{steps * step:.9g}")
     label = rung.criterion.label[0].lower() + rung.criterion.label[1:]
-    bears = f"{format_number(value, 3)} {unit.symbol}".rstrip()
+    bears = with_unit(format_number(value, 3), unit.symbol)
     words = f"parts proved by test to bear more: {label} {bears} allowed"
     own = from_shown(value, rung.criterion.unit)
     return Offer(change, own, f"{words} instead of {format_number(before, 3)}")

@@ -22,8 +22,10 @@ class BalancingCard(AskingComponent):
     webs = param.List(default=[], doc="numbers of the webs that may be drilled")
     units = param.Dict(default={}, doc="symbols: unbalance, length")
     card = param.String(default="", doc="balancing_card.card_message as JSON, or empty")
-    problem = param.String(default="", doc="why there is no card")
+    problem = param.String(default="", doc="why the last plan asked for is not shown")
     answered = param.Integer(default=0, doc="serial of the last plan asked for")
 
-    _esm = script("shared", *PAGE_LINES, "balancing_card")
-    _stylesheets = [text("base.css"), text("shaft_tabs.css"), text("balancing_card.css")]
+    _esm = script("shared", "number_box", *PAGE_LINES, "balancing_card")
+    _stylesheets = [
+        text(f"{name}.css") for name in ("base", "number_box", "shaft_tabs", "balancing_card")
+    ]

@@ -27,9 +27,15 @@ class CompareView(AskingComponent):
     first = param.List(default=[], doc="names of the figures that are shown at first")
 
     _esm = script(
-        *FIGURES, "time_bar", "text_file", "compare_feeder", "compare_side", "compare_view"
+        *FIGURES,
+        "number_box",
+        "time_bar",
+        "text_file",
+        "compare_feeder",
+        "compare_side",
+        "compare_view",
     )
-    _stylesheets = [text("base.css"), text("compare_view.css")]
+    _stylesheets = [text("base.css"), text("number_box.css"), text("compare_view.css")]
 
 
 class CompareTables(AskingComponent):
@@ -39,5 +45,5 @@ class CompareTables(AskingComponent):
 
     tables = param.String(default="", doc="comparison_table.comparison_message as JSON, or empty")
 
-    _esm = script("shared", "marks", "compare_tables")
-    _stylesheets = [text("base.css"), text("compare_tables.css")]
+    _esm = script("shared", "number_box", "marks", "compare_tables")
+    _stylesheets = [text("base.css"), text("number_box.css"), text("compare_tables.css")]

@@ -24,8 +24,8 @@ class ControlPanel(AskingComponent):
     problem = param.Dict(default={}, doc="key, text of what is wrong, or empty")
     answered = param.Integer(default=0, doc="serial of the last change dealt with")
 
-    _esm = script("shared", "full_load_curve", "control_panel")
-    _stylesheets = [text("base.css"), text("control_panel.css")]
+    _esm = script("shared", "number_box", "full_load_curve", "control_panel")
+    _stylesheets = [text("base.css"), text("number_box.css"), text("control_panel.css")]
 
     def __init__(self, on_change: Callable[[str, Any], None], **params: Any) -> None:
         super().__init__(self._change, **params)

@@ -5,7 +5,7 @@ import param
 from apps.components.asking import AskingComponent
 from viz.browser import script, text
 
-_STYLES = [text("base.css"), text("shaft_tabs.css"), text("scatter_form.css")]
+_STYLES = [text(f"{name}.css") for name in ("base", "number_box", "shaft_tabs", "scatter_form")]
 
 
 class ScatterForm(AskingComponent):
@@ -26,7 +26,7 @@ class ScatterForm(AskingComponent):
     answered = param.Integer(default=0, doc="serial of the last study asked for")
     busy = param.Boolean(default=False, doc="whether a study is under way")
 
-    _esm = script("shared", "scatter_form")
+    _esm = script("shared", "number_box", "scatter_form")
     _stylesheets = _STYLES
 
 
@@ -45,5 +45,5 @@ class BobWeights(AskingComponent):
     words = param.String(default="")
     problem = param.String(default="", doc="why the last list asked for is not shown")
 
-    _esm = script("shared", "bob_weights")
+    _esm = script("shared", "number_box", "bob_weights")
     _stylesheets = _STYLES

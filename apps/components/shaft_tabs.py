@@ -77,5 +77,5 @@ class TradeOff(AskingComponent):
     moment_title = param.String(default="", doc="title of the figure of moments")
     answered = param.Integer(default=0, doc="serial of the last one asked for")
 
-    _esm = script("shared", "page_models", "shaft_front")
+    _esm = script("shared", "number_box", "page_models", "shaft_front")
     _stylesheets = _STYLES

@@ -315,6 +315,8 @@ def test_a_reading_of_the_machine_becomes_holes(context, address):
     page.locator(".verdict.bad").filter(has_text="permissible").wait_for()
     page.get_by_label("front", exact=True).fill("")
     page.locator("[data-plan]").click()
-    page.locator("p.bad[role=alert]").filter(has_text="must be a number").wait_for()
+    page.locator("p.bad[role=alert]").filter(
+        has_text="must be 0 to 1000000 g·mm (got nothing)"
+    ).wait_for()
     assert seen.errors == []
     page.close()

@@ -161,13 +161,14 @@ def test_the_form_makes_a_plan():
 @pytest.mark.parametrize(
     ("changes", "words"),
     [
-        ({"front_amount": None}, "Front amount: must be a number"),
-        ({"front_amount": -1}, "allowed is 0 to"),
-        ({"front_amount": math.nan}, "must be a number"),
+        ({"front_amount": None}, "Front amount: must be 0 to 1000000 g·mm (got nothing)"),
+        ({"front_amount": -1}, "Front amount: must be 0 to 1000000 g·mm (got -1 g·mm)"),
+        ({"front_amount": math.nan}, "(got nan)"),
         ({"rear_angle": "x"}, "Rear angle: must be a number"),
-        ({"rear_angle": 1e9}, "allowed is"),
-        ({"depth": 0}, "Deepest hole"),
-        ({"wall": -3}, "Least wall"),
+        ({"rear_angle": 1e9}, "Rear angle: must be -360 to 360° (got 1e+09°)"),
+        ({"rear_angle": "1,234"}, "Rear angle: must be written 1.234 or 1234"),
+        ({"depth": 0}, "Deepest hole: must be 0.1 to 500 mm (got 0 mm)"),
+        ({"wall": -3}, "Least wall: must be 0 to 500 mm (got -3 mm)"),
         ({"drills": []}, "drills: choose one at least"),
         ({"drills": "x"}, "choose one at least"),
         ({"webs": [99]}, "webs: choose one at least"),
@@ -184,6 +185,16 @@ def test_what_cannot_be_is_said_and_makes_no_plan(changes, words):
     assert card.view.card == ""
     assert card.file() == ""
     assert card.view.answered == 4
+
+
+def test_a_decimal_comma_is_one_and_a_wrong_number_keeps_the_last_plan():
+    card = asked(front_amount="420,5", depth="17,5")
+    plan, shown = card.plan, card.view.card
+    assert card.view.problem == ""
+    assert json.loads(shown)["planes"][0]["before"].startswith("421 g·mm")  # 420.5, tie upward
+    card.make({"kind": "plan", "serial": 9, "front_amount": -1, "aim": "fewest", "holes": 2})
+    assert "Front amount: must be" in card.view.problem
+    assert (card.plan, card.view.card) == (plan, shown)
 
 
 def test_what_cannot_be_drilled_says_why_and_what_helps():

@@ -17,7 +17,7 @@ from kinematics.units import UNITS
 from tests.conftest import layout_of, with_layout
 from tests.kinematics.random_designs import designs, solved
 from viz.main_numbers import MainNumber, main_numbers
-from viz.number_words import format_number, put
+from viz.number_words import format_number, put, with_unit
 
 DEMOS = {title: load_design(path) for title, path in demo_paths().items()}
 SYMBOLS = {unit.symbol: unit for unit in UNITS.values()}
@@ -49,7 +49,7 @@ def check_put_in(one: MainNumber, *, rounding: float = 0.0) -> None:
         assert math.isnan(one.value)
         return
     symbol, expression, *steps = one.put_in.split(" = ")
-    shown = f"{format_number(one.value, one.digits)} {one.unit}".rstrip()
+    shown = with_unit(format_number(one.value, one.digits), one.unit)
     si = SYMBOLS[one.unit].to_si(one.value)
     assert one.formula.startswith(f"{symbol} = ")
     assert steps[-1] == shown

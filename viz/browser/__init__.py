@@ -2,6 +2,7 @@
 
 from importlib.resources import files
 
+NUMBERS = ("number_words", "tick_labels")  # in the head of every page, after Bokeh
 FIGURES = (
     "shared", "scene", "strokes", "page_models", "plots", "recolour", "figures", "picture_button",
 )  # fmt: skip

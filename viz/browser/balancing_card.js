@@ -15,15 +15,17 @@ class BalancingCard {
     this.model = model;
     this.asked = model.answered;
     const { fields, units } = model;
-    this.boxes = {};
+    this.boxes = {}; // of numbers
+    this.picks = {};
     const box = (name, label, unit) => {
-      this.boxes[name] = element("input", { id: name, type: "number", step: "any", class: "number", value: fields[name] });
-      return [element("label", { for: name }, label), this.boxes[name], element("span", { class: "muted" }, unit)];
+      this.boxes[name] = new NumberBox({ id: name, value: fields[name] });
+      const { input, problem } = this.boxes[name];
+      return [element("label", { for: name }, label), input, element("span", { class: "muted" }, unit), problem];
     };
     const pick = (name, label, options) => {
-      this.boxes[name] = element("select", { id: name }, ...options.map(([value, words]) => element("option", { value }, words)));
-      this.boxes[name].value = fields[name];
-      return [element("label", { for: name }, label), this.boxes[name]];
+      this.picks[name] = element("select", { id: name }, ...options.map(([value, words]) => element("option", { value }, words)));
+      this.picks[name].value = fields[name];
+      return [element("label", { for: name }, label), this.picks[name]];
     };
     this.against = this.tick("against", "angles count against rotation", fields.against);
     this.light = this.tick("light", "shows where mass is to be put on", fields.light);
@@ -31,6 +33,7 @@ class BalancingCard {
     this.webs = element("fieldset", { class: "ticks" });
     this.button = element("button", { type: "button", "data-plan": "", onclick: () => this.ask() }, "Plan the holes");
     this.status = element("span", { role: "status", class: "muted" });
+    this.problem = element("p", { class: "bad", role: "alert", hidden: true });
     this.result = element("div", { class: "result" });
     this.node = element(
       "div", { class: "balancing" },
@@ -43,7 +46,7 @@ class BalancingCard {
       element("div", { class: "row" }, ...box("depth", "deepest", units.length), ...box("wall", "least wall", units.length)),
       element("div", { class: "row" }, ...pick("aim", "Aim", [["fewest", "fewest holes"], ["lightest", "least mass taken"]]),
         ...pick("holes", "at most", [1, 2, 3, 4, 5, 6].map((count) => [count, `${count}`])), this.button, this.status),
-      this.result
+      this.problem, this.result
     );
     this.showWebs();
     this.show();
@@ -70,14 +73,12 @@ class BalancingCard {
 
   ask() {
     if (this.busy) return;
+    const numbers = readBoxes(this.boxes);
+    if (!numbers) return;
     this.asked += 1;
-    const numbers = ["front_amount", "front_angle", "rear_amount", "rear_angle", "depth", "wall"].map((name) => {
-      const { value } = this.boxes[name];
-      return [name, value === "" ? null : Number(value)];
-    });
     this.model.send_msg({
-      kind: "plan", serial: this.asked, ...Object.fromEntries(numbers), grade: this.boxes.grade.value,
-      aim: this.boxes.aim.value, holes: Number(this.boxes.holes.value), against: this.against.box.checked,
+      kind: "plan", serial: this.asked, ...numbers, grade: this.picks.grade.value,
+      aim: this.picks.aim.value, holes: Number(this.picks.holes.value), against: this.against.box.checked,
       light: this.light.box.checked, drills: this.drills.chosen(), webs: this.chosenWebs(),
     });
     this.show();
@@ -93,7 +94,10 @@ class BalancingCard {
     setText(this.status, busy ? "Working it out…" : "");
     this.node.setAttribute("aria-busy", busy);
     if (busy) return;
-    if (model.problem) this.result.replaceChildren(element("p", { class: "bad", role: "alert" }, model.problem));
+    const stays = model.card ? " What is shown stays as it was." : "";
+    setText(this.problem, model.problem ? `✕ ${model.problem}.${stays}` : "");
+    this.problem.hidden = !model.problem;
+    if (model.problem && !model.card) this.result.replaceChildren();
     else if (!model.card) this.result.replaceChildren(element("p", { class: "muted" }, "Type what the machine shows, then plan the holes."));
     else this.result.replaceChildren(...this.parts(JSON.parse(model.card)));
   }
@@ -142,7 +146,7 @@ class BalancingCard {
     const large = high - low > 180 ? 1 : 0;
     const sector = `M${at(low, main)}L${at(low, 1)}A${radius} ${radius} 0 ${large} 1 ${at(high, 1)}L${at(high, main)}A${radius * main} ${radius * main} 0 ${large} 0 ${at(low, main)}Z`;
     const middle = -WEB_SIZE / 2;
-    const told = holes.map(({ number, angle }) => `hole ${number} at ${Math.round(angle)}°`).join(", ");
+    const told = holes.map(({ number, angle }) => `hole ${number} at ${turnText(angle)}`).join(", ");
     const disc = (share, radiusShare, kind) => {
       const [x, y] = at(pin, share).split(" ");
       return svg("circle", { class: kind, cx: x, cy: y, r: radius * radiusShare });

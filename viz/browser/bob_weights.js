@@ -16,8 +16,9 @@ class BobWeights {
     this.oil = this.box("bob_oil", 0);
     this.form = element(
       "div", { class: "row" },
-      element("label", { for: "bob_share" }, "Share of the oscillating mass"), this.share, element("span", { class: "muted" }, "%"),
-      element("label", { for: "bob_oil" }, "Oil on a pin"), this.oil, element("span", { class: "muted" }, model.unit)
+      element("label", { for: "bob_share" }, "Share of the oscillating mass"), this.share.input, element("span", { class: "muted" }, "%"),
+      element("label", { for: "bob_oil" }, "Oil on a pin"), this.oil.input, element("span", { class: "muted" }, model.unit),
+      this.share.problem, this.oil.problem
     );
     this.problem = element("p", { class: "bad", role: "alert" });
     this.words = element("p", { class: "muted" });
@@ -27,7 +28,7 @@ class BobWeights {
   }
 
   box(id, value) {
-    return element("input", { id, type: "number", step: "any", min: 0, class: "number", value, oninput: () => this.later(), onchange: () => this.ask() });
+    return new NumberBox({ id, value, min: 0, oninput: () => this.later(), onchange: () => this.ask() });
   }
 
   later() {
@@ -37,8 +38,8 @@ class BobWeights {
 
   ask() {
     clearTimeout(this.timer);
-    const [share, oil] = [this.share, this.oil].map(({ value }) => (value === "" ? null : Number(value)));
-    this.model.send_msg({ kind: "bob_weights", share, oil });
+    const read = readBoxes({ share: this.share, oil: this.oil });
+    if (read) this.model.send_msg({ kind: "bob_weights", ...read });
   }
 
   show() {

@@ -36,8 +36,8 @@ class ComparedFeeder extends LineFeeder {
   readout(scene, cylinder, at) {
     if (!this.curves) return "";
     const there = this.other;
-    const told = there ? `A ${shortNumber(between(there.subarray(0, -1), at))}, ` : "";
-    return `${told}B ${shortNumber(between(this.curves[0], at))} ${this.feed.unit}`;
+    const told = there ? `A ${this.text(between(there.subarray(0, -1), at))}, ` : "";
+    return `${told}B ${this.text(this.valueAt(0, at))}`;
   }
 
   /** Both curves over the angle. */

@@ -12,9 +12,11 @@ class ComparedSide {
       "select", { "aria-label": `Design ${letter}`, onchange: () => this.choose(ask) },
       this.own, ...demos.map((name) => element("option", { value: name }, name))
     );
-    this.rpm = element("input", {
-      type: "number", class: "number", step: 50, min: 1, "aria-label": `Speed of ${letter}, rpm`,
-      onchange: () => this.rpm.value && ask({ kind: "speed", side, rpm: Number(this.rpm.value) }),
+    this.rpm = new NumberBox({
+      step: 50, min: 50, "aria-label": `Speed of ${letter}, rpm`, onchange: () => {
+        const rpm = this.rpm.read();
+        if (typeof rpm === "number") ask({ kind: "speed", side, rpm });
+      },
     });
     const take = (name, text) => ask({ kind: "open", side, name, text });
     this.node = element(
@@ -22,7 +24,7 @@ class ComparedSide {
       svg("svg", { viewBox: "0 0 34 10", class: "key", "aria-hidden": "true" }, svg("path", { d: "M1 5H33" })),
       element("strong", { class: "letter" }, letter), this.choice,
       fileButton("Open a file", ".toml", MOST_DESIGN_BYTES, take, refuse),
-      element("label", { class: "speed" }, this.rpm, element("span", { class: "muted" }, " rpm"))
+      element("label", { class: "speed" }, this.rpm.input, element("span", { class: "muted" }, " rpm")), this.rpm.problem
     );
   }
 
@@ -38,7 +40,7 @@ class ComparedSide {
     this.own.disabled = Boolean(shown?.demo);
     this.choice.value = shown?.demo ?? "";
     this.choice.title = shown ? [shown.name, shown.note].filter(Boolean).join(": ") : "";
-    this.rpm.disabled = !shown;
-    this.rpm.value = shown ? String(Number(shown.rpm.toFixed(2))) : "";
+    this.rpm.input.disabled = !shown;
+    this.rpm.show(shown ? String(Number(shown.rpm.toFixed(2))) : "");
   }
 }

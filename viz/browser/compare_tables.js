@@ -14,9 +14,8 @@ export function render({ model, el }) {
 class CompareTables {
   constructor(model) {
     this.model = model;
-    this.least = element("input", {
-      type: "number", class: "number", min: 0, step: 1, value: 1, "aria-label": "Least change shown, %", oninput: () => this.fill(),
-    });
+    this.leastChange = 1; // %
+    this.least = new NumberBox({ min: 0, value: this.leastChange, "aria-label": "Least change shown, %", oninput: () => this.takeLeast() });
     this.only = element("input", { type: "checkbox", onchange: () => this.fill() });
     this.count = element("span", { class: "muted count", role: "status" });
     this.save = element("button", { type: "button", onclick: () => model.send_msg({ kind: "table" }) }, "Save as CSV");
@@ -31,7 +30,7 @@ class CompareTables {
     return element(
       "div", { class: "filter" },
       element("label", {}, this.only, " Only what differs by more than"),
-      element("label", { class: "least" }, this.least, element("span", { class: "muted" }, " %")),
+      element("label", { class: "least" }, this.least.input, element("span", { class: "muted" }, " %")), this.least.problem,
       this.count, this.save
     );
   }
@@ -76,9 +75,17 @@ class CompareTables {
     setText(this.count, told.join(", "));
   }
 
+  /** Take the smallest change that is typed; what is no number leaves the last one. */
+  takeLeast() {
+    const least = this.least.read();
+    if (least === undefined) return;
+    this.leastChange = Math.max(least ?? 0, 0);
+    this.fill();
+  }
+
   passes({ size }) {
     if (!this.only.checked || size === null) return true;
-    return size > Math.max(Number(this.least.value) || 0, 0);
+    return size > this.leastChange;
   }
 
   row({ key, part, label, cells: [a, b, difference, change], margins, verdicts, size }, kind) {

@@ -66,23 +66,22 @@ class ControlPanel {
   control(one) {
     const id = one.key.replace(/\W/g, "-");
     if (one.ticked) return this.tickBox(one, id);
-    const box = element("input", {
-      id, type: "number", step: "any", class: "number", "aria-describedby": `${id}-why`,
-      onchange: () => this.change(one.key, box.value),
+    const typed = new NumberBox({
+      id, step: one.slider ? one.slider[2] : 1, "aria-describedby": `${id}-why`, onchange: () => this.take(one.key),
       onkeydown: (event) => event.key === "Escape" && this.takeBack(one.key),
     });
     const slider = one.slider && element("input", {
       type: "range", "aria-label": `${one.label}, slider`, min: one.slider[0], max: one.slider[1],
-      step: one.slider[2], oninput: () => this.slide(one, box, slider),
+      step: one.slider[2], oninput: () => this.slide(one, typed, slider),
     });
     const row = element(
       "div", { class: "control" },
       element(
         "div", { class: "line" },
-        element("label", { for: id }, one.label), box,
+        element("label", { for: id }, one.label), typed.input,
         element("span", { class: "unit muted" }, one.unit)
       ),
-      slider, ...this.below(one, id, box, slider)
+      slider, ...this.below(one, id, { box: typed.input, typed, slider, problem: typed.problem })
     );
     row.addEventListener("focusin", () => announce("dimension", one.key));
     return row;
@@ -92,44 +91,47 @@ class ControlPanel {
   tickBox(one, id) {
     const box = element("input", {
       id, type: "checkbox", "aria-describedby": `${id}-why`,
-      onchange: () => this.change(one.key, box.checked ? "1" : "0"),
+      onchange: () => this.change(one.key, box.checked ? 1 : 0),
     });
+    const problem = element("p", { class: "problem", id: `${id}-problem`, role: "alert", hidden: true });
     return element(
       "div", { class: "control" },
-      element("label", { class: "tick" }, box, ` ${one.label}`), ...this.below(one, id, box, null)
+      element("label", { class: "tick" }, box, ` ${one.label}`), ...this.below(one, id, { box, problem })
     );
   }
 
   /** What stands below a control: the way back to the pinned value, what is wrong, why it is there. */
-  below(one, id, box, slider) {
+  below(one, id, parts) {
     const back = element("button", {
-      class: "back", hidden: true, onclick: () => this.change(one.key, back.dataset.value),
+      class: "back", hidden: true, onclick: () => this.change(one.key, Number(back.dataset.value)),
     });
-    const problem = element("p", { class: "problem", id: `${id}-problem`, role: "alert", hidden: true });
-    this.controls.set(one.key, { one, box, slider, back, problem });
-    return [back, problem, element("p", { class: "why muted", id: `${id}-why` }, one.why)];
+    this.controls.set(one.key, { one, back, ...parts });
+    return [back, parts.problem, element("p", { class: "why muted", id: `${id}-why` }, one.why)];
   }
 
-  slide(one, box, slider) {
-    box.value = slider.value;
+  slide(one, typed, slider) {
+    typed.show(slider.value);
     announce("dimension", one.key);
     if (one.key === "speed_rpm") announce("speed", Number(slider.value));
-    this.change(one.key, slider.value);
+    this.change(one.key, Number(slider.value));
+  }
+
+  /** Send what is typed in a box; what is no number stays there, with a message, and changes nothing. */
+  take(key) {
+    const value = this.controls.get(key).typed.read();
+    if (value !== undefined) this.change(key, value);
   }
 
   /** Show the last good value again in place of one that was refused. */
   takeBack(key) {
-    const { one, box, problem } = this.controls.get(key);
+    const { one, typed } = this.controls.get(key);
     this.problemKey = null;
-    if (one.ticked) box.checked = this.model.values[key] > 0;
-    else box.value = shortValue(this.model.values[key], one.slider);
-    problem.hidden = true;
-    box.removeAttribute("aria-invalid");
+    typed.show(shortValue(this.model.values[key], one.slider));
+    typed.say("");
   }
 
   /** Send a change; while one is under way only the latest value of each key waits. */
-  change(key, text) {
-    const value = text === "" ? null : Number(text);
+  change(key, value) {
     this.waiting.set(key, value);
     this.flush();
   }
@@ -147,20 +149,22 @@ class ControlPanel {
     this.flush();
     if (this.sent !== this.model.answered) return;
     announce("working", { who: "controls", on: false });
+    this.showProblem();
     this.showValues();
   }
 
   showValues() {
     const { values, reference } = this.model;
-    for (const [key, { one, box, slider, back }] of this.controls) {
+    for (const [key, { one, box, typed, slider, back }] of this.controls) {
       if (this.waiting.has(key) || this.sent !== this.model.answered) continue;
       const value = values[key];
       if (value === undefined || value === null) continue;
+      const isTyping = box.matches(":focus") && (this.problemKey === key || typed?.misread);
       if (one.ticked) box.checked = value > 0;
-      const typing = box.matches(":focus") && this.problemKey === key;
-      if (!typing) box.value = shortValue(value, one.slider);
+      else if (!isTyping) typed.show(shortValue(value, one.slider));
       if (slider) {
         this.setEnds(slider, one.slider, value);
+        [, , typed.step] = one.slider;
         slider.value = value;
         slider.setAttribute("aria-valuetext", `${box.value} ${one.unit}`);
       }
@@ -184,12 +188,10 @@ class ControlPanel {
   showProblem() {
     const { key = "", text = "" } = this.model.problem;
     this.problemKey = text ? key : null;
-    for (const [own, { box, problem }] of this.controls) {
+    for (const [own, { box, typed, problem }] of this.controls) {
       const mine = text !== "" && own === key;
-      problem.hidden = !mine;
-      setText(problem, mine ? text : "");
-      if (mine) box.setAttribute("aria-invalid", "true");
-      else box.removeAttribute("aria-invalid");
+      if (typed) typed.say(mine ? text : "");
+      else sayBelow(box, problem, mine ? text : "");
       if (mine) box.closest("details").open = true;
     }
   }

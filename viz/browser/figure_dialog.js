@@ -99,5 +99,6 @@ function tableParts({ head, rows }) {
 }
 
 function tableCell(value) {
-  return element("td", {}, typeof value !== "number" || Number.isInteger(value) ? `${value}` : shortNumber(value, 5));
+  if (typeof value !== "number") return element("td", {}, `${value}`);
+  return element("td", {}, Number.isInteger(value) ? formatWhole(value) : formatNumber(value, 5));
 }

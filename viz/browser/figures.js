@@ -90,6 +90,6 @@ class Figures {
 
 /** Which designs a picture shows, at which speed. */
 function designsOf(scene, pinned) {
-  const one = ({ name, rpm, speed }) => `${name} at ${shortNumber(rpm ?? (speed * 30) / Math.PI, 4)} rpm`;
+  const one = ({ name, rpm, speed }) => `${name} at ${formatWhole(rpm ?? (speed * 30) / Math.PI)} rpm`;
   return pinned ? `${one(scene)}; in grey: ${one(pinned)}` : one(scene);
 }

@@ -22,12 +22,12 @@ class JournalPicture extends FilmPicture {
 
   notesOf(bearing, pinned) {
     const [bore, gap] = [bearing.diameter * shownUnit("mm").si, bearing.clearance * shownUnit("um").si];
-    const times = shortNumber((DRAWN_CLEARANCE * bore) / 2 / gap, 2);
-    const place = Math.round(bearing.leastPlace) % 360;
+    const times = formatNumber((DRAWN_CLEARANCE * bore) / 2 / gap, 2);
+    const place = turnText(bearing.leastPlace);
     return [
       note(
         verdictMark(bearing.verdict),
-        `least film ${filmText(bearing.least)} at φ ${Math.round(bearing.leastDegrees)}°, on the shell at ${place}°`
+        `least film ${filmText(bearing.least)} at φ ${Math.round(bearing.leastDegrees)}°, on the shell at ${place}`
       ),
       note(key("limit"), `allowed ${filmText(bearing.limit)}`, key("touch"), "touching", pressureKey(), "peak film pressure"),
       note(`clearance magnified ${times} times (${filmText(bearing.clearance)})`, ...(pinned ? [key("pinned"), "pinned"] : [])),
@@ -41,7 +41,7 @@ class JournalPicture extends FilmPicture {
   sentenceAt(at) {
     const { bearing } = this;
     const [, toward] = thinnest(bearing, at);
-    return `${bearing.title}, journal in its clearance at crank angle ${Math.round(this.degrees)}°: thinnest film ${filmText(bearing.value("film", at))} at ${Math.round(toward)}° on the shell, peak film pressure ${withShownUnit(bearing.value("pressure", at), "MPa")}. ${bearing.sentence}.`;
+    return `${bearing.title}, journal in its clearance at crank angle ${Math.round(this.degrees)}°: thinnest film ${filmText(bearing.value("film", at))} at ${turnText(toward)} on the shell, peak film pressure ${withShownUnit(bearing.value("pressure", at), "MPa")}. ${bearing.sentence}.`;
   }
 
   // --- what stays ---------------------------------------------------------------------------
@@ -139,7 +139,7 @@ class JournalPicture extends FilmPicture {
       context.fillText(text, x, y + 1);
       context.font = font(plan.letters);
     }
-    setText(this.readout, `film ${filmText(film)} at ${Math.round(toward) % 360}°`);
+    setText(this.readout, `film ${filmText(film)} at ${turnText(toward)}`);
   }
 }
 

@@ -19,9 +19,9 @@ class LoadPicture extends FilmPicture {
   }
 
   notesOf(bearing) {
-    const most = shortNumber(Math.max(...bearing.wearShell), 2);
+    const most = formatNumber(Math.max(...bearing.wearShell), 2);
     return [
-      note(quietKey(), `least loaded at ${Math.round(bearing.quietShell) % 360}°: place for an oil hole`),
+      note(quietKey(), `least loaded at ${turnText(bearing.quietShell)}: place for an oil hole`),
       note(key("wear"), `spread of a cycle's load, up to ${most} ${shownUnit("kN").symbol}/rad`),
     ];
   }
@@ -33,7 +33,7 @@ class LoadPicture extends FilmPicture {
   sentenceAt(at) {
     const { bearing } = this;
     const load = bearing.vector("load", at);
-    return `${bearing.title}, load on the shell at crank angle ${Math.round(this.degrees)}°: ${withShownUnit(Math.hypot(...load), "kN")} toward ${Math.round(direction(load))}° on the shell; peak of the cycle ${withShownUnit(bearing.peakLoad, "kN")}; least loaded at ${Math.round(bearing.quietShell)}°.`;
+    return `${bearing.title}, load on the shell at crank angle ${Math.round(this.degrees)}°: ${withShownUnit(Math.hypot(...load), "kN")} toward ${turnText(direction(load))} on the shell; peak of the cycle ${withShownUnit(bearing.peakLoad, "kN")}; least loaded at ${Math.round(bearing.quietShell)}°.`;
   }
 
   // --- what stays ---------------------------------------------------------------------------
@@ -108,7 +108,7 @@ class LoadPicture extends FilmPicture {
     dot(context, middle, Math.min(0.32 * (plan.outer - plan.inner), 8), colours.paper, colours.good, 2.4);
     segment(context, polar(plan, plan.outer, bearing.quietShell), polar(plan, plan.outer + 9, bearing.quietShell));
     stroke(context, colours.good, 2.4);
-    const box = outsideBox(context, this, `${Math.round(bearing.quietShell) % 360}°`, bearing.quietShell);
+    const box = outsideBox(context, this, `${turnText(bearing.quietShell)}`, bearing.quietShell);
     degreeNames(context, plan, plan.outer, colours, [box]);
     context.font = font(plan.letters, 600);
     context.fillStyle = colours.good;
@@ -126,7 +126,7 @@ class LoadPicture extends FilmPicture {
     const [dx, dy] = [load[0] * plan.scale, -load[1] * plan.scale];
     drawVector(context, [plan.x, plan.y], [dx, dy], colours.text, 2.4);
     dot(context, [plan.x + dx, plan.y + dy], 4.5, colours.text, colours.paper, 1.5);
-    setText(this.readout, `${withShownUnit(size, "kN")} toward ${Math.round(direction(load)) % 360}°`);
+    setText(this.readout, `${withShownUnit(size, "kN")} toward ${turnText(direction(load))}`);
   }
 }
 

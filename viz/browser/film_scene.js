@@ -76,7 +76,7 @@ class Bearing {
 
 /** A film's thickness with its unit. */
 function filmText(value) {
-  return `${shortNumber(value)}\u202f${shownUnit("um").symbol}`;
+  return `${unbroken(formatNumber(value))}\u202f${shownUnit("um").symbol}`;
 }
 
 /** The direction of a vector as an angle from y toward x [°], 0 to 360. */

@@ -77,7 +77,7 @@ class FilmView {
     if (!this.film.places.has(this.picking.wanted)) this.picking.forget();
     this.time.setCycle(this.film.cycleDegrees);
     this.wall.show(this.film);
-    setText(this.printTitle, `${this.film.name} at ${shortNumber(this.film.rpm, 4)} rpm: oil films of the bearings`);
+    setText(this.printTitle, `${this.film.name} at ${formatWhole(this.film.rpm)} rpm: oil films of the bearings`);
     this.order();
     this.showBearing();
   }

@@ -129,10 +129,10 @@ class LadderView {
     this.end = Math.min(top, END_OVER_RED_LINE * Math.max(rated, redline ?? 0));
     this.ticks = ticksBetween(low, this.end);
     const tick = (rpm) => [
-      svg("text", { x: `${this.at(rpm)}%`, y: 45, "text-anchor": "middle", class: "tick" }, grouped(rpm)),
+      svg("text", { x: `${this.at(rpm)}%`, y: 45, "text-anchor": "middle", class: "tick" }, rpmWords(rpm)),
       svg("line", { x1: `${this.at(rpm)}%`, x2: `${this.at(rpm)}%`, y1: 49, y2: 54, class: "zero" }),
     ];
-    const lines = [["rated", rated, `rated ${grouped(rated)}`], ["redline", redline, `red line ${grouped(redline)}`]]
+    const lines = [["rated", rated, `rated ${rpmWords(rated)}`], ["redline", redline, `red line ${rpmWords(redline)}`]]
       .filter(([, rpm]) => Number.isFinite(rpm))
       .sort((one, other) => one[1] - other[1]);
     this.lines = lines;
@@ -329,7 +329,7 @@ class LadderView {
     const { name, sentence, rungs, rated, pinned } = this.ladder;
     return {
       title: "What limits the speed", words: sentence, name,
-      foot: `${name}, rated at ${grouped(rated)} rpm${pinned ? `; circles: ${pinned}` : ""}`,
+      foot: `${name}, rated at ${rpmWords(rated)} rpm${pinned ? `; circles: ${pinned}` : ""}`,
       table: { head: this.columns().map(([title]) => title), rows: rungs.map((one) => this.columns().map(([, read]) => read(one))) },
       drawing: () => pageLines(this.board, [this.node.querySelector(".definitions")]),
     };
@@ -346,7 +346,7 @@ class LadderView {
     const rungs = parts.flatMap((part) => this.ladder.rungs.filter((one) => one.part === part));
     const words = this.ladder.pinned ? `, and the change from ${this.ladder.pinned}` : "";
     this.table.replaceChildren(
-      element("caption", {}, `Margins at the rated speed, ${grouped(this.ladder.rated)} rpm${words}`),
+      element("caption", {}, `Margins at the rated speed, ${rpmWords(this.ladder.rated)} rpm${words}`),
       element("thead", {}, element("tr", {}, ...columns.map(([title]) => element("th", { scope: "col" }, title)))),
       element(
         "tbody", {},
@@ -408,8 +408,8 @@ function ticksBetween(low, top) {
   return ticks;
 }
 
-function grouped(rpm) {
-  return String(Math.round(rpm)).replace(/\B(?=(\d{3})+(?!\d))/g, "\u202f");
+function rpmWords(rpm) {
+  return unbroken(formatWhole(rpm));
 }
 
 /** A speed without its unit, which the column's head names. */
@@ -418,7 +418,7 @@ function bare(text) {
 }
 
 function share(use) {
-  return Number.isFinite(use) ? `${grouped(100 * use)}\u202f%` : "–";
+  return Number.isFinite(use) ? `${unbroken(formatNumber(100 * use))}\u202f%` : "–";
 }
 
 // --- drawing ------------------------------------------------------------------------------

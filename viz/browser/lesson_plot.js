@@ -94,16 +94,19 @@ class LessonPlot {
     const { left, right, top, bottom } = PLOT_MARGIN;
     const [end, floor] = [this.width - right, this.height - bottom];
     const parts = [];
-    for (const tick of ticks(this.axes.low, this.axes.high, 5)) {
+    const up = ticks(this.axes.low, this.axes.high, 5);
+    const upTexts = tickTexts(up).map(unbroken);
+    for (const [i, tick] of up.entries()) {
       const y = this.y(tick);
       parts.push(svg("line", { class: tick === 0 ? "zero" : "grid", x1: left, x2: end, y1: y, y2: y }));
-      parts.push(svg("text", { x: left - 6, y: y + 4, class: "tick", "text-anchor": "end" }, tickText(tick)));
+      parts.push(svg("text", { x: left - 6, y: y + 4, class: "tick", "text-anchor": "end" }, upTexts[i]));
     }
     const across = this.axes.bars ? range(1, 8) : ticks(this.axes.start, this.axes.end, this.width < 420 ? 4 : 7);
-    for (const tick of across) {
+    const acrossTexts = tickTexts(across).map(unbroken);
+    for (const [i, tick] of across.entries()) {
       const x = this.x(tick);
       parts.push(svg("line", { class: "grid", x1: x, x2: x, y1: top, y2: floor }));
-      parts.push(svg("text", { x, y: floor + 16, class: "tick", "text-anchor": "middle" }, tickText(tick)));
+      parts.push(svg("text", { x, y: floor + 16, class: "tick", "text-anchor": "middle" }, acrossTexts[i]));
     }
     const middle = (left + end) / 2;
     parts.push(svg("text", { x: middle, y: this.height - 6, class: "axis", "text-anchor": "middle" }, this.axes.xLabel));
@@ -198,9 +201,9 @@ class LessonPlot {
       const [x, y] = [this.x(this.axes.places[i]), this.y(value)];
       const handle = svg("g", {
         class: "handle", role: "slider", tabindex: i === this.current ? 0 : -1,
-        "aria-label": `${this.axes.xLabel} ${tickText(this.axes.places[i])}`, "aria-orientation": "vertical",
+        "aria-label": `${this.axes.xLabel} ${formatShort(this.axes.places[i], 4)}`, "aria-orientation": "vertical",
         "aria-valuemin": this.axes.low, "aria-valuemax": this.axes.high, "aria-valuenow": rounded(value),
-        "aria-valuetext": `${rounded(value)}, ${this.axes.yLabel}`,
+        "aria-valuetext": `${formatShort(value, 4)}, ${this.axes.yLabel}`,
       }, svg("circle", { class: "reach", cx: x, cy: y, r: 13 }), svg("circle", { class: "knob", cx: x, cy: y, r: 6 }));
       handle.addEventListener("keydown", (event) => this.key(event, i));
       handle.addEventListener("focus", () => (this.current = i));
@@ -287,9 +290,9 @@ class LessonPlot {
     if (!this.truth) return `${axes}; ${this.points.length} points to set`;
     const lines = this.truth.lines.map(({ label, y }) => {
       const known = y.filter((one) => one !== null);
-      return `${label} from ${rounded(known[0])} to ${rounded(known[known.length - 1])}`;
+      return `${label} from ${formatShort(known[0], 4)} to ${formatShort(known[known.length - 1], 4)}`;
     });
-    const criticals = (this.truth.criticals ?? []).map(({ x, words }) => `order ${words} at ${rounded(x)}`);
+    const criticals = (this.truth.criticals ?? []).map(({ x, words }) => `order ${words} at ${formatShort(x, 4)}`);
     return `${axes}: ${lines.join("; ")}${criticals.length ? `; critical speeds: ${criticals.join(", ")}` : ""}`;
   }
 }
@@ -306,11 +309,6 @@ function ticks(low, high, count) {
 
 function range(from, to) {
   return Array.from({ length: to - from + 1 }, (_, i) => from + i);
-}
-
-function tickText(value) {
-  const text = String(Number(value.toPrecision(4)));
-  return text.replace(/\B(?=(\d{3})+(?!\d))(?<!\.\d*)/g, "\u202f").replace("-", "\u2212");
 }
 
 function rounded(value) {

@@ -48,7 +48,7 @@ class NumberBoard {
   }
 
   fill({ node, value, change }, one) {
-    setText(value, `${one.text} ${one.unit}`.trim());
+    setText(value, withUnit(one.text, one.unit));
     setText(change, one.difference ?? one.place);
     const pinned = one.reference ? `; pinned ${one.reference}` : "";
     node.title = `${one.label}: open its formula${pinned}`;
@@ -61,7 +61,7 @@ class NumberBoard {
     this.dialog.setAttribute("aria-label", one.label);
     this.dialog.replaceChildren(
       element("h2", {}, one.label),
-      element("p", { class: "big number" }, `${one.text} ${one.unit}`.trim()),
+      element("p", { class: "big number" }, withUnit(one.text, one.unit)),
       ...headed("Formula", one.formula, "pre"),
       ...headed("With the values put in, in SI", one.put_in, "pre"),
       ...headed("Conventions", one.conventions),
@@ -84,7 +84,7 @@ class NumberBoard {
       element(
         "tr", {},
         element("th", { scope: "row" }, one.label),
-        element("td", { class: "number" }, `${one.text} ${one.unit}`.trim()),
+        element("td", { class: "number" }, withUnit(one.text, one.unit)),
         ...(pinned
           ? [
               element("td", { class: "number" }, one.reference ?? "–"),

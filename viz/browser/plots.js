@@ -34,6 +34,11 @@ class Feeder {
     return this.sources.get(suffix);
   }
 
+  /** A value of this figure with its unit. */
+  text(value, digits = 3) {
+    return withUnit(formatNumber(value, digits), this.feed.unit);
+  }
+
   setRange(range, start, end) {
     if (range.start !== start || range.end !== end) range.setv({ start, end });
   }
@@ -173,10 +178,16 @@ class LineFeeder extends Feeder {
     const main = this.feed.curves.findIndex((curve) => curve.part === "both" && curve.pinned);
     if (!this.curves) return "";
     return this.feed.ofCylinder || this.feed.curves[main].component === null
-      ? `${shortNumber(between(this.curves[main], at))} ${this.feed.unit}`
+      ? this.text(this.valueAt(main, at))
       : this.feed.curves
-          .map((curve, place) => `${curve.label} ${shortNumber(between(this.curves[place], at))}`)
-          .join(", ") + ` ${this.feed.unit}`;
+          .map((curve, place) => `${curve.label} ${this.text(this.valueAt(place, at))}`)
+          .join(", ");
+  }
+
+  /** A curve's value at a place, 0 where it is rounding beside its largest. */
+  valueAt(place, at) {
+    const { low, high } = extremes(this.curves[place]);
+    return seenBeside(between(this.curves[place], at), Math.max(-low, high));
   }
 
   /** Every curve over the angle. */
@@ -302,18 +313,18 @@ class PolarFeeder extends Feeder {
     this.diagrams.forEach((one, index) => {
       const [x, y] = this.centres[index];
       const { peak, at } = this.traces[index];
-      const ring = `${shortNumber(this.ring, 2)} ${this.feed.unit}`;
+      const ring = withUnit(formatShort(this.ring, 3), this.feed.unit);
       if (this.diagrams.length > 2) {
         put(x - 1.12, y + 1.12, one.title, "left", "top");
-        put(x - 1.12, y - 1.14, `peak ${shortNumber(peak)} ${this.feed.unit}`, "left", "bottom");
+        put(x - 1.12, y - 1.14, `peak ${this.text(peak)}`, "left", "bottom");
         return;
       }
-      const found = `peak ${shortNumber(peak)} ${this.feed.unit} at φ ${Math.round(at * this.step)}°`;
+      const found = `peak ${this.text(peak)} at φ ${Math.round(at * this.step)}°`;
       put(x, y - 1.04, `${one.title}\n${found}`, "center", "top");
       put(x, y + 1.0, "0°", "center", "bottom");
       put(x + 1.04, y, "90°", "left", "middle");
       put(x - 1.04, y, "270°", "right", "middle");
-      put(x + 0.36, y - 0.36, shortNumber(this.ring / 2, 2), "left", "top");
+      put(x + 0.36, y - 0.36, formatShort(this.ring / 2, 3), "left", "top");
       put(x + 0.72, y - 0.7, ring, "left", "top");
     });
     this.source("texts").data = texts;
@@ -370,8 +381,8 @@ class PolarFeeder extends Feeder {
     const { both } = this.traces[0];
     const size = Math.hypot(between(both[0], at), between(both[1], at));
     return this.diagrams[0].index === null
-      ? `${shortNumber(size)} ${this.feed.unit}`
-      : `rings ${shortNumber(this.ring / 2, 2)} and ${shortNumber(this.ring, 2)} ${this.feed.unit}`;
+      ? this.text(size)
+      : `rings ${formatShort(this.ring / 2, 3)} and ${withUnit(formatShort(this.ring, 3), this.feed.unit)}`;
   }
 
   /** Both components of every load over the angle. */
@@ -389,9 +400,9 @@ class PolarFeeder extends Feeder {
   describe(scene, cylinder) {
     const parts = this.diagrams.map(
       (one, index) =>
-        `${one.title.replace("\n", ", ")}: peak ${shortNumber(this.traces[index].peak)} ${this.feed.unit} at φ ${Math.round(this.traces[index].at * this.step)}°`
+        `${one.title.replace("\n", ", ")}: peak ${this.text(this.traces[index].peak)} at φ ${Math.round(this.traces[index].at * this.step)}°`
     );
-    return `${this.feed.title}, polar, all at one scale of ${shortNumber(this.ring, 2)} ${this.feed.unit}: ${parts.join("; ")}.`;
+    return `${this.feed.title}, polar, all at one scale of ${withUnit(formatShort(this.ring, 3), this.feed.unit)}: ${parts.join("; ")}.`;
   }
 }
 
@@ -431,7 +442,7 @@ class OrderFeeder extends Feeder {
       if (tallest < 0.04 * peak || tallest < 0.05 * this.feed.smallest) return;
       texts.x.push(order);
       texts.y.push(tallest);
-      texts.text.push(shortNumber(tallest));
+      texts.text.push(formatNumber(tallest));
     });
     if (!texts.x.length) {
       texts.x.push(4.3);
@@ -456,7 +467,7 @@ class OrderFeeder extends Feeder {
   describe() {
     const parts = this.feed.components.map((label, k) => {
       const best = this.sizes[k].indexOf(Math.max(...this.sizes[k]));
-      return `${label} largest at order ${this.orders[best]}, ${shortNumber(this.sizes[k][best])}`;
+      return `${label} largest at order ${this.orders[best]}, ${this.text(this.sizes[k][best])}`;
     });
     return `${this.feed.title}, in ${this.feed.unit}: ${parts.join("; ")}.`;
   }
@@ -493,8 +504,9 @@ function extremes(values) {
 /** How a curve over the cycle runs, in words: level, or from its lowest to its highest place. */
 function course(label, values, step) {
   const { low, high } = extremes(values);
-  if (high - low <= 1e-6 * Math.abs(high)) return `${label} ${shortNumber(high)} throughout`;
-  const at = (value) => `${shortNumber(value)} at φ ${Math.round(values.indexOf(value) * step)}°`;
+  if (high - low <= 1e-6 * Math.abs(high)) return `${label} ${formatNumber(high)} throughout`;
+  const largest = Math.max(-low, high);
+  const at = (value) => `${formatNumber(seenBeside(value, largest))} at φ ${Math.round(values.indexOf(value) * step)}°`;
   return `${label} from ${at(low)} to a peak of ${at(high)}`;
 }
 

@@ -83,7 +83,7 @@ class StepForm {
     this.box.checked = values.moving;
     this.showForces(choices.forces, values.forces);
     for (const [key, matters] of Object.entries(MATTERS)) this.rows[key].hidden = !matters(values);
-    setText(this.of, `Shows ${of.now} at ${Number(of.rpm.toFixed(1))} rpm.`);
+    setText(this.of, `Shows ${of.now} at ${formatWhole(of.rpm)} rpm.`);
   }
 
   showForces(choices, chosen) {

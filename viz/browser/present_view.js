@@ -99,7 +99,7 @@ class PresentView {
     setText(this.note, note);
     setText(this.problem, problem);
     setText(this.label, headline?.label ?? "");
-    setText(this.value, headline ? `${headline.text} ${headline.unit}`.trim() : "");
+    setText(this.value, headline ? withUnit(headline.text, headline.unit) : "");
     setText(this.change, headline ? against(headline, pinned) : "");
     this.node.dataset.step = this.step.index;
   }

@@ -12,7 +12,7 @@ const speedText = document.getElementById("speed-text");
 /** Show the train and its plots at a speed [rpm]. */
 function showSpeed(rpm) {
   speedSlider.value = rpm;
-  setText(speedText, `${shortNumber(rpm, 4)} rpm`);
+  setText(speedText, `${formatWhole(rpm)} rpm`);
   trainView.setSpeed((rpm * Math.PI) / 30);
 }
 
@@ -24,7 +24,7 @@ document.getElementById("speed-back").addEventListener("click", () => {
   trainView.setSpeed(report.train.speed);
 });
 speedSlider.value = report.rpm;
-setText(speedText, `${shortNumber(report.rpm, 4)} rpm`);
+setText(speedText, `${formatWhole(report.rpm)} rpm`);
 
 const number = (index) => String(index + 1);
 const rpmOf = ({ speed }) => `${Math.round((speed * 30) / Math.PI)}-rpm`;

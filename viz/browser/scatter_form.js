@@ -13,7 +13,8 @@ class ScatterForm {
   constructor(model) {
     this.model = model;
     this.asked = model.answered;
-    this.boxes = {};
+    this.boxes = {}; // of numbers
+    this.picks = {};
     this.verdict = element("p", { class: "verdict", role: "status" });
     this.hint = element("p", {});
     this.problem = element("p", { class: "bad", role: "alert" });
@@ -48,25 +49,25 @@ class ScatterForm {
   /** A kind of part: its label, number, unit, and the way it scatters. */
   spread([name, label, unit], fields) {
     const ways = [["normal", "σ standard deviation"], ["uniform", "± half width, uniform"]];
-    const [title, number] = this.number(name, label, fields[name]);
+    const [title, number, problem] = this.number(name, label, fields[name]);
     const [, way] = this.pick(`${name}_way`, "", ways, fields[`${name}_way`]);
     way.setAttribute("aria-label", `${label}: way to scatter`);
-    return [title, number, element("span", { class: "muted" }, unit), way];
+    return [title, number, element("span", { class: "muted" }, unit), way, problem];
   }
 
   number(name, label, value, unit = null) {
-    const box = element("input", {
-      id: name, type: "number", step: "any", class: "number", value,
-      oninput: () => this.later(), onchange: () => this.ask(),
-    });
+    const box = new NumberBox({ id: name, value, min: 0, oninput: () => this.later(), onchange: () => this.ask() });
     this.boxes[name] = box;
-    return [element("label", { for: name }, label), box, ...(unit ? [element("span", { class: "muted" }, unit)] : [])];
+    return [
+      element("label", { for: name }, label), box.input, ...(unit ? [element("span", { class: "muted" }, unit)] : []),
+      box.problem,
+    ];
   }
 
   pick(name, label, options, value) {
     const box = element("select", { id: name, onchange: () => this.ask() }, ...options.map(([key, words]) => element("option", { value: key }, words)));
     box.value = value;
-    this.boxes[name] = box;
+    this.picks[name] = box;
     return [element("label", { for: name }, label), box];
   }
 
@@ -78,12 +79,15 @@ class ScatterForm {
   /** Ask for the study of what the form holds, once for the same values. */
   ask() {
     clearTimeout(this.timer);
-    const values = Object.entries(this.boxes).map(([name, box]) => [name, box.type !== "number" ? box.value : box.value === "" ? null : Number(box.value)]);
+    const numbers = readBoxes(this.boxes);
+    if (!numbers) return;
+    const picked = Object.entries(this.picks).map(([name, { value }]) => [name, value]);
+    const values = { ...numbers, ...Object.fromEntries(picked) };
     const told = JSON.stringify(values);
     if (told === this.told) return;
     this.told = told;
     this.asked += 1;
-    this.model.send_msg({ kind: "scatter", serial: this.asked, ...Object.fromEntries(values) });
+    this.model.send_msg({ kind: "scatter", serial: this.asked, ...values });
     this.show();
   }
 

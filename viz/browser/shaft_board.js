@@ -48,5 +48,5 @@ function bar({ text, share, pinned }, largest) {
   const width = (part) => `${(100 * Math.max(part, 0)) / largest}%`;
   const track = element("span", { class: "track", "aria-hidden": "true" }, element("span", { class: "filled", style: `width:${width(share)}` }));
   if (pinned !== null) track.append(element("span", { class: "pinned", style: `left:${width(pinned)}` }));
-  return element("span", { class: "bar" }, track, element("span", { class: "number" }, text, element("span", { class: "muted" }, ` · ${shortNumber(100 * share, 2)}\u202f%`)));
+  return element("span", { class: "bar" }, track, element("span", { class: "number" }, text, element("span", { class: "muted" }, ` · ${formatNumber(100 * share, 2)}\u202f%`)));
 }

@@ -16,7 +16,7 @@ class TradeOff {
     this.asked = model.answered;
     this.measure = element("select", { id: "measure", onchange: () => this.askAnew() }, element("option", { value: "peak" }, "peak load"), element("option", { value: "mean" }, "mean load"));
     this.aside = element("input", { type: "checkbox", checked: true, "data-aside": "", onchange: () => this.askAnew() });
-    this.bound = element("input", { id: "moment-bound", type: "number", min: 0, step: "any", placeholder: "any", onchange: () => this.askAnew() });
+    this.bound = new NumberBox({ id: "moment-bound", min: 0, step: 100, placeholder: "any", onchange: () => this.momentBound !== undefined && this.askAnew() });
     this.boundLabel = element("label", { for: "moment-bound" });
     this.find = element("button", { type: "button", "data-find": "", onclick: () => this.ask() }, "Find the trade-off");
     this.words = element("p", { role: "status" });
@@ -31,7 +31,8 @@ class TradeOff {
       element("p", { class: "muted" }, "The counterweights of least inertia that keep the worst main below a load, cut at every main. Static moment and moment along the shaft stay what they are. Turned aside, they stop where a flank meets the web's cheek."),
       element("div", { class: "row" }, element("label", { for: "measure" }, "Judged by the worst main's"), this.measure),
       element("div", { class: "row" }, element("label", { class: "row" }, this.aside, "May stand turned aside")),
-      element("div", { class: "row" }, this.boundLabel, this.bound, this.find),
+      element("div", { class: "row" }, this.boundLabel, this.bound.input, this.find),
+      this.bound.problem,
       this.words, this.limitRow, this.choice
     );
     this.show();
@@ -42,15 +43,16 @@ class TradeOff {
   }
 
   ask() {
-    if (this.busy) return;
+    const bound = this.momentBound;
+    if (this.busy || bound === undefined) return;
     this.asked += 1;
     this.show();
-    this.model.send_msg({ kind: "front", measure: this.measure.value, aside: this.aside.checked, moment_bound: this.momentBound, serial: this.asked });
+    this.model.send_msg({ kind: "front", measure: this.measure.value, aside: this.aside.checked, moment_bound: bound, serial: this.asked });
   }
 
-  /** The maximum internal bending moment in the unit shown; null where the field is empty. */
+  /** The maximum internal bending moment in the unit shown; null where the box is empty, undefined where it is misread. */
   get momentBound() {
-    return this.bound.value === "" ? null : Number(this.bound.value);
+    return this.bound.read();
   }
 
   /** Ask again where a trade-off is shown that is no longer of what is asked for. */
@@ -103,7 +105,7 @@ class TradeOff {
 
   sayLimit() {
     const [low, high] = this.model.loads;
-    const words = `${shortNumber(low + ((high - low) * this.limit.value) / 100)} ${this.model.unit}`;
+    const words = withUnit(formatNumber(low + ((high - low) * this.limit.value) / 100), this.model.unit);
     setText(this.limitWords, words);
     this.limit.setAttribute("aria-valuetext", words);
   }

@@ -161,7 +161,7 @@ class ShaftView {
     const most = this.most[this.by];
     const steps = Array.from({ length: SHADES }, (_, i) => i / (SHADES - 1));
     this.key_.replaceChildren(
-      "0", ...steps.map((share) => element("span", { class: "shade", style: `background:${of(share)}` })), `${shortNumber(100 * most, 2)} % of the shaft's ${this.by}`
+      "0", ...steps.map((share) => element("span", { class: "shade", style: `background:${of(share)}` })), `${formatNumber(100 * most, 2)} % of the shaft's ${this.by}`
     );
   }
 

@@ -99,15 +99,5 @@ function shownUnit(key) {
 
 /** A value in the unit shown, with it; `key` is the unit's in the design file. */
 function withShownUnit(value, key, digits = 3) {
-  return `${shortNumber(value, digits)} ${shownUnit(key).symbol}`;
-}
-
-/** A number with 3 significant digits, thin spaces and a true minus. */
-function shortNumber(value, digits = 3) {
-  if (!Number.isFinite(value)) return "–";
-  if (Math.abs(value) < 1e-9) return "0";
-  const decimals = Math.max(0, digits - 1 - Math.floor(Math.log10(Math.abs(value))));
-  const [whole, part] = Math.abs(value).toFixed(Math.min(decimals, 6)).split(".");
-  const grouped = whole.replace(/\B(?=(\d{3})+(?!\d))/g, "\u2009");
-  return (value < 0 ? "\u2212" : "") + grouped + (part ? `.${part}` : "");
+  return withUnit(formatNumber(value, digits), shownUnit(key).symbol);
 }

@@ -22,15 +22,15 @@ class TalkDial {
     [this.slider.min, this.slider.max] = [low, top];
     const at = (rpm) => `left:${(100 * (rpm - low)) / (top - low)}%`;
     this.marks.replaceChildren(
-      element("span", { class: "rated", style: at(rated) }, "rated", element("span", { class: "value" }, ` ${formatRpm(rated)}`)),
-      element("span", { class: "redline", style: at(redline) }, "red line", element("span", { class: "value" }, ` ${formatRpm(redline)}`))
+      element("span", { class: "rated", style: at(rated) }, "rated", element("span", { class: "value" }, ` ${rpmText(rated)}`)),
+      element("span", { class: "redline", style: at(redline) }, "red line", element("span", { class: "value" }, ` ${rpmText(redline)}`))
     );
-    this.ends.replaceChildren(element("span", {}, formatRpm(low)), element("span", {}, `${formatRpm(top)} rpm`));
+    this.ends.replaceChildren(element("span", {}, rpmText(low)), element("span", {}, `${rpmText(top)} rpm`));
     const jump = (name, rpm, hint) =>
       element("button", { type: "button", title: hint, "data-jump": name, onclick: () => this.moveTo(rpm) }, name);
     this.jumps.replaceChildren(
-      jump("Rated", rated, `${formatRpm(rated)} rpm, key R`), jump("Red line", redline, `${formatRpm(redline)} rpm, key L`),
-      ...(limit && limit <= top ? [jump("First limit", Math.ceil(limit), `${formatRpm(limit)} rpm, key F`)] : [])
+      jump("Rated", rated, `${rpmText(rated)} rpm, key R`), jump("Red line", redline, `${rpmText(redline)} rpm, key L`),
+      ...(limit && limit <= top ? [jump("First limit", Math.ceil(limit), `${rpmText(limit)} rpm, key F`)] : [])
     );
   }
 

@@ -31,9 +31,9 @@ class TalkLine {
   inWords() {
     const start = firstOver(this.line.over);
     const { low, top } = this.frame;
-    if (start >= top) return `Not over up to ${formatRpm(top)} rpm.`;
-    const pinned = this.line.pinned === null ? "" : ` Pinned: ${formatRpm(this.line.pinned)} rpm.`;
-    return (start <= low ? "Over at every speed." : `Over from ${formatRpm(start)} rpm.`) + pinned;
+    if (start >= top) return `Not over up to ${rpmText(top)} rpm.`;
+    const pinned = this.line.pinned === null ? "" : ` Pinned: ${rpmText(this.line.pinned)} rpm.`;
+    return (start <= low ? "Over at every speed." : `Over from ${rpmText(start)} rpm.`) + pinned;
   }
 
   at(rpm) {
@@ -52,7 +52,7 @@ class TalkLine {
     };
     const line_at = (kind, rpm) => element("span", { class: `at ${kind}`, style: `left:${this.at(rpm)}%` });
     const tag = start > frame.low && start < frame.top
-      ? element("span", { class: `tag number ${this.at(start) > 82 ? "to-left" : ""}`, style: `left:${this.at(start)}%` }, formatRpm(start))
+      ? element("span", { class: `tag number ${this.at(start) > 82 ? "to-left" : ""}`, style: `left:${this.at(start)}%` }, rpmText(start))
       : null;
     return [
       line.from > frame.low + 1 ? zone("unjudged", frame.low, line.from) : null,
@@ -70,9 +70,9 @@ class TalkLine {
     const now = lineAt(line, below ? line.from : rpm, frame.cycle);
     const verdict = below ? "unjudged" : verdictAt(line.over, rpm, frame.redline / frame.rated);
     if (verdict !== this.verdict) this.showVerdict(verdict);
-    this.say(below ? `Below ${formatRpm(line.from)} rpm, short of full load, this is not judged.` : now.saying.words, now.numbers);
+    this.say(below ? `Below ${rpmText(line.from)} rpm, short of full load, this is not judged.` : now.saying.words, now.numbers);
     this.cursor.style.left = `${this.at(rpm)}%`;
-    setText(this.number, below ? "–" : withUnit(now.told, line.told_unit));
+    setText(this.number, below ? "–" : loadText(now.told, line.told_unit));
     setText(this.judged, below ? "" : this.against(now, verdict));
   }
 
@@ -86,11 +86,11 @@ class TalkLine {
   /** The criterion's value against what is allowed. */
   against({ value, use }, verdict) {
     const { line } = this;
-    const bound = `${line.at_least ? "at least" : "at most"} ${withUnit(line.allowed, line.unit)}`;
-    const share = use === null ? "far over" : `${formatNumber(100 * use, 3)} % used`;
+    const bound = `${line.at_least ? "at least" : "at most"} ${loadText(line.allowed, line.unit)}`;
+    const share = use === null ? "far over" : `${spokenNumber(100 * use, 3)} % used`;
     const lower = verdict === "over" && use !== null && use <= 1 ? ", over lower down" : "";
     return line.told
-      ? ` · ${line.label}: ${withUnit(value, line.unit)}, ${bound}, ${share}${lower}`
+      ? ` · ${line.label}: ${loadText(value, line.unit)}, ${bound}, ${share}${lower}`
       : `, ${bound}: ${share}${lower} · ${line.label}`;
   }
 

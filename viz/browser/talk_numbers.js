@@ -2,21 +2,14 @@
 
 const NARROW_SPACE = "\u202f"; // no line breaks at it
 
-/** A number with that many significant digits, narrow spaces and a true minus sign. */
-function formatNumber(value, digits = 3) {
-  if (value === null || !Number.isFinite(value)) return "–";
-  const [mantissa, power] = value.toExponential(digits - 1).split("e");
-  if (Number(mantissa) === 0) return "0";
-  const decimals = Math.max(digits - 1 - Number(power), 0);
-  const [whole, part] = Number(`${mantissa}e${power}`).toFixed(decimals).split(".");
-  const spaced = whole.replace("-", "−").replace(/\B(?=(\d{3})+$)/g, NARROW_SPACE);
-  return part ? `${spaced}.${part}` : spaced;
+/** A number in a sentence, which does not break. */
+function spokenNumber(value, digits = 3) {
+  return unbroken(formatNumber(value, digits));
 }
 
 /** A whole speed [rpm]. */
-function formatRpm(rpm) {
-  const whole = Math.round(rpm);
-  return formatNumber(whole, Math.max(String(whole).length, 1));
+function rpmText(rpm) {
+  return unbroken(formatWhole(rpm));
 }
 
 /** The value at a speed, straight in speed² between those on both sides; null where there is none. */
@@ -62,18 +55,17 @@ function lineAt(line, rpm, cycle) {
   return {
     value, told, use, saying,
     numbers: {
-      n: formatNumber(times, times >= 100 ? 3 : 2),
-      use: formatNumber(100 * use, 3),
-      stops: formatNumber(rpm / 30, 3),
-      cycles: formatNumber(rpm * cycle, 2),
+      n: spokenNumber(times, times >= 100 ? 3 : 2),
+      use: spokenNumber(100 * use, 3),
+      stops: spokenNumber(rpm / 30, 3),
+      cycles: spokenNumber(rpm * cycle, 2),
     },
   };
 }
 
 /** A value with its unit, in words where there is no load at all. */
-function withUnit(value, unit) {
-  const space = unit === "°" ? "" : NARROW_SPACE;
-  return value === null ? "no load" : `${formatNumber(value)}${space}${unit}`.trimEnd();
+function loadText(value, unit) {
+  return value === null ? "no load" : withUnit(spokenNumber(value), unit).replace(" ", NARROW_SPACE);
 }
 
 /** Words in which no line breaks between a number and its unit. */

@@ -74,7 +74,7 @@ class TalkView {
     this.list.classList.toggle("many", this.lines.length > 6);
     setText(this.sentence, keepUnits(talk.sentence));
     setText(this.name, talk.name);
-    const reserve = formatNumber(100 * (talk.redline / talk.rated - 1), 2);
+    const reserve = spokenNumber(100 * (talk.redline / talk.rated - 1), 2);
     const untold = talk.untold.length ? ` Not told, for the design does not give enough: ${talk.untold.join(", ").toLowerCase()}.` : "";
     setText(this.print, `Marginal: less than ${reserve} % of speed in reserve, as the red line has over the rated speed. ${talk.pinned ? `○ ${talk.pinned}, pinned. ` : ""}${talk.references}${untold}`);
     this.dial.setFrame(talk);
@@ -108,11 +108,11 @@ class TalkView {
 
   show(rpm) {
     const { verdict, words } = this.verdict(rpm);
-    setText(this.rpm, formatRpm(rpm));
+    setText(this.rpm, rpmText(rpm));
     this.mark.replaceChildren(verdictMark(verdict));
     this.node.dataset.verdict = verdict;
     setText(this.status, keepUnits(words));
-    this.dial.slider.setAttribute("aria-valuetext", `${formatRpm(rpm)} rpm. ${words}`);
+    this.dial.slider.setAttribute("aria-valuetext", `${rpmText(rpm)} rpm. ${words}`);
     for (const line of this.lines) line.show(rpm);
     shared.painted += 1;
   }
@@ -134,7 +134,7 @@ class TalkView {
       return { verdict: "over", words: `${words}${lower}.${more}` };
     }
     if (near.length) {
-      return { verdict: "marginal", words: `Holds, but soon: ${lowered(near[0].words)}, at ${formatRpm(start(near[0]))} rpm.` };
+      return { verdict: "marginal", words: `Holds, but soon: ${lowered(near[0].words)}, at ${rpmText(start(near[0]))} rpm.` };
     }
     return { verdict: "safe", words: `All ${all.length} criteria judged hold, with speed in reserve.` };
   }

@@ -24,7 +24,7 @@ function forceScale(scene, height) {
   const below = niceBelow(wanted);
   const above = below * (String(below).includes("2") ? 2.5 : 2);
   const step = wanted / below < above / wanted ? below : above;
-  return { pixels: length / step, length, words, text: `${Number(step.toPrecision(2))} ${shownUnit("kN").symbol}` };
+  return { pixels: length / step, length, words, text: withUnit(formatShort(step, 2), shownUnit("kN").symbol) };
 }
 
 /** All arrows that the view asks for. */
@@ -266,7 +266,7 @@ const DIMENSIONS = {
 /** A length [m] in the unit shown, with up to four digits. */
 function lengthText(metres) {
   const { symbol, si } = shownUnit("mm");
-  return `${Number((metres / si).toPrecision(4))} ${symbol}`;
+  return withUnit(formatShort(metres / si, 4), symbol);
 }
 
 /** A point in the picked cylinder's axes [m, y along the bore] as canvas px. */
@@ -374,9 +374,9 @@ function drawCounterweightDimension(context, plan, inks, cylinder) {
   const angle = plan.throwAngle[own - 1] + weight.angle;
   const [x, y] = [end.x + weight.outer_radius * Math.sin(angle) * scale, end.y - weight.outer_radius * Math.cos(angle) * scale];
   drawDimensionLine(context, plan, inks, [end.x, end.y], [x, y], 0, "");
-  const degrees = Number(((weight.angle * 180) / Math.PI).toPrecision(4));
+  const degrees = formatShort((weight.angle * 180) / Math.PI, 4);
   const { symbol, si } = shownUnit("kg_mm");
-  const moment = `${Number((weight.unbalance / si).toPrecision(4))} ${symbol}`;
+  const moment = withUnit(formatShort(weight.unbalance / si, 4), symbol);
   const radius = lengthText(weight.outer_radius);
   context.font = plan.font;
   drawLabel(context, plan, inks, [`web ${weight.web}: R ${radius}`, `${moment} at ${degrees}°`], end.x, end.y + plan.reach * scale + 1.3 * size, "center");
