@@ -46,6 +46,16 @@ class MainNumber:
     conventions: str
     source: str
 
+    @property
+    def text(self) -> str:
+        """The value with the digits that are shown."""
+        return format_number(self.value, self.digits)
+
+    @property
+    def words(self) -> str:
+        """The same with its unit, as every page, table and file shows it."""
+        return f"{self.text} {self.unit}".rstrip()
+
 
 @dataclass(frozen=True, slots=True)
 class Definition:

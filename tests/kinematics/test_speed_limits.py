@@ -397,7 +397,7 @@ def test_over_at_every_speed_is_a_limit_of_zero():
 
 
 @pytest.mark.parametrize(
-    ("allowed", "verdict"), [(10.0, "over"), (18.5, "marginal"), (25.0, "safe")]
+    ("allowed", "verdict"), [(10.0, "over"), (18.5, "marginal"), (25.0, "within")]
 )
 def test_verdicts_by_rated_speed_and_red_line(allowed, verdict):
     design = changed(TOURING, "limits", mean_piston_speed=allowed)

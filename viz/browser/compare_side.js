@@ -1,4 +1,4 @@
-/* One of the two designs: which it is, at which speed, and how to choose another. */
+/* One of the two designs: which it is, its rated speed, and how to choose another. */
 
 const MOST_DESIGN_BYTES = 1_000_000;
 
@@ -12,17 +12,14 @@ class ComparedSide {
       "select", { "aria-label": `Design ${letter}`, onchange: () => this.choose(ask) },
       this.own, ...demos.map((name) => element("option", { value: name }, name))
     );
-    this.rpm = element("input", {
-      type: "number", class: "number", step: 50, min: 1, "aria-label": `Speed of ${letter}, rpm`,
-      onchange: () => this.rpm.value && ask({ kind: "speed", side, rpm: Number(this.rpm.value) }),
-    });
+    this.rated = element("span", { class: "rated number muted" });
     const take = (name, text) => ask({ kind: "open", side, name, text });
     this.node = element(
       "div", { class: `side ${side}`, role: "group", "aria-label": `Design ${letter}` },
       svg("svg", { viewBox: "0 0 34 10", class: "key", "aria-hidden": "true" }, svg("path", { d: "M1 5H33" })),
       element("strong", { class: "letter" }, letter), this.choice,
       fileButton("Open a file", ".toml", MOST_DESIGN_BYTES, take, refuse),
-      element("label", { class: "speed" }, this.rpm, element("span", { class: "muted" }, " rpm"))
+      this.rated
     );
   }
 
@@ -38,7 +35,12 @@ class ComparedSide {
     this.own.disabled = Boolean(shown?.demo);
     this.choice.value = shown?.demo ?? "";
     this.choice.title = shown ? [shown.name, shown.note].filter(Boolean).join(": ") : "";
-    this.rpm.disabled = !shown;
-    this.rpm.value = shown ? String(Number(shown.rpm.toFixed(2))) : "";
+    setText(this.rated, shown ? `rated ${rpmText(shown.rated)}` : "");
   }
+}
+
+/** A speed [rpm], whole, with its unit. */
+function rpmText(rpm) {
+  const whole = String(Math.round(rpm)).replace(/\B(?=(\d{3})+$)/g, "\u2009");
+  return `${whole} rpm`;
 }
