@@ -117,12 +117,12 @@ function region(kind, title, ...children) {
   return element("div", { class: `scroll ${kind}`, role: "region", "aria-label": title, tabindex: 0 }, ...children);
 }
 
-/** A margin with its verdict's mark, under the value; nothing where nothing is judged. */
+/** A margin, or the verdict in words, with its mark under the value; nothing where nothing is judged. */
 function margin(text, verdict, words) {
   if (!text && !verdict) return null;
   return element(
     "span", { class: "margin" }, verdict ? verdictMark(verdict) : null,
-    element("span", { class: "hidden" }, verdict ? `${words}: ` : ""), element("span", {}, text)
+    element("span", { class: "hidden" }, verdict && text ? `${words}: ` : ""), element("span", {}, text || words)
   );
 }
 
