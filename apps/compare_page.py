@@ -1,4 +1,7 @@
-"""The comparison page: two designs side by side, what they differ in, and what comes of it."""
+"""The comparison page: two designs side by side, what they differ in, and what comes of it.
+
+Results and curves have two views: each design at its rated speed, and both at the tab's speed.
+"""
 
 import json
 from functools import cache
@@ -10,7 +13,7 @@ from param.parameterized import batch_call_watchers
 from apps.components.compare_view import CompareTables, CompareView
 from apps.page import TRAIN_KEYS, DesignPage, file_stem, first_design
 from apps.page_template import PageTemplate, served
-from apps.state import AppState, shown_rpm
+from apps.state import SPEED, AppState
 from assets_demo import demo_paths
 from kinematics import Cycle, Design, DesignError, load_design, parse_design, solve_cycle
 from kinematics.cycle import checked_speed
@@ -59,61 +62,64 @@ class ComparePage(DesignPage):
             self.swap()
         elif kind == "table" and self._comparison is not None:
             self.bar.offer_file(self._file_name(), comparison_csv(self._comparison))
+        elif kind == "speed":
+            try:
+                _ = checked_speed(message.get("rpm"))
+                self.state.change(SPEED, message["rpm"])
+            except DesignError as error:
+                self._refuse("The speed of both", error)
         elif side in ("a", "b"):
             try:
                 self._change(side, message)
             except DesignError as error:
-                what = clean_text(str(message.get("name") or f"The speed of {side.upper()}"), 60)
-                words = f"{what} was not taken. {error} Nothing was changed."
-                self.state.message = (words, True)
+                self._refuse(str(message.get("name")), error)
 
     def swap(self) -> None:
-        """Let A and B change places."""
+        """Let A and B change places; the speed of both stays."""
         a, b = self.state.reference, self.state.cycle
         if a is not None:
             with batch_call_watchers(self.state):
-                self.state.reference = b
-                self.state.open_design(a.design, demo=demo_of(a.design), speed=a.speed)
+                self.state.reference = _solved(b.design, a.speed)
+                self.state.open_design(a.design, demo=demo_of(a.design), speed=b.speed)
 
     def show(self) -> None:
         """Show what both designs are and, if there are two, how they differ."""
         a, b = self.state.reference, self.state.cycle
         self.view.param.update(
-            sides=json.dumps({"a": _side(a), "b": _side(b)}),
+            sides=json.dumps({"a": _side(a), "b": _side(b), "rpm": self.state.speed_rpm}),
             reference_blob=np.zeros(0, np.uint8) if a is None else scene_bytes(a),
             blob=scene_bytes(b),
         )
-        self._comparison = None if a is None else compared(a, b)
+        speed = self.state.speed_rpm
+        self._comparison = None if a is None else compared(a.design, b.design, speed)
         self.tables.tables = (
             json.dumps(comparison_message(self._comparison)) if self._comparison else ""
         )
 
     def _change(self, side: str, message: dict[str, Any]) -> None:
-        """Give a side another design or speed; raises DesignError where it cannot have it."""
+        """Give a side another design; raises DesignError where it cannot have it."""
         kind, name = message.get("kind"), str(message.get("name"))[:200]
         if kind == "demo" and name in demo_paths():
             self._give(side, demo(name))
         elif kind == "open" and isinstance(message.get("text"), str):
             self._give(side, parse_design(message["text"]))
-        elif kind == "speed":
-            cycle = self.state.reference if side == "a" else self.state.cycle
-            if cycle is not None:
-                self._give(side, cycle.design, checked_speed(message.get("rpm")))
 
-    def _give(self, side: str, design: Design, speed: float | None = None) -> None:
-        """Show a design as A or B, at its rated speed if none is given [rad/s]."""
-        speed = design.layout.rated_speed if speed is None else speed
+    def _give(self, side: str, design: Design) -> None:
+        """Show a design as A or B, at its rated speed."""
         if side == "b":
-            self.state.open_design(design, demo=demo_of(design), speed=speed)
+            self.state.open_design(design, demo=demo_of(design))
             return
-        cycle = solve_cycle(design, RPM.from_si(speed))
-        _ = cycle.train.pressure  # refused here where it cannot be made
+        cycle = _solved(design, design.layout.rated_speed)
         notes = " ".join(cycle.train.warnings)
         self.state.param.update(reference=cycle, message=(notes, False))
 
+    def _refuse(self, what: str, error: DesignError) -> None:
+        words = f"{clean_text(what, 60)} was not taken. {error} Nothing was changed."
+        self.state.message = (words, True)
+
     def _file_name(self) -> str:
         assert self._comparison is not None
-        names = (self._comparison.a.design.name, self._comparison.b.design.name)
+        names = (self._comparison.a.name, self._comparison.b.name)
         return f"{'-and-'.join(file_stem(name) for name in names)}.csv"
 
 
@@ -128,6 +134,13 @@ def demo_of(design: Design) -> str:
     return next((name for name in demo_paths() if demo(name) == design), "")
 
 
+def _solved(design: Design, speed: float) -> Cycle:
+    """Return the cycle of a design at a speed [rad/s], refused where it has no pressure."""
+    cycle = solve_cycle(design, RPM.from_si(speed))
+    _ = cycle.train.pressure
+    return cycle
+
+
 def _side(cycle: Cycle | None) -> dict[str, Any] | None:
     if cycle is None:
         return None
@@ -136,7 +149,7 @@ def _side(cycle: Cycle | None) -> dict[str, Any] | None:
         "name": design.name,
         "note": design.note,
         "demo": demo_of(design),
-        "rpm": shown_rpm(cycle),
+        "rated": RPM.from_si(design.layout.rated_speed),
     }
 
 

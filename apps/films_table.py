@@ -5,7 +5,7 @@ import numpy as np
 from apps.limits_table import aligned
 from kinematics.units import shown_unit
 from viz.csv_text import csv_text
-from viz.film_board import NOTE, VERDICTS, oil_words, table_message
+from viz.film_board import NOTE, oil_words, table_message
 from viz.limit_board import CAUTION, rpm_text
 from viz.shown_films import ShownFilms
 
@@ -21,8 +21,10 @@ CURVES = (
 def films_text(shown: ShownFilms) -> str:
     """Return the films in words: the table, the one nearest its limit first, and the caution."""
     message = table_message(shown)
-    head = [f"{title} {unit}".rstrip() for title, unit in message["columns"]] + ["Verdict"]
-    rows = [[*row["cells"], VERDICTS[row["verdict"]]] for row in message["rows"]]
+    head = [f"{title} {unit}".rstrip() for title, unit in message["columns"]] + [
+        message["state_title"]
+    ]
+    rows = [[*row["cells"], row["words"]] for row in message["rows"]]
     lines = [
         shown.cycle.design.name,
         f"Oil films at {rpm_text(shown.cycle.speed)}. {oil_words(shown)}",

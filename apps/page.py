@@ -21,8 +21,10 @@ from apps.state import AppState, shown_rpm
 from assets_demo import demo_paths
 from kinematics import Cycle, DesignError, design_text, load_design
 from kinematics.cycle import RigidTrain
+from viz.compared_row import Side, told_in_percent
+from viz.limit_board import rpm_text
 from viz.main_numbers import MainNumber, main_numbers
-from viz.number_words import format_number, format_whole, signed, unbroken, with_unit
+from viz.number_words import format_number, signed, unbroken
 from viz.scene import scene_bytes
 from viz.themed import Picture
 from viz.train_pictures import train_pictures
@@ -279,16 +281,16 @@ class CrankTrainPage(DesignPage):
 def shown_number(one: MainNumber, pinned: MainNumber | None, headline: bool) -> dict[str, Any]:
     """Return a main number as the board shows it, with its difference from the pinned one."""
     shown = asdict(one) | {
-        "text": format_number(one.value, one.digits),
+        "text": one.text,
         "headline": headline,
         "reference": None,
         "difference": None,
     }
     if pinned is not None and math.isfinite(one.value) and math.isfinite(pinned.value):
         difference = _seen(one.value - pinned.value, one)
-        shown["reference"] = with_unit(format_number(pinned.value, pinned.digits), pinned.unit)
+        shown["reference"] = pinned.words
         shown["difference"] = signed(difference, format_number(abs(difference), one.digits))
-        if abs(pinned.value) > 1e-9:
+        if told_in_percent(Side((pinned.value,), ""), Side((one.value,), ""), one.unit):
             share = 100 * difference / abs(pinned.value)
             shown["difference"] += f" ({signed(share, f'{abs(share):.1f}')} %)"
     return shown
@@ -303,7 +305,7 @@ def _seen(difference: float, one: MainNumber) -> float:
 
 def pinned_words(cycle: Cycle) -> str:
     """Return what a pinned cycle is called."""
-    return f"{cycle.design.name} at {format_whole(shown_rpm(cycle))} rpm"
+    return f"{cycle.design.name} at {rpm_text(cycle.speed)}"
 
 
 def first_design() -> AppState:

@@ -131,7 +131,7 @@ class TalkPage(DesignPage):
             self.state.change(offer.change.key, as_shown(offer.value, unit.key))
 
     def _show_offers(self) -> None:
-        unknown = {"verdict": "", "result": None}
+        unknown = {"outcome": "", "result": None}
         solved = self._outcomes + [unknown] * (len(self._offers) - len(self._outcomes))
         shown = [
             {"words": offer.words} | found

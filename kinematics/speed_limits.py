@@ -114,7 +114,7 @@ class Ladder:
         return next((one for one in self.rungs if one.criterion.key == key), None)
 
     def verdict(self, rung: Rung) -> str:
-        """Return "over" below the rated speed, "marginal" below the red line, else "safe".
+        """Return "over" up to the rated speed, "marginal" below the red line, else "within".
 
         A guide value is flagged as "guide" whatever its limit: it proves nothing.
         """
@@ -126,7 +126,7 @@ def _verdict(rung: Rung, rated: float, red_line: float) -> str:
         return "guide"
     if rung.use_at > 1 or any(start <= rated for start, _ in rung.over):
         return "over"
-    return "marginal" if rung.limit < red_line else "safe"
+    return "marginal" if rung.limit < red_line else "within"
 
 
 def _rank(rung: Rung, rated: float) -> tuple[int, float, float]:

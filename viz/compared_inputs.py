@@ -1,15 +1,13 @@
-"""The inputs of a cycle as rows that stand beside another design's."""
+"""The inputs of a design as rows that stand beside another design's."""
 
 import dataclasses
 from typing import Any
 
 from kinematics.allowables import in_force
-from kinematics.cycle import Cycle
 from kinematics.declaration import Declaration, declarations
 from kinematics.design import Design
 from kinematics.shaft_throw import settled_counterweights
 from viz.compared_row import Entries, Entry, Side
-from viz.limit_board import rpm
 from viz.number_words import format_short, with_unit
 
 DIGITS = 4  # of an input
@@ -17,21 +15,20 @@ MOST_LISTED = 6  # of a list's values that are shown
 BY_DEFAULT = " by default"
 
 
-def inputs_of(cycle: Cycle, other: Design) -> Entries:
-    """Return the inputs of a cycle; a group that the other design has not is one row."""
-    speed = rpm(cycle.speed)
-    found = {"speed_rpm": Entry("Running", "Speed", "rpm", _numbers((speed,), "rpm"))}
+def inputs_of(design: Design, other: Design) -> Entries:
+    """Return the inputs of a design; a group that the other design has not is one row."""
+    found: Entries = {}
     for field in dataclasses.fields(Design):
-        group, record = field.name, getattr(cycle.design, field.name)
+        group, record = field.name, getattr(design, field.name)
         if group == "counterweights":
-            found |= _counterweights(settled_counterweights(cycle.design))
+            found |= _counterweights(settled_counterweights(design))
         elif group == "full_load":
             found |= _full_load(record)
         elif dataclasses.is_dataclass(record):
             if getattr(other, group) is None:
                 found[group] = _whole_group(group, record)
             else:
-                found |= _group(group, record, cycle.design, getattr(other, group))
+                found |= _group(group, record, design, getattr(other, group))
     return found
 
 

@@ -1,10 +1,11 @@
-"""The results of two cycles as rows: main numbers, films of the worst bearings, all limits."""
+"""The results of two designs as rows: main numbers and films at a speed, and all limits."""
 
-import dataclasses
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from kinematics.cycle import Cycle
+from kinematics.design import Design
 from kinematics.errors import DesignError
 from kinematics.speed_limits import Ladder, Rung, speed_limits
 from kinematics.units import UNITS, shown_unit
@@ -12,28 +13,42 @@ from viz.compared_inputs import part_words
 from viz.compared_row import DIRECTION, Compared, Entries, Entry, Side, paired_rows
 from viz.film_numbers import film_numbers
 from viz.limit_board import limit_text, margin_share, margin_text, rpm, shown_value
-from viz.main_numbers import MainNumber, main_numbers
-from viz.number_words import MISSING, format_number, measured, signed, with_unit
+from viz.main_numbers import SIDE_THRUST, MainNumber, main_numbers
+from viz.number_words import MISSING, format_number, measured, signed
 from viz.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
+from viz.verdict_words import AT_SPEED, EDGE
+
+MAIN = "Main numbers"
 
 
 def result_rows(a: Cycle, b: Cycle) -> list[Compared]:
-    """Return the rows of all results, in the order of the subjects."""
-    return _main_rows(a, b) + _film_rows(a, b) + _limit_rows(a, b)
-
-
-def _main_rows(a: Cycle, b: Cycle) -> list[Compared]:
-    return paired_rows(_main_entries(a), _main_entries(b), MISSING, MISSING)
+    """Return the rows of two cycles, each at its speed: main numbers and films."""
+    return paired_rows(_main_entries(a), _main_entries(b), MISSING, MISSING) + _film_rows(a, b)
 
 
 def _main_entries(cycle: Cycle) -> Entries:
-    scales = _free_scales(cycle)
-    return {
-        one.key: dataclasses.replace(
-            _number(one, "Main numbers"), scale=scales.get(one.key, 0.0)
-        )
-        for one in main_numbers(cycle)
-    }  # fmt: skip
+    """Return the main numbers; a peak with two directions is an entry for each, as a size."""
+    scales, found = _free_scales(cycle), {}
+    for one in main_numbers(cycle):
+        if one.key == "side_thrust":
+            found |= _side_thrusts(cycle, one)
+        elif one.key in ("rod_compression", "rod_tension"):
+            size = replace(one, value=max(one.value, 0.0))
+            found[one.key] = _number(size, MAIN, none=one.place if one.value <= 0 else "")
+        else:
+            entry = _number(one, MAIN)
+            found[one.key] = replace(entry, scale=scales.get(one.key, 0.0))
+    return found
+
+
+def _side_thrusts(cycle: Cycle, known: MainNumber) -> Entries:
+    """Return the largest side thrust on the major and on the minor thrust side."""
+    thrust, found = cycle.forces.side_thrust, {}
+    for side, peak in (("major", thrust.max()), ("minor", -thrust.min())):
+        size = shown_unit(SIDE_THRUST.unit).from_si(max(float(peak), 0.0))
+        number = replace(known, value=size, label=f"{known.label}, {side} side")
+        found[f"side_thrust_{side}"] = _number(number, MAIN, none="" if size > 0 else "none")
+    return found
 
 
 def _free_scales(cycle: Cycle) -> dict[str, float]:
@@ -45,12 +60,12 @@ def _free_scales(cycle: Cycle) -> dict[str, float]:
     return {key: shown_unit(unit).from_si(size) for key, (unit, size) in sizes.items()}
 
 
-def _number(one: MainNumber, part: str) -> Entry:
-    text = with_unit(format_number(one.value, one.digits), one.unit)
+def _number(one: MainNumber, part: str, *, none: str = "") -> Entry:
+    """Return a number as an entry; `none` is what is said of a zero."""
     unit = DIRECTION if one.unit == UNITS["deg"].symbol else one.unit
     known = math.isfinite(one.value)
-    side = Side((one.value,) if known else (), text if known else one.place)
-    return Entry(part, one.label, unit, side)
+    text = none or (one.words if known else one.place)
+    return Entry(part, one.label, unit, Side((one.value,) if known else (), text))
 
 
 def _film_rows(a: Cycle, b: Cycle) -> list[Compared]:
@@ -62,7 +77,7 @@ def _film_rows(a: Cycle, b: Cycle) -> list[Compared]:
         part = _bearing_words(kind, pair)
         left, right = (_film_entries(one, part) for one in pair)
         rows += [
-            dataclasses.replace(row, key=f"{kind}.{row.key}")
+            replace(row, key=f"{kind}.{row.key}")
             for row in paired_rows(left, right, a_lacks, b_lacks)
         ]
     return rows
@@ -95,25 +110,29 @@ def _bearing_words(kind: str, pair: list[ShownBearing | None]) -> str:
 def _film_entries(one: ShownBearing | None, part: str) -> Entries:
     if one is None:
         return {}
-    found = {}
-    for number in film_numbers(one):
-        entry = _number(number, part)
-        if number.key == "least_film":
-            share = 100 * (one.least / one.limit - 1)
-            words = f"{signed(share, f'{abs(share):.0f}')} % on {measured(one.limit, 'um')}"
-            judged = dataclasses.replace(
-                entry.side, margin=words, verdict=one.verdict, margin_share=share
-            )
-            entry = dataclasses.replace(entry, side=judged)
-        found[number.key] = entry
+    found = {number.key: _number(number, part) for number in film_numbers(one)}
+    judged = found["least_film"]
+    share = 100 * (one.least / one.limit - 1)
+    side = replace(judged.side, margin=_film_margin(one), verdict=one.state, margin_share=share)
+    found["least_film"] = replace(judged, side=side)
     least = shown_unit("um").from_si(one.least)  # what tilt takes from
-    found["edge_film"] = dataclasses.replace(found["edge_film"], scale=least)
+    found["edge_film"] = replace(found["edge_film"], scale=least, level=True)
     return found
 
 
-def _limit_rows(a: Cycle, b: Cycle) -> list[Compared]:
-    """Return for every rung of either ladder its limit speed and its value at the rated speed."""
-    ladders = speed_limits(a.design), speed_limits(b.design)
+def _film_margin(one: ShownBearing) -> str:
+    """Return how far the film is above its allowable, and whether the edge film is below it."""
+    share = 100 * (one.least / one.limit - 1)
+    words = f"{signed(share, f'{abs(share):.0f}')} % on {measured(one.limit, 'um')}"
+    return f"{words}; {AT_SPEED[EDGE]}" if one.state == EDGE else words
+
+
+def limit_rows(a: Design, b: Design) -> list[Compared]:
+    """Return for every rung of either ladder its limit speed and its value at the rated speed.
+
+    Raises DesignError where a pressure cannot be made.
+    """
+    ladders = speed_limits(a), speed_limits(b)
     left, right = (dict(_rung_entries(ladder)) for ladder in ladders)
     rows = []
     for key in dict.fromkeys([*left, *right]):

@@ -1,10 +1,11 @@
 """A row of a comparison: what two designs have of it, the difference, and the relative change.
 
-A change is relative to the first design's value: of temperatures in kelvin, of directions against
-a full turn, of lists the largest change against the largest value. Of a number that parts which
-cancel may leave near zero, it is relative to the first design's scale of it, and what is below
-`NEAR_ZERO` of that scale counts as zero. It is infinite where it has no size: words, what one
-design has not, a start from nothing.
+A change is that of the size, (|B| − |A|) / |A|: of temperatures in kelvin, of directions against a
+full turn, of lists the largest change against the largest value. Of a number that parts which
+cancel may leave near zero, it is over a scale if the first design's size is below that, and what
+is below `NEAR_ZERO` of the scale counts as zero. It is infinite where it has no size: words, what
+one design has not, a start from nothing. Rows stand in its order; it is told as a percentage only
+where that means something (`told_in_percent`).
 """
 
 import math
@@ -37,12 +38,16 @@ class Entry:
     label: str
     unit: str  # symbol
     side: Side
-    scale: float = 0.0  # size [unit] that changes are measured by; 0: the value itself
+    scale: float = 0.0  # least size [unit] that changes are measured by
+    level: bool = False  # it lies on either side of zero, as an edge film does
 
 
 @dataclass(frozen=True, slots=True)
 class Compared:
-    """A row of two designs; `change` is relative, infinite where it has no size, 0 if alike."""
+    """A row of two designs; `change` is relative, infinite where it has no size, 0 if alike.
+
+    `in_percent` says whether the change means something as a percentage.
+    """
 
     key: str
     part: str
@@ -52,29 +57,47 @@ class Compared:
     b: Side
     difference: str
     change: float
+    in_percent: bool
     move: float = math.nan  # B less A of two single numbers [unit], NaN where there is none
 
 
 Entries = dict[str, Entry]  # by key
 
 
-def relative_change(a: Side, b: Side, unit: str, scale: float = 0.0) -> float:
-    """Return the change from a to b over a's size, or a scale if there is one [unit].
+def relative_change(
+    a: Side, b: Side, unit: str, scale: float = 0.0, *, level: bool = False
+) -> float:
+    """Return the change of size from a to b over a's size, or over the scale if that is more.
 
-    It is infinite where it has no size, and 0 if both are alike.
+    It is infinite where it has no size, and 0 if both are alike. What changes sign, and a level,
+    moves by the difference.
     """
     if len(a.values) != len(b.values) or not a.values:
         return 0.0 if a == b else math.inf
-    pairs = zip(a.values, b.values, strict=True)
-    moves = [step(_counted(x, scale), _counted(y, scale), unit) for x, y in pairs]
+    pairs = [
+        (_counted(x, scale), _counted(y, scale))
+        for x, y in zip(a.values, b.values, strict=True)
+    ]  # fmt: skip
+    moves = [step(x, y, unit) for x, y in pairs]
     if not any(moves):
         return 0.0
     if not all(math.isfinite(move) for move in moves):
         return math.inf
-    size = scale or _size(a, unit)
+    size = scale if level else max(_size(a, unit), scale)
     if size == 0:
         return math.inf
-    return moves[0] / size if len(moves) == 1 else max(abs(move) for move in moves) / size
+    if len(moves) > 1:
+        return max(abs(move) for move in moves) / size
+    (x, y) = pairs[0]
+    return (-moves[0] if x < 0 and y <= 0 and not level else moves[0]) / size
+
+
+def told_in_percent(a: Side, b: Side, unit: str, scale: float = 0.0) -> bool:
+    """Return whether a change means something as a percentage: of sizes of the same sign."""
+    if unit in (DIRECTION, UNITS["deg"].symbol, shown_unit("degC").symbol):
+        return False
+    pairs = list(zip(a.values, b.values, strict=False))
+    return len(pairs) > 1 or all(x * y > 0 and abs(x) >= scale for x, y in pairs)
 
 
 def _counted(value: float, scale: float) -> float:
@@ -125,11 +148,15 @@ def paired_rows(a: Entries, b: Entries, a_lacks: str, b_lacks: str) -> list[Comp
         right = b[key].side if key in b else Side((), b_lacks)
         unit = known.unit
         scale = a[key].scale if key in a else known.scale
-        change = relative_change(left, right, unit, scale)
+        change = relative_change(left, right, unit, scale, level=known.level)
+        told = not known.level and told_in_percent(left, right, unit, scale)
         move = _move(left, right, unit)
         gap = _difference(move, unit)
-        row = Compared(key, known.part, known.label, unit.strip(), left, right, gap, change, move)
-        rows.append(row)
+        rows.append(
+            Compared(
+                key, known.part, known.label, unit.strip(), left, right, gap, change, told, move
+            )
+        )
     return rows
 
 

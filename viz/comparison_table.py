@@ -3,24 +3,27 @@
 import math
 from typing import Any
 
-from kinematics.cycle import Cycle
 from viz.compared_inputs import BY_DEFAULT
 from viz.compared_row import Compared, Side
 from viz.comparison import Comparison
 from viz.csv_text import Cell, csv_text
-from viz.limit_board import CAUTION, rpm_text
+from viz.limit_board import CAUTION
 from viz.number_words import MISSING, format_number, signed
+from viz.verdict_words import AT_SPEED
 
 NO_SIZE = "differs"
 SAME = "same"
 NEAR_ZERO = "both near 0"
 CHANGE_RULE = (
-    "Main numbers and films are each at the design's own speed; limits at its rated or idle "
-    "speed. The change is over A; of temperatures in kelvin, of directions in parts of a full "
-    "turn. What has no size of change, such as a word, stands first. Free forces and moments "
-    "change in parts of one piston's m·r·ω² (times the throw spacing), films with tilt in parts "
-    "of the film without; what is below a thousandth of that counts as zero."
+    "The change is that of the size, (|B| − |A|) / |A|. A peak with two directions has a row for "
+    "each: side thrust on the major and on the minor side, rod in compression and in tension. No "
+    "percentage is given where it would mean nothing: temperatures, angles, edge films, what "
+    "changes sign or starts from zero, free forces below one piston's m·r·ω² and free moments "
+    "below that times the throw spacing; below a thousandth of that they count as zero. The "
+    "largest change stands first, temperatures by kelvin, angles by parts of a turn, edge films "
+    "by parts of the straight film; what has no size of change, such as a word, stands before all."
 )
+LIMITS_TITLE = "Limits, each design's own up to its rated speed and red line"
 HEAD = (
     "Table", "Part", "Quantity", "A", "B", "Unit", "Difference B - A", "Change, %", "Margin A, %",
     "Margin B, %", "Verdict A", "Verdict B",
@@ -28,19 +31,26 @@ HEAD = (
 
 
 def comparison_message(comparison: Comparison) -> dict[str, Any]:
-    """Return both tables; a row's `size` is the size of its change in %, None where it has none."""
+    """Return all tables; a row's `size` is the size of its change in %, None where it has none."""
     return {
-        "a": cycle_words(comparison.a),
-        "b": cycle_words(comparison.b),
+        "a": comparison.a.name,
+        "b": comparison.b.name,
         "inputs": [_row_message(row) for row in comparison.inputs],
-        "results": [_row_message(row) for row in comparison.results],
+        "limits": {
+            "key": "limits",
+            "title": LIMITS_TITLE,
+            "rows": [_row_message(row) for row in comparison.limits],
+        },
+        "views": [
+            {
+                "key": view.key,
+                "title": f"Results, {view.title}",
+                "rows": [_row_message(row) for row in view.results],
+            }
+            for view in comparison.views
+        ],
         "note": CHANGE_RULE,
     }
-
-
-def cycle_words(cycle: Cycle) -> str:
-    """Return a design's name and speed."""
-    return f"{cycle.design.name} at {rpm_text(cycle.speed)}"
 
 
 def change_text(change: float) -> str:
@@ -62,6 +72,7 @@ def _row_message(row: Compared) -> dict[str, Any]:
         "cells": [row.a.text, row.b.text, row.difference, _change(row)],
         "margins": [row.a.margin, row.b.margin],
         "verdicts": [row.a.verdict, row.b.verdict],
+        "verdict_words": [_verdict(row.a.verdict), _verdict(row.b.verdict)],
         "size": 100 * abs(row.change) if math.isfinite(row.change) else None,
     }
 
@@ -70,23 +81,31 @@ def _change(row: Compared) -> str:
     """Return a row's change; of two limits beyond the speeds looked at nothing can be said."""
     if row.change == 0 and row.a.text != row.b.text:
         return NEAR_ZERO if row.difference else MISSING
-    return change_text(row.change)
+    told = row.in_percent or row.change == 0 or not math.isfinite(row.change)
+    return change_text(row.change) if told else MISSING
+
+
+def _verdict(key: str) -> str:
+    """Return a verdict, or the state of a film at a speed, in words."""
+    return AT_SPEED.get(key, key)
 
 
 def comparison_csv(comparison: Comparison) -> str:
-    """Return both tables as comma-separated values, header first, the caution as its last row."""
-    designs = [cycle_words(one) for one in (comparison.a, comparison.b)]
-    tables = (("Input", comparison.inputs), ("Result", comparison.results))
+    """Return all tables as comma-separated values, header first, the caution as its last row."""
+    tables = [("Input", comparison.inputs), ("Limit", comparison.limits)]
+    tables += [(f"Result, {view.title}", view.results) for view in comparison.views]
     rows = [(title, row.part, row.label, *_cells(row)) for title, rows in tables for row in rows]
-    return csv_text([HEAD, ["Design", "", "", *designs], *rows, [CAUTION]])
+    designs = ["Design", "", "", comparison.a.name, comparison.b.name]
+    return csv_text([HEAD, designs, *rows, [CHANGE_RULE], [CAUTION]])
 
 
 def _cells(row: Compared) -> list[Cell]:
     a, b = row.a, row.b
-    change = 100 * row.change if math.isfinite(row.change) else NO_SIZE
+    number = math.isfinite(row.change) and (row.in_percent or row.change == 0)
+    change = 100 * row.change if number else _change(row)
     return [
         _value(a), _value(b), row.unit, row.move, change,
-        a.margin_share, b.margin_share, a.verdict, b.verdict,
+        a.margin_share, b.margin_share, _verdict(a.verdict), _verdict(b.verdict),
     ]  # fmt: skip
 
 

@@ -7,6 +7,7 @@ from kinematics.units import shown_unit
 from viz.csv_text import csv_text
 from viz.number_words import format_number, format_whole
 from viz.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
+from viz.verdict_words import AT_SPEED, AT_SPEED_TITLE
 
 # title, unit of the screen
 COLUMNS = (
@@ -22,9 +23,10 @@ COLUMNS = (
     ("Loss", "W"),
 )
 MAP_WIDTHS = (0.1, 1.5)  # width over diameter
-VERDICTS = {"over": "too thin", "marginal": "just enough", "safe": "enough"}
 NOTE = (
-    "Judged by the least film of a straight journal; with tilt and crown it is an estimate. "
+    "Met: the minimum film of a straight journal is at least the allowable at this speed, and so "
+    "is the edge film, an estimate with misalignment and crown. The verdict up to the rated speed "
+    "is the ladder's. "
     "Round rigid shells and journals, one viscosity a film. "
     "Elastic shells, shapes other than the crown, grooves that go part of the way round and "
     "starvation are left out."
@@ -43,18 +45,24 @@ def table_message(shown: ShownFilms) -> dict[str, Any]:
     return {
         "columns": [[title, shown_unit(unit).symbol] for title, unit in COLUMNS],
         "rows": [
-            {"key": one.key, "verdict": one.verdict, "cells": [one.title, *_cells(one)]}
+            {
+                "key": one.key,
+                "state": one.state,
+                "words": AT_SPEED[one.state],
+                "cells": [one.title, *_cells(one)],
+            }
             for one in shown.sorted
         ],
+        "state_title": AT_SPEED_TITLE,
         "note": f"{NOTE} {SHARING[shown.cycle.design.crank.main_loads]} {oil_words(shown)}",
     }
 
 
 def table_csv(shown: ShownFilms) -> str:
-    """Return the same table as comma-separated values, with the verdict in words."""
+    """Return the same table as comma-separated values, with the state in words."""
     head = [f"{title}, {shown_unit(unit).symbol}".rstrip(", ") for title, unit in COLUMNS]
-    rows = [[one.title, *_values(one), VERDICTS[one.verdict]] for one in shown.sorted]
-    return csv_text([[*head, "Verdict"], *rows])
+    rows = [[one.title, *_values(one), AT_SPEED[one.state]] for one in shown.sorted]
+    return csv_text([[*head, AT_SPEED_TITLE], *rows])
 
 
 def oil_words(shown: ShownFilms) -> str:
@@ -79,7 +87,7 @@ def _values(one: ShownBearing) -> list[float]:
         one.least,
         films.crank_angle[one.at],
         one.limit,
-        one.shown.edges[one.kind][i],
+        one.edge,
         films.peak_pressure[i].max(),
         films.specific_load[i].max(),
         films.temperature[i],

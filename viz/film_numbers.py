@@ -206,7 +206,7 @@ def _eccentricity(one: ShownBearing) -> MainNumber:
 
 def _shape(one: ShownBearing) -> Iterator[MainNumber]:
     films, tilt = one.films, one.shown.tilt(one.kind)
-    edge = float(one.shown.edges[one.kind][one.index])
+    edge = one.edge
     largest = float(np.hypot(tilt[one.index, 0], tilt[one.index, 1]).max())
     yield EDGE_FILM.number(
         edge,

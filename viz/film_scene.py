@@ -19,6 +19,7 @@ from kinematics.running_bearings import row_of
 from kinematics.units import UNITS, shown_unit
 from viz.scene import packed
 from viz.shown_films import LIMITS, ShownBearing, ShownFilms
+from viz.verdict_words import AT_SPEED
 
 SECTORS = 72  # of the wear map
 FINE_SECTORS = 360
@@ -109,7 +110,8 @@ def _described(one: ShownBearing, wear: Array, firing: float | None) -> dict[str
         "leastDegrees": one.least_degrees,
         "leastPlace": math.degrees(films.least_place[one.index]),
         "peakPressure": shown_unit("MPa").from_si(float(films.peak_pressure[one.index].max())),
-        "verdict": one.verdict,
+        "state": one.state,
+        "stateWords": AT_SPEED[one.state],
         "firing": firing,
         "wearShell": [round(float(value), 4) for value in coarse],
         "quietShell": math.degrees(LoadDensity(angle, wear).least_angle),

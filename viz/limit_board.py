@@ -14,6 +14,7 @@ from viz.film_words import FILM_WORDS
 from viz.limit_words import PISTON_WORDS, ROD_WORDS
 from viz.number_words import format_number, format_whole, measured
 from viz.shaft_words import BEARING_WORDS, CRANK_WORDS
+from viz.verdict_words import worst_verdict
 
 INPUT_LABELS = {"big_end.width_mm": "Big-end width", "main_bearing.width_mm": "Main-bearing width"}
 CAUTION = "For teaching and design review. Release needs tests, codes and licensed practice."
@@ -234,7 +235,7 @@ def ladder_message(ladder: Ladder, pinned: Ladder | None, pinned_words: str) -> 
         "top": rpm(ladder.high),
         "pinned": pinned_words if pinned is not None else "",
         "sentence": sentence(ladder),
-        "verdict": _worst(ladder),
+        "verdict": worst_verdict({ladder.verdict(rung) for rung in ladder.rungs}),
         "rungs": [_rung_message(ladder, rung, pinned) for rung in ladder.rungs],
         "missing": [
             {"part": one.criterion.part, "label": one.criterion.label,
@@ -243,11 +244,6 @@ def ladder_message(ladder: Ladder, pinned: Ladder | None, pinned_words: str) -> 
         ],
         "unjudged": [_unjudged_message(one) for one in ladder.unjudged if not one.lacking],
     }  # fmt: skip
-
-
-def _worst(ladder: Ladder) -> str:
-    verdicts = {ladder.verdict(rung) for rung in ladder.rungs}
-    return next((word for word in ("over", "marginal") if word in verdicts), "safe")
 
 
 def _rung_message(ladder: Ladder, rung: Rung, pinned: Ladder | None) -> dict[str, Any]:

@@ -51,6 +51,16 @@ class MainNumber:
     conventions: str
     source: str
 
+    @property
+    def text(self) -> str:
+        """The value with the digits that are shown."""
+        return format_number(self.value, self.digits)
+
+    @property
+    def words(self) -> str:
+        """The same with its unit, as every page, table and file shows it."""
+        return with_unit(self.text, self.unit)
+
 
 @dataclass(frozen=True, slots=True)
 class Definition:

@@ -27,7 +27,7 @@ from viz.browser import FIGURE_FILES, FILM, LADDER, NUMBERS, TRAIN, script, text
 from viz.chart_figure import chart_picture, draw
 from viz.comparison import compared
 from viz.comparison_table import CHANGE_RULE, comparison_message
-from viz.film_board import VERDICTS, table_csv, table_message
+from viz.film_board import table_csv, table_message
 from viz.film_charts import FILM_PLOTS, shape_chart
 from viz.film_numbers import film_numbers
 from viz.film_scene import film_bytes
@@ -43,7 +43,7 @@ from viz.limit_board import (
 from viz.limit_charts import limit_pictures, show_rung
 from viz.line_plots import line_picture
 from viz.main_numbers import MainNumber, main_numbers
-from viz.number_words import format_number, unbroken, with_unit
+from viz.number_words import unbroken
 from viz.report_inputs import input_groups
 from viz.report_sources import LEFT_OUT, origins, sources
 from viz.scene import scene_bytes
@@ -156,13 +156,11 @@ def report_page(this: Reviewed, other: Reviewed | None, issue: Issue) -> str:
         film=film,
         charts=charts,
         chapters=_chapters(this, other),
-        number_text=lambda one: with_unit(format_number(one.value, one.digits), one.unit),
         verdict=ladder_message(this.ladder, None, ""),
         margin_heads=TABLE,
         margins=margin_rows(this.ladder),
         sheets=[sheet_message(this.ladder, rung.criterion.key) for rung in this.ladder.rungs],
         film_table=table_message(this.films) if this.films else None,
-        film_verdicts=VERDICTS,
         inputs=input_groups(this.design),
         comparison=_comparison(other, this) if other else None,
         change_rule=CHANGE_RULE,
@@ -185,10 +183,17 @@ def _chapters(this: Reviewed, other: Reviewed | None) -> list[tuple[str, str]]:
 
 
 def _comparison(other: Reviewed, this: Reviewed) -> dict[str, Any]:
-    """Return what differs, what changed most first, and how many results are the same."""
-    message = comparison_message(compared(other.cycle, this.cycle))
-    differing = [row for row in message["results"] if row["size"] != 0]
-    return message | {"results": differing, "same": len(message["results"]) - len(differing)}
+    """Return the tables of the comparison page, without the rows that are the same in both."""
+    speed = UNITS["rpm"].from_si(this.cycle.speed)
+    message = comparison_message(compared(other.design, this.design, speed))
+    tables = [_differing(table) for table in (*message["views"], message["limits"])]
+    return message | {"tables": tables}
+
+
+def _differing(table: dict[str, Any]) -> dict[str, Any]:
+    """Return a table's rows that differ, and how many are the same."""
+    rows = [row for row in table["rows"] if row["size"] != 0]
+    return table | {"rows": rows, "same": len(table["rows"]) - len(rows)}
 
 
 def train_figures() -> tuple[Placed, ...]:

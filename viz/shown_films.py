@@ -1,7 +1,4 @@
-"""The films of all bearings as the page shows them: named, judged, the one nearest its limit first.
-
-A film counts as marginal up to a fifth above its allowable.
-"""
+"""The films of all bearings at one speed: named, the one nearest its allowable first."""
 
 import math
 from dataclasses import dataclass
@@ -12,8 +9,8 @@ from kinematics.array import Array
 from kinematics.cycle import Cycle
 from kinematics.journal_film import BearingFilms, JournalFilms, journal_films
 from kinematics.journal_shape import JournalTilts, edge_films, journal_tilts
+from viz.verdict_words import EDGE, MET, NOT_MET
 
-MARGINAL = 1.2  # films below this many allowables are marginal
 LIMITS = {"big_end": "big_end_film", "main": "main_film"}
 TITLES = {"big_end": "Big end", "main": "Main"}
 
@@ -113,8 +110,16 @@ class ShownBearing:
         return self.shown.allowed(self.kind).value
 
     @property
-    def verdict(self) -> str:
-        """Whether it is "over" (too thin), "marginal" or "safe"."""
+    def edge(self) -> float:
+        """Thinnest film of the cycle anywhere over the width [m], with tilt and crown."""
+        return float(self.shown.edges[self.kind][self.index])
+
+    @property
+    def state(self) -> str:
+        """Whether it meets its allowable at this speed: `MET`, `EDGE` or `NOT_MET`.
+
+        It is `EDGE` where the straight film meets it and the edge film does not.
+        """
         if self.least < self.limit:
-            return "over"
-        return "marginal" if self.least < MARGINAL * self.limit else "safe"
+            return NOT_MET
+        return EDGE if self.edge < self.limit else MET

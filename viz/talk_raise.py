@@ -30,6 +30,7 @@ from viz.number_words import (
 
 GAINS = (100, 200, 500, 1000)  # [rpm]
 USUAL_GAIN = 0.06  # of the limit
+REACHED, SHORT, REFUSED = "reached", "short", "refused"  # what an offer comes to
 MOST_CHANGES = 5
 LEAST_GAIN = 1.0  # [rpm] that is told
 RAISING: dict[str, tuple[str, str]] = {  # more of it, less of it
@@ -217,7 +218,7 @@ def outcome(ladder: Ladder, offer: Offer, gain_rpm: float) -> dict[str, Any]:
     try:
         new = speed_limits(with_value(ladder.design, offer.change.key, offer.value))
     except DesignError as error:
-        return {"verdict": "over", "result": f"Refused: {error}"}
+        return {"outcome": REFUSED, "result": f"Refused: {error}"}
     own = new.rung(first.criterion.key)
     reached = math.inf if own is None else own.limit
     then = new.lowest
@@ -225,7 +226,7 @@ def outcome(ladder: Ladder, offer: Offer, gain_rpm: float) -> dict[str, Any]:
     words = [_reached(reached, new, offer.slope), _then(then, first, gained), _worse(ladder, new)]
     good = gained >= gain_rpm - 1 and not words[2]
     return {
-        "verdict": "safe" if good else "marginal" if gained > 0 and not words[2] else "over",
+        "outcome": REACHED if good else SHORT if gained > 0 and not words[2] else REFUSED,
         "result": " ".join(word for word in words if word),
     }
 

@@ -1,4 +1,4 @@
-"""Two designs side by side as browser components: what is compared, and the two tables."""
+"""Two designs side by side as browser components: what is compared, and the tables."""
 
 import numpy as np
 import param
@@ -8,10 +8,10 @@ from viz.browser import FIGURES, script, text
 
 
 class CompareView(AskingComponent):
-    """Names designs A and B, chooses the plots that are shown, and feeds them.
+    """Names designs A and B, chooses the speeds and the plots that are shown, and feeds them.
 
     It asks with `{kind: "demo", side, name}`, `{kind: "open", side, name, text}`,
-    `{kind: "speed", side, rpm}` and `{kind: "swap"}`; the sides are "a" and "b".
+    `{kind: "speed", rpm}` and `{kind: "swap"}`; the sides are "a" and "b".
     """
 
     messages = {
@@ -21,7 +21,9 @@ class CompareView(AskingComponent):
 
     blob = param.Array(default=np.zeros(0, np.uint8), doc="scene.scene_bytes of B")
     reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of A, or empty")
-    sides = param.String(default="", doc="as JSON, of a and b: name, note, demo, rpm, or null")
+    sides = param.String(
+        default="", doc="as JSON, of a and b: name, note, demo, rated rpm, or null; rpm of both"
+    )
     demos = param.List(default=[], doc="names of the demo designs")
     feeds = param.List(default=[], doc="feed of each figure on the page")
     first = param.List(default=[], doc="names of the figures that are shown at first")
@@ -33,13 +35,17 @@ class CompareView(AskingComponent):
         "text_file",
         "compare_feeder",
         "compare_side",
+        "compare_speeds",
         "compare_view",
     )
     _stylesheets = [text("base.css"), text("number_box.css"), text("compare_view.css")]
 
 
 class CompareTables(AskingComponent):
-    """Shows the inputs that differ and the results; it asks with `{kind: "table"}` for a file."""
+    """Shows the inputs that differ, results and limits; it asks with `{kind: "table"}` for a file.
+
+    The results are those of the view that is chosen beside it.
+    """
 
     messages = {"table": {}}
 

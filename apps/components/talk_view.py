@@ -24,7 +24,7 @@ class TalkView(AskingComponent):
     talk = param.String(default="", doc="talk_lines.talk_message and the gains, as JSON")
     speed = param.Number(default=0.0, doc="the page's speed [rpm]")
     raising = param.String(
-        default="", doc="before, offers (words, result, verdict), after, as JSON"
+        default="", doc="before, offers (words, result, outcome), after, as JSON"
     )
     answered = param.Integer(default=0, doc="serial of the last question dealt with")
 

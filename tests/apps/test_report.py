@@ -20,6 +20,7 @@ from apps.command_line import main
 from apps.components.film_view import FilmView
 from apps.components.ladder_view import LadderView
 from apps.components.train_view import TrainView
+from apps.page import shown_number
 from apps.report import report_html, write_report
 from apps.version import program_version
 from assets_demo import FOLDER, demo_paths
@@ -30,10 +31,13 @@ from kinematics.units import shown_in
 from tests.conftest import SIX_TEXT, changed, six
 from viz.comparison import compared
 from viz.comparison_table import CHANGE_RULE, comparison_message
+from viz.film_board import table_message
+from viz.film_numbers import film_numbers
 from viz.limit_board import CAUTION, sentence
 from viz.main_numbers import main_numbers
 from viz.report_page import FILM_SCRIPTS, LADDER_SCRIPTS, TRAIN_SCRIPTS
 from viz.scene import scene_bytes
+from viz.shown_films import ShownFilms
 
 DAY = date(2031, 2, 3)
 HOSTILE = (
@@ -211,19 +215,41 @@ def test_two_designs_are_compared(first: Design) -> None:
     read = Read(report_html(longer, 6000, first, today=DAY))
     assert "Inputs that differ" in read.text
     assert "Cylinder · Rod length" in read.text
-    message = comparison_message(compared(solve_cycle(first, 6000), solve_cycle(longer, 6000)))
-    rows = [row for row in message["results"] if row["size"] != 0]
-    told = re.search(r"Results that differ.*?(\d+) results are the same", read.text)
-    assert int(told[1]) == len(message["results"]) - len(rows)
-    places = [told[0].find(spaced(f"{row['part']} · {row['label']}")) for row in rows]
-    assert places == sorted(places)
-    assert places[0] > 0
-    assert all(spaced(cell) in told[0] for row in rows for cell in (*row["cells"], *row["margins"]))
+    message = comparison_message(compared(first, longer, 6000.0))
+    tables = [*message["views"], message["limits"]]
+    titles = [spaced(table["title"]) for table in tables]
+    assert titles[0] == "Results, each at its rated speed (A 8 500 rpm, B 8 500 rpm)"
+    assert titles[1] == "Results, both at 6 000 rpm"
+    starts = [read.text.index(title) for title in titles]
+    assert starts == sorted(starts)
+    for table, start in zip(tables, starts, strict=True):
+        rows = [row for row in table["rows"] if row["size"] != 0]
+        same = len(table["rows"]) - len(rows)
+        told = re.match(r".*?(\d+) of (\d+) are the same in both", read.text[start:])
+        assert (int(told[1]), int(told[2])) == (same, len(table["rows"]))
+        places = [told[0].find(spaced(f"{row['part']} · {row['label']}")) for row in rows]
+        assert places == sorted(places)
+        assert places[0] > 0
+        cells = [spaced(cell) for row in rows for cell in (*row["cells"], *row["margins"])]
+        assert [cell for cell in cells if cell not in told[0]] == []
     assert CHANGE_RULE in read.text
     sent = base64.b64decode(read.data["train"]["reference_blob"])
     assert sent == scene_bytes(solve_cycle(first, 6000)).tobytes()
     same = Read(report_html(first, 6000, first, today=DAY))
     assert "the two designs are the same" in same.text
+
+
+def test_it_says_each_number_as_the_page_does(page: Read, first: Design) -> None:
+    for one in main_numbers(solve_cycle(first, 6000)):
+        shown = shown_number(one, None, headline=False)
+        words = f"{shown['text']} {one.unit}".rstrip()
+        assert words == one.words
+        assert spaced(f"{one.label} {words}") in page.text, one.key
+    films = ShownFilms(solve_cycle(first, 6000))
+    assert all(spaced(one.words) in page.text for one in film_numbers(films.sorted[0]))
+    for row in table_message(films)["rows"]:
+        assert row["words"] in page.text
+        assert all(cell in page.text for cell in row["cells"])
 
 
 def test_without_a_speed_it_is_the_rated_one(first: Design) -> None:

@@ -18,7 +18,7 @@ from viz.shown_films import ShownFilms
 
 pytestmark = pytest.mark.browser
 
-WALL = """nodes => nodes.map(node => ({ key: node.dataset.bearing, verdict: node.dataset.verdict,
+WALL = """nodes => nodes.map(node => ({ key: node.dataset.bearing, state: node.dataset.state,
   words: node.getAttribute("aria-label"), pressed: node.getAttribute("aria-pressed") }))"""
 DATA = """name => { for (const doc of window.Bokeh.documents) {
   const model = doc.get_model_by_name(name); if (model) return Array.from(model.data.y0); } }"""
@@ -104,7 +104,7 @@ def test_the_wall_curves_and_table_are_the_cores(bearings):
     page, _ = bearings
     films = shown(first_demo())
     wait_for_films(page, films)
-    assert [one["verdict"] for one in wall(page)] == [one.verdict for one in films.bearings]
+    assert [one["state"] for one in wall(page)] == [one.state for one in films.bearings]
     first = films.sorted[0]
     assert picked(page) == first.key
     wait_for_curve(page, first.films.film[first.index] * 1e6)

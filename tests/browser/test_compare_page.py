@@ -3,10 +3,14 @@
 import csv
 import io
 import re
+from dataclasses import replace
+from datetime import date
+from itertools import pairwise
 
 import numpy as np
 import pytest
 
+from apps.report import write_report
 from assets_demo import demo_paths
 from kinematics import design_text, load_design, solve_cycle
 from tests.browser.conftest import open_page
@@ -38,8 +42,43 @@ def both(page, a="Touring six", b="Short rod six"):
     page.locator("tr[data-key='mean_piston_speed']").wait_for()
 
 
+def demo(name):
+    return load_design(demo_paths()[name])
+
+
 def solved(name, rpm):
-    return solve_cycle(load_design(demo_paths()[name]), rpm)
+    return solve_cycle(demo(name), rpm)
+
+
+def at_one_speed(page, rpm):
+    """Show both at one speed [rpm] and wait for the results at it."""
+    page.get_by_label("Speed of both, rpm").fill(str(rpm))
+    page.get_by_label("Speed of both, rpm").press("Enter")
+    said = f"{rpm:,}".replace(",", "\u2009")
+    page.locator("caption").filter(has_text=f"Results, both at {said} rpm").wait_for()
+
+
+TABLE = """rows => rows.map(row => {
+  const read = node => node.innerText.replace(/\\s+/g, " ").trim();
+  const cells = [...row.querySelectorAll("td")].map(cell => {
+    const own = cell.cloneNode(true);
+    own.querySelectorAll(".margin").forEach(one => one.remove());
+    const [margin] = cell.querySelectorAll(".margin");
+    const words = margin ? [...margin.children].filter(one => !one.matches(".hidden, svg")) : [];
+    const told = words.length ? words.map(one => one.textContent).join("")
+      : margin?.textContent ?? "";
+    return [own.textContent.replace(/\\s+/g, " ").trim(), told.replace(/\\s+/g, " ").trim()];
+  });
+  return [row.dataset.key, cells];
+})"""  # key, and of each cell the value and the margin
+
+
+def alike(page):
+    return page.locator("tr.same").evaluate_all("rows => rows.map(row => row.dataset.key)")
+
+
+def told(page, table):
+    return dict(page.locator(f"table[data-table={table}] tbody tr[data-key]").evaluate_all(TABLE))
 
 
 def data(page, plot, column):
@@ -66,7 +105,7 @@ def rows(page, table):
 
 def test_before_there_is_a_design_a_the_page_asks_for_one(compare):
     page, seen = compare
-    page.get_by_text("Choose a design A, or pin one").wait_for()
+    page.get_by_text("Choose a design A, or set a reference").wait_for()
     assert page.get_by_role("button", name="Swap A and B").is_disabled()
     assert seen.errors == []
     assert seen.elsewhere == []
@@ -86,8 +125,9 @@ def test_curves_of_both_designs_lie_over_one_another(compare):
 def test_the_tables_say_what_the_comparison_says(compare):
     page, _ = compare
     both(page)
-    found = compared(solved("Touring six", 5800.0), solved("Short rod six", 5800.0))
-    for table, wanted in (("inputs", found.inputs), ("results", found.results)):
+    found = compared(demo("Touring six"), demo("Short rod six"), 5800.0)
+    tables = {"inputs": found.inputs, "results": found.views[0].results, "limits": found.limits}
+    for table, wanted in tables.items():
         keys = rows(page, table).evaluate_all("(rows) => rows.map((row) => row.dataset.key)")
         assert keys == [row.key for row in wanted]
         cells = rows(page, table).first.locator("td").all_inner_texts()
@@ -98,7 +138,7 @@ def test_the_tables_say_what_the_comparison_says(compare):
 def test_only_what_differs_by_more_than_a_share(compare):
     page, _ = compare
     both(page)
-    found = compared(solved("Touring six", 5800.0), solved("Short rod six", 5800.0)).results
+    found = compared(demo("Touring six"), demo("Short rod six"), 5800.0).views[0].results
     page.get_by_label("Only what differs by more than").check()
     page.get_by_label("Least change shown, %").fill("10")
     wanted = [row.key for row in found if abs(row.change) > 0.1]
@@ -120,24 +160,78 @@ def test_swapping_changes_places_and_can_be_undone(compare):
     first.filter(has_text="160 mm").wait_for()
 
 
-def test_the_speed_of_either_side_can_be_set(compare):
+def test_curves_and_results_are_at_rated_speeds_or_at_one(compare):
+    page, seen = compare
+    both(page, "Hill climb six", "Pilot boat six")
+    wait_for_reference(page)
+    caption = page.locator("figure[data-plot=compared_rod_force] figcaption span").first
+    a, b, one = "8\u2009500 rpm", "2\u2009300 rpm", "both at 4\u2009000 rpm"
+    words = [(f"each at its rated speed (A {a}, B {b})", f"A at {a}, B at {b}"), (one, one)]
+    for speeds, (heading, title) in zip([(8500, 2300), (4000, 4000)], words, strict=True):
+        if speeds[0] == speeds[1]:
+            at_one_speed(page, speeds[0])
+        assert (
+            page.locator("table[data-table=results] caption").inner_text() == f"Results, {heading}"
+        )
+        caption.filter(has_text=title).wait_for()
+        forces = [
+            solved(name, rpm).forces.rod_force[0] / 1e3
+            for name, rpm in zip(("Hill climb six", "Pilot boat six"), speeds, strict=True)
+        ]
+        for column, force in zip(("reference0", "y0"), forces, strict=True):
+            page.wait_for_function(
+                """([column, first, near]) => Math.abs(window.Bokeh.documents[0]
+                   .get_model_by_name("compared_rod_force_data").data[column][0] - first) < near""",
+                arg=[column, float(force[0]), 1e-3],
+            )
+            drawn = data(page, "compared_rod_force", column)
+            np.testing.assert_allclose(drawn[:-1], force, rtol=2e-5, atol=1e-3)
+    assert seen.errors == []
+
+
+def test_the_speeds_are_chosen_by_keyboard(compare):
     page, _ = compare
-    both(page)
-    page.get_by_label("Speed of A, rpm").fill("4000")
-    page.get_by_label("Speed of A, rpm").press("Enter")
-    page.locator("tr[data-key='speed_rpm'] td").first.filter(has_text="4\u2009000 rpm").wait_for()
-    page.get_by_label("Speed of B, rpm").fill("4000")
-    page.get_by_label("Speed of B, rpm").press("Enter")
-    page.locator("tr[data-key='speed_rpm']").wait_for(state="detached")
+    both(page, "Hill climb six", "Pilot boat six")
+    page.get_by_role("radio", name="each at its rated speed").focus()
+    page.keyboard.press("ArrowDown")
+    page.locator("caption").filter(has_text="Results, both at 2\u2009300 rpm").wait_for()
+    page.keyboard.press("ArrowUp")
+    page.locator("caption").filter(has_text="Results, each at its rated speed").wait_for()
+
+
+def test_the_report_has_the_tables_of_the_page_cell_by_cell(compare, browser, tmp_path):
+    """Both views, read from the page and from the report's file; the report leaves out the same."""
+    page, _ = compare
+    both(page, "Hill climb six", "Pilot boat six")
+    page.locator("caption").filter(has_text="each at its rated speed (A 8").wait_for()
+    shown, same = {"rated": told(page, "results")}, alike(page)
+    at_one_speed(page, 4000)
+    shown |= {"shared": told(page, "results")}
+    shown |= {name: told(page, name) for name in ("inputs", "limits")}
+    same += alike(page)
+    path = tmp_path / "report.html"
+    boat, hill = demo("Pilot boat six"), demo("Hill climb six")
+    write_report(boat, path, 4000, hill, today=date(2031, 2, 3))
+    context = browser.new_context(offline=True)
+    report = context.new_page()
+    report.goto(path.as_uri())
+    for name, rows in shown.items():
+        found = told(report, name)
+        assert len(found) > 20
+        assert found == {key: cells for key, cells in rows.items() if key in found}
+        assert set(rows) - set(found) <= set(same)
+    assert shown["rated"]["big_end_load"] != shown["shared"]["big_end_load"]
+    context.close()
 
 
 def test_a_speed_that_is_not_allowed_is_refused_and_nothing_moves(compare):
     page, _ = compare
     both(page)
-    page.get_by_label("Speed of A, rpm").fill("9e9")
-    page.get_by_label("Speed of A, rpm").press("Enter")
-    page.get_by_text(re.compile("The speed of A was not taken.*allowed is")).wait_for()
-    assert page.locator("tr[data-key='speed_rpm']").count() == 0
+    page.get_by_label("Speed of both, rpm").fill("9e9")
+    page.get_by_label("Speed of both, rpm").press("Enter")
+    page.get_by_text(re.compile("The speed of both was not taken.*allowed is")).wait_for()
+    assert page.get_by_label("Speed of both, rpm").input_value() == "5800"
+    page.locator("caption").filter(has_text="Results, both at 5\u2009800 rpm").wait_for()
 
 
 def test_a_file_can_be_either_design_and_a_bad_one_is_refused(compare):
@@ -182,7 +276,7 @@ def test_a_plot_as_a_table_has_both_designs(compare):
     page, _ = compare
     both(page)
     wait_for_reference(page)
-    page.get_by_role("button", name="Table and files of Rod force, compression +").click()
+    page.get_by_role("button", name=re.compile("Table and files of Rod force, compression")).click()
     heads = page.locator("dialog.figure-table th").all_inner_texts()
     assert heads == ["φ, °", "A, kN", "B, kN"]
     cells = page.locator("dialog.figure-table tbody tr").first.locator("td").all_inner_texts()
@@ -198,7 +292,7 @@ def test_the_table_is_saved_as_csv(compare):
         page.get_by_role("button", name="Save as CSV").click()
     assert download.value.suggested_filename == "touring-six-and-short-rod-six.csv"
     table = list(csv.reader(io.StringIO(download.value.path().read_text(encoding="utf-8"))))
-    assert len(table) > 100
+    assert len(table) > 150
     assert table[0][:3] == ["Table", "Part", "Quantity"]
 
 
@@ -225,15 +319,66 @@ def test_the_page_needs_no_scrolling_on_a_desktop(compare):
     assert size == [1440, 900]
 
 
-@pytest.mark.parametrize("a", ["Touring six", "V6 60 six throws", "Pilot boat six"])
-def test_every_column_is_in_view_on_a_desktop(compare, a):
-    """The widest cells are limits with their margins, of designs with different limits."""
-    page, _ = compare
-    both(page, a, "Hill climb six")
-    wide = page.locator(".scroll").evaluate_all(
-        "all => all.map(one => one.scrollWidth - one.clientWidth)"
+CUT = """all => all.flatMap(one => {
+  const box = one.getBoundingClientRect();
+  return [...one.querySelectorAll("th, td")].filter(cell => {
+    const { left, right } = cell.getBoundingClientRect();
+    return cell.scrollWidth > cell.clientWidth + 1 || right > box.right + 1 || left < box.left - 1;
+  }).map(cell => cell.textContent);
+})"""
+
+
+@pytest.mark.parametrize(
+    ("size", "theme"),
+    [((1440, 900), "light"), ((1440, 900), "dark"), ((1280, 800), "dark"), ((390, 844), "light")],
+)
+def test_every_column_is_in_view(browser, address, size, theme):
+    """Inputs, results at both speeds and limits of unlike designs, one with a long name."""
+    width, height = size
+    context = browser.new_context(viewport={"width": width, "height": height})
+    context.add_init_script(f"localStorage.setItem('sixthrow-theme', '{theme}')")
+    page, seen = open_page(context, f"{address}compare", wait_until_painted)
+    for a, b in (("Touring six", "Hill climb six"), ("V6 60 six throws", "Pilot boat six")):
+        both(page, a, b)
+        for view in ("each at its rated speed", "both at"):
+            page.get_by_role("radio", name=view).check()
+            page.locator("caption").filter(has_text=f"Results, {view}").wait_for()
+            assert page.locator(".scroll").evaluate_all(CUT) == []
+            wide = "all => all.map(one => one.scrollWidth - one.clientWidth)"
+            assert page.locator(".scroll").evaluate_all(wide) == [0, 0]
+        assert page.evaluate("document.documentElement.scrollWidth") == width
+    assert seen.errors == []
+    context.close()
+
+
+LONG = (
+    "A hill-climb six with drilled webs and short rods for the second run of the year, issue 17 B"
+)
+
+
+@pytest.mark.parametrize(("size", "lines"), [((1440, 900), 1), ((1280, 600), 1), ((390, 844), 2)])
+def test_the_bar_stays_as_high_with_a_reference(browser, address, size, lines):
+    context = browser.new_context(viewport={"width": size[0], "height": size[1]})
+    page, _ = open_page(context, address, wait_until_painted)
+    design = design_text(replace(demo("Touring six"), name=LONG))
+    page.locator(".menu input[type=file]").first.set_input_files(
+        {"name": "a.toml", "mimeType": "", "buffer": design.encode()}
     )
-    assert wide == [0, 0]
+    page.locator("strong.title").filter(has_text=LONG).wait_for()
+    bar = page.locator("header.bar")
+    before = bar.bounding_box()["height"]
+    page.get_by_role("button", name="Pin as reference").click()
+    page.get_by_role("button", name="Pin anew").wait_for()
+    page.get_by_role("button", name="Unpin").wait_for()
+    assert bar.bounding_box()["height"] == before <= 34 * lines + 20
+    assert page.evaluate("document.documentElement.scrollWidth") == size[0]
+    buttons = page.locator(".commands > :is(button, select, .menu):visible")
+    boxes = buttons.evaluate_all("all => all.map(one => one.getBoundingClientRect().toJSON())")
+    assert len({round(box["top"] + box["height"] / 2) for box in boxes}) == 1
+    assert all(one["right"] <= other["left"] for one, other in pairwise(boxes))
+    assert page.locator("strong.title").get_attribute("title").startswith(LONG)
+    assert LONG in page.locator(".pinned").get_attribute("title")
+    context.close()
 
 
 @pytest.mark.parametrize("prepare", [None, both])

@@ -397,7 +397,9 @@ def test_over_at_every_speed_is_a_limit_of_zero():
     assert found.over[0] == pytest.approx((found.speed[0], found.speed[-1]))
 
 
-@pytest.mark.parametrize(("allowed", "verdict"), [(4.0, "over"), (2.95, "marginal"), (2.0, "safe")])
+@pytest.mark.parametrize(
+    ("allowed", "verdict"), [(4.0, "over"), (2.95, "marginal"), (2.0, "within")]
+)
 def test_verdicts_by_rated_speed_and_red_line(allowed, verdict):
     """Separation: 3.05 at the rated 5 800 rpm, 2.85 at the red line of 6 000 rpm."""
     design = changed(TOURING, "limits", joint_reserve=allowed)

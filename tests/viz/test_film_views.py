@@ -21,6 +21,7 @@ from viz.film_charts import FILM_PLOTS, film_charts, shape_chart, survey_chart
 from viz.film_numbers import film_numbers
 from viz.film_scene import SECTORS, film_bytes
 from viz.shown_films import ShownFilms
+from viz.verdict_words import AT_SPEED, VERDICTS
 
 
 def shown_of(stem: str) -> ShownFilms:
@@ -83,13 +84,37 @@ def test_the_order_is_by_nearness_to_the_limit():
     assert header["bearings"][header["order"][0]]["key"] == HILL.sorted[0].key
 
 
-def test_verdicts_are_those_of_the_limit():
-    design = changed(HILL.cycle.design, "limits", big_end_film=HILL.bearings[0].least * 1.01)
-    assert ShownFilms(solve_cycle(design, 8500)).bearings[0].verdict == "over"
-    design = changed(HILL.cycle.design, "limits", big_end_film=HILL.bearings[0].least / 1.1)
-    assert ShownFilms(solve_cycle(design, 8500)).bearings[0].verdict == "marginal"
-    design = changed(HILL.cycle.design, "limits", big_end_film=HILL.bearings[0].least / 1.3)
-    assert ShownFilms(solve_cycle(design, 8500)).bearings[0].verdict == "safe"
+@pytest.mark.parametrize(
+    ("share", "state"),
+    [(1.01, "not_met"), (1 / 1.1, "edge"), (1 / 1.3, "edge"), (0.5, "met")],
+)
+def test_a_film_meets_its_allowable_or_does_not(share, state):
+    """The edge film is 0.62 of the straight one, so it is the first to fall below."""
+    first = HILL.bearings[0]
+    assert first.edge / first.least == pytest.approx(0.62, abs=0.02)
+    design = changed(HILL.cycle.design, "limits", big_end_film=first.least * share)
+    assert ShownFilms(solve_cycle(design, 8500)).bearings[0].state == state
+
+
+@pytest.mark.parametrize("stem", DEMO_DESIGNS)
+def test_no_bearing_is_met_whose_edge_film_is_below_the_allowable(stem):
+    shown = SHOWN[stem]
+    header, _ = decoded(film_bytes(shown))
+    table = {row["key"]: row for row in table_message(shown)["rows"]}
+    for one, sent in zip(shown.bearings, header["bearings"], strict=True):
+        met = one.least >= one.limit and shown.edges[one.kind][one.index] >= one.limit
+        assert (one.state == "met") == met
+        assert sent["state"] == table[one.key]["state"] == one.state
+        assert sent["stateWords"] == table[one.key]["words"] == AT_SPEED[one.state]
+    assert AT_SPEED["edge"] == "edge film below allowable"
+
+
+def test_a_film_at_one_speed_bears_no_verdict():
+    """The verdict is the ladder's: a film a tenth above its allowable is not marginal for that."""
+    assert not set(AT_SPEED) & set(VERDICTS)
+    rows = list(csv.reader(io.StringIO(table_csv(HILL))))
+    assert rows[0][-1] == "At this speed"
+    assert {row[-1] for row in rows[1:]} <= set(AT_SPEED.values())
 
 
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)

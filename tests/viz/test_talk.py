@@ -55,7 +55,7 @@ def line_at(line, speed_rpm):
 def verdict_at(over, speed_rpm, reserve):
     """The browser's verdict."""
     start = min((one[0] for one in over), default=math.inf)
-    return "over" if start <= speed_rpm else "marginal" if start < speed_rpm * reserve else "safe"
+    return "over" if start <= speed_rpm else "marginal" if start < speed_rpm * reserve else "within"
 
 
 def test_every_criterion_over_speed_is_told_in_one_group():
@@ -163,7 +163,7 @@ def test_all_rungs_over_speed_are_in_the_headline():
     ladder = speed_limits(DEMOS["touring_six"])
     shown = talk_message(ladder)["all"]
     assert len(shown) == sum(not rung.criterion.guide for rung in ladder.rungs)
-    assert [one["idle"] for one in shown].count(False) == 1  # the irregularity, safe at idle
+    assert [one["idle"] for one in shown].count(False) == 1  # the irregularity, within at idle
 
 
 def test_the_pull_is_that_of_the_main_numbers():
@@ -238,7 +238,7 @@ def test_what_it_takes_is_what_the_changed_design_says(stem):
         first = new.lowest.criterion.key == ladder.lowest.criterion.key
         assert ("But" in told["result"]) != first
         spoils = "And at" in told["result"]
-        assert (told["verdict"] == "safe") == (gained >= gain - 1 and not spoils)
+        assert (told["outcome"] == "reached") == (gained >= gain - 1 and not spoils)
     assert intro(ladder, gain).endswith("one of these:")
 
 
@@ -386,5 +386,5 @@ def test_a_change_that_is_refused_says_why():
     ladder = speed_limits(DEMOS["touring_six"])
     stroke = next(one for one in offers(ladder, 500) if "stroke" in one.words)
     told = outcome(ladder, replace(stroke, value=1e6), 500)
-    assert told["verdict"] == "over"
+    assert told["outcome"] == "refused"
     assert told["result"].startswith("Refused: ")

@@ -37,9 +37,10 @@ class CommandBar {
     this.pin = element("button", { onclick: () => this.send({ kind: "pin" }) }, "Pin");
     this.unpin = element("button", { onclick: () => this.send({ kind: "unpin" }) }, "Unpin");
     this.back = element("button", { onclick: () => this.send({ kind: "model" }) }, "Back to pressure model");
-    this.pinned = element("span", { class: "pinned muted" });
-    this.undo = element("button", { title: "Ctrl Z", onclick: () => this.send({ kind: "undo" }) }, "Undo");
-    this.redo = element("button", { title: "Ctrl Shift Z", onclick: () => this.send({ kind: "redo" }) }, "Redo");
+    this.pinnedName = element("span", {});
+    this.pinned = element("span", { class: "pinned muted" }, element("span", { class: "prefix" }, "Pinned: "), this.pinnedName);
+    this.undo = signedButton("Undo", "↶", "Ctrl Z", () => this.send({ kind: "undo" }));
+    this.redo = signedButton("Redo", "↷", "Ctrl Shift Z", () => this.send({ kind: "redo" }));
     this.share = element("button", { title: "A link that holds this whole design", onclick: () => this.copyLink() }, "Copy link");
     this.keep = element("button", { title: "What this page shows, at the end of the storyboard", onclick: () => this.keepScene() }, "Keep as a step");
     this.keep.hidden = this.model.page === STORYBOARD_PAGE;
@@ -52,11 +53,15 @@ class CommandBar {
     this.kept = keptDraft() ?? {};
     this.node = element(
       "div", { class: "command-bar" },
-      element("h1", {}, "sixthrow"), this.pages(), this.title, this.demo, this.fileMenu(),
-      this.undo, this.redo,
-      element("span", { class: "gap" }), this.pinned, this.pin, this.unpin, this.units, this.theme,
-      element("button", { "aria-label": "Keys", title: "Keys", onclick: () => this.help.showModal() }, "?"), this.message, this.busy.node,
-      this.help
+      element("div", { class: "line" },
+        element("div", { class: "where" }, element("h1", {}, "sixthrow"), this.pages(), this.title),
+        element(
+          "div", { class: "commands" }, this.demo, this.fileMenu(), this.undo, this.redo,
+          element("span", { class: "gap" }), this.pinned, this.pin, this.unpin, this.units, this.theme,
+          element("button", { "aria-label": "Keys", title: "Keys", onclick: () => this.help.showModal() }, "?")
+        )
+      ),
+      this.message, this.busy.node, this.help
     );
     this.show();
   }
@@ -107,7 +112,10 @@ class CommandBar {
         onclick: (event) => this.leave(event),
       }, label)
     );
-    return element("nav", { "aria-label": "Pages" }, ...links);
+    const nav = element("nav", { "aria-label": "Pages" }, ...links);
+    const here = links.find((link) => link.hasAttribute("aria-current"));
+    if (here) requestAnimationFrame(() => (nav.scrollLeft = here.offsetLeft - nav.offsetLeft - nav.clientWidth / 3));
+    return nav;
   }
 
   openDemo() {
@@ -331,9 +339,10 @@ class CommandBar {
   show() {
     const { title, note, pinned, message, demo } = this.model;
     this.title.textContent = title;
-    this.title.title = note;
+    this.title.title = [title, note].filter(Boolean).join(": ");
     this.demo.value = demo;
-    this.pinned.textContent = pinned ? `Pinned: ${pinned}` : "";
+    this.pinned.hidden = !pinned;
+    this.pinnedName.textContent = pinned;
     this.pinned.title = pinned;
     this.unpin.hidden = !pinned;
     this.undo.disabled = !this.model.may_undo;
@@ -360,6 +369,14 @@ class CommandBar {
     );
     return dialog;
   }
+}
+
+/** A button that shows its word, and a sign in its place where there is little room. */
+function signedButton(word, sign, title, onclick) {
+  return element(
+    "button", { title: `${word} (${title})`, "aria-label": word, onclick },
+    element("span", { class: "word" }, word), element("span", { class: "sign", "aria-hidden": "true" }, sign)
+  );
 }
 
 /** Tell the page's components once they have painted, for before that they have nothing to pick. */

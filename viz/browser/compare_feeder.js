@@ -4,6 +4,11 @@
 const [LABEL, STROKE_NAME] = [0.14, 0.12];
 
 class ComparedFeeder extends LineFeeder {
+  feedScene(scene, reference, cylinder) {
+    this.speeds = { A: reference?.rpm, B: scene.rpm };
+    super.feedScene(scene, reference, cylinder);
+  }
+
   /** A's curve as it is drawn, or null where there is none to lay over B's. */
   get other() {
     const values = this.source().data.reference0;
@@ -50,7 +55,7 @@ class ComparedFeeder extends LineFeeder {
 
   describe(scene, cylinder) {
     const whose = this.feed.ofCylinder ? `, cylinder ${cylinder + 1}` : "";
-    const told = (name, values) => course(name, values, scene.step);
+    const told = (name, values) => course(`${name} at ${withUnit(formatWhole(this.speeds[name]), "rpm")}`, values, scene.step);
     const there = this.other;
     const a = there ? `${told("A", there)}; ` : "";
     return `${this.feed.title}${whose}, over crank angle 0 to ${scene.cycleDegrees}°, in ${this.feed.unit}: ${a}${told("B", this.curves[0])}.`;

@@ -1,4 +1,4 @@
-/* One of the two designs: which it is, at which speed, and how to choose another. */
+/* One of the two designs: which it is, its rated speed, and how to choose another. */
 
 const MOST_DESIGN_BYTES = 1_000_000;
 
@@ -12,19 +12,14 @@ class ComparedSide {
       "select", { "aria-label": `Design ${letter}`, onchange: () => this.choose(ask) },
       this.own, ...demos.map((name) => element("option", { value: name }, name))
     );
-    this.rpm = new NumberBox({
-      step: 50, min: 50, "aria-label": `Speed of ${letter}, rpm`, onchange: () => {
-        const rpm = this.rpm.read();
-        if (typeof rpm === "number") ask({ kind: "speed", side, rpm });
-      },
-    });
+    this.rated = element("span", { class: "rated number muted" });
     const take = (name, text) => ask({ kind: "open", side, name, text });
     this.node = element(
       "div", { class: `side ${side}`, role: "group", "aria-label": `Design ${letter}` },
       svg("svg", { viewBox: "0 0 34 10", class: "key", "aria-hidden": "true" }, svg("path", { d: "M1 5H33" })),
       element("strong", { class: "letter" }, letter), this.choice,
       fileButton("Open a file", ".toml", MOST_DESIGN_BYTES, take, refuse),
-      element("label", { class: "speed" }, this.rpm.input, element("span", { class: "muted" }, " rpm")), this.rpm.problem
+      this.rated
     );
   }
 
@@ -40,7 +35,6 @@ class ComparedSide {
     this.own.disabled = Boolean(shown?.demo);
     this.choice.value = shown?.demo ?? "";
     this.choice.title = shown ? [shown.name, shown.note].filter(Boolean).join(": ") : "";
-    this.rpm.input.disabled = !shown;
-    this.rpm.show(shown ? String(Number(shown.rpm.toFixed(2))) : "");
+    setText(this.rated, shown ? `rated ${withUnit(formatWhole(shown.rated), "rpm")}` : "");
   }
 }

@@ -1,27 +1,34 @@
-/* The inputs that differ and the results of two designs, the largest change first. */
+/* The inputs that differ, the results at the chosen speeds and the limits, the largest change first. */
 
 const HEADS = {
   inputs: ["Input", "A", "B", "B − A", "Change"],
-  results: ["Result", "A, and its margin", "B, and its margin", "B − A", "Change"],
+  results: ["Result", "A", "B", "B − A", "Change"],
+  limits: ["Limit", "A", "B", "B − A", "Change"],
 };
-const TITLES = { inputs: "Inputs that differ", results: "Results" };
 export function render({ model, el }) {
   const view = new CompareTables(model);
   el.append(view.node);
   model.on("tables", () => view.show());
+  hear(model, "speeds", (chosen) => view.choose(chosen));
 }
 
 class CompareTables {
   constructor(model) {
     this.model = model;
+    this.view = "rated";
     this.leastChange = 1; // %
     this.least = new NumberBox({ min: 0, value: this.leastChange, "aria-label": "Least change shown, %", oninput: () => this.takeLeast() });
     this.only = element("input", { type: "checkbox", onchange: () => this.fill() });
     this.count = element("span", { class: "muted count", role: "status" });
     this.save = element("button", { type: "button", onclick: () => model.send_msg({ kind: "table" }) }, "Save as CSV");
-    this.tables = { inputs: this.table("inputs"), results: this.table("results") };
-    this.empty = element("p", { class: "empty" }, "Choose a design A, or pin one, to compare it with B.");
-    this.parts = element("div", { class: "parts" }, this.tables.inputs.node, this.tables.results.node);
+    this.tables = Object.fromEntries(Object.keys(HEADS).map((kind) => [kind, this.table(kind)]));
+    this.note = element("p", { class: "muted note" });
+    this.empty = element("p", { class: "empty" }, "Choose a design A, or set a reference, to compare it with B.");
+    const { inputs, results, limits } = this.tables;
+    this.parts = element(
+      "div", { class: "parts" }, region("inputs", "Inputs that differ", inputs.node),
+      region("results", "Results and limits", results.node, limits.node, this.note)
+    );
     this.node = element("div", { class: "compared" }, this.filterRow(), this.empty, this.parts);
     this.show();
   }
@@ -35,18 +42,18 @@ class CompareTables {
     );
   }
 
+  /** An empty table; its roles are named, for on a phone its rows are not laid out as a table's. */
   table(kind) {
-    const body = element("tbody");
-    const table = element(
-      "table", { "data-table": kind },
-      element("caption", {}, TITLES[kind]),
-      element("thead", {}, element("tr", {}, ...HEADS[kind].map((text, place) =>
-        element("th", { scope: "col", class: place > 0 ? "number" : null }, text)))),
-      body
+    const caption = element("caption", {});
+    const body = element("tbody", { role: "rowgroup" });
+    const heads = HEADS[kind].map((text, place) =>
+      element("th", { scope: "col", role: "columnheader", class: place > 0 ? "number" : null }, text));
+    const node = element(
+      "table", { "data-table": kind, role: "table" }, caption,
+      element("colgroup", {}, ...["what", "a", "b", "gap", "change"].map((name) => element("col", { class: name }))),
+      element("thead", { role: "rowgroup" }, element("tr", { role: "row" }, ...heads)), body
     );
-    const note = element("p", { class: "muted note" });
-    const node = element("div", { class: `scroll ${kind}`, role: "region", "aria-label": TITLES[kind], tabindex: 0 }, table, note);
-    return { body, node, note, columns: HEADS[kind].length };
+    return { node, caption, body, columns: HEADS[kind].length };
   }
 
   show() {
@@ -54,22 +61,35 @@ class CompareTables {
     this.empty.hidden = this.message !== null;
     this.parts.hidden = this.message === null;
     this.save.disabled = this.message === null;
-    setText(this.tables.results.note, this.message?.note ?? "");
+    setText(this.note, this.message?.note ?? "");
     this.fill();
   }
 
-  /** Fill both tables with the rows that pass the filter. */
+  /** Show the results of another view. */
+  choose(view) {
+    this.view = view;
+    this.fill();
+  }
+
+  /** What each table is called and its rows, in the view that is chosen. */
+  contents() {
+    const { inputs, limits, views } = this.message;
+    const results = views.find(({ key }) => key === this.view);
+    return { inputs: { title: "Inputs that differ", rows: inputs }, results, limits };
+  }
+
+  /** Fill the tables with the rows that pass the filter. */
   fill() {
     if (!this.message) {
       setText(this.count, "");
       return;
     }
-    const told = Object.keys(HEADS).map((kind) => {
-      const rows = this.message[kind];
+    const told = Object.entries(this.contents()).map(([kind, { title, rows }]) => {
       const shown = rows.filter((row) => this.passes(row));
-      const { body, columns } = this.tables[kind];
+      const { body, caption, columns } = this.tables[kind];
       const none = kind === "inputs" && !rows.length ? "No input differs." : "Nothing differs by more than that.";
-      body.replaceChildren(...(shown.length ? shown.map((row) => this.row(row, kind)) : [noRow(none, columns)]));
+      setText(caption, title);
+      body.replaceChildren(...(shown.length ? shown.map((row) => this.row(row)) : [noRow(none, columns)]));
       return `${shown.length} of ${rows.length} ${kind}`;
     });
     setText(this.count, told.join(", "));
@@ -88,26 +108,31 @@ class CompareTables {
     return size > this.leastChange;
   }
 
-  row({ key, part, label, cells: [a, b, difference, change], margins, verdicts, size }, kind) {
-    const cell = (text) => element("td", { class: "number" }, text);
-    const judged = (text, place) => element("td", { class: "number" }, text, margin(margins[place], verdicts[place]));
+  row({ key, part, label, cells, margins, verdicts, verdict_words: words, size }) {
+    const cell = (text, place) => element(
+      "td", { class: "number", role: "cell" }, text, place < 2 ? margin(margins[place], verdicts[place], words[place]) : null
+    );
     return element(
-      "tr", { "data-key": key, class: size === 0 ? "same" : null },
-      element("th", { scope: "row" }, element("span", { class: "muted part" }, part), ` ${label}`),
-      ...(kind === "results" ? [judged(a, 0), judged(b, 1)] : [cell(a), cell(b)]), cell(difference), cell(change)
+      "tr", { "data-key": key, role: "row", class: size === 0 ? "same" : null },
+      element("th", { scope: "row", role: "rowheader" }, element("span", { class: "muted part" }, part), ` ${label}`),
+      ...cells.map(cell)
     );
   }
 }
 
-/** A margin with its verdict's mark, under the value; nothing where nothing is judged. */
-function margin(text, verdict) {
+function region(kind, title, ...children) {
+  return element("div", { class: `scroll ${kind}`, role: "region", "aria-label": title, tabindex: 0 }, ...children);
+}
+
+/** A margin, or the verdict in words, with its mark under the value; nothing where nothing is judged. */
+function margin(text, verdict, words) {
   if (!text && !verdict) return null;
   return element(
     "span", { class: "margin" }, verdict ? verdictMark(verdict) : null,
-    element("span", { class: "hidden" }, verdict ? `${verdict}: ` : ""), element("span", {}, text)
+    element("span", { class: "hidden" }, verdict && text ? `${words}: ` : ""), element("span", {}, text || words)
   );
 }
 
 function noRow(text, columns) {
-  return element("tr", {}, element("td", { colspan: columns, class: "muted" }, text));
+  return element("tr", { role: "row" }, element("td", { colspan: columns, role: "cell", class: "muted" }, text));
 }

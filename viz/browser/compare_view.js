@@ -17,23 +17,30 @@ class CompareView {
     this.figures.feeders = model.feeds.map((feed) => new ComparedFeeder(feed));
     this.words = element("span", { class: "muted words" });
     this.time = new TimeBar(this.words, (degrees) => this.moved(degrees));
-    this.node = element("div", { class: "compare" }, this.sidesRow(), this.plotsRow(), this.time.node);
+    this.node = element("div", { class: "compare" }, this.sidesRow(), this.speedsRow(), this.plotsRow(), this.time.node);
   }
 
   // --- making -----------------------------------------------------------------------------
 
+  ask(message) {
+    setText(this.refused, "");
+    this.model.send_msg(message);
+    announce("asked");
+  }
+
   sidesRow() {
-    const ask = (message) => {
-      setText(this.refused, "");
-      this.model.send_msg(message);
-      announce("asked");
-    };
+    const ask = (message) => this.ask(message);
     const refuse = (words) => setText(this.refused, words);
     this.refused = element("span", { class: "refused", role: "alert" });
     const [a, b] = ["a", "b"].map((side) => new ComparedSide(side, this.model.demos, ask, refuse));
     this.sides = { a, b };
     this.swap = element("button", { type: "button", class: "swap", onclick: () => ask({ kind: "swap" }) }, "⇄ Swap A and B");
     return element("div", { class: "sides" }, a.node, this.swap, b.node, this.refused);
+  }
+
+  speedsRow() {
+    this.speeds = new ComparedSpeeds((message) => this.ask(message), (view) => this.chooseView(view));
+    return this.speeds.node;
   }
 
   plotsRow() {
@@ -65,7 +72,8 @@ class CompareView {
     this.model.on("reference_blob", () => this.newScenes());
     this.model.on("sides", () => this.showSides());
     hear(this.model, "theme", () => this.recolour());
-    hear(this.model, "place", ({ angle, cylinder }) => {
+    hear(this.model, "place", ({ angle, cylinder, speeds }) => {
+      if (speeds === RATED || speeds === SHARED) this.chooseView(speeds);
       if (Number.isInteger(cylinder)) this.pick(cylinder);
       if (Number.isFinite(angle)) this.time.scrub(angle);
     });
@@ -94,10 +102,20 @@ class CompareView {
   // --- what is shown ----------------------------------------------------------------------
 
   showSides() {
-    const { a, b } = JSON.parse(this.model.sides);
-    this.sides.a.show(a);
-    this.sides.b.show(b);
-    this.swap.disabled = a === null;
+    const sides = JSON.parse(this.model.sides);
+    this.sides.a.show(sides.a);
+    this.sides.b.show(sides.b);
+    this.speeds.show(sides);
+    this.swap.disabled = sides.a === null;
+    this.show();
+  }
+
+  /** Show curves and results at other speeds. */
+  chooseView(view) {
+    this.speeds.choose(view);
+    notePlace({ speeds: view });
+    announce("speeds", view);
+    this.show();
   }
 
   newScenes() {
@@ -112,12 +130,27 @@ class CompareView {
     this.picker.value = String(this.cylinder);
     this.time.setCycle(this.scene.cycleDegrees);
     this.show();
-    this.time.moveTo(this.time.angle, true);
   }
 
   show() {
-    if (this.scene) this.figures.show(this.scene, this.reference, this.cylinder);
+    if (this.scene) {
+      this.setSpeeds();
+      this.figures.show(this.scene, this.reference, this.cylinder);
+      this.time.moveTo(this.time.angle, true);
+    }
     this.say();
+  }
+
+  /** Give both scenes the view's speeds, and the plots' titles the words for them. */
+  setSpeeds() {
+    const { a, b } = this.speeds.rpms;
+    const set = (scene, rpm) => scene && Object.assign(scene, { speed: (rpm * Math.PI) / 30, rpm });
+    set(this.scene, b);
+    set(this.reference, a);
+    for (const { name, title } of this.model.feeds) {
+      const figure = document.querySelector(`figure[data-plot="${name}"]`);
+      setText(figure.querySelector("figcaption span"), `${title}, ${this.speeds.words}`);
+    }
   }
 
   pick(cylinder) {

@@ -26,8 +26,8 @@ class JournalPicture extends FilmPicture {
     const place = turnText(bearing.leastPlace);
     return [
       note(
-        verdictMark(bearing.verdict),
-        `least film ${filmText(bearing.least)} at φ ${Math.round(bearing.leastDegrees)}°, on the shell at ${place}`
+        verdictMark(bearing.state),
+        `least film ${filmText(bearing.least)} at φ ${Math.round(bearing.leastDegrees)}°, on the shell at ${place}: ${bearing.stateWords}`
       ),
       note(key("limit"), `allowed ${filmText(bearing.limit)}`, key("touch"), "touching", pressureKey(), "peak film pressure"),
       note(`clearance magnified ${times} times (${filmText(bearing.clearance)})`, ...(pinned ? [key("pinned"), "pinned"] : [])),
@@ -64,7 +64,7 @@ class JournalPicture extends FilmPicture {
     zeroNote(context, plan, colours);
     turningArrow(context, plan, colours);
     const [x, y] = polar(plan, (plan.bore + plan.outer) / 2, bearing.leastPlace);
-    drawVerdict(context, x, y, 7, bearing.verdict, colours);
+    drawVerdict(context, x, y, 7, bearing.state, colours);
   }
 
   /** Where the centre may go, where it went, and where it was nearest the shell. */
@@ -81,7 +81,7 @@ class JournalPicture extends FilmPicture {
     if (pinned) plainTrace(context, plan, pinned.vectors("eccentricity"), plan.clearance, colours.reference, 1.4);
     angleTrace(context, plan, bearing.vectors("eccentricity"), plan.clearance, colours, plan.steel);
     const [x, y] = bearing.vector("eccentricity", bearing.leastDegrees / bearing.film.step);
-    drawVerdict(context, plan.x + x * plan.clearance, plan.y - y * plan.clearance, 7, bearing.verdict, colours);
+    drawVerdict(context, plan.x + x * plan.clearance, plan.y - y * plan.clearance, 7, bearing.state, colours);
   }
 
   // --- what moves ---------------------------------------------------------------------------

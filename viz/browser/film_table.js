@@ -23,10 +23,10 @@ class FilmTable {
 
   show() {
     if (!this.model.table) return;
-    const { columns, rows, note } = JSON.parse(this.model.table);
+    const { columns, rows, state_title: stateTitle, note } = JSON.parse(this.model.table);
     const focused = this.focusedKey();
     this.table.replaceChildren(
-      element("thead", {}, element("tr", {}, ...columns.map((column, place) => head(column, place)))),
+      element("thead", {}, element("tr", {}, head(columns[0], 0), head([stateTitle, ""], 0), ...columns.slice(1).map((column) => head(column, 1)))),
       element("tbody", {}, ...rows.map((row) => this.row(row)))
     );
     setText(this.note, note ?? "");
@@ -34,15 +34,16 @@ class FilmTable {
     if (focused) this.button(focused)?.focus({ preventScroll: true });
   }
 
-  row({ key, verdict, cells }) {
+  row({ key, state, words, cells }) {
     const [title, ...others] = cells;
     const button = element(
       "button", { type: "button", "data-bearing": key, onclick: () => this.model.send_msg({ kind: "pick", key }) },
-      verdictMark(verdict), element("span", {}, title), element("span", { class: "hidden" }, `, ${verdict}`)
+      verdictMark(state), element("span", {}, title), element("span", { class: "hidden" }, `, ${words}`)
     );
     return element(
-      "tr", { "data-row": key, "data-verdict": verdict },
+      "tr", { "data-row": key, "data-state": state },
       element("th", { scope: "row" }, button),
+      element("td", { class: "state" }, words),
       ...others.map((text) => element("td", { class: "number" }, text))
     );
   }

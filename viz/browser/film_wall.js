@@ -71,8 +71,8 @@ class FilmWall {
     cell.bearing = bearing;
     setText(cell.title, bearing.title);
     setText(cell.least, filmText(bearing.least));
-    if (cell.node.dataset.verdict !== bearing.verdict) cell.mark.replaceChildren(verdictMark(bearing.verdict));
-    cell.node.dataset.verdict = bearing.verdict;
+    if (cell.node.dataset.state !== bearing.state) cell.mark.replaceChildren(verdictMark(bearing.state));
+    cell.node.dataset.state = bearing.state;
     cell.node.classList.toggle("first", isFirst);
     const words = `${bearing.sentence}${isFirst ? ", nearest its limit" : ""}.`;
     cell.node.setAttribute("aria-label", words);

@@ -227,7 +227,7 @@ class LadderView {
     const { low, rated, redline } = this.ladder;
     const from = this.metFrom(one);
     const limit = one.limit ?? (from >= this.ladder.top * 0.9999 ? low : Infinity);
-    const verdict = limit <= rated ? "over" : limit < (redline ?? rated) ? "marginal" : "safe";
+    const verdict = verdictOf(limit, rated, redline ?? rated);
     return [
       ...(from > low && from < this.end ? [this.spot(from, ...mark("over"))] : []),
       limit > this.end

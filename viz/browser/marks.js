@@ -1,7 +1,22 @@
-/* The verdict marks: a shape and a colour for each verdict. */
+/* The marks of verdicts and states: a shape and a colour for each. */
 
-const MARKS = { safe: "M-5 0 L-1.5 4 L5.5 -5", marginal: "M0 -6 L0 6", over: "M-4.5 -4.5 L4.5 4.5 M4.5 -4.5 L-4.5 4.5" };
-const VERDICT_ROLES = { safe: "good", marginal: "warn", over: "bad" };
+const [TICK, BAR, CROSS] = ["M-5 0 L-1.5 4 L5.5 -5", "M0 -6 L0 6", "M-4.5 -4.5 L4.5 4.5 M4.5 -4.5 L-4.5 4.5"];
+const [RING, TRIANGLE] = ["M4 0 A4 4 0 1 1 -4 0 A4 4 0 1 1 4 0", "M0 -5.5 L5.5 4.5 L-5.5 4.5 Z"];
+const MARKS = {
+  within: TICK, marginal: BAR, over: CROSS, // the ladder's verdicts
+  met: RING, edge: TRIANGLE, not_met: CROSS, // a film at one speed
+  reached: TICK, short: BAR, refused: CROSS, // what an offer comes to
+};
+const MARK_ROLES = {
+  within: "good", marginal: "warn", over: "bad", met: "text", edge: "warn", not_met: "bad",
+  reached: "good", short: "warn", refused: "bad",
+};
+
+/** The ladder's verdict on a criterion that is first over at a speed; as `Ladder.verdict` decides. */
+function verdictOf(firstOver, rated, redline) {
+  if (firstOver <= rated) return "over";
+  return firstOver < redline ? "marginal" : "within";
+}
 
 /** A verdict's mark as a small drawing. */
 function verdictMark(verdict) {
@@ -21,7 +36,7 @@ function drawVerdict(context, x, y, size, verdict, colours) {
   context.fillStyle = colours.paper;
   context.fill();
   context.lineWidth = 2.6;
-  context.strokeStyle = colours[VERDICT_ROLES[verdict]] ?? colours.text;
+  context.strokeStyle = colours[MARK_ROLES[verdict]] ?? colours.text;
   context.stroke(new Outline(MARKS[verdict] ?? ""));
   context.restore();
 }

@@ -40,7 +40,7 @@ class TalkLine {
     return Math.min(Math.max((rpm - this.frame.low) / (this.frame.top - this.frame.low), 0), 1) * 100;
   }
 
-  /** The strip's stretches: thin where safe, barred where marginal, hatched where over, and
+  /** The strip's stretches: thin where within, barred where marginal, hatched where over, and
    * thin in the same colour beyond what has to be passed through. */
   zones() {
     const { line, frame } = this;
@@ -56,7 +56,7 @@ class TalkLine {
       : null;
     return [
       line.from > frame.low + 1 ? zone("unjudged", frame.low, line.from) : null,
-      zone("safe", Math.max(frame.low, line.from), amber), zone("marginal", Math.max(amber, line.from), start),
+      zone("within", Math.max(frame.low, line.from), amber), zone("marginal", Math.max(amber, line.from), start),
       zone("passed", Math.max(start, frame.low), frame.top),
       ...line.over.map(([from, to]) => zone("over", Math.max(from, frame.low), Math.min(to, frame.top))),
       line_at("rated", frame.rated), line_at("redline", frame.redline), tag,
@@ -68,7 +68,7 @@ class TalkLine {
     const { line, frame } = this;
     const below = rpm < line.from - 0.5;
     const now = lineAt(line, below ? line.from : rpm, frame.cycle);
-    const verdict = below ? "unjudged" : verdictAt(line.over, rpm, frame.redline / frame.rated);
+    const verdict = below ? "unjudged" : verdictOf(firstOver(line.over), rpm, rpm * (frame.redline / frame.rated));
     if (verdict !== this.verdict) this.showVerdict(verdict);
     this.say(below ? `Below ${rpmText(line.from)} rpm, short of full load, this is not judged.` : now.saying.words, now.numbers);
     this.cursor.style.left = `${this.at(rpm)}%`;

@@ -32,13 +32,6 @@ function firstOver(over) {
   return Math.min(Infinity, ...over.map(([start]) => start));
 }
 
-/** The ladder's verdict, were this speed the rated one; `reserve` is red line over rated speed. */
-function verdictAt(over, rpm, reserve) {
-  const start = firstOver(over);
-  if (start <= rpm) return "over";
-  return start < rpm * reserve ? "marginal" : "safe";
-}
-
 /** The value that uses a share of the allowable; null where there is no load at all. */
 function valueOf({ at_least, allowed }, use) {
   if (!at_least) return use === null ? null : use * allowed;

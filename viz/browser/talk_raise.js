@@ -65,8 +65,8 @@ class TalkRaise {
   offer(one, index) {
     const known = one.result !== null;
     return element(
-      "li", { class: "offer", "data-verdict": one.verdict || "waiting" },
-      element("span", { class: "mark" }, ...(known ? [verdictMark(one.verdict)] : ["…"])),
+      "li", { class: "offer", "data-outcome": one.outcome || "waiting" },
+      element("span", { class: "mark" }, ...(known ? [verdictMark(one.outcome)] : ["…"])),
       element("div", {}, element("p", { class: "change" }, keepUnits(one.words)), element("p", { class: "muted number" }, known ? keepUnits(one.result) : "being solved anew…")),
       element(
         "button",

@@ -120,7 +120,7 @@ class TalkView {
   /** The worst of all that the ladder judges, not only of the lines shown. */
   verdict(rpm) {
     const { all, redline, rated } = this.talk;
-    const of = (one) => (one.idle === null ? verdictAt(one.over, rpm, redline / rated) : one.idle ? "over" : "safe");
+    const of = (one) => (one.idle === null ? verdictOf(firstOver(one.over), rpm, rpm * (redline / rated)) : one.idle ? "over" : "within");
     const start = (one) => firstOver(one.over);
     const sorted = [...all].sort((one, other) => start(one) - start(other));
     const over = sorted.filter((one) => of(one) === "over");
@@ -134,9 +134,9 @@ class TalkView {
       return { verdict: "over", words: `${words}${lower}.${more}` };
     }
     if (near.length) {
-      return { verdict: "marginal", words: `Holds, but soon: ${lowered(near[0].words)}, at ${rpmText(start(near[0]))} rpm.` };
+      return { verdict: "marginal", words: `Within limits, but close: ${lowered(near[0].words)}, at ${rpmText(start(near[0]))} rpm.` };
     }
-    return { verdict: "safe", words: `All ${all.length} criteria judged hold, with speed in reserve.` };
+    return { verdict: "within", words: `All ${all.length} criteria judged are within, with speed in reserve.` };
   }
 
   ask(key) {

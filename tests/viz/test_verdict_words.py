@@ -1,0 +1,60 @@
+"""One rule for a verdict and one table of its words, on every page and in every file."""
+
+import dataclasses
+import math
+import re
+from pathlib import Path
+
+import pytest
+
+from assets_demo import demo_paths
+from kinematics import load_design
+from kinematics.speed_limits import speed_limits
+from viz.limit_board import ladder_message, margin_rows, sheet_message
+from viz.verdict_words import AT_SPEED, MARGINAL, OVER, VERDICTS, WITHIN, worst_verdict
+
+ROOT = Path(__file__).parents[2]
+LADDERS = {name: speed_limits(load_design(path)) for name, path in demo_paths().items()}
+SHOWN = [*(ROOT / "viz").rglob("*.py"), *(ROOT / "apps").rglob("*.py"),
+         *(ROOT / "viz" / "browser").glob("*.*"), *(ROOT / "assets_demo").rglob("*.toml"),
+         ROOT / "README.md", ROOT / "kinematics" / "speed_limits.py"]  # fmt: skip
+
+
+@pytest.mark.parametrize("name", LADDERS)
+def test_every_table_names_the_ladders_verdict(name):
+    ladder = LADDERS[name]
+    verdicts = {rung.criterion.key: ladder.verdict(rung) for rung in ladder.rungs}
+    assert set(verdicts.values()) <= set(VERDICTS)
+    message = ladder_message(ladder, None, "")
+    assert {one["key"]: one["verdict"] for one in message["rungs"]} == verdicts
+    assert message["verdict"] == worst_verdict(set(verdicts.values()))
+    assert sorted(row[8] for row in margin_rows(ladder)) == sorted(verdicts.values())
+    for key, verdict in verdicts.items():
+        assert sheet_message(ladder, key)["verdict"] == verdict
+
+
+@pytest.mark.parametrize("name", LADDERS)
+def test_the_rule_is_rated_speed_and_red_line(name):
+    ladder = LADDERS[name]
+    for rung in ladder.rungs:
+        first = min((start for start, _ in rung.over), default=math.inf)
+        wanted = OVER if rung.use_at > 1 or first <= ladder.rated else WITHIN
+        if wanted == WITHIN and first < ladder.red_line:
+            wanted = MARGINAL
+        assert ladder.verdict(rung) == wanted
+
+
+def test_nothing_judged_has_no_verdict():
+    bare = dataclasses.replace(LADDERS["Touring six"], rungs=())
+    assert ladder_message(bare, None, "")["verdict"] == ""
+    assert worst_verdict({WITHIN, MARGINAL}) == MARGINAL
+    assert worst_verdict({WITHIN, MARGINAL, OVER}) == OVER
+
+
+def test_no_verdict_says_safe():
+    """A tool for teaching never calls a part safe; "on the safe side" of an assumption it may."""
+    for path in SHOWN:
+        text = re.sub(r"on the\s+(\"\s+\")?safe\s+side", "", path.read_text(encoding="utf-8"))
+        found = re.findall(r"[^\n]*\bsafe\b[^\n]*", text)
+        assert [line for line in found if "samesite" not in line.lower()] == [], path
+    assert "safe" not in {*VERDICTS, *AT_SPEED, *AT_SPEED.values()}

@@ -1,0 +1,28 @@
+"""What a verdict is called on every page, in every table and file.
+
+The verdict on a criterion is the ladder's alone (`Ladder.verdict`): it covers every speed up to the
+rated one and the reserve up to the red line. A film shown at one speed has no verdict; it meets
+its allowable there or it does not.
+"""
+
+from typing import Final
+
+WITHIN: Final = "within"
+MARGINAL: Final = "marginal"
+OVER: Final = "over"
+VERDICTS = {
+    OVER: "allowable exceeded at or below the rated speed",
+    MARGINAL: "first exceeded between rated speed and red line",
+    WITHIN: "not exceeded up to the red line",
+}  # the worst first
+
+MET: Final = "met"
+EDGE: Final = "edge"
+NOT_MET: Final = "not_met"
+AT_SPEED = {MET: "met", EDGE: "edge film below allowable", NOT_MET: "not met"}
+AT_SPEED_TITLE = "At this speed"
+
+
+def worst_verdict(verdicts: set[str]) -> str:
+    """Return the worst of some verdicts, empty where there is none."""
+    return next((word for word in VERDICTS if word in verdicts), "")
