@@ -128,7 +128,7 @@ def _film_margin(one: ShownBearing) -> str:
 
 
 def limit_rows(a: Design, b: Design) -> list[Compared]:
-    """Return for every rung of either ladder its limit speed and its value at the rated speed.
+    """Return for every rung of either ladder its limit speed and its value where most is used.
 
     Raises DesignError where a pressure cannot be made.
     """
@@ -147,10 +147,10 @@ def _rung_entries(ladder: Ladder) -> Iterator[tuple[str, Entry]]:
         criterion, verdict = rung.criterion, ladder.verdict(rung)
         unit = shown_unit(criterion.unit)
         value = unit.from_si(rung.value_at)
-        where = "idle" if criterion.at_idle else "rated speed"
+        where = "at idle" if criterion.at_idle else "where most is used up to rated speed"
         left, share = _left(rung)
         side = Side((value,), shown_value(rung, rung.value_at), left, verdict, share)
-        label = f"{criterion.label}, at {where}"
+        label = f"{criterion.label}, {where}"
         yield f"value.{criterion.key}", Entry(criterion.part, label, unit.symbol, side)
         if not criterion.at_idle:
             label, side = f"{criterion.label}, limit speed", _limit(ladder, rung)

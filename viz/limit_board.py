@@ -62,11 +62,11 @@ FIRST = {  # what gives, said in plain words
     "irregularity": "The shaft turns too unevenly",
 }
 TABLE = (
-    "Part", "Criterion", "Shown at, rpm", "Value", "Allowable", "Used, %", "Limit speed",
+    "Part", "Criterion", "Most used at, rpm", "Value there", "Allowable", "Used, %", "Limit speed",
     "Margin on rated speed", "Verdict", "Allowable known from", "Origin",
 )  # fmt: skip
 CSV_HEAD = (
-    "Part", "Criterion", "Shown at, rpm", "Value", "Allowable", "Unit", "Used, %",
+    "Part", "Criterion", "Most used at, rpm", "Value there", "Allowable", "Unit", "Used, %",
     "Limit speed, rpm", "Margin on rated speed, rpm", "Margin on rated speed, %",
     "Limit in words", "Verdict", "Allowable known from", "Origin",
 )  # fmt: skip

@@ -1,7 +1,7 @@
 """What a verdict is called on every page, in every table and file.
 
 The verdict on a criterion is the ladder's alone (`Ladder.verdict`): it covers every speed up to the
-rated one and the reserve up to the red line. A film shown at one speed has no verdict; it meets
+rated one and the reserve up to the red line. A guide value has none: it is flagged. A film shown at one speed has no verdict; it meets
 its allowable there or it does not.
 """
 
@@ -10,6 +10,7 @@ from typing import Final
 WITHIN: Final = "within"
 MARGINAL: Final = "marginal"
 OVER: Final = "over"
+GUIDE: Final = "guide"  # no verdict: a rule of thumb is flagged, whatever its limit
 VERDICTS = {
     OVER: "allowable exceeded at or below the rated speed",
     MARGINAL: "first exceeded between rated speed and red line",

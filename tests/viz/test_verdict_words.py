@@ -11,7 +11,7 @@ from assets_demo import demo_paths
 from kinematics import load_design
 from kinematics.speed_limits import speed_limits
 from viz.limit_board import ladder_message, margin_rows, sheet_message
-from viz.verdict_words import AT_SPEED, MARGINAL, OVER, VERDICTS, WITHIN, worst_verdict
+from viz.verdict_words import AT_SPEED, GUIDE, MARGINAL, OVER, VERDICTS, WITHIN, worst_verdict
 
 ROOT = Path(__file__).parents[2]
 LADDERS = {name: speed_limits(load_design(path)) for name, path in demo_paths().items()}
@@ -24,7 +24,7 @@ SHOWN = [*(ROOT / "viz").rglob("*.py"), *(ROOT / "apps").rglob("*.py"),
 def test_every_table_names_the_ladders_verdict(name):
     ladder = LADDERS[name]
     verdicts = {rung.criterion.key: ladder.verdict(rung) for rung in ladder.rungs}
-    assert set(verdicts.values()) <= set(VERDICTS)
+    assert set(verdicts.values()) <= {*VERDICTS, GUIDE}
     message = ladder_message(ladder, None, "")
     assert {one["key"]: one["verdict"] for one in message["rungs"]} == verdicts
     assert message["verdict"] == worst_verdict(set(verdicts.values()))
@@ -37,6 +37,9 @@ def test_every_table_names_the_ladders_verdict(name):
 def test_the_rule_is_rated_speed_and_red_line(name):
     ladder = LADDERS[name]
     for rung in ladder.rungs:
+        if rung.criterion.guide:
+            assert ladder.verdict(rung) == GUIDE
+            continue
         first = min((start for start, _ in rung.over), default=math.inf)
         wanted = OVER if rung.use_at > 1 or first <= ladder.rated else WITHIN
         if wanted == WITHIN and first < ladder.red_line:
@@ -49,6 +52,8 @@ def test_nothing_judged_has_no_verdict():
     assert ladder_message(bare, None, "")["verdict"] == ""
     assert worst_verdict({WITHIN, MARGINAL}) == MARGINAL
     assert worst_verdict({WITHIN, MARGINAL, OVER}) == OVER
+    assert worst_verdict({WITHIN, GUIDE}) == WITHIN
+    assert worst_verdict({GUIDE}) == ""
 
 
 def test_no_verdict_says_safe():

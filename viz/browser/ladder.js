@@ -8,12 +8,13 @@ export function render({ model, el }) {
   followTheme(model);
 }
 
-const KNOWN = { published: "published", memory: "from memory", practice: "practice", physics: "equilibrium", given: "given" };
+const KNOWN = { published: "published", memory: "from memory", practice: "practice", physics: "equilibrium", weak: "weak source", given: "given" };
 const END_OVER_RED_LINE = 1.8; // where the axis ends at the latest; higher limits are told by their number
 const COLUMNS = [
   ["Part", (one) => one.part],
   ["Criterion", (one) => one.label],
-  ["At rated speed", (one) => one.value_text, "number"],
+  ["Most used at", (one) => one.used_at, "number"],
+  ["Value there", (one) => one.value_text, "number"],
   ["Allowable", (one) => one.allowable_text, "number"],
   ["Used", (one) => share(one.use), "number"],
   ["Limit speed", (one) => one.limit_text, "number may-wrap"],
@@ -68,7 +69,8 @@ class LadderView {
     return element(
       "div", { class: "heads" },
       head("name", "Criterion"), this.axis, head("limit", "Limit, rpm"),
-      head("use", "Used", "Share of the allowable used at rated speed"), head("verdict", "Verdict"),
+      head("use", "Used", "Largest share of the allowable used up to the rated speed"),
+      head("used-at", "at, rpm", "Speed where that share is largest"), head("verdict", "Verdict"),
       head("known", "Allowable", "Where the allowable is known from")
     );
   }
@@ -174,7 +176,7 @@ class LadderView {
     const cell = (name) => element("span", { class: name });
     const parts = {
       part: cell("of-part"), label: cell("label"), track: svg("svg", { class: "track", "aria-hidden": "true" }),
-      limit: cell("limit number"), use: cell("use number"), verdict: cell("verdict"), known: cell("known"),
+      limit: cell("limit number"), use: cell("use number"), usedAt: cell("used-at number"), verdict: cell("verdict"), known: cell("known"),
     };
     const { part, label, ...others } = parts;
     const node = element(
@@ -187,12 +189,13 @@ class LadderView {
   fill(row, one, isFirst) {
     row.node.dataset.verdict = one.verdict;
     row.node.classList.toggle("first", isFirst);
-    row.node.title = `${one.part}: ${one.label}. ${one.value_text} at rated speed; ${one.allowable_text} allowed. ${one.margin_text}`;
+    row.node.title = `${one.part}: ${one.label}. ${one.value_text} at ${one.used_at}, where most is used; ${one.allowable_text} allowed. ${one.margin_text}`;
     setText(row.part, one.part);
     setText(row.label, one.label);
     const change = one.change_text ? [hidden(`, changed by ${one.change_text}`)] : [];
     row.limit.replaceChildren(hidden(", limit "), element("span", { class: "words" }, bare(one.limit_text), ...change));
-    row.use.replaceChildren(share(one.use), hidden(" of the allowable used at rated speed, "));
+    row.use.replaceChildren(share(one.use), hidden(" of the allowable used, the most up to the rated speed, at "));
+    row.usedAt.replaceChildren(bare(one.used_at), hidden(" rpm, "));
     setText(row.verdict, one.verdict);
     row.known.replaceChildren(hidden(", allowable "), KNOWN[one.confidence] ?? one.confidence);
     row.track.replaceChildren(...this.track(one));
@@ -206,7 +209,7 @@ class LadderView {
     const pinned = Number.isFinite(one.pinned_limit) ? one.pinned_limit : null;
     return [
       ...this.uprights(),
-      ...this.stretches(one.over),
+      ...(one.guide ? [] : this.stretches(one.over)),
       level(this.metFrom(one), reach, "reach"),
       ...(pinned === null
         ? []
@@ -227,9 +230,9 @@ class LadderView {
     const { low, rated, redline } = this.ladder;
     const from = this.metFrom(one);
     const limit = one.limit ?? (from >= this.ladder.top * 0.9999 ? low : Infinity);
-    const verdict = verdictOf(limit, rated, redline ?? rated);
+    const verdict = one.guide ? "guide" : verdictOf(limit, rated, redline ?? rated);
     return [
-      ...(from > low && from < this.end ? [this.spot(from, ...mark("over"))] : []),
+      ...(from > low && from < this.end && !one.guide ? [this.spot(from, ...mark("over"))] : []),
       limit > this.end
         ? this.spot(this.end, svg("path", { d: "M-5 -4 L0 0 L-5 4", class: "beyond" }))
         : this.spot(limit, ...mark(verdict)),
@@ -321,7 +324,7 @@ class LadderView {
 
   /** The columns of the table; the change from a pinned design stands before the verdict. */
   columns() {
-    return this.ladder.pinned ? [...COLUMNS.slice(0, 7), PINNED_COLUMN, ...COLUMNS.slice(7)] : COLUMNS;
+    return this.ladder.pinned ? [...COLUMNS.slice(0, 8), PINNED_COLUMN, ...COLUMNS.slice(8)] : COLUMNS;
   }
 
   /** The ladder for the dialog of figures, as it stands on the screen. */
@@ -346,7 +349,7 @@ class LadderView {
     const rungs = parts.flatMap((part) => this.ladder.rungs.filter((one) => one.part === part));
     const words = this.ladder.pinned ? `, and the change from ${this.ladder.pinned}` : "";
     this.table.replaceChildren(
-      element("caption", {}, `Margins at the rated speed, ${rpmWords(this.ladder.rated)} rpm${words}`),
+      element("caption", {}, `Margins on the rated speed, ${rpmWords(this.ladder.rated)} rpm${words}`),
       element("thead", {}, element("tr", {}, ...columns.map(([title]) => element("th", { scope: "col" }, title)))),
       element(
         "tbody", {},
@@ -433,8 +436,11 @@ function mark(verdict) {
 
 /** A verdict's mark and word. */
 function badge(verdict) {
-  const drawing = svg("svg", { viewBox: "-8 -8 16 16", class: "badge-mark", "aria-hidden": "true" }, mark(verdict)[1]);
-  return element("span", { class: `badge ${verdict}` }, drawing, element("span", {}, verdict));
+  return element("span", { class: `badge ${verdict}` }, badgeMark(verdict), element("span", {}, verdict));
+}
+
+function badgeMark(verdict) {
+  return svg("svg", { viewBox: "-8 -8 16 16", class: "badge-mark", "aria-hidden": "true" }, mark(verdict)[1]);
 }
 
 function hatching() {
@@ -453,7 +459,8 @@ function legend() {
   );
   return element(
     "span", { class: "legend muted" },
-    element("span", {}, stretch, "over its allowable"), element("span", { class: "of-pinned" }, pin, "pinned")
+    element("span", {}, stretch, "over its allowable"), element("span", {}, badgeMark("guide"), "guide value, never the limit"),
+    element("span", { class: "of-pinned" }, pin, "pinned")
   );
 }
 

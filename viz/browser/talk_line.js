@@ -31,6 +31,7 @@ class TalkLine {
   inWords() {
     const start = firstOver(this.line.over);
     const { low, top } = this.frame;
+    if (this.line.guide) return start < top ? `Guide value reached at ${rpmText(start)} rpm.` : `Guide value not reached up to ${rpmText(top)} rpm.`;
     if (start >= top) return `Not over up to ${rpmText(top)} rpm.`;
     const pinned = this.line.pinned === null ? "" : ` Pinned: ${rpmText(this.line.pinned)} rpm.`;
     return (start <= low ? "Over at every speed." : `Over from ${rpmText(start)} rpm.`) + pinned;
@@ -56,9 +57,11 @@ class TalkLine {
       : null;
     return [
       line.from > frame.low + 1 ? zone("unjudged", frame.low, line.from) : null,
-      zone("within", Math.max(frame.low, line.from), amber), zone("marginal", Math.max(amber, line.from), start),
-      zone("passed", Math.max(start, frame.low), frame.top),
-      ...line.over.map(([from, to]) => zone("over", Math.max(from, frame.low), Math.min(to, frame.top))),
+      ...(line.guide ? [zone("guide", Math.max(frame.low, line.from), frame.top)] : [
+        zone("within", Math.max(frame.low, line.from), amber), zone("marginal", Math.max(amber, line.from), start),
+        zone("passed", Math.max(start, frame.low), frame.top),
+        ...line.over.map(([from, to]) => zone("over", Math.max(from, frame.low), Math.min(to, frame.top))),
+      ]),
       line_at("rated", frame.rated), line_at("redline", frame.redline), tag,
       line.pinned === null ? null : element("span", { class: "pin", style: `left:${this.at(line.pinned)}%` }),
     ].filter(Boolean);
@@ -68,7 +71,7 @@ class TalkLine {
     const { line, frame } = this;
     const below = rpm < line.from - 0.5;
     const now = lineAt(line, below ? line.from : rpm, frame.cycle);
-    const verdict = below ? "unjudged" : verdictOf(firstOver(line.over), rpm, rpm * (frame.redline / frame.rated));
+    const verdict = below ? "unjudged" : line.guide ? "guide" : verdictOf(firstOver(line.over), rpm, rpm * (frame.redline / frame.rated));
     if (verdict !== this.verdict) this.showVerdict(verdict);
     this.say(below ? `Below ${rpmText(line.from)} rpm, short of full load, this is not judged.` : now.saying.words, now.numbers);
     this.cursor.style.left = `${this.at(rpm)}%`;
