@@ -1,8 +1,8 @@
 """What a verdict is called on every page, in every table and file.
 
 The verdict on a criterion is the ladder's alone (`Ladder.verdict`): it covers every speed up to the
-rated one and the reserve up to the red line. A guide value has none: it is flagged. A film shown at one speed has no verdict; it meets
-its allowable there or it does not.
+rated one and the reserve up to the red line. A guide value has none: it is flagged. A film shown
+at one speed has no verdict; it meets its allowable there or it does not.
 """
 
 from typing import Final
