@@ -205,8 +205,8 @@ def _guides(ladder: Ladder) -> str:
     ]  # fmt: skip
     if not found or not _physical(ladder):
         return ""
-    many = "Guide values passed" if len(found) > 1 else "Guide value passed"
-    return f"{many} below the red line, which prove nothing: {'; '.join(found)}."
+    many = "Guide values" if len(found) > 1 else "Guide value"
+    return f"{many} reached below the red line: {'; '.join(found)}."
 
 
 def _idle(ladder: Ladder) -> str:

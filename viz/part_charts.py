@@ -179,6 +179,7 @@ def _goodman(ladder: Ladder, rung: Rung) -> Chart:
     mean, alternating = course(parts.duty_ranges(speeds))
     alone = course(parts.ranges(speeds))
     point = tuple(float(one[0]) for one in course(parts.duty_ranges(here)))
+    speed_alone = tuple(float(one[0]) for one in course(parts.ranges(here)))
     low = 1.25 * min(float(alone[0].min()), float(mean.min()), -0.1 * tensile)
     end = max(2 * float(mean.max()), 0.5 * tensile)
     high = 1.25 * max(float(alternating.max()), endurance)
@@ -196,11 +197,11 @@ def _goodman(ladder: Ladder, rung: Rung) -> Chart:
         ),
         (
             Label("faint", 0.4 * end, endurance * (1 - 0.4 * end / tensile), "Goodman's line"),
-            Label("allowed", 0.1 * end, bound * 0.8, f"the same over {factor:g}"),
-            Label("main", *point, f"duty up to {rpm_text(rung.at)}", "right"),
-            Label("second", float(alone[0][-1]), 0.9 * float(alone[1][-1]), "one speed", "right"),
+            Label("allowed", 0.55 * end, bound * 0.4, f"the same over {factor:g}"),
+            Label("main", *point, f"duty up to {rpm_text(rung.at)}"),
+            Label("second", *speed_alone, "one speed"),
         ),
-        (Mark("main", *point),),
+        (Mark("main", *point), Mark("second", *speed_alone)),
     )  # fmt: skip
 
 

@@ -310,16 +310,9 @@ def test_what_another_part_refuses_is_told_with_that_part():
 
 
 def test_what_is_enough_but_not_offered_is_told_as_enough():
-<<<<<<< HEAD
     """Heavy pistons make the shaft's vibration the first limit; many inputs raise it."""
     ladder = speed_limits(with_value(DEMOS["hill_climb_six"], "piston.assembly_mass_g", 600.0))
     assert ladder.lowest.criterion.key == "shaft_stress"
-=======
-    """Heavy pistons make the swing of the free end the first limit; six inputs raise it."""
-    steady = dataclasses.replace(DEMOS["hill_climb_six"], full_load=())
-    ladder = speed_limits(with_value(steady, "piston.assembly_mass_g", 600.0))
-    assert ladder.lowest.criterion.key == "free_end_angle"
->>>>>>> gas
     gain = 100
     found = offers(ladder, gain)
     wanted = ladder.lowest.limit + UNITS["rpm"].to_si(gain)

@@ -8,7 +8,7 @@ export function render({ model, el }) {
   followTheme(model);
 }
 
-const KNOWN = { published: "published", memory: "from memory", practice: "practice", physics: "equilibrium", weak: "weak source", given: "given" };
+const KNOWN = { published: "published", memory: "memory", practice: "practice", physics: "equilibrium", weak: "weak source", given: "given" };
 const END_OVER_RED_LINE = 1.8; // where the axis ends at the latest; higher limits are told by their number
 const COLUMNS = [
   ["Part", (one) => one.part],
