@@ -1,6 +1,5 @@
 """The talk: its numbers are the ladder's, its comparisons computed, its verdicts the ladder's."""
 
-import dataclasses
 import json
 import math
 import re
