@@ -6,6 +6,8 @@ from kinematics.cycle import Cycle
 from kinematics.journal_film import JournalFilms, journal_films
 from kinematics.speed_limits import Rung
 from viz.limit_words import Words, degrees, put, result
+from viz.number_words import measured
+from viz.shown_films import LIMITS, ShownFilms
 
 _SOURCE = (
     "J. F. Booker, ASME J. Basic Eng. 87, 1965 (from memory); map from Reynolds' equation solved "
@@ -20,6 +22,23 @@ _LEFT_OUT = (
 def films_at(rung: Rung) -> JournalFilms:
     """Return the films at the speed where a rung is shown."""
     return journal_films(Cycle(rung.parts.train, rung.at))
+
+
+def edge_warnings(rung: Rung) -> list[str]:
+    """Return in words where tilt and crown leave less at the edges than the film allowed.
+
+    At the speed where the rung is shown; the rung itself leaves tilt and crown out.
+    """
+    shown = ShownFilms(Cycle(rung.parts.train, rung.at))
+    kind = next(kind for kind, key in LIMITS.items() if key == rung.criterion.key)
+    least = float(shown.edges[kind].min())
+    if least >= rung.allowed.value:
+        return []
+    return [
+        f"Left out, and applies here: with tilt and crown {measured(least, 'um')} is left at an "
+        "edge, less than allowed, if shells and housings are rigid. An estimate: elastic ones give "
+        "way."
+    ]
 
 
 def _put_in(kind: str) -> Callable[[Rung], str]:

@@ -10,7 +10,7 @@ from kinematics.limit_sensitivities import limit_sensitivities
 from kinematics.speed_limits import Ladder, Rung, Unjudged
 from kinematics.units import UNITS, shown_unit
 from viz.csv_text import Cell, csv_text
-from viz.film_words import FILM_WORDS
+from viz.film_words import FILM_WORDS, edge_warnings
 from viz.limit_words import PISTON_WORDS, ROD_WORDS
 from viz.number_words import format_number, format_whole, measured
 from viz.shaft_words import BEARING_WORDS, CRANK_WORDS
@@ -324,7 +324,7 @@ def sheet_message(ladder: Ladder, key: str) -> dict[str, Any]:
         "confidence": origin.confidence,
         "confidence_text": CONFIDENCE[origin.confidence],
         "source": words.source,
-        "validity": list(getattr(rung.parts, "validity", ())) if _of_the_fillets(rung) else [],
+        "validity": _validity(rung),
         "sensitivities": sensitivity_messages(ladder, rung),
         "own": "polar" if key == "oil_supply" else "figure",
         "caution": CAUTION,
@@ -342,8 +342,13 @@ def _at_rated(ladder: Ladder, rung: Rung) -> str:
     )
 
 
-def _of_the_fillets(rung: Rung) -> bool:
-    return rung.criterion.key in ("pin_fillet", "journal_fillet", "oil_bore")
+def _validity(rung: Rung) -> list[str]:
+    """Return in words where a rung's formula is stretched, or what it leaves out applies."""
+    if rung.criterion.key in FILM_WORDS:
+        return edge_warnings(rung)
+    if rung.criterion.key in ("pin_fillet", "journal_fillet", "oil_bore"):
+        return list(rung.parts.validity)
+    return []
 
 
 def sensitivity_messages(ladder: Ladder, rung: Rung) -> list[dict[str, str]]:

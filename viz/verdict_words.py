@@ -20,7 +20,7 @@ VERDICTS = {
 MET: Final = "met"
 EDGE: Final = "edge"
 NOT_MET: Final = "not_met"
-AT_SPEED = {MET: "met", EDGE: "edge film below allowable", NOT_MET: "not met"}
+AT_SPEED = {MET: "met", EDGE: "edge film low", NOT_MET: "not met"}
 AT_SPEED_TITLE = "At this speed"
 
 
