@@ -44,7 +44,7 @@ def test_what_is_not_judged_says_what_is_missing(tmp_path, capsys):
 @pytest.mark.parametrize(
     ("old", "new", "field"),
     [
-        ("load_factor = 0.15", "load_factor = nan", "rod_bolts.load_factor"),
+        ("load_introduction = 0.5", "load_introduction = nan", "rod_bolts.load_introduction"),
         ("oil_bore_mm = 5.0", "oil_bore_mm = inf", "crank_throw.oil_bore_mm"),
         ('damper = "tuned"', 'damper = "rubber"', "torsion.damper"),
         ("red_line_rpm = 6000.0", "red_line = 6000.0", "limits.red_line"),
