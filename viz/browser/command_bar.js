@@ -53,7 +53,7 @@ class CommandBar {
     this.kept = keptDraft() ?? {};
     this.node = element(
       "div", { class: "command-bar" },
-      element("div", { class: "line" },
+      element("div", { class: "bar-line" },
         element("div", { class: "where" }, element("h1", {}, "sixthrow"), this.pages(), this.title),
         element(
           "div", { class: "commands" }, this.demo, this.fileMenu(), this.undo, this.redo,
