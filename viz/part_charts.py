@@ -197,7 +197,7 @@ def _goodman(ladder: Ladder, rung: Rung) -> Chart:
         ),
         (
             Label("faint", 0.4 * end, endurance * (1 - 0.4 * end / tensile), "Goodman's line"),
-            Label("allowed", 0.55 * end, bound * 0.4, f"the same over {factor:g}"),
+            Label("allowed", 0.3 * end, bound * 0.45, f"the same over {factor:g}"),
             Label("main", *point, f"duty up to {rpm_text(rung.at)}"),
             Label("second", *speed_alone, "one speed"),
         ),
