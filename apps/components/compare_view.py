@@ -16,7 +16,7 @@ class CompareView(AskingComponent):
 
     messages = {
         "demo": {"side": str, "name": str}, "open": {"side": str, "name": str, "text": str},
-        "speed": {"side": str, "rpm": ANY}, "swap": {},
+        "speed": {"rpm": ANY}, "swap": {},
     }  # fmt: skip
 
     blob = param.Array(default=np.zeros(0, np.uint8), doc="scene.scene_bytes of B")

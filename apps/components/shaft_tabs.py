@@ -2,7 +2,7 @@
 
 import param
 
-from apps.components.asking import AskingComponent
+from apps.components.asking import ANY, AskingComponent
 from viz.browser import script, text
 
 _STYLES = [text("base.css"), text("shaft_tabs.css")]
@@ -62,7 +62,8 @@ class TradeOff(AskingComponent):
     """
 
     messages = {
-        "front": {"measure": str, "aside": bool, "serial": int}, "limit": {"share": float},
+        "front": {"measure": str, "aside": bool, "moment_bound": ANY, "serial": int},
+        "limit": {"share": float},
         "pick_choice": {"index": int}, "apply_choice": {"index": int},
     }  # fmt: skip
 

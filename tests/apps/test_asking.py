@@ -1,9 +1,12 @@
 """What the browser may say to Python: kinds and types are declared, all else is refused."""
 
+import importlib
+import pkgutil
 import re
 
 import pytest
 
+import apps.components
 from apps.components import command_bar, shaft_tabs
 from apps.components.asking import AskingComponent, checked_message
 from apps.components.command_bar import CommandBar
@@ -74,3 +77,31 @@ def test_every_kind_that_the_bar_sends_is_declared():
 def test_what_hears_nothing_is_declared_so():
     assert AskingComponent.messages == {}
     assert set(command_bar.CommandBar.messages) > {"report", "restore"}
+
+
+def components():
+    """All components of the pages that ask Python for something and declare how."""
+    for module in pkgutil.iter_modules(apps.components.__path__):
+        importlib.import_module(f"apps.components.{module.name}")
+    return [one for one in AskingComponent.__subclasses__() if one.messages]
+
+
+SENT = re.compile(r"\{\s*kind: \"(\w+)\"((?:[^{}]|\{[^{}]*\})*)\}")
+
+
+def fields_sent(script):
+    """The kinds that a script writes as an object, each with the names of its other fields."""
+    for kind, rest in SENT.findall(script):
+        parts = re.sub(r"\([^()]*\)", "", rest).split(",")
+        names = {part.split(":")[0].strip() for part in parts if part.strip()}
+        if not any(name.startswith("...") for name in names):
+            yield kind, names
+
+
+@pytest.mark.parametrize("component", components(), ids=lambda one: one.__name__)
+def test_every_field_that_the_page_sends_is_declared(component):
+    """A field left out of the declaration would be dropped in silence."""
+    for kind, names in fields_sent(component._esm):
+        fields = component.messages.get(kind)
+        if fields is not None:
+            assert names <= set(fields), (component.__name__, kind)
