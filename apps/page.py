@@ -281,6 +281,7 @@ class CrankTrainPage(DesignPage):
 def shown_number(one: MainNumber, pinned: MainNumber | None, headline: bool) -> dict[str, Any]:
     """Return a main number as the board shows it, with its difference from the pinned one."""
     shown = asdict(one) | {
+        "value": one.value if math.isfinite(one.value) else None,
         "text": one.text,
         "headline": headline,
         "reference": None,
