@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from playwright.sync_api import expect
 
 from assets_demo import demo_paths
 from kinematics import design_text, load_design, solve_cycle, with_value
@@ -291,7 +292,8 @@ def test_the_design_goes_along_to_the_other_pages(bearings):
     wait_for_films(page, shown(design))
     page.get_by_role("link", name="Limits").click()
     page.locator("[data-rung=big_end_film]").wait_for()
-    assert page.get_by_label("Big-end width", exact=True).input_value() == "21.5"
+    width = page.get_by_label("Big-end width", exact=True)
+    expect(width).to_have_value("21.5", timeout=30_000)  # once it has taken the tab's design
     page.get_by_role("link", name="Bearings").click()
     wait_until_painted(page)
     wait_for_films(page, shown(design))

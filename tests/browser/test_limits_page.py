@@ -268,8 +268,8 @@ def test_the_table_has_every_rung_and_every_head_filled(limits):
     page.get_by_role("button", name="Table", exact=True).click()
     heads = page.locator(".ladder-view thead th").all_inner_texts()
     assert heads == [
-        "Part", "Criterion", "At rated speed", "Allowable", "Used", "Limit speed", "Margin",
-        "Verdict", "Allowable known from", "Origin",
+        "Part", "Criterion", "Most used at", "Value there", "Allowable", "Used", "Limit speed",
+        "Margin", "Verdict", "Allowable known from", "Origin",
     ]  # fmt: skip
     message = expected(first_demo())
     assert page.locator("tr[data-rung]").count() == len(message["rungs"])
@@ -278,10 +278,11 @@ def test_the_table_has_every_rung_and_every_head_filled(limits):
             plain(one) for one in page.locator(f"tr[data-rung={rung['key']}] > *").all_inner_texts()
         ]
         wanted = (
-            rung["part"], rung["label"], rung["value_text"], rung["allowable_text"],
-            rung["limit_text"], rung["margin_text"], rung["verdict"], rung["origin"],
+            rung["part"], rung["label"], rung["used_at"], rung["value_text"],
+            rung["allowable_text"], rung["limit_text"], rung["margin_text"], rung["verdict"],
+            rung["origin"],
         )  # fmt: skip
-        assert [row[at] for at in (0, 1, 2, 3, 5, 6, 7, 9)] == [plain(one) for one in wanted]
+        assert [row[at] for at in (0, 1, 2, 3, 4, 6, 7, 8, 10)] == [plain(one) for one in wanted]
 
 
 def test_the_saved_table_reads_back(limits, tmp_path):

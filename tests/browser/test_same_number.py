@@ -119,22 +119,23 @@ def test_ladder_table_sheet_and_file(tab):
     by_name = {(row[0], row[1]): row for row in rows}
     for cells in table:
         row = by_name[cells[0], cells[1]]
-        assert cells[2].replace(" ", "") == row[3].replace("-", "−").replace(" ", "")
-        assert cells[4].removesuffix(" %").replace(" ", "") == row[5]
-        if re.fullmatch(r"[\d ]+ rpm", cells[5]):
-            assert cells[5].replace(" ", "") == row[6].replace(" ", "")
+        for shown, value in ((2, 2), (3, 3), (4, 4), (5, 6), (6, 7)):
+            number = re.match(r"−?[\d .]*\d", cells[shown])
+            if number and row[value]:
+                read = float(number[0].replace(" ", "").replace("−", "-"))
+                assert read == pytest.approx(float(row[value]), rel=5.1e-3), (cells, row)
     page.get_by_role("button", name="Ladder", exact=True).click()
     for rung in rungs[:4]:
         page.locator(f"button[data-rung={rung['key']}]").click()
         name = rung["title"].partition(". ")[0]
         page.locator(".rung-sheet h2").filter(has_text=name).wait_for()
         headline = plain(page.locator(".rung-sheet .headline").inner_text())
-        value = plain(rung["title"]).partition(". ")[2].partition(" at rated speed")[0]
+        value = plain(rung["title"]).partition(". ")[2].partition(" at ")[0]
         assert headline.startswith(f"{value} at ")
         limit = plain(page.locator(".rung-sheet").get_by_text("limit: ").inner_text())
         assert plain(rung["limit"]).removesuffix(" rpm") in limit
         row = next(row for row in table if f"{row[0]}: {row[1]}" == name)
-        assert plain(rung["use"]) == row[4]
+        assert plain(rung["use"]) == row[5]
 
 
 def test_films_on_the_wall_on_the_board_and_in_the_table(tab):
@@ -147,8 +148,8 @@ def test_films_on_the_wall_on_the_board_and_in_the_table(tab):
     assert tile(page, "least_film") == film
     assert f"φ {place}°" in page.locator("[data-number=least_film]").inner_text()
     row = page.locator(f".bearing-table [data-row={wall.get_attribute('data-bearing')}] td")
-    assert plain(row.first.text_content()) == film.rpartition(" ")[0]
-    assert plain(row.nth(1).text_content()) == place
+    assert plain(row.nth(1).text_content()) == film.rpartition(" ")[0]
+    assert plain(row.nth(2).text_content()) == place
     notes = plain(page.locator(".film-view").inner_text())
     assert f"least film {film} at φ {place}°" in notes
 
@@ -169,7 +170,7 @@ def test_a_result_reads_the_same_on_three_pages(tab):
     page = tab("limits")
     speed = page.locator("button[data-rung=mean_piston_speed]")
     speed.wait_for()
-    assert f". {wanted['mean_piston_speed']} at rated speed" in plain(speed.get_attribute("title"))
+    assert f". {wanted['mean_piston_speed']} at " in plain(speed.get_attribute("title"))
     page.close()
     page = tab("talk")
     line = page.locator("[data-line=mean_piston_speed] .true .number").first

@@ -202,7 +202,8 @@ def test_a_tick_takes_the_shaft_in_one_piece_here_and_at_the_bearings(shaft):
     page.wait_for_function("sessionStorage.getItem('sixthrow-draft').includes('continuous')")
     page.get_by_role("link", name="Bearings").click()
     wait_until_painted(page)
-    expect(page.get_by_role("checkbox", name="Shaft in one piece")).to_be_checked()
+    tick = page.get_by_role("checkbox", name="Shaft in one piece")
+    expect(tick).to_be_checked(timeout=30_000)  # the page opens, then takes the tab's design
     expect(page.get_by_text("with the shaft in one piece").first).to_be_visible()
     page.get_by_role("button", name="Undo").click()
     expect(page.get_by_role("checkbox", name="Shaft in one piece")).not_to_be_checked()
