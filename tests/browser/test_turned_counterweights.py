@@ -89,12 +89,13 @@ def test_a_scheme_is_turned_aside_and_leaves_nothing(shaft):
             assert abs(row[3]) == 30
         else:
             assert row[2] == "–"
-    assert pane.locator(".warnings").is_hidden()
+    unbalanced = pane.get_by_text("As chosen: Statically unbalanced")
+    assert unbalanced.is_hidden()
     check.focus()
     page.keyboard.press("Space")
-    pane.get_by_text("As chosen: Statically unbalanced").wait_for()
+    unbalanced.wait_for()
     page.keyboard.press("Space")
-    pane.locator(".warnings").wait_for(state="hidden")
+    unbalanced.wait_for(state="hidden")
     pane.locator("[data-apply]").click()
     pane.get_by_text("The counterweights are on the design").wait_for()
     page.wait_for_function(f"() => {ALIKE}")

@@ -24,6 +24,9 @@ MODEL = [
 ]  # fmt: skip
 
 
+OFFSETS = st.integers(-3000, 3000).map(lambda micrometres: micrometres * 1e-6)  # [m]
+
+
 @st.composite
 def models(draw: st.DrawFn) -> Design:
     """Any pressure model within the sliders on any compression ratio and pin offset."""
@@ -33,7 +36,7 @@ def models(draw: st.DrawFn) -> Design:
     cylinder = dataclasses.replace(
         base.cylinder,
         compression_ratio=draw(st.floats(6, 20)),
-        pin_offset=draw(st.floats(-3e-3, 3e-3)),
+        pin_offset=draw(OFFSETS),
     )
     return dataclasses.replace(changed(base, "pressure", **values), cylinder=cylinder)
 
@@ -154,10 +157,10 @@ def test_intake_and_exhaust_strokes(base: Design) -> None:
     assert pressure[np.abs(after - 290).argmin()] == pytest.approx(1.1e5)
 
 
-@given(st.floats(20, 120), st.floats(5, 25), st.floats(-3, 3))
+@given(st.floats(20, 120), st.floats(5, 25), OFFSETS)
 def test_volumes(bore: float, ratio: float, offset: float) -> None:
     cylinder = dataclasses.replace(
-        six().cylinder, bore=bore / 1e3, compression_ratio=ratio, pin_offset=offset / 1e3
+        six().cylinder, bore=bore / 1e3, compression_ratio=ratio, pin_offset=offset
     )
     top = float(cylinder_volume(cylinder, np.array(0.0)))
     train = RigidTrain(dataclasses.replace(six(), cylinder=cylinder))

@@ -259,12 +259,12 @@ def test_traces_are_made_again_byte_for_byte(name: str, tmp_path: Path) -> None:
 def test_a_note_names_what_makes_the_peak_load(stem: str, bearing: str, part: str) -> None:
     """At the instant of the peak the part that the note names is more than twice the other."""
     design = DEMOS[stem]
-    load, square = getattr(rigid_train(design), bearing), design.layout.rated_speed**2
-    size = np.hypot(*np.moveaxis(load.gas + square * load.inertia, 1, 0))
+    load, speed = getattr(rigid_train(design), bearing), design.layout.rated_speed
+    size = np.hypot(*np.moveaxis(load.at(speed), 1, 0))
     row, at = np.unravel_index(size.argmax(), size.shape)
     parts = {
-        "gas": np.hypot(*load.gas[row, :, at]),
-        "inertia": square * np.hypot(*load.inertia[row, :, at]),
+        "gas": np.hypot(*load.gas.at(speed)[row, :, at]),
+        "inertia": speed**2 * np.hypot(*load.inertia[row, :, at]),
     }
     assert parts.pop(part) > 2 * next(iter(parts.values()))
 
