@@ -21,7 +21,8 @@ DEGREES = st.integers(0, 23).map(lambda fifteens: 15.0 * fifteens)
 def slider_value(declared: Declaration) -> st.SearchStrategy[float]:
     """A value [SI] within a field's slider, of few enough digits to be typed."""
     low, high, _ = declared.slider or (declared.low, declared.high, 0.0)
-    shown = st.floats(low, high, allow_nan=False).map(lambda value: float(f"{value:.9g}"))
+    floats = st.floats(low, high, allow_nan=False)
+    shown = floats.map(lambda value: float(f"{value:.9g}") if abs(value) > 1e-9 else 0.0)
     return shown.filter(lambda value: low <= value <= high).map(declared.unit.to_si)
 
 
