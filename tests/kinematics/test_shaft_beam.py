@@ -167,9 +167,9 @@ def single_throw(axis: int) -> tuple[float, np.ndarray]:
 def throw_sizes() -> tuple[float, float, float, Section, Section, Section, float]:
     web = THROW.web_thickness
     a, w = (THROW.journal_length + web) / 2, (THROW.pin_length + web) / 2
-    journal = round_section(THROW.journal_diameter, THROW.journal_bore, poisson=0.29)
-    pin = round_section(THROW.pin_diameter, THROW.pin_bore, poisson=0.29)
-    return a, w, THROW.crank_radius, journal, rectangle_section(web, THROW.web_width), pin, 2.58 * G
+    journal = round_section(THROW.journal_diameter, THROW.journal_bore, poisson=E / (2 * G) - 1)
+    pin = round_section(THROW.pin_diameter, THROW.pin_bore, poisson=E / (2 * G) - 1)
+    return a, w, THROW.crank_radius, journal, rectangle_section(web, THROW.web_width), pin, E
 
 
 def test_a_throw_pressed_along_its_web() -> None:

@@ -48,7 +48,9 @@ def test_a_kilogram_at_a_big_end_counts_whole_and_on_a_piston_half():
 def test_pistons_leave_the_sixth_order_alone():
     """Orders below the 6th cancel in a six; the 6th grows with the piston's mass."""
     train_force = shaft_numbers(HILL, SPEED).free_force
-    oscillating = 0.345 + 0.450 * 41 / 148
+    rod = HILL.rod
+    oscillating = HILL.piston.assembly_mass
+    oscillating += rod.mass * rod.cg_from_big_end / HILL.cylinder.rod_length
     assert COSTS["piston"].free_force == pytest.approx(train_force / oscillating, rel=1e-3)
 
 
