@@ -15,7 +15,8 @@ LEFT_OUT = (
     "at its middle.",
     "The pressure model has no knock, no wave action and no heat loss of its own: it is as good as "
     "the peak, angle and exponents given to it.",
-    "Gas is that of full load at every speed on the ladder.",
+    "Gas on the ladder follows the full-load curve, or is the same at every speed where there is "
+    "none.",
     "Films are those of round, rigid shells and journals with one viscosity each, always full of "
     "oil: elastic shells (which carry more at the edges and less in the peak), starvation, and "
     "what a groove that goes part of the way round takes from the bearing surface are left out; "

@@ -106,7 +106,7 @@ def test_no_bearing_is_met_whose_edge_film_is_below_the_allowable(stem):
         assert (one.state == "met") == met
         assert sent["state"] == table[one.key]["state"] == one.state
         assert sent["stateWords"] == table[one.key]["words"] == AT_SPEED[one.state]
-    assert AT_SPEED["edge"] == "edge film below allowable"
+    assert AT_SPEED["edge"] == "edge film low"
 
 
 def test_a_film_at_one_speed_bears_no_verdict():
