@@ -97,7 +97,7 @@ def test_a_scheme_is_turned_aside_and_leaves_nothing(shaft):
     page.keyboard.press("Space")
     unbalanced.wait_for(state="hidden")
     pane.locator("[data-apply]").click()
-    pane.get_by_text("The counterweights are on the design").wait_for()
+    pane.get_by_text("On the design: ").wait_for()
     page.wait_for_function(f"() => {ALIKE}")
     assert tile(page, "left") == 0
     assert seen.errors == []
