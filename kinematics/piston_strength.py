@@ -191,6 +191,21 @@ class PistonPin:
         """Inner over outer diameter."""
         return self.inner_diameter / self.outer_diameter
 
+    @property
+    def mean_radius(self) -> float:
+        """Radius of the middle of its wall [m]."""
+        return (self.outer_diameter + self.inner_diameter) / 4
+
+    @property
+    def wall(self) -> float:
+        """Thickness of its wall [m]."""
+        return (self.outer_diameter - self.inner_diameter) / 2
+
+    @property
+    def thin(self) -> bool:
+        """Whether its wall is thinner than the ovality was fitted to: it counts as a thin ring."""
+        return self.bore_ratio > PIN_BORE_RATIOS[1]
+
 
 HOOP_PLACES = (  # tension positive
     "outside, square to the load",
@@ -228,7 +243,7 @@ def pin_stress(pin: PistonPin, load: Array, elastic_modulus: float) -> PinStress
     span = pin.length + 2 * pin.boss_gap - 1.5 * pin.small_end_width
     oval = (
         thin_ring(pin, load, elastic_modulus)
-        if ratio > PIN_BORE_RATIOS[1]
+        if pin.thin
         else (_fitted_ovality(pin, load, elastic_modulus))
     )
     return PinStress(
@@ -260,8 +275,7 @@ def thin_ring(pin: PistonPin, load: Array, elastic_modulus: float) -> Ovality:
     ----------
     Timoshenko, Strength of Materials, part II, thin rings (from memory).
     """
-    radius = (pin.outer_diameter + pin.inner_diameter) / 4
-    wall = (pin.outer_diameter - pin.inner_diameter) / 2
+    radius, wall = pin.mean_radius, pin.wall
     inertia, modulus = pin.length * wall**3 / 12, pin.length * wall**2 / 6
     square = load * radius * (0.5 - 1 / math.pi) / modulus
     push, at_load = load / (2 * pin.length * wall), load * radius / math.pi / modulus

@@ -14,7 +14,7 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.bolted_joint import bolt_force, opening_load, rolled_thread_endurance
 from kinematics.design_parts import STEEL_MODULUS
-from kinematics.piston_strength import HOOP_PLACES, PIN_BORE_RATIOS, PinStress
+from kinematics.piston_strength import HOOP_PLACES, PinStress
 from kinematics.rod_strength import EFFECTIVE_LENGTH, slenderness, transition_slenderness
 from kinematics.speed_limits import Rung
 from kinematics.units import SI_SYMBOLS, UNITS, shown_unit
@@ -124,9 +124,8 @@ def _shear(pin: Any, load: float) -> str:
 
 def _growth(pin: Any, load: float) -> str:
     modulus = put(STEEL_MODULUS)
-    if pin.bore_ratio > PIN_BORE_RATIOS[1]:
-        radius = (pin.outer_diameter + pin.inner_diameter) / 4
-        wall = (pin.outer_diameter - pin.inner_diameter) / 2
+    if pin.thin:
+        radius, wall = pin.mean_radius, pin.wall
         return (
             f"(2/π − 1/2)·{put(load)}·{put(radius)}³·12/({modulus}·{put(pin.length)}·{put(wall)}³)"
         )
@@ -143,10 +142,10 @@ def _hoop(rung: Rung) -> str:
         f"{place}: {measured(float(value[0]), 'MPa', 4)}"
         for place, value in zip(HOOP_PLACES, stress.hoop, strict=True)
     )
-    ratio = rung.parts.pin.bore_ratio
-    law = "thin ring" if ratio > PIN_BORE_RATIOS[1] else "fitted formula"
+    pin = rung.parts.pin
+    law = "thin ring" if pin.thin else "fitted formula"
     load = put(float(rung.parts.boss_load(at(rung)).max()))
-    first = f"P = {load} N, α = {put(ratio)}: {law}"
+    first = f"P = {load} N, α = {put(pin.bore_ratio)}: {law}"
     return f"{first}\n{places}\n" + result(rung, "|σ|", "the largest in size")
 
 
@@ -256,7 +255,7 @@ def _opening(rung: Rung) -> str:
 
 
 def _load_factor(rung: Rung) -> str:
-    """Return how the load factor follows from the dimensions, empty where it is given."""
+    """Return the load factor in a line: as given, or how it follows from the dimensions."""
     bolts = rung.parts.design.rod_bolts
     if bolts.load_factor is not None:
         return f"Φ = {put(bolts.load_factor)}, given\n"
