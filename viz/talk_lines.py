@@ -32,6 +32,7 @@ from viz.talk_words import (
 )
 
 SPEEDS, FILM_SPEEDS, RESONANT_SPEEDS = 241, 61, 181
+KINK, FINER = 1e-3, 8  # off its chord, relative, a curve counts as sharp; parts of a step there
 TOP_OVER_RED_LINE, TOP_OVER_LIMIT = 1.25, 1.08
 DIGITS = 7  # of what is sent
 
@@ -128,16 +129,28 @@ def line_message(ladder: Ladder, group: Group, rung: Rung) -> dict[str, Any]:
 
 
 def _grid(ladder: Ladder, rung: Rung) -> Array:
-    """Return the speeds of a line [rad/s], with its limits, resonances and the rated one."""
+    """Return the speeds of a line [rad/s], also at limits, resonances and full-load rows."""
     low, top = (UNITS["rpm"].to_si(end) for end in talk_range(ladder))
     low = max(low, float(rung.speed[0]))
-    ends = np.append(np.array(rung.over).ravel(), ladder.rated)
+    ends = np.concatenate([np.ravel(rung.over), [ladder.rated], rung.parts.train.pressure.speeds])
     if rung.criterion.resonant:
         speeds = np.union1d(np.linspace(low, top, RESONANT_SPEEDS), rung.speed)
     else:
         speeds = np.geomspace(low, top, FILM_SPEEDS if rung.criterion.key in INVERSE else SPEEDS)
     speeds = np.union1d(speeds, ends)
-    return speeds[(speeds >= low) & (speeds <= top)]
+    speeds = speeds[(speeds >= low) & (speeds <= top)]
+    if rung.criterion.resonant or rung.criterion.key in INVERSE:
+        return speeds
+    return np.union1d(speeds, _at_kinks(speeds, rung.criterion.value(rung.parts, speeds)))
+
+
+def _at_kinks(speed: Array, value: Array) -> Array:
+    """Return further speeds beside those where a curve leaves its chord by more than KINK."""
+    share = (speed[1:-1] - speed[:-2]) / (speed[2:] - speed[:-2])
+    chord = (1 - share) * value[:-2] + share * value[2:]
+    sharp = np.flatnonzero(np.abs(value[1:-1] - chord) > KINK * np.abs(chord)) + 1
+    starts = np.union1d(sharp - 1, sharp)
+    return np.linspace(speed[starts], speed[starts + 1], FINER + 1)[1:-1].ravel()
 
 
 def _judged(rung: Rung) -> dict[str, Any]:

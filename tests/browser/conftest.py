@@ -7,12 +7,14 @@ from dataclasses import dataclass, field
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 from apps.server import free_port
 from tests.browser.chromium import ChromiumError, find_chromium, launch_options
 from tests.browser.served import serve_process
 from tests.browser.waiting import wait_until_drawn, wait_until_painted
+
+expect.set_options(timeout=30_000)  # two pages share a core while all tests run
 
 
 @pytest.fixture(scope="session")

@@ -53,7 +53,7 @@ def test_wrong_value_is_refused_beside_its_control(opened, label, value):
     field.press("Enter")
     control = page.locator(".control").filter(has=page.get_by_label(label, exact=True))
     problem = control.locator(".problem:visible")
-    problem.wait_for(timeout=5000)
+    problem.wait_for()
     assert "allowed" in problem.inner_text() or "slider" in problem.inner_text()
     assert np.array_equal(rod_force(page), before)
     assert seen.errors == []
@@ -94,7 +94,7 @@ def test_bad_design_file_says_what_is_wrong_and_keeps_the_picture(opened, text, 
     page, seen = opened
     before = rod_force(page)
     upload(page, "Open design", "wrong.toml", text)
-    message(page).filter(has_text=words).wait_for(timeout=5000)
+    message(page).filter(has_text=words).wait_for()
     assert "Nothing was changed" in message(page).inner_text()
     assert np.array_equal(rod_force(page), before)
     assert seen.errors == []
@@ -114,7 +114,7 @@ def test_bad_trace_says_what_is_wrong_and_keeps_the_picture(opened, text, words)
     page, _ = opened
     before = rod_force(page)
     upload(page, "Open pressure trace", "wrong.csv", text)
-    message(page).filter(has_text=words).wait_for(timeout=5000)
+    message(page).filter(has_text=words).wait_for()
     assert np.array_equal(rod_force(page), before)
 
 
@@ -125,7 +125,7 @@ def test_flat_trace_at_crankcase_pressure_runs_with_a_warning(opened):
     upload(
         page, "Open pressure trace", "flat.csv", "crank_angle_deg,cylinder_pressure_bar\n" + rows
     )
-    message(page).filter(has_text="motored").wait_for(timeout=5000)
+    message(page).filter(has_text="motored").wait_for()
     page.wait_for_function(
         """() => {
             const { y0 } = window.Bokeh.documents[0].get_model_by_name("rod_force_data").data;

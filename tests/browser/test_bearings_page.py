@@ -56,7 +56,7 @@ def wait_for_films(page, films: ShownFilms):
     cells = [plain(cell) for cell in first["cells"][:2]]
     page.locator(f".bearing-table tbody tr:first-child[data-row={first['key']}]").filter(
         has_text=re.compile(re.escape(cells[1]))
-    ).wait_for(state="attached", timeout=10_000)
+    ).wait_for(state="attached")
     said = said_films(page)
     assert list(said) == [one.key for one in films.bearings]
     for one in films.bearings:
@@ -193,7 +193,7 @@ def test_a_value_that_cannot_be_is_refused_and_the_films_stay(bearings):
     films = shown(first_demo())
     wait_for_films(page, films)
     set_box(page, "Main width", 1)
-    page.locator(".problem:visible").wait_for(timeout=5000)
+    page.locator(".problem:visible").wait_for()
     assert "allowed is 2 to 400 mm" in page.locator(".problem:visible").inner_text()
     wait_for_films(page, films)
     assert seen.errors == []

@@ -55,7 +55,7 @@ def test_a_reload_goes_on_with_the_same_design(opened):
     change_stroke(page, "81.5")
     page.reload()
     page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0")
-    page.wait_for_function(DRAFT_SHOWN, arg="81.5", timeout=10_000)
+    page.wait_for_function(DRAFT_SHOWN, arg="81.5")
     assert stroke(page).input_value() == "81.5"
     assert seen.errors == []
 
@@ -82,8 +82,8 @@ def test_a_reload_keeps_the_pinned_design_and_the_demo_s_name(opened):
     pinned = page.locator(".pinned").inner_text()
     change_stroke(page, "91.5")
     page.reload()
-    page.locator(".pinned").filter(has_text=pinned).wait_for(timeout=10_000)
-    page.wait_for_function(DRAFT_SHOWN, arg="91.5", timeout=10_000)
+    page.locator(".pinned").filter(has_text=pinned).wait_for()
+    page.wait_for_function(DRAFT_SHOWN, arg="91.5")
     assert page.get_by_label("Demo design").input_value() == "Touring six"
     page.get_by_role("button", name="pinned 94 mm").wait_for()
     assert seen.errors == []
@@ -116,7 +116,7 @@ def test_a_broken_pin_is_refused_and_the_design_is_back(opened):
     )
     page.reload()
     page.locator(".message").filter(has_text="pinned design kept in this tab").wait_for()
-    page.wait_for_function(DRAFT_SHOWN, arg="81.5", timeout=10_000)
+    page.wait_for_function(DRAFT_SHOWN, arg="81.5")
     assert page.get_by_label("Demo design").input_value() == ""
     assert seen.errors == []
 
@@ -127,7 +127,7 @@ def test_a_broken_draft_is_refused_and_the_page_lives(opened):
     broken = json.dumps({"text": "schema = 99", "rpm": "x"})
     page.evaluate("text => sessionStorage.setItem('sixthrow-draft', text)", broken)
     page.reload()
-    page.locator(".message").filter(has_text="Nothing was changed").wait_for(timeout=15_000)
+    page.locator(".message").filter(has_text="Nothing was changed").wait_for()
     assert seen.errors == []
 
 
@@ -140,10 +140,10 @@ def test_a_lost_server_is_said_and_comes_back_with_the_design(context, served_an
     change_stroke(page, "82.5")
     server.kill()
     server.wait(10)
-    page.locator(".lost.shown").wait_for(timeout=5000)
+    page.locator(".lost.shown").wait_for()
     served_anew(port)
     with page.expect_navigation():
         page.get_by_role("button", name="Reload").click()
     page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0", timeout=30_000)
-    page.wait_for_function(DRAFT_SHOWN, arg="82.5", timeout=10_000)
+    page.wait_for_function(DRAFT_SHOWN, arg="82.5")
     page.close()

@@ -69,7 +69,7 @@ def test_a_step_leads_back_to_where_it_was_kept(opened):
     page.get_by_role("tab", name="Big end").click()
     go(page, "Storyboard")
     page.get_by_role("button", name="Go to it: Crank train").click()
-    page.wait_for_url(lambda url: "present" not in url)
+    page.wait_for_function("!location.pathname.includes('present')")
     wait_until_painted(page)
     page.locator(".angle").filter(has_text="φ 10°").wait_for()
     page.locator("#tab-balance[aria-selected=true]").wait_for()

@@ -145,7 +145,7 @@ def test_playing_moves_parts_and_cursor_and_sends_nothing(opened):
     page.wait_for_timeout(1500)  # what loading still sends: the draft that the tab keeps
     sent, received = len(seen.sent), len(seen.received)
     page.keyboard.press("Space")
-    page.wait_for_function(f"({READ_CURSOR})() > {start} + 30", timeout=10_000)
+    page.wait_for_function(f"({READ_CURSOR})() > {start} + 30")
     page.keyboard.press("Space")
     assert page.locator("canvas[tabindex='0']").first.screenshot() != before
     assert (len(seen.sent), len(seen.received)) == (sent, received)

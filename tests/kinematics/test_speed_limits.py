@@ -321,6 +321,7 @@ def test_sensitivities_against_ladders_of_changed_designs(stem):
 
     The median agrees to 0.1 %; at a kink, where the weakest throw changes, a limit has one slope
     to either side, and 4 % are allowed; 6 % of a film, whose worst angle changes with the step.
+    A slope near none is held to 0.003 %, of a film to 0.006 %, of the limit per % of input.
     """
     design = DEMOS[stem]
     errors, sensitivities = [], limit_sensitivities(speed_limits(design))
@@ -342,8 +343,8 @@ def test_sensitivities_against_ladders_of_changed_designs(stem):
                 continue
             expected = (above.limit - below.limit) / (2 * step) * value / one.limit
             found = sensitivities[one.criterion.key][key] * value / one.limit
-            kink = 0.06 if "film" in one.criterion.key else 0.04
-            assert found == pytest.approx(expected, rel=kink, abs=3e-3), (key, one.criterion.key)
+            kink, least = (0.06, 6e-3) if "film" in one.criterion.key else (0.04, 3e-3)
+            assert found == pytest.approx(expected, rel=kink, abs=least), (key, one.criterion.key)
             errors.append(abs(found - expected) / max(abs(expected), 0.05))
     assert len(errors) > 80
     assert np.median(errors) < 1e-3
