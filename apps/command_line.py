@@ -35,11 +35,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def _run(arguments: Sequence[str] | None) -> int:
     from kinematics import DesignError  # here, where an interrupt is taken
-    from kinematics.units import shown_in
+    from kinematics.units import using_units
 
     given = _parser().parse_args(arguments)
     try:
-        with shown_in(given.units):
+        with using_units(given.units):
             return int(given.run(given))
     except DesignError as error:
         print(f"sixthrow: {error}", file=sys.stderr)
@@ -130,7 +130,7 @@ def _loaded(given: argparse.Namespace, *more: Path) -> "list[Design]":
 
 
 def _solve(given: argparse.Namespace) -> int:
-    from apps.cycle_table import cycle_csv
+    from apps.tables.cycle_table import cycle_csv
     from kinematics import solve_cycle
     from kinematics.whole_file import write_whole
 
@@ -143,11 +143,11 @@ def _solve(given: argparse.Namespace) -> int:
 
 
 def _films(given: argparse.Namespace) -> int:
-    from apps.films_table import films_csv, films_text
+    from apps.tables.films_table import films_csv, films_text
     from kinematics import solve_cycle
     from kinematics.units import UNITS
     from kinematics.whole_file import write_whole
-    from viz.shown_films import ShownFilms
+    from viz.film.shown_films import ShownFilms
 
     (design,) = _loaded(given)
     rated = UNITS["rpm"].from_si(design.layout.rated_speed)
@@ -159,10 +159,10 @@ def _films(given: argparse.Namespace) -> int:
 
 
 def _limits(given: argparse.Namespace) -> int:
-    from apps.limits_table import limits_text
-    from kinematics.speed_limits import speed_limits
+    from apps.tables.limits_table import limits_text
+    from kinematics.limits.speed_limits import speed_limits
     from kinematics.whole_file import write_whole
-    from viz.limit_board import margin_table_csv
+    from viz.limits.limit_board import margin_table_csv
 
     (design,) = _loaded(given)
     ladder = speed_limits(design)

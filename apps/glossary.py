@@ -4,7 +4,7 @@ import json
 from functools import cache
 from pathlib import Path
 
-from apps.lesson_table import toml_table
+from apps.lessons.lesson_table import toml_table
 from assets_demo import FOLDER
 from viz.browser import text
 

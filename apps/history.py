@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import TypeVar
 
-from apps.kept_steps import KeptStep
+from apps.undo_storage import KeptStep
 from kinematics import Design
 
 SAME_PULL = 1.0  # [s]
@@ -29,7 +29,7 @@ Opening = Callable[[Step | KeptStep], Shown | None]  # what is shown of a step, 
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class StepsChange:
     """What changed in steps: how many of the last were taken away, and what was then put there."""
 
     removed: int
@@ -70,9 +70,9 @@ class Steps:
         while self._steps:
             self.take()
 
-    def told(self) -> Told:
+    def told(self) -> StepsChange:
         """Return what changed since this was last asked for."""
-        told = Told(self._removed, tuple(self._new), len(self._steps))
+        told = StepsChange(self._removed, tuple(self._new), len(self._steps))
         self._removed, self._new = 0, []
         return told
 

@@ -7,7 +7,7 @@ from apps.version import program_version
 from kinematics import Cycle, Design, solve_cycle
 from kinematics.units import UNITS
 from kinematics.whole_file import write_whole
-from viz.report_page import Issue, Reviewed, report_page
+from viz.report.report_page import Issue, Reviewed, report_page
 
 
 def report_html(

@@ -9,15 +9,15 @@ from bokeh.settings import settings
 from panel.io.server import get_server
 from tornado.netutil import bind_sockets
 
-from apps.bearings_page import bearings_page
-from apps.compare_page import compare_page
-from apps.lessons_page import lessons_page
-from apps.limits_page import limits_page
-from apps.page import crank_train_page
-from apps.present_page import present_page
+from apps.pages.bearings_page import bearings_page
+from apps.pages.compare_page import compare_page
+from apps.pages.design_page import crank_train_page
+from apps.pages.lessons_page import lessons_page
+from apps.pages.limits_page import limits_page
+from apps.pages.rev_limit_page import talk_page
+from apps.pages.shaft_page import shaft_page
+from apps.pages.storyboard_page import present_page
 from apps.session_units import in_session_units
-from apps.shaft_page import shaft_page
-from apps.talk_page import talk_page
 from kinematics import DesignError
 from kinematics.declaration import shown
 

@@ -5,7 +5,7 @@ from typing import Any
 
 import panel as pn
 
-from kinematics.units import SYSTEMS, shown_in
+from kinematics.units import SYSTEMS, using_units
 
 COOKIE = "sixthrow_units"
 
@@ -20,7 +20,7 @@ def in_session_units(page: Callable[[], Any]) -> Callable[[], Any]:
     """Return a page's maker that makes it in its session's units."""
 
     def made() -> Any:
-        with shown_in(session_system()):
+        with using_units(session_system()):
             return page()
 
     return made

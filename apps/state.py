@@ -8,14 +8,14 @@ from typing import Any
 
 import param
 
-from apps.controls import SPEED, changed
+from apps.controls.controls import SPEED, changed
 from apps.history import History, Opening, Step
-from apps.kept_steps import KeptStep, kept_steps
+from apps.undo_storage import KeptStep, kept_steps
 from kinematics import Cycle, Design, DesignError, design_text, parse_design, solve_cycle
-from kinematics.cycle import checked_speed
-from kinematics.design_field import group_field
-from kinematics.design_file import clean_text, decoded, load_design
-from kinematics.pressure_trace import MOST_BYTES, read_trace
+from kinematics.design.design_field import group_field
+from kinematics.design.design_file import clean_text, decoded, load_design
+from kinematics.mechanics.pressure_trace import MOST_BYTES, read_trace
+from kinematics.train.cycle import checked_speed
 from kinematics.units import UNITS
 
 Shown = tuple[Cycle, str]  # and the demo that is open

@@ -12,8 +12,8 @@ import numpy as np
 from assets_demo import FOLDER
 from kinematics import Design, load_design, with_value
 from kinematics.array import Array
-from kinematics.cylinder_pressure import cylinder_pressure, cylinder_volume
-from kinematics.pressure_trace import COLUMNS
+from kinematics.mechanics.pressure_trace import COLUMNS
+from kinematics.train.cylinder_pressure import cylinder_pressure, cylinder_volume
 
 SEED = 6
 NOISE = 0.06  # standard deviation [bar]

@@ -1,7 +1,7 @@
 """Units at the three doors (design file, screen, export); inside everything is SI.
 
 A design file is always in the units of `UNITS`. Screens and exports are in the system that
-`shown_in` chooses: `shown_unit` gives the unit there. US factors: B. N. Taylor and A. Thompson,
+`using_units` chooses: `shown_unit` gives the unit there. US factors: B. N. Taylor and A. Thompson,
 Guide for the Use of the International System of Units, NIST Special Publication 811, 2008,
 appendix B (from memory); they follow from the inch, the pound and standard gravity, all exact.
 """
@@ -132,7 +132,7 @@ _system: ContextVar[str] = ContextVar("system of units", default="si")
 
 
 @contextmanager
-def shown_in(system: str) -> Iterator[None]:
+def using_units(system: str) -> Iterator[None]:
     """Let all that is shown within be in a system of units, a key of `SYSTEMS`."""
     token = _system.set(system if system in SYSTEMS else "si")
     try:

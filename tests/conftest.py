@@ -9,8 +9,8 @@ import pytest
 from hypothesis import settings
 
 from kinematics import Design, DesignError, parse_design
-from kinematics.design import Layout
-from kinematics.firing_order import order_of_dead_centres
+from kinematics.design.design import Layout
+from kinematics.mechanics.firing_order import order_of_dead_centres
 
 settings.register_profile("any machine", deadline=None)  # no test asserts a time
 settings.load_profile("any machine")

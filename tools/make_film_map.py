@@ -1,4 +1,4 @@
-"""Make the table of a finite bearing's mobility, peak pressure and flow: kinematics/film_map.npz.
+"""Make the table of a finite bearing: mobility, peak pressure, flow (kinematics/film/film_map.npz).
 
 Run `python tools/make_film_map.py` from the project's folder; it takes ten minutes on one core.
 For each width and eccentricity Reynolds' equation is solved for velocities whose loads lie near
@@ -19,9 +19,9 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 from kinematics.array import Array  # noqa: E402
-from kinematics.film_map import CROWDING  # noqa: E402
-from kinematics.mobility import finite_length_mobility  # noqa: E402
-from kinematics.reynolds_film import ReynoldsFilm, clustered_angles, solve_film  # noqa: E402
+from kinematics.film.film_map import CROWDING  # noqa: E402
+from kinematics.film.mobility import finite_length_mobility  # noqa: E402
+from kinematics.film.reynolds_film import ReynoldsFilm, clustered_angles, solve_film  # noqa: E402
 
 WIDTH_RATIO = np.array([0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.65, 0.8, 1.0, 1.25, 1.5])
 THINNESS = np.linspace(0, 7, 29)  # -ln(1 - ε)
@@ -124,7 +124,7 @@ def main() -> None:
     """Solve all, tell of each width, write the file."""
     asked = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
     asked.add_argument("--cells", type=int, nargs=2, default=(512, 24), metavar=("ROUND", "HALF"))
-    asked.add_argument("--file", type=Path, default=ROOT / "kinematics" / "film_map.npz")
+    asked.add_argument("--file", type=Path, default=ROOT / "kinematics" / "film" / "film_map.npz")
     chosen = asked.parse_args()
     cells = tuple(chosen.cells)
     print(f"{cells[0]} cells round, {cells[1]} over half the width, and half of each")

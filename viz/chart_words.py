@@ -8,7 +8,7 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.units import SYSTEMS
 from viz.chart import Bar, Chart, Label, Line, Mark
-from viz.number_words import format_short, turn_text, with_unit
+from viz.number_words import format_short, join_unit, turn_text
 
 ROLE_WORDS = {
     "main": "value", "gas": "gas", "inertia": "inertia", "second": "second", "mean": "mean",
@@ -70,7 +70,7 @@ class _Axis:
     def at(self, value: float) -> str:
         """Return a value on the axis with its unit."""
         room = abs(self.span[1] - self.span[0])
-        return with_unit(format_short(0.0 if abs(value) < SEEN * room else value, 4), self.unit)
+        return join_unit(format_short(0.0 if abs(value) < SEEN * room else value, 4), self.unit)
 
     def __str__(self) -> str:
         ends = f"{self.at(self.span[0])} to {self.at(self.span[1])}"

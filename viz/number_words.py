@@ -70,7 +70,7 @@ def _rounded(size: Decimal, digits: int) -> Decimal:
     return Context(prec=digits, rounding=ROUND_HALF_UP).plus(size)
 
 
-def with_unit(text: str, symbol: str) -> str:
+def join_unit(text: str, symbol: str) -> str:
     """Return a number in words with the symbol of its unit, which may be none."""
     return f"{text}°" if symbol == "°" else f"{text} {symbol}".rstrip()
 
@@ -86,7 +86,7 @@ def turn_text(degrees: float) -> str:
     return f"{whole % 360}°"
 
 
-def put(value: float, *, beside: float = 0.0) -> str:
+def operand(value: float, *, beside: float = 0.0) -> str:
     """Return a value as it is put into a formula; 0 if it is rounding beside another value."""
     if abs(value) <= max(1e-12, 1e-12 * abs(beside)):
         return "0"
@@ -109,16 +109,16 @@ def unbroken(words: str) -> str:
     return words.replace(THIN_SPACE, UNBROKEN_THIN_SPACE)
 
 
-def measured(value: float, key: str, digits: int = 3) -> str:
+def with_unit(value: float, key: str, digits: int = 3) -> str:
     """Return a value [SI] with its unit as shown now; `key` is of UNITS."""
     unit = shown_unit(key)
-    return with_unit(format_number(unit.from_si(value), digits), unit.symbol)
+    return join_unit(format_number(unit.from_si(value), digits), unit.symbol)
 
 
-def measured_short(value: float, key: str, digits: int) -> str:
+def short_with_unit(value: float, key: str, digits: int) -> str:
     """Return a value [SI] with its unit as shown now, without zeros at its end."""
     unit = shown_unit(key)
-    return with_unit(format_short(unit.from_si(value), digits), unit.symbol)
+    return join_unit(format_short(unit.from_si(value), digits), unit.symbol)
 
 
 def axis(words: str, key: str) -> str:

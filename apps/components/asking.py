@@ -11,7 +11,7 @@ from panel.io import hold
 from apps.failures import MessageError
 from apps.session_units import session_system
 from kinematics.declaration import shown
-from kinematics.units import shown_in
+from kinematics.units import using_units
 
 ANY = object  # a field that its reader checks, and answers for where it is shown
 Fields = Mapping[str, Any]  # what `isinstance` takes, by the field's name
@@ -38,7 +38,7 @@ class AskingComponent(JSComponent):
         pn.state.onload(lambda: self._do(checked))
 
     def _do(self, wanted: dict[str, Any]) -> None:
-        with hold(), shown_in(session_system()):
+        with hold(), using_units(session_system()):
             self._on_ask(wanted)
 
 

@@ -14,7 +14,7 @@ from apps.command_line import main
 from apps.version import program_version
 from assets_demo import FOLDER, demo_paths
 from kinematics import load_design, solve_cycle
-from kinematics.speed_limits import speed_limits
+from kinematics.limits.speed_limits import speed_limits
 
 TOURING = demo_paths()["Touring six"]
 

@@ -5,8 +5,8 @@ import math
 
 import pytest
 
-from apps import what_if
-from apps.controls import (
+from apps.controls import limit_controls
+from apps.controls.controls import (
     CURVE,
     CURVE_KEYS,
     GROUPS,
@@ -19,10 +19,10 @@ from apps.controls import (
 )
 from assets_demo import demo_paths
 from kinematics import DesignError, load_design, solve_cycle, with_value
-from kinematics.cycle import RigidTrain
-from kinematics.speed_limits import speed_limits
+from kinematics.limits.speed_limits import speed_limits
+from kinematics.train.cycle import RigidTrain
 
-ALL = GROUPS + what_if.GROUPS
+ALL = GROUPS + limit_controls.GROUPS
 CURVE_BOXES = {key for key in CURVE_KEYS if int(key.split(".")[1]) <= 6}  # the touring six's rows
 WITHOUT_SLIDER = {"oil.supply_pressure_bar", *CURVE_KEYS}
 KEYS = sorted(
@@ -108,14 +108,14 @@ def test_every_control_says_label_unit_and_why(design):
             assert step > 0
 
 
-@pytest.mark.parametrize("groups", [GROUPS, what_if.GROUPS], ids=["train", "limits"])
+@pytest.mark.parametrize("groups", [GROUPS, limit_controls.GROUPS], ids=["train", "limits"])
 def test_no_two_controls_of_a_page_have_the_same_label(design, groups):
     labels = [one["label"] for group in control_groups(design, groups) for one in group["controls"]]
     assert sorted(labels) == sorted(set(labels))
 
 
 def test_groups_of_which_a_design_has_nothing_are_left_out(base):
-    titles = [group["title"] for group in control_groups(base, what_if.GROUPS)]
+    titles = [group["title"] for group in control_groups(base, limit_controls.GROUPS)]
     assert "What if" in titles
     assert "Allowables" in titles
     assert not {"Pin and ring", "Rod and bolts"} & set(titles)
@@ -130,7 +130,7 @@ def test_an_allowable_that_a_design_leaves_out_is_shown_as_it_is_in_force(name, 
     design = load_design(demo_paths()["Touring six"])
     assert getattr(design.limits, name) is None
     in_force = speed_limits(design).rung(criterion).allowed.value / (1e6 if unit == "_MPa" else 1)
-    shown = control_values(design, 3000.0, what_if.GROUPS)
+    shown = control_values(design, 3000.0, limit_controls.GROUPS)
     assert shown[f"limits.{name}{unit}"] == pytest.approx(in_force)
 
 

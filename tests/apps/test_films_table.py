@@ -8,7 +8,7 @@ import pytest
 from apps.command_line import main
 from assets_demo import DEMO_DESIGNS, FOLDER
 from kinematics import journal_films, load_design, solve_cycle
-from viz.limit_board import CAUTION
+from viz.limits.limit_board import CAUTION
 
 
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)

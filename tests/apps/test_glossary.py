@@ -5,8 +5,8 @@ import json
 import pytest
 
 from apps.glossary import glossary, glossary_json
-from apps.lesson_file import lesson_paths, load_lesson
-from apps.lesson_table import LessonError
+from apps.lessons.lesson_file import lesson_paths, load_lesson
+from apps.lessons.lesson_table import LessonError
 
 
 def forms():

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from apps.history import MOST_STEPS, SAME_PULL, History, Step
-from apps.page import first_design
+from apps.pages.design_page import first_design
 from apps.state import AppState
 from assets_demo import demo_paths
 from kinematics import design_text, load_design

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from apps.lesson_file import (
+from apps.lessons.lesson_file import (
     LESSONS,
     PLOTS,
     LessonError,
@@ -13,10 +13,10 @@ from apps.lesson_file import (
     load_lessons,
     read_lesson,
 )
-from apps.lesson_setting import demo_files
-from apps.lesson_table import line_of
-from viz.lesson_curves import ANGLE_ROWS
-from viz.lesson_values import LIVE
+from apps.lessons.lesson_setting import demo_files
+from apps.lessons.lesson_table import line_of
+from viz.lessons.lesson_curves import ANGLE_ROWS
+from viz.lessons.lesson_values import LIVE
 
 README = (LESSONS / "README.md").read_text(encoding="utf-8")
 TEXT = re.search(r"```toml\n(.*?)```", README, re.DOTALL)[1]

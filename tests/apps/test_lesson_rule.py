@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from apps.lesson_rule import read_expression
+from apps.lessons.lesson_rule import read_expression
 
 VALUES = {"a": 2.0, "b": 3.0, "other.a": 5.0, "rod.mass_g": 450.0, "none": math.nan}
 

@@ -6,15 +6,15 @@ import math
 import numpy as np
 import pytest
 
-from apps.controls import changed
-from apps.lesson_bench import LessonBench
-from apps.lesson_file import LIVE_MARK, lesson_paths, load_lesson
+from apps.controls.controls import changed
+from apps.lessons.lesson_bench import LessonBench
+from apps.lessons.lesson_file import LIVE_MARK, lesson_paths, load_lesson
 from kinematics import DesignError, solve_cycle, with_value
-from kinematics.slider_crank import acceleration_harmonics
-from kinematics.torsion import phase_vectors, phasor_sums
-from kinematics.torsion_train import modes
-from viz.lesson_curves import HANDLES
-from viz.torsion_charts import bare_chain
+from kinematics.mechanics.slider_crank import acceleration_harmonics
+from kinematics.shaft.torsion_train import modes
+from kinematics.torsion.torsion import phase_vectors, phasor_sums
+from viz.lessons.lesson_curves import HANDLES
+from viz.limits.torsion_charts import bare_chain
 
 PATHS = lesson_paths()
 every = pytest.mark.parametrize("path", PATHS, ids=lambda path: path.stem)

@@ -20,24 +20,24 @@ from apps.command_line import main
 from apps.components.film_view import FilmView
 from apps.components.ladder_view import LadderView
 from apps.components.train_view import TrainView
-from apps.page import shown_number
+from apps.pages.design_page import shown_number
 from apps.report import report_html, write_report
 from apps.version import program_version
 from assets_demo import FOLDER, demo_paths
 from kinematics import Design, DesignError, load_design, parse_design, solve_cycle, with_value
 from kinematics.declaration import declarations
-from kinematics.speed_limits import speed_limits
-from kinematics.units import shown_in
+from kinematics.limits.speed_limits import speed_limits
+from kinematics.units import using_units
 from tests.conftest import SIX_TEXT, changed, six
-from viz.comparison import compared
-from viz.comparison_table import CHANGE_RULE, comparison_message
-from viz.film_board import table_message
-from viz.film_numbers import film_numbers
-from viz.limit_board import CAUTION, sentence
-from viz.main_numbers import main_numbers
-from viz.report_page import FILM_SCRIPTS, LADDER_SCRIPTS, TRAIN_SCRIPTS
-from viz.scene import scene_bytes
-from viz.shown_films import ShownFilms
+from viz.compare.comparison import compared
+from viz.compare.comparison_table import CHANGE_RULE, comparison_message
+from viz.film.film_board import table_message
+from viz.film.film_numbers import film_numbers
+from viz.film.shown_films import ShownFilms
+from viz.limits.limit_board import CAUTION, sentence
+from viz.report.report_page import FILM_SCRIPTS, LADDER_SCRIPTS, TRAIN_SCRIPTS
+from viz.train.main_numbers import main_numbers
+from viz.train.scene import scene_bytes
 
 DAY = date(2031, 2, 3)
 HOSTILE = (
@@ -301,7 +301,7 @@ def test_the_command_writes_a_report(tmp_path, capsys):
 def test_a_report_in_us_units_has_them_throughout_and_leaves_the_other_as_it_was():
     design = load_design(demo_paths()["Hill climb six"])
     before = Read(report_html(design, today=DAY)).text
-    with shown_in("us"):
+    with using_units("us"):
         report = report_html(design, today=DAY)
     assert '"system": "us"' in report
     for words in ("lbf", "psi", "ksi", "kft/s²", "µin", "oz·in"):

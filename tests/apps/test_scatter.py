@@ -5,12 +5,12 @@ import math
 
 import pytest
 
-from apps.page import first_design
-from apps.scatter import MOST_SAMPLES, QUICK, first_fields, settings_of
-from apps.shaft_page import ShaftPage
+from apps.pages.design_page import first_design
+from apps.pages.scatter import MOST_SAMPLES, QUICK, first_fields, settings_of
+from apps.pages.shaft_page import ShaftPage
 from assets_demo import demo_paths
 from kinematics import DesignError
-from kinematics.units import shown_in
+from kinematics.units import using_units
 
 
 @pytest.fixture
@@ -136,7 +136,7 @@ def test_what_makes_no_sense_changes_nothing(page, message):
 
 
 def test_what_is_typed_in_us_units_is_taken_in_them():
-    with shown_in("us"):
+    with using_units("us"):
         found = settings_of({**first_fields(), "piston_mass": 0.1, "throw_moment": 0.1})
         with pytest.raises(DesignError, match=r"must be 0 to 35\.27\d+ oz \(got 100 oz\)"):
             settings_of({**first_fields(), "piston_mass": 100})
@@ -146,7 +146,7 @@ def test_what_is_typed_in_us_units_is_taken_in_them():
 
 def test_first_values_are_the_same_in_both_units():
     si = settings_of(first_fields())
-    with shown_in("us"):
+    with using_units("us"):
         us = settings_of(first_fields())
     for name in ("piston_mass", "throw_moment", "throw_angle"):
         one, other = (getattr(each.spreads, name).size for each in (si, us))

@@ -6,18 +6,18 @@ import math
 
 import pytest
 
-from apps import trade_off
-from apps.page import first_design
-from apps.shaft_page import NOT_ASIDE, ShaftPage
+from apps.pages import trade_off
+from apps.pages.design_page import first_design
+from apps.pages.shaft_page import NOT_ASIDE, ShaftPage
 from apps.state import AppState
 from assets_demo import demo_paths
 from kinematics import load_design
-from kinematics.counterweight_choice import CounterweightChoice
-from kinematics.counterweight_schemes import internal_moment, scheme_counterweights
-from kinematics.rotating_balance import rotating_balance
-from kinematics.shaft_geometry import shaft_geometry
-from viz.number_words import measured, unbroken
-from viz.shaft_tables import with_scheme
+from kinematics.balancing.rotating_balance import rotating_balance
+from kinematics.shaft.counterweight_choice import CounterweightChoice
+from kinematics.shaft.counterweight_schemes import internal_moment, scheme_counterweights
+from kinematics.shaft.shaft_geometry import shaft_geometry
+from viz.number_words import unbroken, with_unit
+from viz.shaft.shaft_tables import with_scheme
 
 
 def task(state, **options):
@@ -101,7 +101,7 @@ def test_outer_webs_of_an_in_line_four_get_what_the_scheme_says_and_a_reason(pag
     assert [one.web for one in design.counterweights] == [1, 2, 7, 8]
     old, new = (internal_moment(one).largest * speed**2 for one in (before, design))
     for moment in (old, new):
-        assert unbroken(measured(moment, "Nm")) in page.form.told
+        assert unbroken(with_unit(moment, "Nm")) in page.form.told
 
 
 def test_every_scheme_says_the_internal_moment_it_leaves(page):
@@ -116,7 +116,7 @@ def test_every_scheme_says_the_internal_moment_it_leaves(page):
         assert rises == any("moment rises" in one for one in page.form.warnings)
         page.asked({"kind": "apply_scheme", **asked})
         new = internal_moment(page.state.design).largest * speed**2
-        assert unbroken(f"{measured(new, 'Nm')} now") in page.form.told
+        assert unbroken(f"{with_unit(new, 'Nm')} now") in page.form.told
 
 
 def test_points_tell_their_internal_moment_beside_the_presents(page):
@@ -128,8 +128,10 @@ def test_points_tell_their_internal_moment_beside_the_presents(page):
     page.asked({"kind": "pick_choice", "index": 1})
     now = internal_moment(state.design).largest * state.cycle.speed**2
     for choice, words in zip(front, offs.view.points, strict=True):
-        assert unbroken(f"{measured(choice.inside, 'Nm')} internal moment") in words
-    picked = f"internal bending moment {measured(front[1].inside, 'Nm')}, now {measured(now, 'Nm')}"
+        assert unbroken(f"{with_unit(choice.inside, 'Nm')} internal moment") in words
+    picked = (
+        f"internal bending moment {with_unit(front[1].inside, 'Nm')}, now {with_unit(now, 'Nm')}"
+    )
     assert unbroken(picked) in offs.view.words
 
 

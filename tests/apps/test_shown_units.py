@@ -5,13 +5,13 @@ import threading
 
 import pytest
 
-from apps.controls import changed, control_values
-from apps.film_controls import GROUPS as FILM_GROUPS
-from apps.what_if import GROUPS as WHAT_IF
+from apps.controls.controls import changed, control_values
+from apps.controls.film_controls import GROUPS as FILM_GROUPS
+from apps.controls.limit_controls import GROUPS as WHAT_IF
 from assets_demo import demo_paths
 from kinematics import DesignError, load_design, parse_design
 from kinematics.declaration import declarations
-from kinematics.design_file import design_text
+from kinematics.design.design_file import design_text
 from kinematics.units import (
     SI_SYMBOLS,
     SYSTEMS,
@@ -19,9 +19,9 @@ from kinematics.units import (
     as_shown,
     from_shown,
     in_words,
-    shown_in,
     shown_system,
     shown_unit,
+    using_units,
 )
 
 HILL = load_design(demo_paths()["Hill climb six"])
@@ -43,13 +43,13 @@ PRINTED = {
 @pytest.mark.parametrize("key", PRINTED)
 def test_factors_are_those_printed(key):
     symbol, factor = PRINTED[key]
-    with shown_in("us"):
+    with using_units("us"):
         assert shown_unit(key).symbol == symbol
         assert shown_unit(key).factor == pytest.approx(factor, rel=4e-7)
 
 
 def test_temperatures():
-    with shown_in("us"):
+    with using_units("us"):
         assert shown_unit("degC").from_si(373.15) == pytest.approx(212, abs=1e-9)
         assert shown_unit("degC").from_si(273.15) == pytest.approx(32, abs=1e-9)
 
@@ -63,11 +63,11 @@ def test_every_quantity_has_a_us_unit_of_its_own_or_is_alike():
 
 def test_the_choice_holds_within_and_in_this_thread_only():
     seen = []
-    with shown_in("us"):
+    with using_units("us"):
         thread = threading.Thread(target=lambda: seen.append(shown_system()))
         thread.start()
         thread.join()
-        with shown_in("nonsense"):
+        with using_units("nonsense"):
             assert shown_system() == "si"
         assert shown_system() == "us"
     assert (shown_system(), seen) == ("si", ["si"])
@@ -75,7 +75,7 @@ def test_the_choice_holds_within_and_in_this_thread_only():
 
 @pytest.mark.parametrize("key", [key for key in SYSTEMS["us"] if key not in ALIKE])
 def test_values_come_back(key):
-    with shown_in("us"):
+    with using_units("us"):
         for value in (0.0123, 1.0, 987.6):
             assert from_shown(as_shown(value, key), key) == pytest.approx(value, rel=1e-11)
 
@@ -83,7 +83,7 @@ def test_values_come_back(key):
 def test_a_hundred_toggles_with_every_control_set_anew_do_not_move_the_design():
     design, groups = HILL, FILM_GROUPS + WHAT_IF
     for toggle in range(100):
-        with shown_in(("us", "si")[toggle % 2]):
+        with using_units(("us", "si")[toggle % 2]):
             values = control_values(design, 8000.0, groups)
             for key in ("cylinder.stroke_mm", "piston.assembly_mass_g", "pressure.peak_bar",
                         "counterweight", "big_end.radial_clearance_um",
@@ -94,7 +94,7 @@ def test_a_hundred_toggles_with_every_control_set_anew_do_not_move_the_design():
 
 
 def test_the_file_is_the_same_in_both_systems():
-    with shown_in("us"):
+    with using_units("us"):
         text = design_text(HILL)
         again = parse_design(text)
     assert text == design_text(HILL)
@@ -102,7 +102,7 @@ def test_the_file_is_the_same_in_both_systems():
 
 
 def test_messages_are_in_the_unit_shown_and_what_they_allow_is_allowed():
-    with shown_in("us"):
+    with using_units("us"):
         with pytest.raises(DesignError, match=r"found 39\.3701 in; allowed is .* in$"):
             changed(HILL, "cylinder.bore_mm", 39.3701)
         with pytest.raises(DesignError, match=r"found .* in; allowed is less than .* in, the bore"):
@@ -121,7 +121,7 @@ def _declared():
 @pytest.mark.parametrize(("key", "declared"), list(_declared()), ids=lambda one: str(one)[:40])
 def test_the_ends_that_are_read_are_allowed(key, declared):
     """What a message allows in US units can be typed in and is not refused for its size."""
-    with shown_in("us"):
+    with using_units("us"):
         words = declared.allowed.removeprefix("allowed is ").split()
         for end in (float(words[0]), float(words[2])):
             back = from_shown(end, declared.unit.key)
@@ -131,12 +131,12 @@ def test_the_ends_that_are_read_are_allowed(key, declared):
 
 def test_a_file_is_judged_in_its_own_units():
     text = design_text(HILL).replace("bore_mm = 88", "bore_mm = 880")
-    with shown_in("us"), pytest.raises(DesignError, match=r"found 880 mm; allowed is .* mm"):
+    with using_units("us"), pytest.raises(DesignError, match=r"found 880 mm; allowed is .* mm"):
         parse_design(text)
 
 
 def test_in_words():
     assert in_words(0.0254, "mm") == "25.4 mm"
-    with shown_in("us"):
+    with using_units("us"):
         assert in_words(0.0254, "mm") == "1 in"
         assert in_words(0.5, "") == "0.5"

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from apps.step_scene import headline_choices, step_message, step_scene
-from apps.storyboard import (
+from apps.storyboard.step_scene import headline_choices, step_message, step_scene
+from apps.storyboard.storyboard import (
     FORCES,
     LATER,
     MOST_STEPS,
@@ -19,11 +19,11 @@ from apps.storyboard import (
     Storyboard,
     changed_step,
 )
-from apps.storyboard_file import MARK, MOST_BYTES, read_storyboard, storyboard_text
+from apps.storyboard.storyboard_file import MARK, MOST_BYTES, read_storyboard, storyboard_text
 from assets_demo import demo_paths
 from kinematics import DesignError, design_text, load_design, solve_cycle
-from kinematics.speed_limits import speed_limits
-from viz.main_numbers import main_numbers
+from kinematics.limits.speed_limits import speed_limits
+from viz.train.main_numbers import main_numbers
 
 TEXTS = {name: design_text(load_design(path)) for name, path in demo_paths().items()}
 TOURING, SHORT = Setting(TEXTS["Touring six"], 5800.0), Setting(TEXTS["Short rod six"], 5800.0)

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 import mujoco
 import numpy as np
 
-from kinematics.gas_and_inertia_loads import MovingMasses
-from kinematics.slider_crank import PistonMotion, SliderCrank
+from kinematics.mechanics.gas_and_inertia_loads import MovingMasses
+from kinematics.mechanics.slider_crank import PistonMotion, SliderCrank
 
 ROD = (
     '<inertial pos="0 {rod_cg_from_big_end!r} 0" mass="{rod!r}" '

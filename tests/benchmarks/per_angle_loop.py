@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from kinematics import Cycle, Design
-from kinematics.balance import rotating_phasors, throw_positions
+from kinematics.train.balance import rotating_phasors, throw_positions
 
 Vector = tuple[float, float]
 

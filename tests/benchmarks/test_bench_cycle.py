@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from kinematics import Cycle, speed_sweep
-from kinematics.cycle import RigidTrain, rigid_train
+from kinematics.train.cycle import RigidTrain, rigid_train
 from tests.benchmarks.mujoco_train import InLineTrain, inverse_dynamics
 from tests.benchmarks.per_angle_loop import looped_cycle
 from tests.conftest import six

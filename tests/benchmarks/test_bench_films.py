@@ -14,10 +14,10 @@ from scipy.integrate import solve_ivp
 
 from assets_demo import FOLDER
 from kinematics import Cycle, journal_films, load_design, solve_cycle
-from kinematics.film_survey import film_survey
-from kinematics.journal_film import train_films
-from kinematics.mobility import journal_velocity
-from kinematics.short_bearing import FilmBearing
+from kinematics.film.film_survey import film_survey
+from kinematics.film.journal_film import train_films
+from kinematics.film.mobility import journal_velocity
+from kinematics.film.short_bearing import FilmBearing
 
 Bench = Callable[..., object]
 RPM = 8500

@@ -11,10 +11,10 @@ import pytest
 
 from assets_demo import FOLDER
 from kinematics import Design, DesignError, load_design
-from kinematics.cycle import rigid_train
-from kinematics.design_field import group_field
-from kinematics.limit_sensitivities import INPUTS, limit_sensitivities
-from kinematics.speed_limits import Ladder, speed_limits
+from kinematics.design.design_field import group_field
+from kinematics.limits.limit_sensitivities import INPUTS, limit_sensitivities
+from kinematics.limits.speed_limits import Ladder, speed_limits
+from kinematics.train.cycle import rigid_train
 
 Bench = Callable[..., object]
 

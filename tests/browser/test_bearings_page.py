@@ -13,9 +13,9 @@ from assets_demo import demo_paths
 from kinematics import design_text, load_design, solve_cycle, with_value
 from tests.browser.waiting import wait_until_painted
 from tests.conftest import SIX_TEXT
-from viz.film_board import table_message
-from viz.film_numbers import film_numbers
-from viz.shown_films import ShownFilms
+from viz.film.film_board import table_message
+from viz.film.film_numbers import film_numbers
+from viz.film.shown_films import ShownFilms
 
 pytestmark = pytest.mark.browser
 

@@ -16,7 +16,7 @@ from kinematics import design_text, load_design, solve_cycle
 from tests.browser.conftest import open_page
 from tests.browser.test_accessibility import violations
 from tests.browser.waiting import wait_until_painted
-from viz.comparison import compared
+from viz.compare.comparison import compared
 
 pytestmark = pytest.mark.browser
 

@@ -6,8 +6,8 @@ import re
 
 import pytest
 
-from apps.lesson_bench import LessonBench
-from apps.lesson_file import LESSONS, lesson_paths, load_lesson
+from apps.lessons.lesson_bench import LessonBench
+from apps.lessons.lesson_file import LESSONS, lesson_paths, load_lesson
 from kinematics import solve_cycle, with_value
 from tests.browser.conftest import open_page
 from tests.browser.test_accessibility import everywhere

@@ -7,11 +7,11 @@ import pytest
 
 from assets_demo import demo_paths
 from kinematics import load_design, with_value
-from kinematics.speed_limits import speed_limits
+from kinematics.limits.speed_limits import speed_limits
 from tests.browser.waiting import wait_until_drawn, wait_until_painted
 from tests.conftest import SIX_TEXT
-from viz.limit_board import ladder_message, sheet_message
-from viz.limit_charts import OWN
+from viz.limits.limit_board import ladder_message, sheet_message
+from viz.limits.limit_charts import OWN
 
 pytestmark = pytest.mark.browser
 

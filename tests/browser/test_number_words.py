@@ -10,11 +10,11 @@ import numpy as np
 import pytest
 from playwright.sync_api import Browser, Page
 
-from apps.form_number import typed_number
+from apps.controls.form_number import typed_number
 from kinematics import DesignError
-from kinematics.units import UNITS, shown_in, shown_unit
+from kinematics.units import UNITS, shown_unit, using_units
 from viz.browser import text
-from viz.number_words import format_short, format_whole, measured, turn_text
+from viz.number_words import format_short, format_whole, turn_text, with_unit
 
 pytestmark = pytest.mark.browser
 
@@ -46,9 +46,9 @@ NUMBER = """const number = (one) =>
 def test_every_number_of_the_table_reads_the_same_in_both_languages(blank):
     rows, python = [], []
     for row in AS_READ:
-        with shown_in(row["system"]):
+        with using_units(row["system"]):
             value, unit = float(row["si_value"]), shown_unit(row["unit_key"])
-            python.append(measured(value, row["unit_key"], int(row["digits"])))
+            python.append(with_unit(value, row["unit_key"], int(row["digits"])))
             shown = unit.from_si(value)
             raw = value / unit.factor - unit.offset  # as a script of the page divides it
             rows.append([sent(shown), sent(raw), int(row["digits"]), unit.symbol])

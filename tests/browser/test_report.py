@@ -14,7 +14,7 @@ from apps.report import write_report
 from assets_demo import demo_paths
 from kinematics import load_design, solve_cycle, with_value
 from tests.conftest import six
-from viz.shown_films import ShownFilms
+from viz.film.shown_films import ShownFilms
 
 pytestmark = pytest.mark.browser
 

@@ -9,8 +9,8 @@ from playwright.sync_api import expect
 
 from assets_demo import demo_paths
 from kinematics import load_design, solve_cycle, with_value
-from kinematics.counterweight_schemes import scheme_counterweights
-from kinematics.shaft_geometry import shaft_geometry
+from kinematics.shaft.counterweight_schemes import scheme_counterweights
+from kinematics.shaft.shaft_geometry import shaft_geometry
 from tests.browser.conftest import open_page
 from tests.browser.waiting import wait_until_painted
 

@@ -5,11 +5,11 @@ import re
 
 import pytest
 
-from apps.page import first_design
-from apps.scatter import first_fields, settings_of
+from apps.pages.design_page import first_design
+from apps.pages.scatter import first_fields, settings_of
 from assets_demo import demo_paths
 from kinematics import load_design
-from kinematics.bob_weights import pin_bob_weights
+from kinematics.balancing.bob_weights import pin_bob_weights
 from tests.browser.conftest import open_page
 from tests.browser.test_accessibility import violations
 from tests.browser.test_units import METRIC, VISIBLE

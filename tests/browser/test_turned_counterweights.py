@@ -4,9 +4,9 @@ import pytest
 
 from assets_demo import demo_paths
 from kinematics import load_design
-from kinematics.counterweight_choice import CounterweightChoice
-from kinematics.counterweight_schemes import scheme_counterweights
-from kinematics.units import shown_in, shown_unit
+from kinematics.shaft.counterweight_choice import CounterweightChoice
+from kinematics.shaft.counterweight_schemes import scheme_counterweights
+from kinematics.units import shown_unit, using_units
 from tests.browser.conftest import open_page
 from tests.browser.waiting import wait_until_painted
 
@@ -79,7 +79,7 @@ def test_a_scheme_is_turned_aside_and_leaves_nothing(shaft):
     assert check.is_checked()
     pane.get_by_label("On", exact=True).select_option("none_in_middle")
     pane.locator("td").filter(has_text="30.0").first.wait_for()
-    with shown_in(system):
+    with using_units(system):
         factor = shown_unit("kg_mm").factor
     weights = scheme_counterweights(SIX, "none_in_middle", 1, 0, aside=True)
     expected = {one.web: one.unbalance / factor for one in weights}
@@ -122,7 +122,7 @@ def test_points_of_the_front_are_picked_by_pointer_and_key_and_put_on(shaft):
     find(page)
     task = CounterweightChoice(SIX, SIX.layout.rated_speed, aside=True)
     front = task.front()
-    with shown_in(system):
+    with using_units(system):
         units = shown_unit("kN").factor, shown_unit("kg_mm2").factor, shown_unit("kg_mm").factor
     marks = page.evaluate(MARKS)
     assert marks["x"] == pytest.approx([one.load / units[0] for one in front], rel=1e-6)
@@ -155,7 +155,7 @@ def test_the_check_finds_the_trade_off_anew_opposite_the_pins(shaft):
     find(page)
     page.locator("#pane-front").get_by_label("May stand turned aside").uncheck()
     front = CounterweightChoice(SIX, SIX.layout.rated_speed).front()
-    with shown_in(system):
+    with using_units(system):
         load = front[0].load / shown_unit("kN").factor
     page.wait_for_function(f"load => Math.abs({MARKS}.x[0] / load - 1) < 1e-6", arg=load)
     page.wait_for_function(f"() => {LINES}.xs.length === 0")  # a source of its own, sent next

@@ -4,7 +4,7 @@ import dataclasses
 import math
 
 from kinematics import Design
-from kinematics.design_full_load import FullLoadRow
+from kinematics.design.design_full_load import FullLoadRow
 
 RPM = math.pi / 30
 ROWS = ((1500.0, 0.85, 0.8), (3000.0, 0.95, 0.95), (5000.0, 1.05, 1.0), (7000.0, 0.9, 0.9))

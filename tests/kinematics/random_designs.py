@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from kinematics import Cycle, Design, DesignError, solve_cycle
 from kinematics.declaration import Declaration, declarations
-from kinematics.design import Counterweight, Layout
-from kinematics.slider_crank import SliderCrank
+from kinematics.design.design import Counterweight, Layout
+from kinematics.mechanics.slider_crank import SliderCrank
 from kinematics.units import UNITS
 from tests.conftest import layout_of, six
 

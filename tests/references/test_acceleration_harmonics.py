@@ -9,7 +9,7 @@ import math
 import numpy as np
 import pytest
 
-from kinematics.slider_crank import (
+from kinematics.mechanics.slider_crank import (
     SliderCrank,
     acceleration_harmonics,
     classical_harmonics,

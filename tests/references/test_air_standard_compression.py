@@ -9,7 +9,7 @@ companion notebook): ratio 8, 1 bar, 53.33 bar; Cengel and Boles, Thermodynamics
 import numpy as np
 import pytest
 
-from kinematics.cylinder_pressure import ClosedCycle
+from kinematics.train.cylinder_pressure import ClosedCycle
 
 BEFORE = 1e-3  # m³ at the start of compression
 

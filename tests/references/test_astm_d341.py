@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from kinematics import DesignError
-from kinematics.oil_viscosity import walther_oil
+from kinematics.design.oil_viscosity import walther_oil
 
 KELVIN = 273.15
 

@@ -16,9 +16,9 @@ from dataclasses import dataclass, replace
 import pytest
 
 from kinematics import Design, solve_cycle
-from kinematics.balance import ellipse, inertia_phasors
-from kinematics.design import Layout
-from kinematics.slider_crank import classical_harmonics
+from kinematics.design.design import Layout
+from kinematics.mechanics.slider_crank import classical_harmonics
+from kinematics.train.balance import ellipse, inertia_phasors
 from tests.conftest import changed, layout_of, six, with_layout
 
 INCH, POUND = 0.0254, 0.45359237

@@ -8,7 +8,7 @@ import math
 import numpy as np
 import pytest
 
-from kinematics.balance_quality import (
+from kinematics.balancing.balance_quality import (
     GRADES,
     check_residual,
     crank_drive_grade,
@@ -17,11 +17,10 @@ from kinematics.balance_quality import (
     permissible_unbalance,
     plane_tolerance,
 )
-from kinematics.drill_plan import removed
-from kinematics.drill_sites import DrilledHole, DrillSite
-from kinematics.drilled_hole import RadialHole, hole_depth, hole_mass, hole_moment
-from kinematics.errors import DesignError
-from kinematics.unbalance import (
+from kinematics.balancing.drill_plan import removed
+from kinematics.balancing.drill_sites import DrilledHole, DrillSite
+from kinematics.balancing.drilled_hole import RadialHole, hole_depth, hole_mass, hole_moment
+from kinematics.balancing.unbalance import (
     MachineScale,
     TwoPlanes,
     in_planes,
@@ -32,6 +31,7 @@ from kinematics.unbalance import (
     static_unbalance,
     vectors,
 )
+from kinematics.errors import DesignError
 
 RPM = math.pi / 30
 

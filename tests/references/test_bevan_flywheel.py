@@ -9,7 +9,7 @@ import math
 import numpy as np
 import pytest
 
-from kinematics.cyclic_irregularity import degree_of_irregularity, energy_fluctuation
+from kinematics.torsion.cyclic_irregularity import degree_of_irregularity, energy_fluctuation
 
 FOOT, POUND, GRAVITY = 0.3048, 0.45359237, 32.2
 FOOT_POUND = FOOT**2 * POUND * GRAVITY  # [J], by this g

@@ -11,7 +11,7 @@ import math
 import numpy as np
 import pytest
 
-from kinematics.torsion import (
+from kinematics.torsion.torsion import (
     TorsionalSystem,
     cylinder_stiffness,
     series_stiffness,

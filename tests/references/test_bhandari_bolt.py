@@ -12,7 +12,8 @@ import math
 import numpy as np
 import pytest
 
-from kinematics.bolted_joint import (
+from kinematics.mechanics.slider_crank import SliderCrank
+from kinematics.strength.bolted_joint import (
     BoltedJoint,
     bolt_fatigue_safety,
     bolt_force,
@@ -21,9 +22,8 @@ from kinematics.bolted_joint import (
     opening_load,
     preload_against_opening,
 )
-from kinematics.piston_strength import peak_acceleration
-from kinematics.rod_strength import endurance_limit
-from kinematics.slider_crank import SliderCrank
+from kinematics.strength.piston_strength import peak_acceleration
+from kinematics.strength.rod_strength import endurance_limit
 
 SHARE = load_factor(4.0, 1.0)  # kc = 4 kb
 INERTIA = 5.0 * peak_acceleration(SliderCrank(0.050, 0.200), 2000 * math.pi / 30)

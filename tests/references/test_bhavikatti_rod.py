@@ -7,7 +7,7 @@ import math
 
 import pytest
 
-from kinematics.rod_strength import rankine_load, slenderness
+from kinematics.strength.rod_strength import rankine_load, slenderness
 
 
 def test_allowed_load_of_a_tube_fixed_at_both_ends() -> None:

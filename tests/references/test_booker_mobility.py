@@ -12,13 +12,13 @@ from scipy.integrate import solve_ivp
 from scipy.optimize import fsolve
 
 from kinematics import DesignError
-from kinematics.mobility import (
+from kinematics.film.mobility import (
     MAPS,
     finite_length_mobility,
     journal_velocity,
     short_bearing_mobility,
 )
-from kinematics.short_bearing import FilmBearing, load_number
+from kinematics.film.short_bearing import FilmBearing, load_number
 
 DIESEL = FilmBearing(0.1016, 0.05715, 82.55e-6, 0.015)
 SPEED, LOAD = 62.8319, 20000.0

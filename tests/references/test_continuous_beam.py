@@ -12,7 +12,7 @@ from collections.abc import Sequence
 import numpy as np
 import pytest
 
-from kinematics.shaft_beam import Frame, Section, Supports, member_stiffness, solve_frame
+from kinematics.mechanics.shaft_beam import Frame, Section, Supports, member_stiffness, solve_frame
 
 SPAN, LOAD, LINE_LOAD = 0.4, 700.0, 900.0
 SLENDER = Section(1e-3, 2e-7, 2e-7, 4e-7, math.inf, math.inf)  # bends without shear

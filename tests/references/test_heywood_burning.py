@@ -8,7 +8,7 @@ import math
 import numpy as np
 import pytest
 
-from kinematics.cylinder_pressure import burnt_share
+from kinematics.train.cylinder_pressure import burnt_share
 
 START, DURATION = math.radians(-12), math.radians(50)
 

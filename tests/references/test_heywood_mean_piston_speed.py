@@ -8,7 +8,7 @@ import math
 
 import pytest
 
-from kinematics.slider_crank import SliderCrank, mean_piston_speed
+from kinematics.mechanics.slider_crank import SliderCrank, mean_piston_speed
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from kinematics.crank_strength import (
+from kinematics.strength.crank_strength import (
     REQUIRED_ACCEPTABILITY,
     CrankMaterial,
     NominalStresses,
@@ -24,7 +24,7 @@ from kinematics.crank_strength import (
     fatigue_strengths,
     nominal_stresses,
 )
-from kinematics.stress_concentration import (
+from kinematics.strength.stress_concentration import (
     StressConcentration,
     ThrowSection,
     outside_validity,

@@ -10,13 +10,13 @@ import math
 
 import pytest
 
-from kinematics.piston_strength import (
+from kinematics.mechanics.slider_crank import SliderCrank
+from kinematics.strength.piston_strength import (
     FLUTTER_THRESHOLDS,
     flutter_acceleration,
     peak_acceleration,
     speed_at_acceleration,
 )
-from kinematics.slider_crank import SliderCrank
 
 TWIN = SliderCrank(0.025, 0.104)
 PRINTED = [(3.18, 12192), (2.39, 16154), (1.60, 24384), (1.19, 32309), (0.99, 42062)]

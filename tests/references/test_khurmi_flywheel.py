@@ -11,7 +11,7 @@ import math
 import numpy as np
 import pytest
 
-from kinematics.cyclic_irregularity import (
+from kinematics.torsion.cyclic_irregularity import (
     EnergyFluctuation,
     degree_of_irregularity,
     energy_fluctuation,

@@ -13,8 +13,13 @@ from dataclasses import dataclass
 import numpy as np
 import pytest
 
-from kinematics.gas_and_inertia_loads import BySpeed, CylinderLoads, MovingMasses, cylinder_loads
-from kinematics.slider_crank import SliderCrank, pose, posed_motion, two_term_acceleration
+from kinematics.mechanics.gas_and_inertia_loads import (
+    BySpeed,
+    CylinderLoads,
+    MovingMasses,
+    cylinder_loads,
+)
+from kinematics.mechanics.slider_crank import SliderCrank, pose, posed_motion, two_term_acceleration
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 import pytest
 
-from kinematics.slider_crank import SliderCrank, piston_motion, two_term_acceleration
+from kinematics.mechanics.slider_crank import SliderCrank, piston_motion, two_term_acceleration
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ import math
 import numpy as np
 import pytest
 
-from kinematics.piston_strength import PistonPin, simple_pin_bending
+from kinematics.strength.piston_strength import PistonPin, simple_pin_bending
 
 
 @pytest.mark.parametrize("small_end", [0.020, 0.028, 0.031])

@@ -13,10 +13,11 @@ import math
 import numpy as np
 import pytest
 
-from kinematics.bolted_joint import cap_bending_moment, cap_stress
-from kinematics.gas_and_inertia_loads import GasAndInertia
-from kinematics.piston_strength import peak_acceleration, projected_pressure
-from kinematics.rod_strength import (
+from kinematics.mechanics.gas_and_inertia_loads import GasAndInertia
+from kinematics.mechanics.slider_crank import SliderCrank
+from kinematics.strength.bolted_joint import cap_bending_moment, cap_stress
+from kinematics.strength.piston_strength import peak_acceleration, projected_pressure
+from kinematics.strength.rod_strength import (
     ISection,
     Shank,
     fibre_stress,
@@ -24,7 +25,6 @@ from kinematics.rod_strength import (
     rankine_load,
     slenderness,
 )
-from kinematics.slider_crank import SliderCrank
 
 GAS_FORCE = math.pi / 4 * 0.100**2 * 3.15e6
 TRAIN = SliderCrank(0.095, 0.380)

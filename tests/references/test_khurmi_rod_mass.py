@@ -10,9 +10,9 @@ import math
 import numpy as np
 import pytest
 
-from kinematics.gas_and_inertia_loads import BySpeed, MovingMasses, cylinder_loads
-from kinematics.rod_mass import two_mass_rod
-from kinematics.slider_crank import SliderCrank, pose, posed_motion
+from kinematics.mechanics.gas_and_inertia_loads import BySpeed, MovingMasses, cylinder_loads
+from kinematics.mechanics.rod_mass import two_mass_rod
+from kinematics.mechanics.slider_crank import SliderCrank, pose, posed_motion
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ is compression in the bore.
 import numpy as np
 import pytest
 
-from kinematics.piston_strength import PIN_OVALISATION_GUIDE, PistonPin, pin_stress
+from kinematics.strength.piston_strength import PIN_OVALISATION_GUIDE, PistonPin, pin_stress
 
 PIN = PistonPin(0.022, 0.015, 0.068, 0.028, 0.032)
 FOUND = pin_stress(PIN, np.array([20e3]), 210e9)

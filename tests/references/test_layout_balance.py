@@ -18,9 +18,9 @@ import numpy as np
 import pytest
 
 from kinematics import Design, solve_cycle
-from kinematics.balance import Ellipse, ellipse, inertia_phasors
-from kinematics.design import Layout
-from kinematics.slider_crank import classical_harmonics
+from kinematics.design.design import Layout
+from kinematics.mechanics.slider_crank import classical_harmonics
+from kinematics.train.balance import Ellipse, ellipse, inertia_phasors
 from tests.conftest import layout_of, six, with_layout
 
 FOUR = (0, 180, 180, 0)

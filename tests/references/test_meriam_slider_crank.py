@@ -9,7 +9,7 @@ import math
 import numpy as np
 import pytest
 
-from kinematics.slider_crank import SliderCrank, piston_motion
+from kinematics.mechanics.slider_crank import SliderCrank, piston_motion
 
 FOOT = 12.0  # inches; all lengths below are in inches
 TRAIN = SliderCrank(crank_radius=5.0, rod_length=14.0)

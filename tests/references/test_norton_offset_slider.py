@@ -11,7 +11,7 @@ import math
 import numpy as np
 import pytest
 
-from kinematics.slider_crank import SliderCrank, piston_motion
+from kinematics.mechanics.slider_crank import SliderCrank, piston_motion
 
 ROW_A = SliderCrank(crank_radius=1.4, rod_length=4.0, pin_offset=-1.0)
 MOTION = piston_motion(ROW_A, np.array(math.radians(45)), speed=10.0)

@@ -7,7 +7,7 @@ from memory; the figures recomputed independently with quadrature).
 import numpy as np
 import pytest
 
-from kinematics.short_bearing import (
+from kinematics.film.short_bearing import (
     FilmBearing,
     attitude_angle,
     load_number,

@@ -10,7 +10,7 @@ import math
 import numpy as np
 import pytest
 
-from kinematics.slider_crank import SliderCrank, piston_motion
+from kinematics.mechanics.slider_crank import SliderCrank, piston_motion
 
 
 @pytest.mark.parametrize(

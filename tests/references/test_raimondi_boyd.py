@@ -18,7 +18,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from kinematics.reynolds_film import solve_film
+from kinematics.film.reynolds_film import solve_film
 
 
 class Steady(NamedTuple):

@@ -6,7 +6,7 @@ Stress from +300 to -150 MPa, endurance half the ultimate, safety 1.5: ultimate 
 import numpy as np
 import pytest
 
-from kinematics.rod_strength import goodman_safety, stress_range
+from kinematics.strength.rod_strength import goodman_safety, stress_range
 
 
 def test_ultimate_strength_for_the_wanted_safety() -> None:

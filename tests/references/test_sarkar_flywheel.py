@@ -13,7 +13,7 @@ import math
 import numpy as np
 import pytest
 
-from kinematics.cyclic_irregularity import (
+from kinematics.torsion.cyclic_irregularity import (
     degree_of_irregularity,
     energy_fluctuation,
     flywheel_inertia,

@@ -8,7 +8,7 @@ import math
 
 import pytest
 
-from kinematics.torsion import (
+from kinematics.torsion.torsion import (
     TorsionalSystem,
     cylinder_stiffness,
     geared,

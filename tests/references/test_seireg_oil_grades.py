@@ -11,7 +11,7 @@ import pytest
 
 from assets_demo import FOLDER
 from kinematics import load_design
-from kinematics.oil_viscosity import (
+from kinematics.design.oil_viscosity import (
     GRADES,
     OIL_DENSITY,
     grade_number,

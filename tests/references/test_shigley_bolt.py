@@ -7,7 +7,7 @@ kb 6.50 and km 8.87 Mlbf/in, preload 25 kip, load 6 kip, 0.373 in², proof stren
 import numpy as np
 import pytest
 
-from kinematics.bolted_joint import BoltedJoint, bolt_force, load_factor, opening_load
+from kinematics.strength.bolted_joint import BoltedJoint, bolt_force, load_factor, opening_load
 
 SHARE = load_factor(1 / 6.50, 1 / 8.87)
 JOINT = BoltedJoint(25.0, SHARE, 0.373)

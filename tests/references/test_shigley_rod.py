@@ -8,7 +8,7 @@ import math
 
 import pytest
 
-from kinematics.rod_strength import column_load, slenderness, transition_slenderness
+from kinematics.strength.rod_strength import column_load, slenderness, transition_slenderness
 
 
 def buckling(diameter: float, length: float) -> float:

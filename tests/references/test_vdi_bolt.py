@@ -8,7 +8,7 @@ MPa against 52.42 MPa allowed.
 import numpy as np
 import pytest
 
-from kinematics.bolted_joint import (
+from kinematics.strength.bolted_joint import (
     BoltedJoint,
     assembly_preload,
     bolt_stress_amplitude,

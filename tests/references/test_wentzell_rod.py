@@ -9,7 +9,7 @@ import math
 
 import pytest
 
-from kinematics.rod_strength import column_load, transition_slenderness
+from kinematics.strength.rod_strength import column_load, transition_slenderness
 
 RATIO = 0.65 * 60 / math.sqrt(0.764 / 2.26)
 

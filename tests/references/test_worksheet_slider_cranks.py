@@ -11,7 +11,7 @@ import math
 import numpy as np
 import pytest
 
-from kinematics.slider_crank import SliderCrank, piston_motion
+from kinematics.mechanics.slider_crank import SliderCrank, piston_motion
 
 BUFFALO = piston_motion(
     SliderCrank(crank_radius=2 * math.sqrt(2), rod_length=math.sqrt(40)),

@@ -8,21 +8,21 @@ import math
 import numpy as np
 import pytest
 
-from apps.balancing import Balancing
+from apps.pages.balancing import Balancing
 from assets_demo import demo_paths
 from kinematics import load_design, with_value
-from kinematics.drill_plan import drill_plan
-from kinematics.shaft_drilling import (
+from kinematics.balancing.drill_plan import drill_plan
+from kinematics.balancing.shaft_drilling import (
     drill_faces,
     drilled_webs,
     end_mains,
     shaft_tolerance,
     thin_webs,
 )
-from kinematics.unbalance import MachineScale, read_off
-from kinematics.units import shown_in
-from viz.balancing_card import card_csv, card_message
-from viz.number_words import measured, unbroken
+from kinematics.balancing.unbalance import MachineScale, read_off
+from kinematics.units import using_units
+from viz.number_words import unbroken, with_unit
+from viz.shaft.balancing_card import card_csv, card_message
 
 HILL = load_design(demo_paths()["Hill climb six"])
 SPEED = HILL.limits.red_line
@@ -122,7 +122,7 @@ def test_the_file_has_every_number_of_the_plan_in_a_cell_of_its_own():
 
 
 def test_every_part_is_in_us_units_where_they_are_shown():
-    with shown_in("us"):
+    with using_units("us"):
         message = card_message(HILL, plan(), SPEED, "G16", MachineScale())
     words = json.dumps(
         {key: message[key] for key in ("planes", "holes", "tolerance")}, ensure_ascii=False
@@ -213,7 +213,7 @@ def test_webs_too_thin_for_any_drill_are_told_with_what_would_do():
     assert not card.plan.feasible
     shown = json.loads(card.view.card)
     assert "never be drilled" in shown["words"]
-    assert unbroken(measured(0.0105, "mm")) in shown["words"]
+    assert unbroken(with_unit(0.0105, "mm")) in shown["words"]
     found = thin_webs(thin, DRILLS, 0.003)
     assert found.needed_thickness == pytest.approx(0.014)
     assert found.needed_drill == pytest.approx(0.0045)

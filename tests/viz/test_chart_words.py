@@ -11,7 +11,7 @@ from kinematics.units import UNITS
 from viz.chart import Bar, Chart, Label, Line, Mark
 from viz.chart_figure import chart_picture, draw
 from viz.chart_words import QUIET, chart_words, line_names
-from viz.limit_charts import OWN, speed_chart
+from viz.limits.limit_charts import OWN, speed_chart
 
 X = np.linspace(0, 10, 101)
 LADDER = speed_limits(load_design(next(iter(demo_paths().values()))))

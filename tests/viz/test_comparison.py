@@ -9,10 +9,10 @@ import pytest
 
 from assets_demo import demo_paths
 from kinematics import load_design, solve_cycle, with_value
-from kinematics.speed_limits import speed_limits
-from kinematics.units import UNITS, shown_in, shown_unit
-from viz.compared_results import result_rows
-from viz.compared_row import (
+from kinematics.limits.speed_limits import speed_limits
+from kinematics.units import UNITS, shown_unit, using_units
+from viz.compare.compared_results import result_rows
+from viz.compare.compared_row import (
     DIRECTION,
     NEAR_ZERO,
     Entry,
@@ -22,18 +22,18 @@ from viz.compared_row import (
     step,
     told_in_percent,
 )
-from viz.comparison import Comparison, compared
-from viz.comparison_plots import COMPARED_PLOTS, FIRST, compared_pictures
-from viz.comparison_table import (
+from viz.compare.comparison import Comparison, compared
+from viz.compare.comparison_plots import COMPARED_PLOTS, MAIN_PLOTS, compared_pictures
+from viz.compare.comparison_table import (
     CHANGE_RULE,
     HEAD,
     change_text,
     comparison_csv,
     comparison_message,
 )
-from viz.main_numbers import main_numbers
+from viz.film.shown_films import ShownFilms
 from viz.number_words import format_number
-from viz.shown_films import ShownFilms
+from viz.train.main_numbers import main_numbers
 from viz.verdict_words import AT_SPEED, EDGE
 
 
@@ -182,7 +182,7 @@ def piston_inertia(cycle):
 def test_free_loads_change_in_parts_of_a_pistons_inertia(touring, system):
     """A six's free force of a few newtons may double: next to a piston's kilonewtons, nothing."""
     a, b = solve_cycle(touring, 5800.0), solve_cycle(demo("V6 60 six throws"), 5800.0)
-    with shown_in(system):
+    with using_units(system):
         rows = by_key(result_rows(a, b))
         ours, theirs = ({one.key: one.value for one in main_numbers(cycle)} for cycle in (a, b))
         arms = {"free_force": 1.0, "free_moment": touring.layout.throw_spacing}
@@ -436,7 +436,7 @@ def test_a_text_from_outside_starts_no_formula(touring):
 def test_every_plot_has_a_figure_and_the_reference_in_it():
     pictures = {picture.name: picture for picture in compared_pictures()}
     assert set(pictures) == {plot.name for plot in COMPARED_PLOTS}
-    assert set(FIRST) <= set(pictures)
+    assert set(MAIN_PLOTS) <= set(pictures)
     for picture in pictures.values():
         (curve,) = picture.feed["curves"]
         assert curve["pinned"]

@@ -8,10 +8,10 @@ from bokeh.plotting import figure as bokeh_figure
 
 from assets_demo import demo_paths
 from kinematics import load_design, solve_cycle
-from viz.line_plots import LINE_PLOTS, line_picture
-from viz.order_plots import ORDER_PLOTS, order_picture
-from viz.polar_plots import BIG_END, MAIN_BEARINGS, polar_picture
-from viz.scene import scene_bytes
+from viz.train.line_plots import LINE_PLOTS, line_picture
+from viz.train.order_plots import ORDER_PLOTS, order_picture
+from viz.train.polar_plots import BIG_END, MAIN_BEARINGS, polar_picture
+from viz.train.scene import scene_bytes
 
 PICTURES = [
     *(line_picture(plot) for plot in LINE_PLOTS),

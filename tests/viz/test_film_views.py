@@ -12,15 +12,15 @@ import pytest
 
 from assets_demo import DEMO_DESIGNS, FOLDER
 from kinematics import film_survey, load_design, solve_cycle
-from kinematics.film_survey import FilmSurvey
+from kinematics.film.film_survey import FilmSurvey
 from kinematics.units import UNITS
 from tests.conftest import changed
 from viz.chart_figure import ROLES, draw
-from viz.film_board import COLUMNS, table_csv, table_message
-from viz.film_charts import FILM_PLOTS, film_charts, shape_chart, survey_chart
-from viz.film_numbers import film_numbers
-from viz.film_scene import SECTORS, film_bytes
-from viz.shown_films import ShownFilms
+from viz.film.film_board import COLUMNS, table_csv, table_message
+from viz.film.film_charts import FILM_PLOTS, film_charts, shape_chart, survey_chart
+from viz.film.film_numbers import film_numbers
+from viz.film.film_scene import SECTORS, film_bytes
+from viz.film.shown_films import ShownFilms
 from viz.verdict_words import AT_SPEED, VERDICTS
 
 

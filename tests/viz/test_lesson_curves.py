@@ -7,10 +7,10 @@ import pytest
 
 from assets_demo import demo_paths
 from kinematics import load_design, solve_cycle, with_value
-from kinematics.speed_limits import speed_limits
-from kinematics.torsion_train import modes, torsional_chain
+from kinematics.limits.speed_limits import speed_limits
+from kinematics.shaft.torsion_train import modes, torsional_chain
 from kinematics.units import UNITS
-from viz.lesson_curves import (
+from viz.lessons.lesson_curves import (
     ANGLE_ROWS,
     HANDLES,
     SPEED_ROWS,

@@ -7,8 +7,8 @@ import pytest
 
 from assets_demo import demo_paths
 from kinematics import load_design, solve_cycle
-from viz.lesson_values import LIVE
-from viz.main_numbers import main_numbers
+from viz.lessons.lesson_values import LIVE
+from viz.train.main_numbers import main_numbers
 
 DESIGNS = [load_design(path) for path in demo_paths().values()]
 

@@ -10,14 +10,14 @@ import pytest
 
 from assets_demo import DEMO_DESIGNS, FOLDER
 from kinematics import DesignError, load_design
-from kinematics.allowables import CONFIDENCES
-from kinematics.speed_limits import SUBJECTS, speed_limits
+from kinematics.design.allowables import CONFIDENCES
+from kinematics.limits.speed_limits import SUBJECTS, speed_limits
 from tests.conftest import changed
-from viz.limit_board import (
+from viz.limits.limit_board import (
     CAUTION,
     CONFIDENCE,
     CSV_HEAD,
-    FIRST,
+    LIMIT_SENTENCES,
     WORDS,
     first_key,
     ladder_message,
@@ -53,7 +53,7 @@ def evaluated(expression: str) -> float:
 
 
 def test_every_criterion_has_words_and_a_plain_sentence():
-    assert set(WORDS) == set(FIRST) == set(ALL_KEYS)
+    assert set(WORDS) == set(LIMIT_SENTENCES) == set(ALL_KEYS)
     assert set(CONFIDENCE) == set(CONFIDENCES)
 
 

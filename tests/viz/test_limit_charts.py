@@ -7,10 +7,10 @@ import pytest
 
 from assets_demo import DEMO_DESIGNS, FOLDER
 from kinematics import load_design
-from kinematics.speed_limits import Rung, speed_limits
+from kinematics.limits.speed_limits import Rung, speed_limits
 from viz.chart import Chart, Line
 from viz.chart_figure import ROLES, chart_picture, draw
-from viz.limit_charts import OWN, limit_pictures, show_rung, speed_chart
+from viz.limits.limit_charts import OWN, limit_pictures, show_rung, speed_chart
 
 DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
 TOURING = speed_limits(DEMOS["touring_six"])

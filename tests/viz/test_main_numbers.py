@@ -11,13 +11,13 @@ from hypothesis import strategies as st
 
 from assets_demo import demo_paths
 from kinematics import Cycle, Design, load_design, solve_cycle, with_value
-from kinematics.design import Layout
-from kinematics.slider_crank import acceleration_harmonics
+from kinematics.design.design import Layout
+from kinematics.mechanics.slider_crank import acceleration_harmonics
 from kinematics.units import UNITS
 from tests.conftest import layout_of, with_layout
 from tests.kinematics.random_designs import designs, solved
-from viz.main_numbers import MainNumber, main_numbers
-from viz.number_words import format_number, put, with_unit
+from viz.number_words import format_number, join_unit, operand
+from viz.train.main_numbers import MainNumber, main_numbers
 
 DEMOS = {title: load_design(path) for title, path in demo_paths().items()}
 SYMBOLS = {unit.symbol: unit for unit in UNITS.values()}
@@ -49,7 +49,7 @@ def check_put_in(one: MainNumber, *, rounding: float = 0.0) -> None:
         assert one.place.startswith("needs ")
         return
     symbol, expression, *steps = one.put_in.split(" = ")
-    shown = with_unit(format_number(one.value, one.digits), one.unit)
+    shown = join_unit(format_number(one.value, one.digits), one.unit)
     si = SYMBOLS[one.unit].to_si(one.value)
     assert one.formula.startswith(f"{symbol} = ")
     assert steps[-1] == shown
@@ -249,14 +249,16 @@ def test_format(value: float, digits: int, text: str) -> None:
 
 @given(st.floats(-1e9, 1e9, allow_nan=False))
 def test_put_in_values_stand_as_one_factor(value: float) -> None:
-    assert evaluated(f"1 − 2·{put(value)}²") == pytest.approx(1 - 2 * value**2, rel=2e-4, abs=2e-4)
+    assert evaluated(f"1 − 2·{operand(value)}²") == pytest.approx(
+        1 - 2 * value**2, rel=2e-4, abs=2e-4
+    )
     if abs(value) > 1e-12:
-        assert evaluated(f"1/{put(value)}") == pytest.approx(1 / value, rel=1e-4)
+        assert evaluated(f"1/{operand(value)}") == pytest.approx(1 / value, rel=1e-4)
 
 
 def test_rounding_beside_a_large_value_is_put_in_as_nothing() -> None:
-    assert put(3e-9, beside=5e4) == "0"
-    assert put(3e-7, beside=5e4) != "0"
+    assert operand(3e-9, beside=5e4) == "0"
+    assert operand(3e-7, beside=5e4) != "0"
 
 
 @given(st.floats(-1e12, 1e12, allow_nan=False), st.integers(3, 5))

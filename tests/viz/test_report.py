@@ -8,12 +8,12 @@ import pytest
 from assets_demo import demo_paths
 from kinematics import load_design, solve_cycle
 from kinematics.declaration import declarations
-from kinematics.design import Design
-from kinematics.speed_limits import speed_limits
+from kinematics.design.design import Design
+from kinematics.limits.speed_limits import speed_limits
 from tests.conftest import six
-from viz.main_numbers import main_numbers
-from viz.report_inputs import NOT_GIVEN, input_groups
-from viz.report_sources import LEFT_OUT, origins, sources
+from viz.report.report_inputs import NOT_GIVEN, input_groups
+from viz.report.report_sources import LEFT_OUT, origins, sources
+from viz.train.main_numbers import main_numbers
 
 README = Path(__file__).parents[2] / "README.md"
 DEMOS = {name: load_design(path) for name, path in demo_paths().items()}

@@ -10,13 +10,13 @@ import pytest
 
 from assets_demo import demo_paths
 from kinematics import load_design
-from kinematics.balance_scatter import Spread, Spreads
-from kinematics.bob_weights import pin_bob_weights
-from kinematics.scatter_study import scatter_study
-from kinematics.units import shown_in
-from viz.bob_words import bob_lists
+from kinematics.balancing.balance_scatter import Spread, Spreads
+from kinematics.balancing.bob_weights import pin_bob_weights
+from kinematics.balancing.scatter_study import scatter_study
+from kinematics.units import using_units
 from viz.chart_words import chart_words
-from viz.scatter_charts import (
+from viz.shaft.bob_words import bob_lists
+from viz.shaft.scatter_charts import (
     DRAWN,
     cloud_chart,
     cloud_points,
@@ -25,9 +25,9 @@ from viz.scatter_charts import (
     share_chart,
     size_chart,
 )
-from viz.scatter_tables import scatter_tables
-from viz.scatter_words import hint_words, scatter_formulas, verdict_words
-from viz.shaft_table import tables_csv
+from viz.shaft.scatter_tables import scatter_tables
+from viz.shaft.scatter_words import hint_words, scatter_formulas, verdict_words
+from viz.shaft.shaft_table import tables_csv
 
 DEMOS = {name: load_design(path) for name, path in demo_paths().items()}
 HILL, V6 = DEMOS["Hill climb six"], DEMOS["V6 60 six throws"]
@@ -195,7 +195,7 @@ def test_figures_are_fed():
 
 
 def test_in_us_units_no_metric_one_is_left():
-    with shown_in("us"):
+    with using_units("us"):
         charts = [cloud_chart(STUDY, 0), size_chart(STUDY), share_chart(STUDY)]
         texts = [verdict_words(STUDY), *(chart_words(one) for one in charts)]
         texts += [label.text for one in charts for label in one.labels]

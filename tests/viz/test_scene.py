@@ -8,7 +8,7 @@ import pytest
 
 from assets_demo import demo_paths
 from kinematics import load_design, solve_cycle
-from viz.scene import scene_bytes
+from viz.train.scene import scene_bytes
 
 SPEED_RPM = 3000
 

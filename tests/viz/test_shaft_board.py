@@ -12,19 +12,19 @@ import pytest
 
 from assets_demo import DEMO_DESIGNS, FOLDER
 from kinematics import DesignError, allowables, load_design, solve_cycle
-from kinematics.balance import throw_positions
-from kinematics.counterweight_choice import CounterweightChoice
-from kinematics.counterweight_schemes import SCHEMES, internal_moment, throw_moments
-from kinematics.cycle import rigid_train
-from kinematics.design import Counterweight
-from kinematics.layout_balance import layout_balances
-from kinematics.rotating_balance import first_order, rotating_balance
-from kinematics.shaft_costs import shaft_costs, shaft_numbers
-from kinematics.shaft_geometry import running_gear, shaft_geometry
-from kinematics.units import UNITS, shown_in, shown_unit
+from kinematics.balancing.rotating_balance import first_order, rotating_balance
+from kinematics.design.design import Counterweight
+from kinematics.limits.shaft_costs import shaft_costs, shaft_numbers
+from kinematics.shaft.counterweight_choice import CounterweightChoice
+from kinematics.shaft.counterweight_schemes import SCHEMES, internal_moment, throw_moments
+from kinematics.shaft.shaft_geometry import running_gear, shaft_geometry
+from kinematics.train.balance import throw_positions
+from kinematics.train.cycle import rigid_train
+from kinematics.train.layout_balance import layout_balances
+from kinematics.units import UNITS, shown_unit, using_units
 from viz.chart_words import chart_words
-from viz.number_words import measured
-from viz.shaft_board import (
+from viz.number_words import with_unit
+from viz.shaft.shaft_board import (
     NEEDED,
     kinds_message,
     missing_words,
@@ -32,18 +32,18 @@ from viz.shaft_board import (
     shaft_tiles,
     tiles_message,
 )
-from viz.shaft_left_over import couple_left, left_over_words
-from viz.shaft_pictures import (
+from viz.shaft.shaft_left_over import couple_left, left_over_words
+from viz.shaft.shaft_pictures import (
     MainLoads,
     allowed_main_load,
     mains_chart,
     moment_chart,
     peak_main_loads,
 )
-from viz.shaft_scene import shaft_scene
-from viz.shaft_table import Table, table_message, tables_csv
-from viz.shaft_tables import cost_table, effect_table, layout_tables, web_table, with_scheme
-from viz.shaft_trade_off import Front, front_chart, front_moment_chart
+from viz.shaft.shaft_scene import shaft_scene
+from viz.shaft.shaft_table import Table, table_message, tables_csv
+from viz.shaft.shaft_tables import cost_table, effect_table, layout_tables, web_table, with_scheme
+from viz.shaft.shaft_trade_off import Front, front_chart, front_moment_chart
 
 DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
 SIX = DEMOS["hill_climb_six"]
@@ -102,7 +102,7 @@ def test_a_body_s_formula_gives_its_numbers(stem, system):
     design = DEMOS[stem]
     shaft = shaft_geometry(design)
     numbers = {body.name: body for body in shaft.bodies}
-    with shown_in(system):
+    with using_units(system):
         scene = shaft_scene(design, shaft)
         length, dense = shown_unit("mm").factor, shown_unit("kg_m3").factor
     for body in scene["bodies"]:
@@ -128,7 +128,7 @@ def test_units_change_what_is_shown_by_their_factors():
     cycle, shaft = cycle_of(SIX), shaft_geometry(SIX)
 
     def shown(system):
-        with shown_in(system):
+        with using_units(system):
             message = tiles_message(shaft_tiles(cycle, shaft), (), "")
             text = json.dumps([message, shaft_scene(SIX, shaft), kinds_message(shaft, None)])
             value = message["tiles"][0]["value"].replace("\u2009", "")
@@ -148,7 +148,7 @@ def test_a_pinned_design_gives_differences():
     message = tiles_message(tuple(now.values()), tuple(before.values()), "pinned")
     changes = {one["key"]: one["change"] for one in message["tiles"]}
     spared = before["mass"].value - now["mass"].value
-    assert changes["mass"].startswith(f"−{measured(spared, 'kg')}")
+    assert changes["mass"].startswith(f"−{with_unit(spared, 'kg')}")
     assert changes["left"] == "as pinned"
 
 
@@ -183,12 +183,12 @@ def test_what_is_left_unbalanced_is_said_with_its_cause():
     assert "throws do not cancel" in v6
     one = dataclasses.replace(SIX, counterweights=(Counterweight(1, 0.02, math.pi),))
     static, dynamic = left_over_words(one, SPEED)
-    force = measured(0.02 * SPEED**2, "kN")
+    force = with_unit(0.02 * SPEED**2, "kN")
     assert f"Statically unbalanced by 20.0 kg·mm, {force} at 8\u2009500 rpm" in static
     assert "the throws cancel by themselves" in static
     assert "Dynamically" in dynamic
     place = (SIX.layout.throws - 1) / 2 * SIX.layout.throw_spacing + SIX.crank.web_offset
-    assert f"a couple of {measured(0.02 * place * SPEED**2, 'Nm')} at" in dynamic
+    assert f"a couple of {with_unit(0.02 * place * SPEED**2, 'Nm')} at" in dynamic
 
 
 def test_a_shaft_that_holds_its_pistons_first_order_is_not_blamed():
@@ -200,12 +200,12 @@ def test_a_shaft_that_holds_its_pistons_first_order_is_not_blamed():
     assert "hold the pistons' first order too" in now
     assert "nothing of it is left; the shaft is balanced with bob weights" in now
     assert couple_left(v6, speed) == (
-        f"and a couple of {measured(couple, 'Nm')}, which the pistons cancel"
+        f"and a couple of {with_unit(couple, 'Nm')}, which the pistons cancel"
     )
     (then,) = left_over_words(with_scheme(v6, "every_web", 1.0, 0.0), speed)
     assert then.startswith(
         f"The shaft is balanced, but the pistons leave a first-order couple of "
-        f"{measured(couple, 'Nm')}"
+        f"{with_unit(couple, 'Nm')}"
     )  # just what the design's own counterweights hold
 
 
@@ -269,7 +269,7 @@ def test_what_counterweights_do_is_the_cores():
 
 @pytest.mark.parametrize("system", ["si", "us"])
 def test_a_step_costs_what_the_numbers_differ_by(system):
-    with shown_in(system):
+    with using_units(system):
         step = {"si": 1e-3, "us": 0.01 * 0.0254}[system]
         rows = rows_of(cost_table(shaft_costs(SIX, SPEED), SIX, SPEED))
         (row,) = [row for row in rows if row[0].startswith("Main journal diameter")]
@@ -397,7 +397,7 @@ def test_the_internal_moment_of_the_front_is_drawn_beside_the_presents():
     assert now.y == pytest.approx(internal_moment(SIX).largest * SPEED**2)
     assert list(limit.y) == [bound, bound]
     assert [one.text for one in chart.labels] == [
-        f"maximum {measured(bound, 'Nm')}",
+        f"maximum {with_unit(bound, 'Nm')}",
         "present",
         "picked: 2",
     ]

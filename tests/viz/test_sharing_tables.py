@@ -7,11 +7,11 @@ import pytest
 
 from assets_demo import DEMO_DESIGNS, FOLDER
 from kinematics import DesignError, load_design, solve_cycle
-from kinematics.crank_criteria import CrankParts
-from kinematics.cycle import RigidTrain
-from kinematics.units import shown_in
+from kinematics.limits.crank_criteria import CrankParts
+from kinematics.train.cycle import RigidTrain
+from kinematics.units import using_units
 from tests.conftest import changed
-from viz.sharing_tables import sharing_tables
+from viz.shaft.sharing_tables import sharing_tables
 
 RULES = ("cut_at_mains", "continuous")
 DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
@@ -60,7 +60,7 @@ def test_both_columns_stand_whichever_rule_the_design_names(designs):
 def test_the_table_shows_the_units_in_force():
     cycle = solve_cycle(DEMOS["touring_six"], 4000)
     newtons = column(sharing_tables(cycle)[0], 1) * 1e3
-    with shown_in("us"):
+    with using_units("us"):
         table = sharing_tables(cycle)[0]
         pounds = column(table, 1)
     assert "lbf" in table.head[1]

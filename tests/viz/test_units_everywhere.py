@@ -11,25 +11,25 @@ import re
 import numpy as np
 import pytest
 
-from apps.cycle_table import cycle_columns
-from apps.films_table import films_text
-from apps.limits_table import limits_text
+from apps.tables.cycle_table import cycle_columns
+from apps.tables.films_table import films_text
+from apps.tables.limits_table import limits_text
 from assets_demo import demo_paths
 from kinematics import load_design, solve_cycle
-from kinematics.speed_limits import speed_limits
-from kinematics.units import SYSTEMS, UNITS, shown_in
-from viz.film_board import table_csv, table_message
-from viz.film_charts import FILM_PLOTS, shape_chart
-from viz.film_numbers import film_numbers
-from viz.film_scene import film_bytes
-from viz.limit_board import ladder_message, margin_rows, sheet_message
-from viz.limit_charts import OWN, speed_chart
-from viz.line_plots import LINE_PLOTS, line_picture
-from viz.main_numbers import main_numbers
-from viz.order_plots import ORDER_PLOTS, order_picture
-from viz.polar_plots import BIG_END, polar_picture
-from viz.scene import scene_bytes
-from viz.shown_films import ShownFilms
+from kinematics.limits.speed_limits import speed_limits
+from kinematics.units import SYSTEMS, UNITS, using_units
+from viz.film.film_board import table_csv, table_message
+from viz.film.film_charts import FILM_PLOTS, shape_chart
+from viz.film.film_numbers import film_numbers
+from viz.film.film_scene import film_bytes
+from viz.film.shown_films import ShownFilms
+from viz.limits.limit_board import ladder_message, margin_rows, sheet_message
+from viz.limits.limit_charts import OWN, speed_chart
+from viz.train.line_plots import LINE_PLOTS, line_picture
+from viz.train.main_numbers import main_numbers
+from viz.train.order_plots import ORDER_PLOTS, order_picture
+from viz.train.polar_plots import BIG_END, polar_picture
+from viz.train.scene import scene_bytes
 
 DESIGN = load_design(demo_paths()["Hill climb six"])
 CYCLE = solve_cycle(DESIGN, 8000.0)
@@ -59,12 +59,12 @@ def _metric(found):
 
 @pytest.fixture(autouse=True)
 def _us():
-    with shown_in("us"):
+    with using_units("us"):
         yield
 
 
 def test_the_search_finds_metric_units_where_they_are():
-    with shown_in("si"):
+    with using_units("si"):
         assert _metric([f"{one.value} {one.unit}" for one in main_numbers(CYCLE)])
         assert _metric(ladder_message(LADDER, None, ""))
         assert _metric(table_message(ShownFilms(CYCLE)))
@@ -120,7 +120,7 @@ def test_charts_show_the_same_curves(rung):
     """Every line of a chart is the metric chart's by one factor an axis."""
     for _, make in OWN[rung.criterion.key]:
         ours = make(LADDER, rung)
-        with shown_in("si"):
+        with using_units("si"):
             theirs = make(LADDER, rung)
         mine, other = (
             np.concatenate([np.asarray(line.y, float) for line in chart.lines])
@@ -148,7 +148,7 @@ def test_plots_over_the_angle():
 @pytest.mark.parametrize("packed", [scene_bytes, lambda cycle: film_bytes(ShownFilms(cycle))])
 def test_messages_hold_the_same_rows_in_other_units(packed):
     ours, our_rows = _unpacked(packed(CYCLE))
-    with shown_in("si"):
+    with using_units("si"):
         theirs, their_rows = _unpacked(packed(CYCLE))
     by_symbol = {unit.symbol: key for key, unit in UNITS.items()}
     for name, row in ours["rows"].items():

@@ -9,15 +9,15 @@ import pytest
 
 from assets_demo import demo_paths
 from kinematics import load_design
-from kinematics.speed_limits import speed_limits
-from viz.limit_board import ladder_message, margin_rows, sheet_message
+from kinematics.limits.speed_limits import speed_limits
+from viz.limits.limit_board import ladder_message, margin_rows, sheet_message
 from viz.verdict_words import AT_SPEED, GUIDE, MARGINAL, OVER, VERDICTS, WITHIN, worst_verdict
 
 ROOT = Path(__file__).parents[2]
 LADDERS = {name: speed_limits(load_design(path)) for name, path in demo_paths().items()}
 SHOWN = [*(ROOT / "viz").rglob("*.py"), *(ROOT / "apps").rglob("*.py"),
          *(ROOT / "viz" / "browser").glob("*.*"), *(ROOT / "assets_demo").rglob("*.toml"),
-         ROOT / "README.md", ROOT / "kinematics" / "speed_limits.py"]  # fmt: skip
+         ROOT / "README.md", ROOT / "kinematics" / "limits" / "speed_limits.py"]  # fmt: skip
 
 
 @pytest.mark.parametrize("name", LADDERS)

@@ -1,4 +1,4 @@
-/* A box for a number: what is typed is read by the rule of apps/form_number.py; keys step it. */
+/* A box for a number: what is typed is read by the rule of apps/controls/form_number.py; keys step it. */
 
 const SPACE = "[ \u00a0\u2007\u2009\u202f]"; // between groups of three digits
 const TYPED = /^([+-]?)([0-9., \u00a0\u2007\u2009\u202f]+)([eE][+-]?[0-9]+)?$/;

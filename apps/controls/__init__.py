@@ -1,0 +1,1 @@
+"""Controls of a design: what can be changed, and how numbers are typed."""

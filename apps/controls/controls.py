@@ -1,0 +1,399 @@
+"""Which fields the controls show, and the few that stand for more than one field of a design."""
+
+import dataclasses
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from kinematics import Design, DesignError, with_value
+from kinematics.declaration import Declaration
+from kinematics.design.allowables import in_force
+from kinematics.design.design import CONTINUOUS, CUT, Counterweight
+from kinematics.design.design_field import group_field
+from kinematics.design.design_full_load import MOST_ROWS
+from kinematics.design.oil_viscosity import GRADES, grade_number, oil_viscosity
+from kinematics.design.shaft_throw import counterweight_unbalance
+from kinematics.train.cycle import SPEED_LIMITS_RPM, rigid_train
+from kinematics.units import UNITS, as_shown, from_shown, shown_unit
+from viz.train.gas_numbers import full_load_picture
+
+SPEED = "speed_rpm"
+
+
+@dataclass(frozen=True, slots=True)
+class Derived:
+    """A control that reads a value from a design and makes a design of a value."""
+
+    label: str
+    unit: str  # a key of UNITS, in which slider, read and write are
+    slider: tuple[float, float, float]
+    why: str
+    read: Callable[[Design], float | None]  # None where the design has no such thing
+    write: Callable[[Design, float], Design]
+    ticked: bool = False  # a box to tick, 1 or 0, in place of a number
+
+
+def _rod_over(length: Callable[[Design], float]) -> Callable[[Design, float], Design]:
+    def write(design: Design, ratio: float) -> Design:
+        return with_value(design, "cylinder.rod_length_mm", ratio * length(design) * 1e3)
+
+    return write
+
+
+def _largest_counterweight(design: Design) -> float:
+    weights = (counterweight_unbalance(one, design) for one in design.counterweights)
+    return max(weights, default=0.0) * 1e3
+
+
+def _hot_grade(design: Design) -> float | None:
+    number = None if design.oil is None else grade_number(design.oil.grade)
+    return None if number is None else float(number)
+
+
+def _with_hot_grade(design: Design, number: float) -> Design:
+    """Change the oil's second number, or its only one; two viscosities given are dropped."""
+    assert design.oil is not None  # there is no such control without an oil
+    nearest = min(GRADES, key=lambda one: abs(one - number))
+    kept = design.oil.grade.rpartition("-")
+    grade = f"{kept[0]}-{nearest}" if kept[1] else f"SAE {nearest}"
+    oil = dataclasses.replace(design.oil, grade=grade, viscosity_40=None, viscosity_100=None)
+    return dataclasses.replace(design, oil=oil)
+
+
+NEXT_TO_NOTHING = 1e-6  # [kg·mm]; as good as none, and yet it keeps the proportions
+
+
+def _scaled_counterweights(design: Design, largest: float) -> Design:
+    """Scale all counterweights so that the largest has a value [kg·mm]; none become one a web."""
+    before = _largest_counterweight(design)
+    largest = max(largest, NEXT_TO_NOTHING)
+    unbalance = UNITS["kg_mm"].to_si(largest)
+    weights = design.counterweights
+    if before == 0:
+        webs = range(1, 2 * design.layout.throws + 1)
+        weights = weights or tuple(Counterweight(web, 0.0, math.pi) for web in webs)
+        weights = tuple(dataclasses.replace(one, unbalance=unbalance) for one in weights)
+    else:
+        weights = tuple(
+            dataclasses.replace(
+                one,
+                unbalance=counterweight_unbalance(one, design) * largest / before,
+                outer_radius=None,
+            )
+            for one in weights
+        )
+    return dataclasses.replace(design, counterweights=weights)
+
+
+ONE_PIECE = "mains.one_piece"
+_ONE_PIECE_NEEDS = ("crank_throw", "crank_material", "big_end", "main_bearing")
+
+
+def _one_piece(design: Design) -> float | None:
+    if any(getattr(design, group) is None for group in _ONE_PIECE_NEEDS):
+        return None
+    return float(design.crank.main_loads == CONTINUOUS)
+
+
+def _with_one_piece(design: Design, ticked: float) -> Design:
+    if ticked not in (0, 1):
+        raise DesignError(ONE_PIECE, f"is {ticked:g}; allowed are 1, ticked, and 0, not ticked")
+    return with_value(design, "crank.main_loads", CONTINUOUS if ticked else CUT)
+
+
+def _main_stiffness(design: Design) -> float | None:
+    """Return the stiffness of a main [kN/µm] that counts: as given, else that of its film."""
+    if design.crank.main_loads != CONTINUOUS:
+        return None
+    return UNITS["kN_um"].from_si(float(rigid_train(design).continuous_shaft.stiffness[0]))
+
+
+DERIVED = {
+    ONE_PIECE: Derived(
+        "Shaft in one piece",
+        "",
+        (0, 1, 1),
+        "The mains share loads through the shaft; else it is cut at every main. Films, tilt, "
+        "fillets and every load of a main follow.",
+        _one_piece,
+        _with_one_piece,
+        ticked=True,
+    ),
+    "mains.stiffness": Derived(
+        "Stiffness of a main",
+        "kN_um",
+        (0.1, 5.0, 0.05),
+        "Film and housing together; left out, its largest load over its clearance.",
+        _main_stiffness,
+        lambda design, value: with_value(design, "crank.main_stiffness_kN_um", value),
+    ),
+    "rod.over_radius": Derived(
+        "Rod ratio l / r",
+        "",
+        (2.5, 6.0, 0.01),
+        "Rod length over crank radius; it sets second order and side thrust.",
+        lambda design: design.cylinder.rod_ratio,
+        _rod_over(lambda design: design.cylinder.crank_radius),
+    ),
+    "rod.over_stroke": Derived(
+        "Rod ratio l / stroke",
+        "",
+        (1.25, 3.0, 0.005),
+        "Rod length over stroke: the same ratio as others quote it, half of l/r.",
+        lambda design: design.cylinder.rod_ratio / 2,
+        _rod_over(lambda design: design.cylinder.stroke),
+    ),
+    "counterweight": Derived(
+        "Largest counterweight",
+        "kg_mm",
+        (0.0, 100.0, 0.25),
+        "On one web; the others keep their proportion to it. None yet: one on every web.",
+        _largest_counterweight,
+        _scaled_counterweights,
+    ),
+    "oil.hot_grade": Derived(
+        "SAE grade, hot",
+        "",
+        (10.0, 60.0, 10.0),
+        "The oil's second number, or its only one: how thick it stays when hot.",
+        _hot_grade,
+        _with_hot_grade,
+    ),
+}
+
+FULLER_LABELS = {  # where several parts have a field of that name
+    "big_end.diameter_mm": "Big-end diameter",
+    "big_end.width_mm": "Big-end width",
+    "main_bearing.diameter_mm": "Main diameter",
+    "main_bearing.width_mm": "Main width",
+    "oil.viscosity_mPa_s": "Viscosity in the film",
+    "rod_shank.web_thickness_mm": "Shank web",
+}
+CURVE = "Full-load curve"
+_ROW_KEYS = ("speed_rpm", "peak_percent", "intake_percent", "load_percent")
+CURVE_KEYS = tuple(f"full_load.{row}.{key}" for row in range(1, MOST_ROWS + 1) for key in _ROW_KEYS)
+CURVE_NOTE = (
+    "Peak pressure, intake and heat at some speeds, against those of the group Gas. Between rows "
+    "the gas goes straight in speed, beyond the ends the end row holds. Rows are added in the "
+    "design file: [[full_load]]."
+)
+GAS_NOTE = (
+    "The peak pressure is held at the value given, and the heat follows: less compression or a "
+    "later peak means more heat here, not a better engine."
+)
+NOTES = {"Gas": GAS_NOTE, CURVE: CURVE_NOTE}
+Groups = tuple[tuple[str, bool, tuple[str, ...]], ...]  # title, whether open, keys of fields
+GROUPS: Groups = (
+    ("Running", True, (SPEED, "pressure.load_percent")),
+    (
+        "Cylinder and rod",
+        True,
+        (
+            "cylinder.stroke_mm",
+            "rod.over_radius",
+            "rod.over_stroke",
+            "cylinder.rod_length_mm",
+            "cylinder.bore_mm",
+            "cylinder.pin_offset_mm",
+            "cylinder.compression_ratio",
+        ),
+    ),
+    (
+        "Masses",
+        True,
+        (
+            "piston.assembly_mass_g",
+            "rod.mass_g",
+            "counterweight",
+            "crank.throw_unbalance_kg_mm",
+            "rod.cg_from_big_end_mm",
+            "rod.inertia_about_cg_kg_mm2",
+        ),
+    ),
+    (
+        "Gas",
+        False,
+        (
+            "pressure.peak_bar",
+            "pressure.peak_angle_deg",
+            "pressure.burn_duration_deg",
+            "pressure.intake_bar",
+            "pressure.exhaust_bar",
+            "pressure.crankcase_bar",
+            "pressure.compression_exponent",
+            "pressure.expansion_exponent",
+        ),
+    ),
+    (CURVE, False, CURVE_KEYS),
+    (
+        "Shaft and bearings",
+        False,
+        (
+            "layout.throw_spacing_mm",
+            "crank.web_offset_mm",
+            "big_end.diameter_mm",
+            "big_end.width_mm",
+            "main_bearing.diameter_mm",
+            "main_bearing.width_mm",
+            "layout.rated_speed_rpm",
+        ),
+    ),
+)
+
+
+def control_groups(design: Design, groups: Groups) -> list[dict[str, Any]]:
+    """Return the groups of controls for a design; what it has not is left out."""
+    shown = [
+        {
+            "title": title,
+            "open": is_open,
+            "note": NOTES.get(title, "") if design.pressure.source == "model" else "",
+            "warning": _gas_warning(design) if title == "Gas" else "",
+            "curve": full_load_picture(design) if title == CURVE else None,
+            "controls": [one for key in keys if (one := _control(design, key)) is not None],
+        }
+        for title, is_open, keys in groups
+    ]
+    return [group for group in shown if group["controls"]]
+
+
+def _gas_warning(design: Design) -> str:
+    """Return what is not usual about the gas, in words; empty where the pressure is a trace."""
+    if design.pressure.source == "trace":
+        return ""
+    return " ".join(rigid_train(design).warnings)
+
+
+def control_values(design: Design, speed_rpm: float, groups: Groups) -> dict[str, float]:
+    """Return the shown value of every control by key."""
+    values = {SPEED: speed_rpm}
+    for _, _, keys in groups:
+        for key in keys:
+            value = _shown(design, key)
+            if value is not None:
+                values[key] = value
+    return values
+
+
+def changed(design: Design, key: str, value: float) -> Design:
+    """Return the design with a control set to a value; raises DesignError if not allowed."""
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
+        raise DesignError(key, f"must be a number; {_allowed(design, key)}".rstrip("; "))
+    if key not in DERIVED:
+        declared = _declared(design, key)
+        if declared is not None and declared.kind == "number":
+            value = from_shown(value, declared.unit.key)
+        return with_value(design, key, value)
+    derived = DERIVED[key]
+    value = from_shown(value, derived.unit)
+    if not 0 <= value <= 1e6:
+        raise DesignError(key, f"found {value:g}; {_allowed(design, key)}")
+    return derived.write(design, value)
+
+
+def speed_slider(design: Design) -> tuple[float, float, float]:
+    """Return the speed slider's ends and step [rpm]: a fifth of the rated speed to a third over."""
+    rated = UNITS["rpm"].from_si(design.layout.rated_speed)
+    step = 10.0 if rated < 4000 else 50.0
+    high = min(math.ceil(rated * 4 / 3 / 100) * 100.0, SPEED_LIMITS_RPM[1])
+    return max(math.floor(rated / 5 / 100) * 100.0, 100.0), high, step
+
+
+def _declared(design: Design, key: str) -> Declaration | None:
+    try:
+        return group_field(design, key)[2]
+    except DesignError:
+        return None
+
+
+def _allowed(design: Design, key: str) -> str:
+    if key in DERIVED:
+        unit = DERIVED[key].unit
+        low, high, _ = shown_slider(DERIVED[key].slider, unit)
+        return f"the slider goes from {low:g} to {high:g} {shown_unit(unit).symbol}".rstrip()
+    declared = _declared(design, key)
+    return declared.allowed if declared else ""
+
+
+def _shown(design: Design, key: str) -> float | None:
+    if key in DERIVED:
+        value = DERIVED[key].read(design)
+        return None if value is None else as_shown(value, DERIVED[key].unit)
+    if _declared(design, key) is None:
+        return None
+    record, attribute, declared = group_field(design, key)
+    value = getattr(record, attribute)
+    if value is None and record is design.limits:
+        value = in_force(design.limits, attribute, design.layout.rated_speed)
+    return None if value is None else declared.shown_unit.from_si(value)
+
+
+def _control(design: Design, key: str) -> dict[str, Any] | None:
+    if key == SPEED:
+        low, high, step = speed_slider(design)
+        why = "Inertia grows with its square, gas follows the full-load curve where there is one."
+        return _described(key, "Speed", "rpm", (low, high, step), why)
+    if key in DERIVED:
+        one = DERIVED[key]
+        if one.read(design) is None:
+            return None
+        return _described(key, one.label, one.unit, one.slider, one.why, ticked=one.ticked)
+    declared = _declared(design, key)
+    if declared is None or _shown(design, key) is None or _of_the_model_only(design, key):
+        return None
+    if key == "oil.viscosity_mPa_s" and oil_viscosity(design.oil) is not None:
+        return None  # the heat balance finds it
+    why = f"{declared.explanation} {declared.allowed.capitalize()}.".strip()
+    label = FULLER_LABELS.get(key, declared.label)
+    if key.startswith("full_load."):
+        label = f"Row {key.split('.')[1]}, {label.lower()}"
+    return _described(key, label, declared.unit.key, declared.slider, why)
+
+
+def _of_the_model_only(design: Design, key: str) -> bool:
+    """Return whether a field does nothing because the design runs on a trace."""
+    model_only = key.startswith(("pressure.", "full_load."))
+    own = model_only and key != "pressure.crankcase_bar"
+    return own and design.pressure.source == "trace"
+
+
+def _described(
+    key: str,
+    label: str,
+    unit: str,
+    slider: tuple[float, float, float] | None,
+    why: str,
+    *,
+    ticked: bool = False,
+) -> dict[str, Any]:
+    ends = None if slider is None else shown_slider(slider, unit)
+    symbol = shown_unit(unit).symbol
+    return {
+        "key": key,
+        "label": label,
+        "unit": symbol,
+        "slider": ends,
+        "why": why,
+        "ticked": ticked,
+    }
+
+
+def shown_slider(slider: tuple[float, float, float], unit: str) -> tuple[float, float, float]:
+    """Return a slider's ends and step as shown: whole steps of 1, 2 or 5, within the ends.
+
+    `unit` is the key in `UNITS` of the unit that the slider is given in.
+    """
+    if shown_unit(unit) is UNITS[unit]:
+        return slider
+    low, high = (as_shown(end, unit) for end in slider[:2])
+    step = _nice_below(slider[2] * UNITS[unit].factor / shown_unit(unit).factor)
+    ends = math.ceil(low / step - 1e-9) * step, math.floor(high / step + 1e-9) * step
+    return float(f"{ends[0]:.9g}"), float(f"{ends[1]:.9g}"), step
+
+
+def _nice_below(size: float) -> float:
+    """Return the largest of 1, 2 and 5 times a power of ten that is not above a size."""
+    power = math.floor(math.log10(size))
+    digit = max(one for one in (1, 2, 5) if one <= size / 10.0**power * (1 + 1e-9))
+    return float(f"{digit}e{power}")

@@ -1,0 +1,62 @@
+"""What may be tried on the bearings page: sizes, clearances, shape, oil, and what loads them."""
+
+from apps.controls.controls import ONE_PIECE, SPEED, Groups
+
+GROUPS: Groups = (
+    ("Running", True, (SPEED, "pressure.load_percent")),
+    (
+        "Big ends",
+        True,
+        (
+            "big_end.diameter_mm",
+            "big_end.width_mm",
+            "big_end.radial_clearance_um",
+            "big_end.crown_um",
+        ),
+    ),
+    (
+        "Mains",
+        True,
+        (
+            "main_bearing.diameter_mm",
+            "main_bearing.width_mm",
+            "main_bearing.radial_clearance_um",
+            "main_bearing.crown_um",
+            "main_bearing.groove_arc_deg",
+            "main_bearing.groove_width_mm",
+            ONE_PIECE,
+            "mains.stiffness",
+        ),
+    ),
+    (
+        "Oil",
+        True,
+        (
+            "oil.hot_grade",
+            "oil.inlet_temperature_degC",
+            "oil.supply_pressure_bar",
+            "oil.viscosity_mPa_s",
+            "oil.viscosity_40_mm2_s",
+            "oil.viscosity_100_mm2_s",
+            "oil.shear_share_percent",
+        ),
+    ),
+    (
+        "What loads them",
+        False,
+        (
+            "pressure.peak_bar",
+            "piston.assembly_mass_g",
+            "rod.mass_g",
+            "cylinder.stroke_mm",
+            "cylinder.rod_length_mm",
+            "counterweight",
+            "crank_throw.oil_bore_mm",
+        ),
+    ),
+    (
+        "Allowed films",
+        False,
+        ("limits.big_end_film_um", "limits.main_film_um", "limits.full_load_from_rpm"),
+    ),
+)

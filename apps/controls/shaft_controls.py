@@ -1,0 +1,44 @@
+"""What may be changed on the shaft's page: all that moves its weight, inertia and loads."""
+
+from apps.controls.controls import ONE_PIECE, SPEED, Groups
+
+GROUPS: Groups = (
+    ("Running", True, (SPEED,)),
+    (
+        "Counterweights",
+        True,
+        ("counterweight", "shaft.counterweight_half_angle_deg", "shaft.counterweight_radius_mm"),
+    ),
+    (
+        "Webs",
+        True,
+        (
+            "crank_throw.web_thickness_mm",
+            "shaft.web_main_end_mm",
+            "shaft.web_pin_end_mm",
+            "shaft.web_relief_percent",
+        ),
+    ),
+    (
+        "Journals",
+        True,
+        (
+            "big_end.diameter_mm",
+            "main_bearing.diameter_mm",
+            "crank_throw.pin_bore_mm",
+            "crank_throw.journal_bore_mm",
+            "crank_throw.oil_bore_mm",
+        ),
+    ),
+    ("Mains", True, (ONE_PIECE, "mains.stiffness")),
+    (
+        "Spacing",
+        False,
+        ("layout.throw_spacing_mm", "crank.web_offset_mm", "cylinder.stroke_mm"),
+    ),
+    (
+        "Masses",
+        False,
+        ("piston.assembly_mass_g", "rod.mass_g", "crank.throw_unbalance_kg_mm"),
+    ),
+)

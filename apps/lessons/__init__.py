@@ -1,0 +1,1 @@
+"""Lessons: files, rules, bench."""

@@ -1,0 +1,375 @@
+"""Lesson files: TOML in, a lesson out, every fault with its file, line, key and what is allowed."""
+
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from apps.controls.controls import GROUPS as TRAIN_GROUPS
+from apps.controls.controls import control_groups
+from apps.controls.film_controls import GROUPS as FILM_GROUPS
+from apps.controls.limit_controls import GROUPS as LIMIT_GROUPS
+from apps.lessons.lesson_rule import Expression, read_expression
+from apps.lessons.lesson_setting import Setting, demo_design, demo_files
+from apps.lessons.lesson_table import LessonError, Source, Table, near, toml_table
+from assets_demo import FOLDER
+from kinematics import Design, DesignError
+from kinematics.design.design_file import clean_text
+from kinematics.units import using_units
+from viz.lessons.lesson_curves import (
+    ANGLE_ROWS,
+    CRANK_ANGLE,
+    ORDER,
+    ORDER_ROWS,
+    RUNNING_SPEED,
+    SPEED_ROWS,
+)
+from viz.lessons.lesson_values import LIVE
+from viz.train.line_plots import LINE_PLOTS
+from viz.train.order_plots import ORDER_PLOTS
+from viz.train.polar_plots import BIG_END, MAIN_BEARINGS
+
+LESSONS = FOLDER / "lessons"
+KINDS: dict[str, Mapping[str, Any]] = {  # of curves that are not over a control, with their rows
+    CRANK_ANGLE: ANGLE_ROWS,
+    ORDER: ORDER_ROWS,
+    RUNNING_SPEED: SPEED_ROWS,
+}
+PLOTS = tuple(one.name for one in (*LINE_PLOTS, BIG_END, MAIN_BEARINGS, *ORDER_PLOTS))
+LIVE_MARK = re.compile(r"\{live:([^{}]*)\}")
+MOST_BYTES = 64_000
+MOST_SLIDERS, MOST_OPTIONS, MOST_NUMBERS, MOST_POINTS = 6, 6, 10, 61
+TITLE, LINE, TEXT = 80, 300, 4000  # longest, characters
+
+
+@dataclass(frozen=True, slots=True)
+class OwnNumber:
+    """A number that the lesson makes of others."""
+
+    label: str
+    unit: str
+    digits: int
+    of: Expression
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """A lesson's own plot: over a control, the crank angle, the running speed, or by order."""
+
+    over: str
+    of: tuple[str, ...]
+    start: float = 0.0
+    end: float = 0.0
+    points: int = 25
+    low: float | None = None
+    high: float | None = None
+    y_label: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """A choice, right if its rule holds for the lesson's first design."""
+
+    text: str
+    right_if: Expression
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a student is asked: to choose (options) or to draw (none), and the reason after."""
+
+    text: tuple[str, ...]
+    because: tuple[str, ...]
+    options: tuple[Option, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Lesson:
+    """A lesson as its file has it; texts are paragraphs, with {live:NAME} in them."""
+
+    key: str
+    title: str
+    question: tuple[str, ...]
+    start: Setting
+    others: Mapping[str, Setting]
+    numbers: Mapping[str, OwnNumber]
+    curve: Curve | None
+    second: Curve | None  # a plot more, for the experiment
+    predict: Asked
+    todo: tuple[str, ...]
+    sliders: tuple[str, ...]
+    plot: str
+    shown: tuple[str, ...]
+    why: tuple[str, ...]
+    formula: str
+    source: str
+    check: Asked
+    design: Design  # the one that it starts from, before its changes
+
+
+def lesson_paths(folder: Path = LESSONS) -> list[Path]:
+    """Return the lesson files of a folder, in the order of their names."""
+    return sorted(folder.glob("*.toml"))
+
+
+def load_lesson(path: Path) -> Lesson:
+    """Return the lesson in a file; raises LessonError."""
+    try:
+        if path.stat().st_size > MOST_BYTES:
+            raise LessonError(path.name, 0, "", f"is larger than {MOST_BYTES // 1000} kB")
+        data = path.read_bytes()
+    except OSError as error:
+        raise LessonError(path.name, 0, "", f"cannot be read ({error.strerror})") from None
+    return read_lesson(data, path.name)
+
+
+def read_lesson(data: str | bytes, name: str) -> Lesson:
+    """Return the lesson in a text; `name` is that of its file. Raises LessonError."""
+    table = toml_table(data, name, MOST_BYTES)
+    reader = _Reader(table)
+    lesson = reader.lesson(clean_text(Path(name).stem, 60) or "lesson")
+    table.nothing_left()
+    return lesson
+
+
+def load_lessons(
+    paths: Iterable[Path],
+) -> tuple[list[Lesson], list[LessonError]]:
+    """Return the lessons that can be read, and what is wrong with the others."""
+    lessons, errors = [], []
+    for path in paths:
+        try:
+            lessons.append(load_lesson(path))
+        except LessonError as error:
+            errors.append(error)
+    return lessons, errors
+
+
+class _Reader:
+    """Reads one lesson; names are checked against its own designs and numbers."""
+
+    def __init__(self, table: Table) -> None:
+        self.table = table
+        self.source: Source = table.source
+        self.design = demo_design("touring_six")
+        self.others: dict[str, Setting] = {}
+        self.numbers: dict[str, OwnNumber] = {}
+
+    @using_units("si")  # the file's own units
+    def lesson(self, key: str) -> Lesson:
+        table = self.table
+        table.whole("schema", 1, 1)
+        title = table.text("title", TITLE)
+        start = self._setting(table.table("start"), True)
+        self.design = demo_design(start.design or "")
+        self._tried(table.child("start"), start)
+        self._others()
+        self._numbers()
+        curve, second = self._curve("curve"), self._curve("second_curve")
+        question = self._paragraphs(table, "question")
+        predict = self._predict(curve)
+        experiment = table.table("experiment")
+        todo = self._paragraphs(experiment, "todo")
+        sliders, plot, shown = self._experiment(experiment)
+        why = table.table("why")
+        texts = self._paragraphs(why, "text")
+        formula = why.text("formula", TEXT, lines=True)
+        source = why.text("source", LINE, default="")
+        why.nothing_left()
+        check = self._check()
+        return Lesson(
+            key, title, question, start, self.others, self.numbers, curve, second, predict, todo,
+            sliders, plot, shown, texts, formula, source, check, self.design,
+        )  # fmt: skip
+
+    # --- designs ----------------------------------------------------------------------------
+
+    def _setting(self, table: Table, needs_design: bool) -> Setting:
+        stem = table.choice("design", list(demo_files()), default=None if needs_design else "")
+        speed = table.number("speed_rpm", 1, 30000, default=None)
+        change = table.plain("set")
+        add = table.plain("add")
+        for key, value in add.items():
+            if isinstance(value, bool) or not isinstance(value, (int, float)):
+                raise table.error(f"add.{key}", "must be a number")
+        table.nothing_left()
+        return Setting(stem or None, speed, change, add)
+
+    def _tried(self, path: str, setting: Setting) -> None:
+        """Make the design of a setting, so that a wrong key or value is found now."""
+        try:
+            setting.of(self.design)
+        except DesignError as error:
+            parts = {"set": setting.change, "add": setting.add}
+            key = next((f".{part}" for part, keys in parts.items() if error.field in keys), "")
+            raise self.source.error(path + key, str(error)) from None
+
+    def _others(self) -> None:
+        for name, table in self.table.named_tables("other"):
+            setting = self._setting(table, False)
+            self._tried(table.path, setting)
+            self.others[name] = setting
+
+    # --- numbers and curves -----------------------------------------------------------------
+
+    def _numbers(self) -> None:
+        for name, table in self.table.named_tables("number"):
+            if name in LIVE:
+                raise table.error("", f"{name} is the name of a quantity of the program already")
+            label, unit = table.text("label", TITLE), table.text("unit", 20, default="")
+            digits = table.whole("digits", 1, 6, default=3)
+            made = self._expression(table, "of", rule=False)
+            table.nothing_left()
+            self.numbers[name] = OwnNumber(label, unit, digits, made)
+
+    def _curve(self, name: str) -> Curve | None:
+        table = self.table.table(name, optional=True)
+        if table is None:
+            return None
+        over = table.text("over", TITLE)
+        known = KINDS.get(over)
+        if known is None:
+            self._control(table, "over", over)
+        names = table.texts("of", 1, 4)
+        for name in names:
+            self._curve_name(table, name, known)
+        self._one_unit(table, names, known)
+        ends = self._ends(table, over) if known in (None, SPEED_ROWS) else {}
+        low, high = (table.number(one, -1e9, 1e9, default=None) for one in ("low", "high"))
+        if low is not None and high is not None and not low < high:
+            raise table.error("high", f"found {high:g}; allowed is more than `low`")
+        y_label = table.text("y_label", TITLE, default="")
+        table.nothing_left()
+        return Curve(over, names, low=low, high=high, y_label=y_label, **ends)
+
+    def _ends(self, table: Table, over: str) -> dict[str, Any]:
+        """Return where a curve begins and ends; one over the speed finds its own points."""
+        least, most = (100, 30000) if over == RUNNING_SPEED else (-1e6, 1e6)
+        ends = {"start": table.number("from", least, most), "end": table.number("to", least, most)}
+        if not ends["start"] < ends["end"]:
+            raise table.error("to", f"found {ends['end']:g}; allowed is more than `from`")
+        if over != RUNNING_SPEED:
+            ends["points"] = table.whole("points", 5, MOST_POINTS, default=25)
+        return ends
+
+    def _curve_name(self, table: Table, name: str, known: Mapping[str, Any] | None) -> None:
+        if known is None:
+            self._known(name, lambda words: table.error("of", words))
+            return
+        prefix, _, last = name.rpartition(".")
+        if last not in known or (prefix and (known is ANGLE_ROWS or prefix not in self.others)):
+            raise table.error("of", f"found {name!r}; {near(last, known)}")
+
+    def _one_unit(
+        self, table: Table, names: tuple[str, ...], known: Mapping[str, Any] | None
+    ) -> None:
+        """Raise an error unless all lines of a plot have one unit, and so one axis."""
+        units = {name: self._unit(name, known) for name in names}
+        if len(set(units.values())) > 1:
+            found = ", ".join(f"{name} in {unit or 'no unit'}" for name, unit in units.items())
+            raise table.error("of", f"found {found}; allowed are lines of one unit")
+
+    def _unit(self, name: str, known: Mapping[str, Any] | None) -> str:
+        if known in (ANGLE_ROWS, SPEED_ROWS):
+            return str(known[name.rpartition(".")[2]].unit)
+        if known is not None:
+            return ""
+        if name in self.numbers:
+            return self.numbers[name].unit
+        first, _, rest = name.partition(".")
+        inner = rest if first in self.others else name
+        if inner in LIVE:
+            return LIVE[inner].unit
+        groups = control_groups(self.design, (("", True, (inner,)),))
+        return str(groups[0]["controls"][0]["unit"])
+
+    def _known(self, name: str, error: Callable[[str], LessonError]) -> None:
+        """Raise an error unless a name is one that has a value."""
+        first, _, rest = name.partition(".")
+        inner = rest if first in self.others else name
+        if inner in LIVE or (inner == name and name in self.numbers) or self._is_control(inner):
+            return
+        raise error(f"found {name[:60]!r}, an unknown quantity; {near(name, self._all_names())}")
+
+    def _all_names(self) -> list[str]:
+        others = [f"{other}.{name}" for other in self.others for name in LIVE]
+        return [*LIVE, *self.numbers, *others]
+
+    def _is_control(self, key: str) -> bool:
+        return bool(control_groups(self.design, (("", True, (key,)),)))
+
+    def _control(self, table: Table, key: str, name: str) -> None:
+        if not self._is_control(name):
+            words = near(name, self._control_names())
+            raise table.error(key, f"found {name[:60]!r}, no control of this design; {words}")
+
+    def _control_names(self) -> list[str]:
+        every = (*TRAIN_GROUPS, *FILM_GROUPS, *LIMIT_GROUPS)
+        keys = [key for _, _, group in every for key in group]
+        return [key for key in dict.fromkeys(keys) if self._is_control(key)]
+
+    def _expression(self, table: Table, key: str, *, rule: bool) -> Expression:
+        try:
+            made = read_expression(table.text(key, LINE), rule=rule)
+        except ValueError as error:
+            if isinstance(error, LessonError):
+                raise
+            raise table.error(key, str(error)) from None
+        for name in made.names:
+            self._known(name, lambda words: table.error(key, words))
+        return made
+
+    # --- texts ------------------------------------------------------------------------------
+
+    def _paragraphs(self, table: Table, key: str, default: str | None = None) -> tuple[str, ...]:
+        text = table.text(key, TEXT, lines=True, default=default)
+        self._placeholders(table, key, text)
+        found = (" ".join(part.split()) for part in re.split(r"\n\s*\n", text))
+        return tuple(part for part in found if part)
+
+    def _placeholders(self, table: Table, key: str, text: str) -> None:
+        for name in LIVE_MARK.findall(text):
+            self._known(name.strip(), lambda words: table.error(key, words))
+        if "{live" in LIVE_MARK.sub("", text):
+            raise table.error(key, "has a {live that is not closed; allowed is {live:NAME}")
+
+    # --- what is asked, and the experiment ---------------------------------------------------
+
+    def _predict(self, curve: Curve | None) -> Asked:
+        table = self.table.table("predict")
+        kind = table.choice("kind", ["choose", "draw"])
+        if kind == "draw" and (curve is None or curve.over == ORDER):
+            raise table.error("kind", "to draw, a lesson needs a [curve] over a control or angle")
+        asked = self._asked(table, options=kind == "choose")
+        table.nothing_left()
+        return asked
+
+    def _check(self) -> Asked:
+        table = self.table.table("check")
+        asked = self._asked(table, options=True)
+        table.nothing_left()
+        return asked
+
+    def _asked(self, table: Table, *, options: bool) -> Asked:
+        text, because = self._paragraphs(table, "text"), self._paragraphs(table, "because")
+        if not options:
+            return Asked(text, because)
+        found = []
+        for option in table.tables("option", 2, MOST_OPTIONS):
+            words = option.text("text", LINE)
+            self._placeholders(option, "text", words)
+            found.append(Option(words, self._expression(option, "right_if", rule=True)))
+            option.nothing_left()
+        return Asked(text, because, tuple(found))
+
+    def _experiment(self, table: Table) -> tuple[tuple[str, ...], str, tuple[str, ...]]:
+        sliders = table.texts("sliders", 1, MOST_SLIDERS)
+        for name in sliders:
+            self._control(table, "sliders", name)
+        plot = table.choice("plot", list(PLOTS), default="")
+        shown = table.texts("numbers", 0, MOST_NUMBERS, default=())
+        for name in shown:
+            self._known(name, lambda words: table.error("numbers", words))
+        table.nothing_left()
+        return sliders, plot, shown

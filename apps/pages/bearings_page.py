@@ -1,0 +1,210 @@
+"""The bearings page: the oil film of every big end and main, and what would thicken it."""
+
+import json
+from typing import Any
+
+import numpy as np
+
+from apps.background_task import BackgroundTask
+from apps.components.film_survey import FilmSurvey
+from apps.components.film_table import FilmTable
+from apps.components.film_view import FilmView
+from apps.components.number_board import NumberBoard
+from apps.controls.film_controls import GROUPS
+from apps.pages.design_page import (
+    TIME_KEYS,
+    DesignPage,
+    Keys,
+    file_stem,
+    first_design,
+    pinned_words,
+    shown_number,
+)
+from apps.pages.page_template import PageTemplate, served
+from apps.state import AppState
+from kinematics import Design, DesignError
+from kinematics.design.allowables import allowable
+from kinematics.film.film_survey import LOADS, survey_by_load
+from kinematics.film.film_survey import FilmSurvey as Survey
+from viz.chart import Chart
+from viz.chart_figure import draw
+from viz.film.film_board import table_csv, table_message
+from viz.film.film_charts import FILM_PLOTS, film_charts, shape_chart, survey_chart
+from viz.film.film_numbers import film_numbers
+from viz.film.film_scene import film_bytes
+from viz.film.shown_films import LIMITS, ShownBearing, ShownFilms
+from viz.train.line_plots import line_picture
+from viz.train.main_numbers import MainNumber
+
+KEYS: Keys = (
+    *TIME_KEYS,
+    ("[ and ]", "pick the bearing before or after"),
+    ("↑ ↓ on the bearings", "the same"),
+)
+HEADLINES = (
+    "least_film", "edge_film", "peak_film_pressure", "specific_load", "film_temperature",
+    "oil_needed", "loss", "quiet_shell",
+)  # fmt: skip
+
+
+class BearingsPage(DesignPage):
+    """Orbits, films and pressures of all bearings; keeps the last good films."""
+
+    def __init__(self, state: AppState) -> None:
+        super().__init__(state, page="Bearings", groups=GROUPS, keys=KEYS)
+        self.curves = [line_picture(plot) for plot in FILM_PLOTS]
+        self.survey_picture, self.shape_picture = film_charts()
+        self.film = FilmView(
+            self.asked, feeds=[picture.feed for picture in self.curves], sizing_mode="stretch_both"
+        )
+        self.table = FilmTable(self.asked, sizing_mode="stretch_both")
+        self.survey = FilmSurvey(self.asked, sizing_mode="stretch_width")
+        self.numbers = NumberBoard(sizing_mode="stretch_width")
+        self._shown: ShownFilms | None = None
+        self._pinned: ShownFilms | None = None
+        self._of_pinned: tuple[ShownFilms | None, str, dict[str, MainNumber]] = (None, "", {})
+        self._surveyed: Design | None = None
+        self._surveys = BackgroundTask()
+        self.show_films()
+        state.param.watch(lambda *_: self.show_films(), ["cycle"])
+        state.param.watch(lambda *_: self.show_reference(), ["reference"])
+
+    def template(self) -> PageTemplate:
+        """Return the page with everything in its place."""
+        return PageTemplate(
+            "bearings",
+            {
+                "bar": self.bar,
+                "controls": self.controls,
+                "numbers": self.numbers,
+                "film": self.film,
+                "table": self.table,
+                "survey": self.survey,
+            },
+            [*self.curves, self.survey_picture, self.shape_picture],
+            curves=self.curves,
+            survey=self.survey_picture,
+            shape=self.shape_picture,
+        )
+
+    def asked(self, message: dict[str, Any]) -> None:
+        """Do what the browser asks for."""
+        kind, shown = message.get("kind"), self._shown
+        if kind == "pick" and shown and shown.bearing(str(message.get("key"))[:80]):
+            self._pick(str(message["key"]))
+        elif kind == "table" and shown:
+            name = f"{file_stem(self.state.design.name)}-bearings.csv"
+            self.bar.offer_file(name, table_csv(shown))
+        elif kind == "survey" and message.get("of") in LIMITS:
+            self._start_survey(str(message["of"]), message.get("serial"))
+        elif kind == "cancel":
+            self._surveys.stop()
+            self._end_survey(message.get("serial"), "The map was given up.")
+
+    def show_films(self) -> None:
+        """Show the films of a new cycle; where they cannot be had, say why and keep the last."""
+        try:
+            shown = ShownFilms(self.state.cycle)
+        except DesignError as error:
+            self.state.message = (f"The films stay as they were. {error}", True)
+            return
+        self._shown = shown
+        self.film.blob = film_bytes(shown)
+        self.table.table = json.dumps(table_message(shown))
+        if self.state.design != self._surveyed:
+            self.survey.stale = True
+            if self._surveyed is not None:
+                self.survey.words = "The map is of the design before the last change."
+        kept = shown.bearing(self.film.picked)
+        self._pick(self.film.picked if kept else shown.sorted[0].key)
+
+    def show_reference(self) -> None:
+        """Send or take back the pinned design's films; one without bearings has none."""
+        pinned = self.state.reference
+        try:
+            self._pinned = None if pinned is None else ShownFilms(pinned)
+        except DesignError:
+            self._pinned = None
+        self.film.reference_blob = (
+            np.zeros(0, np.uint8) if self._pinned is None else film_bytes(self._pinned)
+        )
+        self.numbers.pinned = "" if pinned is None else pinned_words(pinned)
+        self._show_numbers()
+
+    @property
+    def picked(self) -> ShownBearing | None:
+        """The bearing that is picked."""
+        return self._shown.bearing(self.film.picked) if self._shown else None
+
+    @property
+    def picked_key(self) -> str:
+        """The key of the bearing that is picked."""
+        return self.film.picked if self._shown else ""
+
+    def _pick(self, key: str) -> None:
+        self.film.picked = self.table.picked = key
+        self._show_numbers()
+        if self.picked:
+            self._draw_shape(shape_chart(self.picked))
+
+    def _draw_shape(self, chart: Chart) -> None:
+        draw(self.shape_picture, chart)
+        self.survey.shape_title = chart.title
+
+    def _show_numbers(self) -> None:
+        if self.picked is None:
+            return
+        pinned = self._pinned_numbers(self.film.picked)
+        shown = [
+            shown_number(one, pinned.get(key), key in HEADLINES)
+            for key, one in _by_key(self.picked).items()
+        ]
+        self.numbers.numbers = json.dumps(shown)
+
+    def _pinned_numbers(self, key: str) -> dict[str, MainNumber]:
+        """Return the pinned design's numbers of a bearing, made once and not at each move."""
+        if self._of_pinned[:2] != (self._pinned, key):
+            one = self._pinned.bearing(key) if self._pinned else None
+            self._of_pinned = (self._pinned, key, {} if one is None else _by_key(one))
+        return self._of_pinned[2]
+
+    def _start_survey(self, kind: str, serial: Any) -> None:
+        """Make the map of a kind beside the page, load by load, or say why there is none."""
+        design = self.state.design
+        self.survey.words = f"0 of {LOADS} loads"
+
+        def show(survey: Survey) -> None:
+            if design != self.state.design:
+                self._surveys.stop()
+                self._end_survey(serial, "The design has changed: this map was given up.")
+            elif len(survey.load) < LOADS:
+                self.survey.words = f"{len(survey.load)} of {LOADS} loads"
+            else:
+                self._show_survey(survey, kind, design)
+                self._end_survey(serial, "The thinnest film of all such bearings over the cycle.")
+
+        self._surveys.start(
+            survey_by_load(design), show, lambda error: self._end_survey(serial, str(error))
+        )
+
+    def _end_survey(self, serial: Any, words: str) -> None:
+        answered = serial if isinstance(serial, int) else self.survey.answered
+        self.survey.param.update(words=words, answered=answered)
+
+    def _show_survey(self, survey: Survey, kind: str, design: Design) -> None:
+        """Draw a whole map."""
+        allowed = allowable(design.limits, LIMITS[kind]).value
+        now = (self.state.cycle.speed, design.pressure.load)
+        chart = survey_chart(survey, kind, allowed, now)
+        draw(self.survey_picture, chart)
+        self._surveyed = design
+        self.survey.param.update(stale=False, kind=kind, title=chart.title)
+
+
+def _by_key(one: ShownBearing) -> dict[str, MainNumber]:
+    return {number.key: number for number in film_numbers(one)}
+
+
+def bearings_page() -> PageTemplate:
+    """Return a fresh page on the first demo design."""
+    return served(BearingsPage(first_design()).template())

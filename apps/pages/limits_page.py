@@ -1,0 +1,139 @@
+"""The limits page: which part sets the speed limit, why, and what would move it."""
+
+from contextlib import AbstractContextManager, nullcontext
+from typing import Any
+
+from apps.components.ladder_view import LadderView
+from apps.components.rung_sheet import RungSheet
+from apps.controls.limit_controls import GROUPS
+from apps.pages.design_page import (
+    DesignPage,
+    Keys,
+    file_stem,
+    first_design,
+    pinned_words,
+    unbroken_json,
+)
+from apps.pages.page_template import PageTemplate, served
+from apps.state import AppState
+from kinematics import DesignError
+from kinematics.limits.speed_limits import Ladder, speed_limits
+from viz.limits.limit_board import first_key, ladder_message, margin_table_csv, sheet_message
+from viz.limits.limit_charts import limit_pictures, show_rung, view_names
+
+KEYS: Keys = (
+    ("↑ ↓", "pick the rung above or below"),
+    ("Home, End", "pick the first or the last rung"),
+)
+
+
+class LimitsPage(DesignPage):
+    """The ladder of speed limits beside the rung that is picked; keeps the last good ladder."""
+
+    def __init__(self, state: AppState) -> None:
+        super().__init__(state, page="Limits", groups=GROUPS, keys=KEYS)
+        self.pictures = {picture.name: picture for picture in limit_pictures()}
+        self.ladder = LadderView(self.asked, sizing_mode="stretch_both")
+        self.sheet = RungSheet(self.asked, sizing_mode="stretch_width")
+        self._ladder = speed_limits(state.design)
+        self._pinned: Ladder | None = None
+        self._view = 0  # which of the picked rung's own plots is shown
+        self._show()
+        state.param.watch(lambda *_: self.show_design(), ["cycle"])
+        state.param.watch(lambda *_: self.show_reference(), ["reference"])
+
+    def template(self) -> PageTemplate:
+        """Return the page with everything in its place."""
+        return PageTemplate(
+            "limits",
+            {
+                "bar": self.bar,
+                "controls": self.controls,
+                "ladder": self.ladder,
+                "sheet": self.sheet,
+            },
+            self.pictures.values(),
+            plots=list(self.pictures.values()),
+        )
+
+    def asked(self, message: dict[str, Any]) -> None:
+        """Do what the ladder asks for."""
+        if message.get("kind") == "pick":
+            self.pick(str(message.get("key"))[:200])
+        elif message.get("kind") == "view":
+            self.view(message.get("index"))
+        elif message.get("kind") == "table":
+            name = f"{file_stem(self.state.design.name)}-limits.csv"
+            self.bar.offer_file(name, margin_table_csv(self._ladder))
+
+    @property
+    def picked_key(self) -> str:
+        """The key of the rung that is picked."""
+        return self.ladder.picked
+
+    def pick(self, key: str) -> None:
+        """Show another rung of the ladder; a key that it has not is let go."""
+        if key in self._keys():
+            self._view = 0 if key != self.ladder.picked else self._view
+            self._show_rung(key)
+
+    def view(self, index: Any) -> None:
+        """Show another plot of the picked rung; one that it has not is let go."""
+        picked = self.ladder.picked
+        if picked and isinstance(index, int) and 0 <= index < len(view_names(picked)):
+            self._view = index
+            self._show_rung(picked)
+
+    def show_design(self) -> None:
+        """Show the ladder of a new design; where it cannot be had, say why and keep the last."""
+        try:
+            ladder = speed_limits(self.state.design)
+        except DesignError as error:
+            self.state.message = (f"The limits stay as they were. {error}", True)
+            return
+        if ladder is not self._ladder:
+            if ladder.design.name != self._ladder.design.name:
+                self.ladder.picked = ""  # another design is read from its own first rung
+            self._ladder = ladder
+            self._show()
+
+    def show_reference(self) -> None:
+        """Show or take away the pinned design's limits."""
+        pinned = self.state.reference
+        self._pinned = None if pinned is None else speed_limits(pinned.design)
+        self._show()
+
+    def _keys(self) -> list[str]:
+        return [rung["key"] for rung in self._message["rungs"]]
+
+    def _show(self) -> None:
+        """Send the ladder; the picked rung stays picked where the ladder still has it."""
+        pinned = self.state.reference
+        words = "" if pinned is None else pinned_words(pinned)
+        self._message = ladder_message(self._ladder, self._pinned, words)
+        self.ladder.ladder = unbroken_json(self._message | {"name": self._ladder.design.name})
+        kept = self.ladder.picked in self._keys()
+        self._view = self._view if kept else 0
+        self._show_rung(self.ladder.picked if kept else first_key(self._ladder))
+
+    def _show_rung(self, key: str) -> None:
+        counted = nullcontext() if key == self.ladder.picked else self._models_counted_once()
+        self.ladder.picked = key
+        if not key:  # an empty ladder: nothing can be judged
+            self.sheet.sheet = ""
+            return
+        with counted:
+            over_speed, own = show_rung(self.pictures, self._ladder, key, self._pinned, self._view)
+        titles = {"speed_title": over_speed, "own_title": own}
+        titles |= {"views": view_names(key), "view": self._view}
+        self.sheet.sheet = unbroken_json(sheet_message(self._ladder, key) | titles)
+
+    def _models_counted_once(self) -> AbstractContextManager[None]:
+        """Return a context for another rung, whose new axis ticks are counted once, at the end."""
+        document = self.pictures["limit_speed"].figure.document
+        return nullcontext() if document is None else document.models.freeze()
+
+
+def limits_page() -> PageTemplate:
+    """Return a fresh page on the first demo design."""
+    return served(LimitsPage(first_design()).template())

@@ -1,0 +1,152 @@
+"""The sales talk: why a rev limit is where it is, in plain sentences on one screen."""
+
+import math
+from typing import Any
+
+from apps.components.talk_view import TalkView
+from apps.controls.controls import SPEED
+from apps.pages.design_page import DesignPage, Keys, first_design, pinned_words, unbroken_json
+from apps.pages.page_template import PageTemplate, served
+from apps.state import AppState
+from kinematics import DesignError
+from kinematics.design.design_field import group_field
+from kinematics.limits.speed_limits import Ladder, speed_limits
+from kinematics.units import UNITS, as_shown
+from viz.rev_limit.rev_limit_lines import proof_message, talk_message
+from viz.rev_limit.rev_limit_raise import Offer, gain_choices, intro, offers, outcome, rest
+
+KEYS: Keys = (
+    ("← →", "50 rpm less, more"),
+    ("Shift ← →", "500 rpm less, more"),
+    ("Home, End", "lowest, highest speed"),
+    ("R, L, F", "rated speed, red line, first limit"),
+    ("P", "present: full screen and back"),
+)
+
+
+class TalkPage(DesignPage):
+    """The talk of the design that is open; keeps the last good one."""
+
+    def __init__(self, state: AppState) -> None:
+        super().__init__(state, page="Sales talk", groups=(), keys=KEYS)
+        self.talk = TalkView(self.asked, sizing_mode="stretch_both")
+        self._ladder = speed_limits(state.design)
+        self._pinned: Ladder | None = None
+        self._gain = 0.0
+        self._offers: list[Offer] = []
+        self._outcomes: list[dict[str, Any]] = []
+        self._rest: dict[str, Any] | None = None
+        self._show()
+        state.param.watch(lambda *_: self.show_design(), ["cycle"])
+        state.param.watch(lambda *_: self.show_reference(), ["reference"])
+
+    def template(self) -> PageTemplate:
+        """Return the page with everything in its place."""
+        return PageTemplate("talk", {"bar": self.bar, "talk": self.talk})
+
+    def asked(self, message: dict[str, Any]) -> None:
+        """Do what the browser asks for."""
+        kind, serial = message.get("kind"), message.get("serial")
+        try:
+            if kind == "speed":
+                self._go(message.get("rpm"))
+            elif kind == "proof":
+                self._prove(str(message.get("key"))[:80], message.get("rpm"))
+            elif kind == "raise":
+                self._offer(message.get("gain"))
+            elif kind == "solve":
+                self._solve(message.get("index"))
+            elif kind == "apply":
+                self._apply(message.get("index"))
+        finally:
+            if isinstance(serial, int):
+                self.talk.answered = serial
+
+    def show_design(self) -> None:
+        """Show the talk of a new design; where it cannot be had, say why and keep the last."""
+        try:
+            ladder = speed_limits(self.state.design)
+        except DesignError as error:
+            self.state.message = (f"The talk stays as it was. {error}", True)
+            return
+        if ladder is self._ladder:
+            self.talk.speed = self.state.speed_rpm
+        else:
+            self._ladder = ladder
+            self._show()
+
+    def show_reference(self) -> None:
+        """Show or take away the pinned design's limits."""
+        pinned = self.state.reference
+        self._pinned = None if pinned is None else speed_limits(pinned.design)
+        self._show()
+
+    def _show(self) -> None:
+        """Send the talk; what it would take is asked for anew."""
+        self._offers, self._outcomes, self._rest = [], [], None
+        words = "" if self.state.reference is None else pinned_words(self.state.reference)
+        message = talk_message(self._ladder, self._pinned, words) | {
+            "gains": gain_choices(self._ladder)
+        }
+        self.talk.param.update(speed=self.state.speed_rpm, raising="", talk=unbroken_json(message))
+
+    def _go(self, rpm: Any) -> None:
+        if _is_number(rpm) and abs(rpm - self.state.speed_rpm) > 1e-6:
+            self.state.change(SPEED, rpm)
+
+    def _prove(self, key: str, rpm: Any) -> None:
+        if _is_number(rpm) and 0 < rpm < UNITS["rpm"].from_si(self._ladder.high) + 1:
+            try:
+                proof = proof_message(self._ladder, key, UNITS["rpm"].to_si(rpm))
+            except DesignError:  # of a design that is no longer shown
+                return
+            self.talk.show_proof(unbroken_json(proof))
+
+    def _offer(self, gain: Any) -> None:
+        """Say what would raise the first limit; each is then solved as it is asked for."""
+        if not _is_number(gain) or not 0 < gain <= 10_000:
+            return
+        try:
+            self._offers = offers(self._ladder, gain)
+        except DesignError as error:
+            self.state.message = (str(error), True)
+            return
+        self._gain, self._outcomes, self._rest = gain, [], None
+        self._show_offers()
+
+    def _solve(self, index: Any) -> None:
+        """Solve the next offer anew; after the last, say what the other inputs alone give."""
+        if index == len(self._outcomes) < len(self._offers):
+            self._outcomes.append(outcome(self._ladder, self._offers[index], self._gain))
+        elif index == len(self._offers) and self._offers and self._rest is None:
+            self._rest = rest(self._ladder, self._gain, self._offers)
+        else:
+            return
+        self._show_offers()
+
+    def _apply(self, index: Any) -> None:
+        if isinstance(index, int) and 0 <= index < len(self._outcomes):
+            offer = self._offers[index]
+            unit = group_field(self.state.design, offer.change.key)[2].unit
+            self.state.change(offer.change.key, as_shown(offer.value, unit.key))
+
+    def _show_offers(self) -> None:
+        unknown = {"outcome": "", "result": None}
+        solved = self._outcomes + [unknown] * (len(self._offers) - len(self._outcomes))
+        shown = [
+            {"words": offer.words} | found
+            for offer, found in zip(self._offers, solved, strict=True)
+        ]
+        self.talk.raising = unbroken_json(
+            {"before": intro(self._ladder, self._gain), "offers": shown, "rest": self._rest}
+        )
+
+
+def _is_number(value: Any) -> bool:
+    number = isinstance(value, (int, float)) and not isinstance(value, bool)
+    return number and math.isfinite(value)
+
+
+def talk_page() -> PageTemplate:
+    """Return a fresh page on the first demo design."""
+    return served(TalkPage(first_design()).template())

@@ -1,0 +1,334 @@
+"""The shaft's page: what it weighs, what each gram costs in inertia, what counterweights do."""
+
+import dataclasses
+from collections.abc import Callable
+from typing import Any
+
+from apps.background_task import BackgroundTask
+from apps.components.shaft_tabs import SchemeForm, ShaftNotes, ShaftTable
+from apps.components.shaft_view import ShaftBoard, ShaftView
+from apps.controls.shaft_controls import GROUPS
+from apps.pages.balancing import Balancing
+from apps.pages.design_page import (
+    DesignPage,
+    Keys,
+    file_stem,
+    first_design,
+    pinned_words,
+    unbroken_json,
+)
+from apps.pages.page_template import PageTemplate, served
+from apps.pages.scatter import Scatter
+from apps.pages.trade_off import TradeOffs
+from apps.state import AppState
+from kinematics import Cycle, Design, DesignError
+from kinematics.limits.shaft_costs import shaft_costs
+from kinematics.shaft.counterweight_choice import Choice
+from kinematics.shaft.counterweight_schemes import SCHEMES
+from kinematics.train.layout_balance import layout_balances
+from viz.chart_figure import draw
+from viz.number_words import unbroken
+from viz.shaft.scatter_charts import scatter_pictures
+from viz.shaft.shaft_board import (
+    kinds_message,
+    missing_words,
+    shaft_or_none,
+    shaft_tiles,
+    tiles_message,
+)
+from viz.shaft.shaft_left_over import left_over_words, moment_change_words, moment_rise_words
+from viz.shaft.shaft_pictures import (
+    MainLoads,
+    allowed_main_load,
+    mains_chart,
+    moment_chart,
+    peak_main_loads,
+    shaft_pictures,
+)
+from viz.shaft.shaft_scene import shaft_scene
+from viz.shaft.shaft_table import Table, table_message, tables_csv
+from viz.shaft.shaft_tables import (
+    COST_NOTES,
+    LAYOUT_NOTES,
+    cost_table,
+    effect_table,
+    layout_tables,
+    web_table,
+    with_scheme,
+)
+from viz.shaft.sharing_tables import sharing_tables
+
+KEYS: Keys = (
+    ("Space, on the drawing", "play or pause"),
+    ("← →, on the drawing", "turn the shaft 5° back or on"),
+    ("↑ ↓, on the drawing", "pick the body before or after"),
+    ("Home, End, on the drawing", "pick the first or the last body"),
+    ("← →, on the trade-off", "pick the point before or after"),
+)
+TABS = (
+    ("loads", "Loads"),
+    ("weights", "Counterweights"),
+    ("front", "Least inertia"),
+    ("costs", "Costs"),
+    ("layouts", "Layouts"),
+    ("balancing", "Balancing"),
+    ("scatter", "Scatter"),
+)
+LOAD_NOTES = (
+    "Cut at every main: each throw loads its own two mains, and how neighbours share a load is not "
+    "known. Continuous: one elastic shaft on elastic mains; its webs count without the overlap of "
+    "pin and journal and without fillets, so they are too soft. Take both as a band. With Shaft in "
+    "one piece ticked under Mains, films, tilt of the journals and fillets follow it too.",
+    "The moment is of what rotates alone, held by no bearing: throws, counterweights, big ends.",
+)
+FIRST_SCHEME = {"scheme": "every_web", "rotating": 100, "oscillating": 0, "aside": True}
+NOT_ASIDE = "As chosen: opposite their pins, for with an angular offset they cannot be had. "
+
+
+class ShaftPage(DesignPage):
+    """The shaft drawn and weighed, and in tabs what follows; keeps the last good picture."""
+
+    def __init__(self, state: AppState) -> None:
+        super().__init__(state, page="Shaft", groups=GROUPS, keys=KEYS)
+        self.pictures = {
+            picture.name: picture for picture in (*shaft_pictures(), *scatter_pictures())
+        }
+        self.view = ShaftView(self.asked, sizing_mode="stretch_both")
+        self.board = ShaftBoard(sizing_mode="stretch_width")
+        self.notes = ShaftNotes(self.asked, sizing_mode="stretch_width")
+        self.form = SchemeForm(
+            self.asked, schemes=list(SCHEMES.items()), sizing_mode="stretch_width"
+        )
+        self.tables = {
+            key: ShaftTable(self.asked, of=key, sizing_mode="stretch_width")
+            for key in ("loads", "weights", "front", "costs", "layouts")
+        }
+        self.trade_offs = TradeOffs(
+            self.asked, (self.pictures["shaft_front"], self.pictures["shaft_front_moment"]),
+            lambda: self.state.cycle, self._show_choice,
+        )  # fmt: skip
+        self.balancing = Balancing(self.asked, lambda: self.state.design)
+        self.scatter = Scatter(self.pictures, lambda: self.state.design, self._offer)
+        self.tab = TABS[0][0]
+        self._scheme: dict[str, Any] = FIRST_SCHEME
+        self._made: dict[str, tuple[Table, ...]] = {}
+        self.show_design()
+        self._show_tab()
+        self._next = BackgroundTask()
+        state.param.watch(lambda *_: self._show_all(), ["cycle", "reference"])
+
+    def template(self) -> PageTemplate:
+        """Return the page with everything in its place."""
+        return PageTemplate(
+            "shaft",
+            {
+                "bar": self.bar,
+                "controls": self.controls,
+                "shaft": self.view,
+                "board": self.board,
+                "notes": self.notes,
+                "scheme": self.form,
+                "trade_off": self.trade_offs.view,
+                "balancing": self.balancing.view,
+                "bob_weights": self.balancing.pins.view,
+                "scatter": self.scatter.form,
+                "scatter_table": self.scatter.table,
+                **{f"{key}_table": table for key, table in self.tables.items()},
+            },
+            self.pictures.values(),
+            tabs=TABS,
+            plots=self.pictures,
+        )
+
+    def asked(self, message: dict[str, Any]) -> None:
+        """Do what a part of the page asks for; what makes no sense is let go."""
+        kind, index = message.get("kind"), message.get("index")
+        plain: dict[str, Callable[[], None]] = {
+            "tab": lambda: self.open_tab(message.get("key")),
+            "csv": lambda: self._save_table(message.get("of")),
+            "scheme": lambda: self._try_scheme(message),
+            "apply_scheme": lambda: self._apply_scheme(message),
+            "front": lambda: self.trade_offs.find(
+                *(message.get(name) for name in ("measure", "serial", "aside", "moment_bound"))
+            ),
+            "limit": lambda: self.trade_offs.limit(message.get("share")),
+            "pick_choice": lambda: self.trade_offs.pick(index),
+            "apply_choice": lambda: self._apply_choice(index),
+            "plan": lambda: self.balancing.make(message),
+            "holes": self._save_holes,
+        }
+        if kind in plain:
+            plain[str(kind)]()
+
+    def open_tab(self, key: Any) -> None:
+        """Show what a tab shows; it is only computed while it is open."""
+        if key in dict(TABS):
+            self.tab = key
+            self._show_tab()
+
+    def show_design(self) -> bool:
+        """Show a new design; False where it cannot be had, which is said, and the last stays."""
+        cycle, pinned = self.state.cycle, self.state.reference
+        try:
+            shaft = shaft_or_none(cycle.design)
+            tiles, scene = shaft_tiles(cycle, shaft), shaft_scene(cycle.design, shaft)
+            before = _shaft_of(pinned)
+            tiles_before = () if pinned is None else shaft_tiles(pinned, before)
+        except DesignError as error:
+            self.state.message = (f"The shaft stays as it was. {error}", True)
+            return False
+        words = "" if pinned is None else pinned_words(pinned)
+        self.view.scene = unbroken_json(scene)
+        self.board.param.update(
+            tiles=unbroken_json(tiles_message(tiles, tiles_before, words)),
+            kinds=unbroken_json(kinds_message(shaft, before)),
+            words=missing_words(cycle.design),
+        )
+        return True
+
+    def _show_all(self) -> None:
+        """Show a new design or reference: the shaft and its numbers first, the open tab next."""
+        if self.show_design():
+            self._next.after(self._show_tab)
+
+    def _show_tab(self) -> None:
+        shown = {
+            "loads": self._show_loads, "weights": self._show_weights,
+            "front": self.trade_offs.show, "costs": self._show_costs, "layouts": self._show_layouts,
+            "balancing": self.balancing.show, "scatter": self.scatter.show,
+        }  # fmt: skip
+        shown[self.tab]()
+
+    def _show_loads(self) -> None:
+        cycle, pinned = self.state.cycle, self.state.reference
+        slow, elastic, notes = cycle.design.layout.rated_speed / 3, None, LOAD_NOTES
+        try:
+            elastic = cycle.train.continuous_shaft
+        except DesignError as error:
+            notes = (f"The continuous shaft is not shown. {error}", *LOAD_NOTES)
+        loads = MainLoads(
+            peak_main_loads(cycle.train, cycle.speed),
+            None if elastic is None else elastic.main_peaks(cycle.speed).peak,
+            None if pinned is None else peak_main_loads(pinned.train, pinned.speed),
+            peak_main_loads(cycle.train, slow),
+            None if elastic is None else elastic.main_peaks(slow).peak,
+            slow,
+            allowed_main_load(cycle.design),
+        )
+        draw(self.pictures["shaft_mains"], mains_chart(loads, cycle.speed))
+        pinned_design = None if pinned is None else pinned.design
+        chart = moment_chart(cycle.design, pinned_design, cycle.speed)
+        draw(self.pictures["shaft_moment"], chart)
+        self.notes.notes = [unbroken(one) for one in notes]
+        self._put("loads", lambda: sharing_tables(cycle))
+
+    def _show_weights(self) -> None:
+        design, speed = self.state.design, self.state.cycle.speed
+        chosen, refused = self._chosen()
+        self._put_chosen("weights", chosen)
+        warnings = [f"Now: {one}" for one in left_over_words(design, speed)]
+        warnings += [f"As chosen: {one}" for one in left_over_words(chosen, speed)]
+        warnings += moment_rise_words(design, chosen, speed)
+        warnings += [f"{NOT_ASIDE}{refused}"] if refused else []
+        self.form.warnings = [unbroken(one) for one in warnings]
+
+    def _show_choice(self, choice: Choice | None) -> None:
+        """Show what a picked point of the trade-off puts on the webs and does."""
+        if choice is None:
+            self._put("front", lambda: ())
+        else:
+            self._put_chosen("front", self._with_choice(choice))
+
+    def _put_chosen(self, key: str, chosen: Design) -> None:
+        design, speed = self.state.design, self.state.cycle.speed
+        self._put(key, lambda: (effect_table(design, chosen, speed), web_table(design, chosen)))
+
+    def _show_costs(self) -> None:
+        design, speed = self.state.design, self.state.cycle.speed
+        self._put(
+            "costs", lambda: (cost_table(shaft_costs(design, speed), design, speed),), COST_NOTES
+        )
+
+    def _show_layouts(self) -> None:
+        design, speed = self.state.design, self.state.cycle.speed
+        self._put(
+            "layouts", lambda: layout_tables(layout_balances(design, speed), speed), LAYOUT_NOTES
+        )
+
+    def _put(
+        self, key: str, make: Callable[[], tuple[Table, ...]], notes: tuple[str, ...] = ()
+    ) -> None:
+        """Show tables, or say in words why there are none."""
+        try:
+            self._made[key] = make()
+        except DesignError as error:
+            self._made[key], notes = (), (f"There is no table. {error}",)
+        self.tables[key].table = unbroken_json(table_message(*self._made[key], notes=notes))
+
+    def _save_table(self, of: Any) -> None:
+        if tables := self._made.get(str(of)):
+            self._offer(str(of), tables_csv(*tables))
+
+    def _save_holes(self) -> None:
+        if content := self.balancing.file():
+            self._offer("holes", content)
+
+    def _offer(self, of: str, content: str) -> None:
+        """Let the reader save a text as CSV."""
+        self.bar.offer_file(f"{file_stem(self.state.design.name)}-{of}.csv", content)
+
+    def _try_scheme(self, message: dict[str, Any]) -> bool:
+        """Show what a scheme would put on the webs; False for one that is none, and let go."""
+        kept = self._scheme
+        try:
+            self._scheme = {name: message.get(name) for name in FIRST_SCHEME}
+            self._chosen()
+        except (DesignError, TypeError):
+            self._scheme = kept
+            return False
+        self.form.told = ""
+        self._show_weights()
+        return True
+
+    def _chosen(self) -> tuple[Design, str]:
+        """Return the design with the scheme's counterweights, and why they could not be turned."""
+        one, design = self._scheme, self.state.design
+        asked = one["scheme"], one["rotating"] / 100, one["oscillating"] / 100
+        straight = with_scheme(design, *asked)
+        if one["aside"] is not True:
+            return straight, ""
+        try:
+            return with_scheme(design, *asked, aside=True), ""
+        except DesignError as error:
+            return straight, str(error)
+
+    def _apply_scheme(self, message: dict[str, Any]) -> None:
+        if not self._try_scheme(message):
+            return
+        before, speed = self.state.design, self.state.cycle.speed
+        self._use(self._chosen()[0])
+        moments = moment_change_words(before, self.state.design, speed)
+        self.form.told = unbroken(f"On the design: {moments}. Undo takes them off.")
+
+    def _apply_choice(self, index: Any) -> None:
+        if (choice := self.trade_offs.choice(index)) is not None:
+            self._use(self._with_choice(choice))
+
+    def _with_choice(self, choice: Choice) -> Design:
+        return dataclasses.replace(self.state.design, counterweights=choice.counterweights())
+
+    def _use(self, design: Design) -> None:
+        """Put other counterweights on the design, as one step that undo takes back."""
+        try:
+            self.state.open_design(design, demo=self.state.demo, speed=self.state.cycle.speed)
+        except DesignError as error:
+            self.state.message = (f"The counterweights stay as they were. {error}", True)
+
+
+def _shaft_of(cycle: Cycle | None) -> Any:
+    return None if cycle is None else shaft_or_none(cycle.design)
+
+
+def shaft_page() -> PageTemplate:
+    """Return a fresh page on the first demo design."""
+    return served(ShaftPage(first_design()).template())

@@ -1,0 +1,223 @@
+"""The least inertia of counterweights over main load: found beside other work, picked from."""
+
+import dataclasses
+import math
+from collections.abc import Callable
+from typing import Any
+
+from apps.background_task import BackgroundTask
+from apps.components.shaft_tabs import TradeOff
+from apps.controls.form_number import form_number
+from kinematics import Cycle, Design, DesignError
+from kinematics.shaft.counterweight_choice import MEASURES, Choice, CounterweightChoice
+from kinematics.units import shown_unit
+from viz.chart import Chart
+from viz.chart_figure import ChartPicture, draw
+from viz.number_words import as_drawn, unbroken, with_unit
+from viz.shaft.shaft_trade_off import MEASURE_WORDS, Front, front_chart, front_moment_chart
+
+SAME = 1e-3  # relative: points of nearer loads are one
+EMPTY = Chart("Inertia of the counterweights against main load", "", "", (0, 1), (0, 1))
+NO_MOMENTS = Chart("Internal bending moment against main load", "", "", (0, 1), (0, 1))
+MOMENT_BOUNDS = (1e-3, 1e7)  # [N·m] that may be asked for
+
+
+class TradeOffs:
+    """Holds the last front found; it stays while only counterweights change."""
+
+    def __init__(
+        self, asked: Callable[[dict[str, Any]], None], pictures: tuple[ChartPicture, ChartPicture],
+        cycle: Callable[[], Cycle], tell: Callable[[Choice | None], None],
+    ) -> None:  # fmt: skip
+        """Make the form; `tell` is told of each point that is picked, or that there is none.
+
+        The pictures are of inertia and of internal bending moment against main load.
+        """
+        self.view = TradeOff(asked, sizing_mode="stretch_width")
+        self._pictures, self._cycle, self._tell = pictures, cycle, tell
+        self._work = BackgroundTask()
+        self._front: tuple[Choice, ...] = ()
+        self._found: tuple[Choice, ...] = ()  # the front without the point of the reader's limit
+        self._straight: tuple[Choice, ...] = ()  # beside one of those turned aside
+        self._to_solve: CounterweightChoice | None = None
+        self._of: tuple[Design, float, str] | None = None
+        self._picked = -1
+
+    def find(self, measure: Any, serial: Any, aside: Any = False, moment_bound: Any = None) -> None:
+        """Find the front of the present design beside the server's other work.
+
+        `moment_bound` is the maximum internal bending moment in the unit shown, None for any.
+        """
+        answer = serial if isinstance(serial, int) else self.view.answered
+        if measure not in MEASURES:
+            self.view.answered = answer
+            return
+        design, speed = self._cycle().design, self._cycle().speed
+
+        def show(fronts: tuple[tuple[Choice, ...], tuple[Choice, ...]]) -> None:
+            self.view.answered = answer
+            self.found(fronts[0], problem, fronts[1])
+
+        def refuse(error: DesignError) -> None:
+            words = f"There is no trade-off. {error}"
+            self.view.param.update(words=unbroken(words), answered=answer)
+
+        try:
+            problem = CounterweightChoice(
+                design, speed, measure, aside=aside is True, moment_bound=_bound(moment_bound)
+            )
+        except DesignError as error:
+            return refuse(error)
+        self._work.start((_fronts(problem) for _ in range(1)), show, refuse)
+
+    def found(
+        self, front: tuple[Choice, ...], problem: CounterweightChoice,
+        straight: tuple[Choice, ...] = (),
+    ) -> None:  # fmt: skip
+        """Show a front that was found, beside it one of counterweights opposite their pins."""
+        self._front, self._found, self._straight = front, front, straight
+        self._to_solve = problem
+        self._of = _problem(problem.design, problem.speed, problem.measure)
+        self._picked = len(front) // 2
+        self.view.measure = problem.measure
+        self.show()
+
+    def limit(self, share: Any) -> None:
+        """Find and pick the least inertia for a limit on the load, by its share of the way."""
+        number = isinstance(share, (int, float)) and not isinstance(share, bool)
+        if not (number and 0 <= share <= 1 and self._found and self._to_solve):
+            return
+        low, high = self._found[0].load, self._found[-1].load
+        own = self._to_solve.least_inertia(low + share * (high - low))
+        own = self._found[0] if own is None else own  # the lowest load itself, by rounding
+        others = [one for one in self._found if abs(one.load - own.load) > SAME * own.load]
+        self._front = tuple(sorted((*others, own), key=lambda one: one.load))
+        self._picked = self._front.index(own)
+        self.show()
+
+    def pick(self, index: Any) -> None:
+        """Mark a point of the front; one that it has not is let go."""
+        if self.choice(index) is not None:
+            self._picked = index
+            self.show()
+
+    def choice(self, index: Any) -> Choice | None:
+        """Return a point of the front, None if it has no such."""
+        whole = isinstance(index, int) and not isinstance(index, bool)
+        return self._front[index] if whole and 0 <= index < len(self._front) else None
+
+    def show(self) -> None:
+        """Show the present design and, as long as it is of the same problem, the front."""
+        cycle, words = self._cycle(), ""
+        measure = self._of[2] if self._of else self.view.measure
+        if self._of not in (None, _problem(cycle.design, cycle.speed, measure)):
+            words = "The design or the speed has changed: find the trade-off anew."
+            self._forget()
+        try:
+            problem = CounterweightChoice(cycle.design, cycle.speed, measure, aside=True)
+        except DesignError as error:
+            return self._show_nothing(error)
+        present = problem.choice(problem.present)
+        front = Front(
+            self._front, present, self._picked, measure, cycle.speed, self._straight, self._bound
+        )
+        chart, moments = front_chart(front), front_moment_chart(front)
+        draw(self._pictures[0], chart)
+        draw(self._pictures[1], moments)
+        picked = self.choice(self._picked)
+        self._tell(picked)
+        words = words or _present_words(present, measure, self._front)
+        if picked is not None:
+            words += f" {_moment_words(self._picked + 1, picked, present)}"
+        self.view.param.update(
+            points=[_point_words(i, one) for i, one in enumerate(self._front, 1)],
+            picked=self._picked,
+            loads=self._loads(),
+            unit=shown_unit("kN").symbol,
+            moment_unit=shown_unit("Nm").symbol,
+            words=unbroken(words),
+            title=unbroken(chart.title),
+            moment_title=unbroken(moments.title),
+        )
+
+    @property
+    def _bound(self) -> float:
+        """The maximum internal bending moment [N·m] of the front, infinite where any will do."""
+        return math.inf if self._to_solve is None else self._to_solve.moment_bound
+
+    def _show_nothing(self, error: DesignError) -> None:
+        self._forget()
+        for picture, empty in zip(self._pictures, (EMPTY, NO_MOMENTS), strict=True):
+            draw(picture, empty)
+        self._tell(None)
+        self.view.param.update(
+            points=[],
+            picked=-1,
+            loads=[],
+            words=f"There is no trade-off. {error}",
+            title=EMPTY.title,
+            moment_title=NO_MOMENTS.title,
+        )
+
+    def _loads(self) -> list[float]:
+        """Return the ends of the limit's slider and the picked load, as shown."""
+        picked = self.choice(self._picked)
+        if picked is None:
+            return []
+        loads = (self._found[0].load, self._found[-1].load, picked.load)
+        return [float(as_drawn(load, "kN")) for load in loads]
+
+    def _forget(self) -> None:
+        self._front, self._found, self._straight, self._to_solve = (), (), (), None
+        self._of, self._picked = None, -1
+
+
+def _bound(asked: Any) -> float:
+    """Return a maximum internal bending moment [N·m]; raises DesignError where it is none."""
+    if asked is None:
+        return math.inf
+    return form_number({"moment_bound": asked}, "moment_bound", "Nm", *MOMENT_BOUNDS)
+
+
+def _fronts(problem: CounterweightChoice) -> tuple[tuple[Choice, ...], tuple[Choice, ...]]:
+    """Return the front asked for, and beside one of those turned aside that opposite the pins."""
+    front = problem.front()
+    try:
+        return front, problem.opposite().front() if problem.aside else ()
+    except DesignError:  # what is turned now need not be held by any opposite their pins
+        return front, ()
+
+
+def _problem(design: Design, speed: float, measure: str) -> tuple[Design, float, str]:
+    """Return what a front is of: all but the counterweights."""
+    return dataclasses.replace(design, counterweights=()), speed, measure
+
+
+def _point_words(number: int, one: Choice) -> str:
+    return unbroken(
+        f"{number}: {with_unit(one.load, 'kN')}, {with_unit(one.inertia, 'kg_mm2')}, "
+        f"{with_unit(one.mass, 'g')}, {with_unit(one.inside, 'Nm')} internal moment"
+    )
+
+
+def _moment_words(number: int, picked: Choice, present: Choice) -> str:
+    """Return the internal bending moment of the picked point beside the present one."""
+    return (
+        f"Point {number}: internal bending moment {with_unit(picked.inside, 'Nm')}, "
+        f"now {with_unit(present.inside, 'Nm')}."
+    )
+
+
+def _present_words(present: Choice, measure: str, front: tuple[Choice, ...]) -> str:
+    """Say how the present counterweights stand against those found."""
+    words = (
+        f"Now: {MEASURE_WORDS[measure]} {with_unit(present.load, 'kN')}, counterweights of "
+        f"{with_unit(present.inertia, 'kg_mm2')}, internal bending moment "
+        f"{with_unit(present.inside, 'Nm')}."
+    )
+    lighter = [one for one in front if one.load <= present.load * 1.001]
+    if lighter and (spared := present.inertia - lighter[-1].inertia) > 1e-3 * present.inertia:
+        words += (
+            f" Point {len(lighter)} loads no main more and spares {with_unit(spared, 'kg_mm2')}."
+        )
+    return words

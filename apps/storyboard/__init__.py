@@ -1,0 +1,1 @@
+"""The storyboard: steps, files, scenes."""

@@ -1,0 +1,198 @@
+"""A storyboard's step as it is presented: its cycles, films, limits and headline number."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from apps.pages.design_page import pinned_words, shown_number
+from apps.storyboard.storyboard import FORCES, Setting, Step
+from kinematics import Cycle, DesignError, parse_design, solve_cycle
+from kinematics.limits.speed_limits import SUBJECTS, Rung, speed_limits
+from kinematics.units import shown_system
+from viz.film.film_numbers import film_numbers
+from viz.film.film_scene import film_bytes
+from viz.film.shown_films import ShownBearing, ShownFilms
+from viz.limits.limit_board import limit_text, margin_text, rpm_text
+from viz.number_words import MISSING
+from viz.train.main_numbers import MainNumber, main_numbers
+from viz.train.scene import scene_bytes
+
+FILM_PICTURES = ("journal", "load")
+RUNGS = {
+    one.key: f"{one.part}: {one.label}" for _, criteria in SUBJECTS for one in criteria
+}  # by key, in words
+NOTHING: NDArray[np.uint8] = np.zeros(0, np.uint8)
+
+
+@dataclass(frozen=True, slots=True)
+class StepScene:
+    """What a step shows; the pinned cycle is None where there is none."""
+
+    step: Step
+    now: Cycle
+    pinned: Cycle | None
+
+    @property
+    def blobs(self) -> tuple[NDArray[np.uint8], NDArray[np.uint8]]:
+        """Scene or films of both cycles, as the picture needs them."""
+        if self.step.picture not in FILM_PICTURES:
+            packed = scene_bytes
+            return packed(self.now), NOTHING if self.pinned is None else packed(self.pinned)
+        if self.bearing is None:
+            return NOTHING, NOTHING
+        return _film_blob(self.step.now), _film_blob(self.step.pinned)
+
+    @property
+    def bearing(self) -> ShownBearing | None:
+        """The bearing that is picked; None without films."""
+        return _bearing(self.step.now, self.step.bearing)
+
+    @property
+    def rungs(self) -> tuple[Rung | None, Rung | None]:
+        """The rung that is picked, of both designs."""
+        found = [
+            None if cycle is None else speed_limits(cycle.design).rung(self.step.rung)
+            for cycle in (self.now, self.pinned)
+        ]
+        return found[0], found[1]
+
+    @property
+    def problem(self) -> str:
+        """Why the picture cannot be had, or empty."""
+        if self.step.picture == "limit" and self.rungs[0] is None:
+            return f"{RUNGS.get(self.step.rung, 'This limit')} is not judged for this design."
+        if self.step.picture not in FILM_PICTURES or self.bearing is not None:
+            return ""
+        why = films(self.step.now)[1]
+        return (
+            f"No films: {why}" if why else f"This design has no {bearing_words(self.step.bearing)}."
+        )
+
+    @property
+    def headline(self) -> dict[str, Any] | None:
+        """The headline number, and how it differs from the pinned one; None if there is none."""
+        kind, _, key = self.step.headline.partition(".")
+        number = _number(self.step.now, kind, key, self.step.bearing)
+        if number is None:
+            return None
+        if isinstance(number, dict):
+            return number
+        pinned = self.step.pinned
+        before = None if pinned is None else _number(pinned, kind, key, self.step.bearing)
+        told = shown_number(number, before if isinstance(before, MainNumber) else None, True)
+        if kind == "film" and self.bearing is not None:
+            told["label"] = film_label(self.bearing, number)
+        kept = ("label", "text", "unit", "place", "reference", "difference")
+        return {name: told[name] for name in kept}
+
+
+@lru_cache(maxsize=32)
+def solved(setting: Setting) -> Cycle:
+    """Return the cycle of a setting, kept for the last ones; raises DesignError."""
+    cycle = solve_cycle(parse_design(setting.design), setting.rpm)
+    _ = cycle.train.pressure
+    return cycle
+
+
+@lru_cache(maxsize=32)
+def films(setting: Setting) -> tuple[ShownFilms | None, str]:
+    """Return the films of a setting, kept for the last ones, or None and why there are none."""
+    try:
+        return ShownFilms(solved(setting)), ""
+    except DesignError as error:
+        return None, str(error)
+
+
+def step_scene(step: Step) -> StepScene:
+    """Return what a step shows; raises DesignError where its designs cannot be solved."""
+    return StepScene(step, solved(step.now), None if step.pinned is None else solved(step.pinned))
+
+
+def bearing_words(key: str) -> str:
+    """Return a bearing's key in words."""
+    kind, _, place = key.rpartition("_")
+    return f"{kind.replace('_', ' ')} {place}"
+
+
+def step_message(scene: StepScene) -> dict[str, Any]:
+    """Return what the stage draws and says of a step."""
+    step = scene.step
+    return {
+        "title": step.title,
+        "note": step.note,
+        "picture": step.picture,
+        "problem": scene.problem,
+        "cylinder": min(step.cylinder, scene.now.design.layout.cylinders) - 1,
+        "bearing": step.bearing,
+        "angle": step.angle_deg,
+        "moving": step.moving,
+        "forces": {key: key in step.forces for key in FORCES},
+        "headline": scene.headline,
+        "pinned": "" if scene.pinned is None else pinned_words(scene.pinned),
+    }
+
+
+def headline_choices(scene: StepScene) -> list[tuple[str, str]]:
+    """Return (key, label) of all numbers that may be a step's headline."""
+    chosen = [(f"main.{one.key}", one.label) for one in main_numbers(scene.now)]
+    if scene.bearing is not None:
+        numbers = _film_numbers(scene.step.now, scene.step.bearing)
+        chosen += [(f"film.{one.key}", film_label(scene.bearing, one)) for one in numbers]
+    return chosen + [(f"limit.{key}", f"{words}, limit speed") for key, words in RUNGS.items()]
+
+
+def film_label(bearing: ShownBearing, number: MainNumber) -> str:
+    """Return a film number's label with the bearing it is of."""
+    return f"{bearing.title}: {number.label[0].lower()}{number.label[1:]}"
+
+
+def _film_blob(setting: Setting | None) -> NDArray[np.uint8]:
+    shown = None if setting is None else films(setting)[0]
+    return NOTHING if shown is None else film_bytes(shown)
+
+
+def _bearing(setting: Setting, key: str) -> ShownBearing | None:
+    shown = films(setting)[0]
+    return None if shown is None else shown.bearing(key)
+
+
+def _film_numbers(setting: Setting, bearing: str) -> tuple[MainNumber, ...]:
+    return _kept_film_numbers(setting, bearing, shown_system())
+
+
+@lru_cache(maxsize=64)
+def _kept_film_numbers(setting: Setting, bearing: str, _system: str) -> tuple[MainNumber, ...]:
+    found = _bearing(setting, bearing)
+    return () if found is None else film_numbers(found)
+
+
+def _number(
+    setting: Setting, kind: str, key: str, bearing: str
+) -> MainNumber | dict[str, Any] | None:
+    """Return a number of a setting by its kind and key; a limit is told in its own words."""
+    if kind == "limit":
+        return _limit(solved(setting), key)
+    found = main_numbers(solved(setting)) if kind == "main" else _film_numbers(setting, bearing)
+    return next((one for one in found if one.key == key), None)
+
+
+def _limit(cycle: Cycle, key: str) -> dict[str, Any] | None:
+    """Return a limit speed as a headline: a number if it is one, else words."""
+    ladder = speed_limits(cycle.design)
+    rung = ladder.rung(key)
+    if rung is None:
+        return None
+    margin = margin_text(ladder, rung)
+    words = limit_text(ladder, rung)
+    finite = 0 < rung.limit < float("inf")
+    return {
+        "label": f"{RUNGS[key]}, limit speed",
+        "text": rpm_text(rung.limit) if finite else words,
+        "unit": "",
+        "place": "" if margin == MISSING else f"{margin} on the rated speed",
+        "reference": None,
+        "difference": None,
+    }

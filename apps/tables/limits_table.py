@@ -1,0 +1,41 @@
+"""The margin table as text for a terminal."""
+
+from collections.abc import Sequence
+
+from kinematics.limits.speed_limits import Ladder
+from viz.limits.limit_board import (
+    CAUTION,
+    TABLE,
+    margin_rows,
+    rpm_text,
+    sentence,
+    unjudged_value,
+)
+
+SHOWN = (0, 1, 3, 4, 5, 6, 7, 8, 9)  # columns of TABLE that a terminal has room for
+
+
+def limits_text(ladder: Ladder) -> str:
+    """Return the ladder in words: the sentence, the table, what is not judged, the caution."""
+    rows = [TABLE, *margin_rows(ladder)]
+    shown = [[row[column] for column in SHOWN] for row in rows]
+    lines = [
+        ladder.design.name,
+        f"Rated speed {rpm_text(ladder.rated)}, red line {rpm_text(ladder.red_line)}.",
+        sentence(ladder),
+        "",
+        *aligned(shown),
+    ]
+    for one in ladder.unjudged:
+        known = f" (now {value})" if (value := unjudged_value(one)) else ""
+        lines.append(f"Not judged: {one.criterion.part}, {one.criterion.label}: {one.why}{known}")
+    return "\n".join([*lines, "", CAUTION, ""])
+
+
+def aligned(rows: Sequence[Sequence[str]]) -> list[str]:
+    """Return rows of cells as lines with their columns under one another."""
+    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
+    return [
+        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in rows
+    ]

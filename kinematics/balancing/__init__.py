@@ -1,0 +1,1 @@
+"""Balancing the shaft: unbalance, tolerances, drilled holes, bob weights."""

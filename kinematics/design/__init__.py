@@ -1,0 +1,1 @@
+"""The design file: fields, bounds, checks, reading and writing."""

@@ -1,0 +1,455 @@
+"""A crank-train design: a tree of frozen records, checked as it is made, all values in SI.
+
+Units, bounds and labels are declared in display units, once, where the field is defined; the
+file reader, the sliders and the messages read them there.
+"""
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+from kinematics.declaration import check_record, choice, declarations, number, text, whole
+from kinematics.design.allowables import NONE_GIVEN, Limits
+from kinematics.design.design_bearings import BigEnd, MainBearing, Oil
+from kinematics.design.design_fit import check_fit
+from kinematics.design.design_full_load import FullLoadRow, check_full_load
+from kinematics.design.design_parts import (
+    CrankMaterialChoice,
+    CrankThrowSize,
+    PistonPinSize,
+    RodBolts,
+    RodMaterial,
+    RodShank,
+    TopRing,
+    Torsion,
+)
+from kinematics.design.design_shaft import ShaftSize
+from kinematics.errors import DesignError
+from kinematics.mechanics.firing_order import firing_angles
+from kinematics.mechanics.pressure_trace import PressureTrace
+from kinematics.units import in_words
+
+LONGEST_NAME = 120
+LONGEST_NOTE = 2000
+MOST_CYLINDERS = 24
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Throws, cylinders and firing order; cylinder 1 and throw 1 are at the front."""
+
+    strokes_per_cycle: int = whole("Strokes a cycle", 2, 4)
+    throw_angles: tuple[float, ...] = number(
+        "Throw angles", "deg", -360, 720, many=True, why="From throw 1, in the sense of rotation."
+    )
+    throw_of_cylinder: tuple[int, ...] = whole(
+        "Throw of each cylinder", 1, MOST_CYLINDERS, many=True
+    )
+    bank_angle: tuple[float, ...] = number(
+        "Bank angles", "deg", -360, 360, many=True, why="Of each cylinder, positive to the right."
+    )
+    throw_spacing: float = number(
+        "Throw spacing", "mm", 20, 1500, slider=(70, 200, 0.5), why="Sets the moments' lever arm."
+    )
+    firing_order: tuple[int, ...] = whole("Firing order", 1, MOST_CYLINDERS, many=True)
+    rated_speed: float = number(
+        "Rated speed", "rpm", 30, 25000, slider=(500, 12000, 50), why="Speed of rated power."
+    )
+
+    def __post_init__(self) -> None:
+        check_record(self, "layout")
+        self._check_counts()
+        firing_angles(self)
+
+    def _check_counts(self) -> None:
+        cylinders, throws = len(self.throw_of_cylinder), len(self.throw_angles)
+        if self.strokes_per_cycle == 3:
+            raise DesignError("layout.strokes_per_cycle", "found 3; allowed are 2 and 4")
+        if not 1 <= cylinders <= MOST_CYLINDERS:
+            raise DesignError(
+                "layout.throw_of_cylinder",
+                f"names {cylinders} cylinders; allowed are 1 to {MOST_CYLINDERS}",
+            )
+        if not 1 <= throws <= MOST_CYLINDERS or self.throw_angles[0] != 0:
+            raise DesignError(
+                "layout.throw_angles_deg",
+                f"must be 1 to {MOST_CYLINDERS} angles that start with 0, found {throws} angles",
+            )
+        if len(self.bank_angle) != cylinders:
+            raise DesignError(
+                "layout.bank_angle_deg",
+                f"has {len(self.bank_angle)} values; allowed is one for each of the "
+                f"{cylinders} cylinders",
+            )
+        if set(self.throw_of_cylinder) != set(range(1, throws + 1)):
+            raise DesignError(
+                "layout.throw_of_cylinder",
+                f"found {list(self.throw_of_cylinder)}; each of the throws 1 to {throws} "
+                "needs a cylinder, and there are no others",
+            )
+
+    @property
+    def cycle_angle(self) -> float:
+        """Crank angle of one cycle [rad]: two turns for a four-stroke, one for a two-stroke."""
+        return math.pi * self.strokes_per_cycle
+
+    @property
+    def cylinders(self) -> int:
+        """Number of cylinders."""
+        return len(self.throw_of_cylinder)
+
+    @property
+    def throws(self) -> int:
+        """Number of throws; there is one main bearing more."""
+        return len(self.throw_angles)
+
+
+@dataclass(frozen=True, slots=True)
+class Cylinder:
+    """Dimensions of every cylinder."""
+
+    bore: float = number(
+        "Bore", "mm", 20, 600, slider=(60, 160, 0.5), why="Gas force grows as its square."
+    )
+    stroke: float = number(
+        "Stroke",
+        "mm",
+        20,
+        900,
+        slider=(50, 180, 0.5),
+        why="Twice the crank radius; inertia grows with it.",
+    )
+    rod_length: float = number(
+        "Rod length",
+        "mm",
+        30,
+        2000,
+        slider=(90, 360, 0.5),
+        why="Between pin centres; a longer rod lowers side thrust and the second order.",
+    )
+    pin_offset: float = number(
+        "Pin offset",
+        "mm",
+        -30,
+        30,
+        slider=(-3, 3, 0.1),
+        why="Of the piston pin, positive toward the major thrust side; quietens slap.",
+    )
+    compression_ratio: float = number(
+        "Compression ratio",
+        "",
+        4,
+        30,
+        slider=(7, 22, 0.1),
+        why="Volume at BDC over volume at TDC. The peak pressure is held; the heat follows.",
+    )
+
+    def __post_init__(self) -> None:
+        check_record(self, "cylinder")
+        reach = self.rod_length - self.stroke / 2 - abs(self.pin_offset)
+        if reach <= 0.02 * self.rod_length:
+            shortest = (self.stroke / 2 + abs(self.pin_offset)) / 0.98
+            raise DesignError(
+                "cylinder.rod_length_mm",
+                f"found {in_words(self.rod_length, 'mm')}; allowed is more than "
+                f"{in_words(shortest, 'mm', 4)}, "
+                "for the crank to turn (crank radius plus pin offset, and 2 %)",
+            )
+
+    @property
+    def crank_radius(self) -> float:
+        """Half the stroke [m] (with a pin offset the true stroke is a little longer)."""
+        return self.stroke / 2
+
+    @property
+    def rod_ratio(self) -> float:
+        """Rod length over crank radius."""
+        return self.rod_length / self.crank_radius
+
+    @property
+    def piston_area(self) -> float:
+        """Area of the bore [m²]."""
+        return math.pi / 4 * self.bore**2
+
+
+@dataclass(frozen=True, slots=True)
+class Piston:
+    """Everything that moves with the piston."""
+
+    assembly_mass: float = number(
+        "Piston assembly",
+        "g",
+        10,
+        100000,
+        slider=(200, 4000, 5),
+        why="Piston, pin, rings and circlips: what the rod must stop twice a turn.",
+    )
+
+    def __post_init__(self) -> None:
+        check_record(self, "piston")
+
+
+@dataclass(frozen=True, slots=True)
+class Rod:
+    """The connecting rod as a rigid body."""
+
+    mass: float = number(
+        "Rod mass", "g", 10, 200000, slider=(250, 5000, 5), why="With cap, bolts, shells and bush."
+    )
+    cg_from_big_end: float = number(
+        "Rod centre of gravity",
+        "mm",
+        0,
+        1500,
+        slider=(15, 120, 0.5),
+        why="From the big end's centre; near the big end little of the rod oscillates.",
+    )
+    inertia_about_cg: float = number(
+        "Rod inertia",
+        "kg_mm2",
+        0.01,
+        1e8,
+        slider=(500, 60000, 50),
+        why="About the centre of gravity; gives the correction couple.",
+    )
+
+    def __post_init__(self) -> None:
+        check_record(self, "rod")
+
+
+CUT, CONTINUOUS = "cut_at_mains", "continuous"
+
+
+@dataclass(frozen=True, slots=True)
+class Crank:
+    """Where the webs stand, what each throw weighs off centre, and how the mains share loads."""
+
+    web_offset: float = number(
+        "Web offset",
+        "mm",
+        1,
+        700,
+        slider=(12, 60, 0.5),
+        why="From the throw's centre to each of its two webs.",
+    )
+    throw_unbalance: float | None = number(
+        "Throw unbalance",
+        "kg_mm",
+        0,
+        1e6,
+        slider=(0, 150, 0.5),
+        why="Pin and webs of one throw, toward the pin; left out it follows from their size.",
+        default=None,
+    )
+    main_loads: str = choice(
+        "Main loads",
+        (CUT, CONTINUOUS),
+        why="With the shaft cut at every main, or in one piece on elastic mains.",
+        default=CUT,
+    )
+    main_stiffness: float | None = number(
+        "Main stiffness",
+        "kN_um",
+        1e-3,
+        1e3,
+        slider=(0.1, 5, 0.05),
+        why="Film and housing of one main; left out, its largest load over its clearance.",
+        default=None,
+    )
+
+    def __post_init__(self) -> None:
+        check_record(self, "crank")
+
+
+@dataclass(frozen=True, slots=True)
+class Counterweight:
+    """A counterweight on one web; webs are numbered from the front, two a throw."""
+
+    web: int = whole("Web", 1, 2 * MOST_CYLINDERS)
+    unbalance: float | None = number(
+        "Unbalance", "kg_mm", 0, 1e6, slider=(0, 100, 0.25), default=None
+    )
+    angle: float = number("Angle from own pin", "deg", -360, 360, default=math.pi)
+    outer_radius: float | None = number("Outer radius", "mm", 1, 1000, default=None)
+    half_angle: float | None = number("Half angle", "deg", 5, 90, default=None)
+
+    def __post_init__(self) -> None:
+        check_record(self, "counterweight")
+        if self.unbalance is None and None in (self.outer_radius, self.half_angle):
+            raise DesignError(
+                "counterweight.unbalance_kg_mm",
+                "is missing: give it, or outer_radius_mm and half_angle_deg",
+            )
+
+
+_MODEL_FIELDS = (
+    "intake",
+    "exhaust",
+    "peak",
+    "peak_angle",
+    "compression_exponent",
+    "expansion_exponent",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Pressure:
+    """What presses on the piston, absolute: the closed-cycle model or a measured trace."""
+
+    source: str = choice("Pressure from", ("model", "trace"))
+    crankcase: float = number(
+        "Crankcase", "bar", 0.1, 5, slider=(0.4, 1.5, 0.05), why="Under the piston, absolute."
+    )
+    intake: float | None = number(
+        "Intake",
+        "bar",
+        0.2,
+        8,
+        slider=(0.3, 3.5, 0.05),
+        why="In the cylinder when the intake closes, absolute.",
+        default=None,
+    )
+    exhaust: float | None = number(
+        "Exhaust",
+        "bar",
+        0.2,
+        8,
+        slider=(0.8, 3, 0.05),
+        why="In the cylinder while it is emptied, absolute.",
+        default=None,
+    )
+    peak: float | None = number(
+        "Peak pressure",
+        "bar",
+        5,
+        400,
+        slider=(30, 220, 1),
+        why="At full load, absolute.",
+        default=None,
+    )
+    peak_angle: float | None = number(
+        "Peak angle",
+        "deg",
+        2,
+        45,
+        slider=(5, 30, 0.5),
+        why="After firing TDC, at full load.",
+        default=None,
+    )
+    compression_exponent: float | None = number(
+        "Compression exponent",
+        "",
+        1.0,
+        1.6,
+        slider=(1.2, 1.4, 0.005),
+        why="Polytropic.",
+        default=None,
+    )
+    expansion_exponent: float | None = number(
+        "Expansion exponent",
+        "",
+        1.0,
+        1.6,
+        slider=(1.15, 1.4, 0.005),
+        why="Polytropic.",
+        default=None,
+    )
+    burn_duration: float = number(
+        "Burn duration",
+        "deg",
+        15,
+        150,
+        slider=(30, 100, 1),
+        why="From 0 to 99.3 % of the heat (Wiebe).",
+        default=math.radians(60),
+    )
+    intake_closes: float = number(
+        "Intake closes",
+        "deg",
+        0,
+        110,
+        slider=(0, 90, 1),
+        why="After BDC.",
+        default=math.radians(45),
+    )
+    exhaust_opens: float = number(
+        "Exhaust opens",
+        "deg",
+        5,
+        110,
+        slider=(20, 100, 1),
+        why="Before BDC.",
+        default=math.radians(50),
+    )
+    load: float = number(
+        "Load",
+        "percent",
+        0,
+        100,
+        slider=(0, 100, 1),
+        why="Heat released, against full load; 0 is motored.",
+        default=1.0,
+    )
+    load_control: str = choice(
+        "Load control",
+        ("throttle", "mixture"),
+        why="A throttle lowers the charge with the load; a diesel lowers the fuel alone.",
+        default="throttle",
+    )
+    file: str | None = text("Trace file", 255, default=None)
+    trace: PressureTrace | None = None
+
+    def __post_init__(self) -> None:
+        check_record(self, "pressure")
+        if self.source == "trace" and self.trace is None:
+            raise DesignError(
+                "pressure.file", 'is missing: source = "trace" needs a pressure trace'
+            )
+        if self.source == "model":
+            for attribute, key, declared in declarations(self):
+                if attribute in _MODEL_FIELDS and getattr(self, attribute) is None:
+                    raise DesignError(
+                        f"pressure.{key}",
+                        f"is missing: the pressure model needs it; {declared.allowed}",
+                    )
+
+
+@dataclass(frozen=True, slots=True)
+class Design:
+    """A whole crank train; a value: comparable, hashable, replaced rather than changed."""
+
+    layout: Layout
+    cylinder: Cylinder
+    piston: Piston
+    rod: Rod
+    crank: Crank
+    pressure: Pressure
+    counterweights: tuple[Counterweight, ...] = ()
+    full_load: tuple[FullLoadRow, ...] = ()
+    big_end: BigEnd | None = None
+    main_bearing: MainBearing | None = None
+    oil: Oil | None = None
+    piston_pin: PistonPinSize | None = None
+    top_ring: TopRing | None = None
+    rod_shank: RodShank | None = None
+    rod_material: RodMaterial | None = None
+    rod_bolts: RodBolts | None = None
+    crank_throw: CrankThrowSize | None = None
+    crank_material: CrankMaterialChoice | None = None
+    shaft: ShaftSize | None = None
+    torsion: Torsion | None = None
+    limits: Limits = NONE_GIVEN
+    name: str = text("Name", LONGEST_NAME, default="Unnamed design")
+    note: str = text("Note", LONGEST_NOTE, default="")
+
+    def __post_init__(self) -> None:
+        check_record(self, "")
+        check_full_load(self.full_load)
+        check_fit(self)
+
+    def needed(self, group: str, purpose: str) -> Any:
+        """Return an optional group; raise DesignError saying what is missing for which purpose."""
+        found = getattr(self, group)
+        if found is None:
+            raise DesignError(group, f"is missing in the design: {purpose} needs it")
+        return found

@@ -1,0 +1,48 @@
+"""One field of a design by its key as in the design file: found, and changed."""
+
+import dataclasses
+from typing import Any
+
+from kinematics.declaration import check_number, declarations
+from kinematics.design.design import Design
+from kinematics.errors import DesignError
+
+
+def group_field(design: Design, key: str) -> tuple[Any, str, Any]:
+    """Return (record, attribute, declaration) that a key such as "cylinder.bore_mm" names.
+
+    Of a list of records the key names the row too, from 1: "full_load.2.peak_percent". Raises
+    DesignError if there is no such field.
+    """
+    group, _, name = key.partition(".")
+    record = getattr(design, group, None) if name else None
+    if isinstance(record, tuple):
+        row, _, name = name.partition(".")
+        record = record[int(row) - 1] if row in map(str, range(1, len(record) + 1)) else None
+    if dataclasses.is_dataclass(record):
+        for attribute, file_key, declared in declarations(record):
+            if file_key == name:
+                return record, attribute, declared
+    raise DesignError(key[:80], "there is no such field in this design")
+
+
+def with_value(design: Design, key: str, shown: Any) -> Design:
+    """Return the design with one field changed to a value in its display unit.
+
+    Raises DesignError if the field is unknown or the new design is not allowed.
+    """
+    record, attribute, declared = group_field(design, key)
+    if declared.kind == "number" and not declared.many:
+        check_number(key, shown, declared)
+        shown = declared.unit.to_si(shown)
+    group, name = key.split(".")[:2]
+    whole = getattr(design, group)
+    try:
+        changed = dataclasses.replace(record, **{attribute: shown})
+    except DesignError as error:  # a record does not know which row of a list it is
+        in_row = isinstance(whole, tuple)
+        raise DesignError(key if in_row else error.field, error.message) from None
+    if isinstance(whole, tuple):
+        row = int(name)
+        changed = (*whole[: row - 1], changed, *whole[row:])
+    return dataclasses.replace(design, **{group: changed})

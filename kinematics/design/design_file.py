@@ -1,0 +1,328 @@
+"""Design files: TOML in and out, every key with its unit, every error with its key."""
+
+import dataclasses
+import difflib
+import re
+import tomllib
+import unicodedata
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import tomli_w
+
+from kinematics.declaration import Declaration, check_number, declarations, shown
+from kinematics.design.allowables import NONE_GIVEN, Limits
+from kinematics.design.design import (
+    LONGEST_NAME,
+    LONGEST_NOTE,
+    Counterweight,
+    Crank,
+    Cylinder,
+    Design,
+    Layout,
+    Piston,
+    Pressure,
+    Rod,
+)
+from kinematics.design.design_bearings import BigEnd, MainBearing, Oil
+from kinematics.design.design_full_load import FullLoadRow
+from kinematics.design.design_parts import (
+    CrankMaterialChoice,
+    CrankThrowSize,
+    PistonPinSize,
+    RodBolts,
+    RodMaterial,
+    RodShank,
+    TopRing,
+    Torsion,
+)
+from kinematics.design.design_shaft import ShaftSize
+from kinematics.errors import DesignError
+from kinematics.mechanics.pressure_trace import COLUMNS, MOST_BYTES, PressureTrace, read_trace
+from kinematics.units import UNITS, using_units
+from kinematics.whole_file import write_whole
+
+SCHEMA = 1
+MOST_DESIGN_BYTES = 1_000_000  # with a pressure trace inside
+MOST_PLAIN_BYTES = 64_000  # of all else
+MOST_KEY_PARTS = 5
+_GROUPS = {
+    "layout": Layout,
+    "cylinder": Cylinder,
+    "piston": Piston,
+    "rod": Rod,
+    "crank": Crank,
+    "pressure": Pressure,
+    "big_end": BigEnd,
+    "main_bearing": MainBearing,
+    "oil": Oil,
+    "piston_pin": PistonPinSize,
+    "top_ring": TopRing,
+    "rod_shank": RodShank,
+    "rod_material": RodMaterial,
+    "rod_bolts": RodBolts,
+    "crank_throw": CrankThrowSize,
+    "crank_material": CrankMaterialChoice,
+    "shaft": ShaftSize,
+    "torsion": Torsion,
+    "limits": Limits,
+}
+_LISTS = {  # lists of tables: the design's attribute, and what a row is
+    "counterweight": ("counterweights", Counterweight),
+    "full_load": ("full_load", FullLoadRow),
+}
+# the reader's time and memory grow with the square of a key's parts, whether or not it ends well
+_PART = r"""(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+"""
+_LONG_KEY = re.compile(
+    rf"(?<![\w-])(?:(?:{_PART}\.[ \t]*+){{50}}"
+    rf"|(?:{_PART}\.[ \t]*+){{{MOST_KEY_PARTS},49}}+{_PART}[=\]])"
+)
+_TRACE_COLUMN = re.compile(rf"^[ \t]*(?:{'|'.join(COLUMNS)})[ \t]*=[ \t]*\[[-+\d.eE_,\s]*\]", re.M)
+_NEEDED = {"layout", "cylinder", "piston", "rod", "crank", "pressure"}
+
+
+def load_design(path: str | Path) -> Design:
+    """Return the design in a TOML file; a pressure trace is read from beside it.
+
+    Raises DesignError that names the key, what was found and what is allowed.
+    """
+    path = Path(path)
+    return parse_design(_read(path, MOST_DESIGN_BYTES, ""), folder=path.parent)
+
+
+def save_design(design: Design, path: str | Path) -> None:
+    """Write a design to a TOML file, a pressure trace inside it, whole or not at all."""
+    write_whole(path, design_text(design))
+
+
+@using_units("si")  # the file's own units, whatever the reader sees
+def parse_design(text: str | bytes, *, folder: Path | None = None) -> Design:
+    """Return the design in a TOML text; `folder` is where a trace file may be read from.
+
+    Without a folder a design that refers to a trace file is refused.
+    """
+    table = _toml(text)
+    if table.pop("schema", None) != SCHEMA:
+        raise DesignError("schema", f"must be {SCHEMA}, the only format that this version reads")
+    lists = {key: table.pop(key, []) for key in _LISTS}
+    fields: dict[str, Any] = {
+        "name": clean_text(_taken_text(table, "name", "Unnamed design"), LONGEST_NAME),
+        "note": clean_text(_taken_text(table, "note", ""), LONGEST_NOTE),
+    }
+    _refuse_unknown(table, [*_GROUPS, *_LISTS, "name", "note", "schema"], "")
+    for group, record in _GROUPS.items():
+        if group in table:
+            cycle_angle = fields["layout"].cycle_angle if "layout" in fields else 0.0
+            fields[group] = _group(table[group], group, record, folder, cycle_angle)
+        elif group in _NEEDED:
+            raise DesignError(group, "is missing; a design needs this group")
+    for key, (attribute, record) in _LISTS.items():
+        fields[attribute] = _rows(lists[key], key, record)
+    return Design(**fields)
+
+
+def design_text(design: Design) -> str:
+    """Return a design as TOML text that reads back equal."""
+    table: dict[str, Any] = {"schema": SCHEMA, "name": design.name, "note": design.note}
+    for group in _GROUPS:
+        record = getattr(design, group)
+        if record not in (None, NONE_GIVEN):
+            table[group] = _shown_record(record)
+    for key, (attribute, _) in _LISTS.items():
+        if rows := getattr(design, attribute):
+            table[key] = [_shown_record(row) for row in rows]
+    return tomli_w.dumps(table)
+
+
+def clean_text(text: str, longest: int) -> str:
+    """Return text on one line, without control or direction marks, cut at a length."""
+    kept = "".join(
+        " " if char in "\n\r\t" else char
+        for char in text[: 4 * longest]
+        if char in "\n\r\t" or unicodedata.category(char) not in ("Cc", "Cf", "Cs", "Co")
+    )
+    return kept if len(kept) <= longest else kept[: longest - 1] + "…"
+
+
+def _read(path: Path, most_bytes: int, field: str) -> bytes:
+    try:
+        with path.open("rb") as file:  # a device has no size that could be asked for
+            data = file.read(most_bytes + 1)
+    except OSError as error:
+        raise DesignError(field, f"{path.name} cannot be read ({error.strerror})") from None
+    if len(data) > most_bytes:
+        raise DesignError(field, f"{path.name} is larger than the allowed {most_bytes / 1e6:g} MB")
+    return data
+
+
+def decoded(data: str | bytes, field: str, most_bytes: int) -> str:
+    """Return text from UTF-8 bytes, with or without a byte-order mark.
+
+    Raises DesignError where the data is too large or no UTF-8.
+    """
+    if len(data) > most_bytes:
+        raise DesignError(field, f"is larger than the allowed {most_bytes / 1e6:g} MB")
+    try:
+        return data.decode("utf-8-sig") if isinstance(data, bytes) else data.removeprefix("\ufeff")
+    except UnicodeDecodeError:
+        raise DesignError(field, "is not UTF-8 text") from None
+
+
+def _toml(text: str | bytes) -> dict[str, Any]:
+    text = decoded(text, "", MOST_DESIGN_BYTES)
+    if len(_TRACE_COLUMN.sub("", text)) > MOST_PLAIN_BYTES:
+        size = f"{MOST_PLAIN_BYTES // 1000} kB besides a pressure trace"
+        raise DesignError("", f"is larger than the allowed {size}")
+    if costly := costly_part(text):
+        raise DesignError("", f"not a design file: {costly}")
+    try:
+        return tomllib.loads(text.replace("\r\n", "\n"))
+    except tomllib.TOMLDecodeError as error:
+        raise DesignError("", f"not a TOML file: {error}") from None
+    except (ValueError, RecursionError):
+        raise DesignError("", "not a design file: nested too deep or a number too long") from None
+
+
+def costly_part(text: str) -> str:
+    """Return what would take a TOML reader long to read, in words; empty where nothing does."""
+    if re.search(r"\[\s*(?:\[\s*){50}", text):
+        return "its lists are nested too deep"
+    if _LONG_KEY.search(text):
+        return f"a key has more than {MOST_KEY_PARTS} parts"
+    return ""
+
+
+def _taken_text(table: dict[str, Any], key: str, default: str) -> str:
+    value = table.pop(key, default)
+    if not isinstance(value, str):
+        raise DesignError(key, f"must be text, found {shown(value)}")
+    return value
+
+
+def _refuse_unknown(found: Mapping[str, Any], known: list[str], group: str) -> None:
+    for key in found:
+        if key not in known:
+            near = difflib.get_close_matches(key[:80], known, 1)
+            hint = f"did you mean {near[0]}?" if near else f"allowed are {', '.join(known)}"
+            shown_key = clean_text(key, 60)
+            raise DesignError(
+                f"{group}.{shown_key}" if group else shown_key, f"unknown key; {hint}"
+            )
+
+
+def _group(
+    table: Any,
+    group: str,
+    record: type,
+    folder: Path | None = None,
+    cycle_angle: float = 0.0,
+) -> Any:
+    if not isinstance(table, dict):
+        raise DesignError(group, f"must be a table, found {shown(table)}")
+    declared = list(declarations(record))
+    trace_keys = list(COLUMNS) if record is Pressure else []
+    _refuse_unknown(table, [key for _, key, _ in declared] + trace_keys, group)
+    required = {
+        field.name for field in dataclasses.fields(record) if field.default is dataclasses.MISSING
+    }
+    values: dict[str, Any] = {}
+    for attribute, key, declaration in declared:
+        if key in table:
+            values[attribute] = _si(table[key], f"{group}.{key}", declaration)
+        elif attribute in required:
+            raise DesignError(f"{group}.{key}", f"is missing; {declaration.allowed}")
+    if record is Pressure:
+        values["trace"] = _trace(table, values, folder, cycle_angle)
+    return record(**values)
+
+
+def _rows(table: Any, key: str, record: type) -> tuple[Any, ...]:
+    """Return the records of a list of tables; an error names the row, counted from 1."""
+    if not isinstance(table, list):
+        raise DesignError(key, f"must be a list of tables: [[{key}]]")
+    rows = []
+    for number, row in enumerate(table, 1):
+        try:
+            rows.append(_group(row, key, record))
+        except DesignError as error:
+            group, _, field = error.field.partition(".")
+            numbered = f"{group}.{number}.{field}".rstrip(".")
+            raise DesignError(numbered, error.message) from None
+    return tuple(rows)
+
+
+def _si(value: Any, path: str, declared: Declaration) -> Any:
+    if declared.many:
+        if not isinstance(value, list):
+            raise DesignError(path, f"must be a list, found {shown(value)}")
+        if len(value) > 1000:
+            raise DesignError(path, f"has {len(value)} values; allowed are at most 1000")
+        return tuple(_si_one(one, path, declared) for one in value)
+    return _si_one(value, path, declared)
+
+
+def _si_one(value: Any, path: str, declared: Declaration) -> Any:
+    if declared.kind != "number":
+        return value
+    check_number(path, value, declared)
+    return declared.unit.to_si(float(value))
+
+
+def _trace(
+    table: dict[str, Any], values: dict[str, Any], folder: Path | None, cycle_angle: float
+) -> PressureTrace | None:
+    given = [table.get(key) for key in COLUMNS]
+    if any(column is not None for column in given):
+        return _inline_trace(given)
+    name = values.get("file")
+    if values.get("source") != "trace" or name is None:
+        return None
+    if folder is None:
+        raise DesignError(
+            "pressure.file",
+            f"this design needs its pressure trace {shown(name)}: save it from here with the trace "
+            'inside, or open the design first with source = "model" and then the trace',
+        )
+    if not isinstance(name, str) or Path(name).name != name or name in ("", ".", ".."):
+        raise DesignError(
+            "pressure.file", f"found {shown(name)}; allowed is a file beside the design"
+        )
+    data = _read(folder / name, MOST_BYTES, "pressure.file")
+    return read_trace(decoded(data, "pressure.file", MOST_BYTES), cycle_angle=cycle_angle)
+
+
+def _inline_trace(given: list[Any]) -> PressureTrace:
+    columns = []
+    for key, column in zip(COLUMNS, given, strict=True):
+        numbers = isinstance(column, list) and all(
+            isinstance(one, (int, float)) and not isinstance(one, bool) and not abs(one) > 1e100
+            for one in column
+        )
+        if not numbers:
+            raise DesignError(f"pressure.{key}", "must be a list of numbers, none above 1e100")
+        columns.append(column)
+    degrees, bars = columns
+    return PressureTrace(
+        tuple(UNITS["deg"].to_si(float(angle)) for angle in degrees),
+        tuple(UNITS["bar"].to_si(float(pressure)) for pressure in bars),
+    )
+
+
+def _shown_record(record: Any) -> dict[str, Any]:
+    table: dict[str, Any] = {}
+    for attribute, key, declared in declarations(record):
+        value = getattr(record, attribute)
+        if value is None:
+            continue
+        if declared.kind == "number":
+            from_si = declared.unit.from_si
+            value = [from_si(one) for one in value] if declared.many else from_si(value)
+        elif declared.many:
+            value = list(value)
+        table[key] = value
+    trace = getattr(record, "trace", None)
+    if trace is not None:
+        table[COLUMNS[0]] = [UNITS["deg"].from_si(angle) for angle in trace.crank_angle]
+        table[COLUMNS[1]] = [UNITS["bar"].from_si(value) for value in trace.pressure]
+    return table

@@ -1,0 +1,96 @@
+"""What the groups of a design must be to one another; each group checks itself as it is made."""
+
+import math
+from typing import Any
+
+from kinematics.errors import DesignError
+from kinematics.mechanics.pressure_trace import check_one_cycle
+from kinematics.units import in_words
+
+
+def check_fit(design: Any) -> None:
+    """Raise DesignError, with the field, where groups of a `Design` do not go together."""
+    _check_trace(design)
+    _check_rod(design)
+    _check_shaft(design)
+    _check_pin(design)
+
+
+def _most(field: str, found: float, most: float, words: str) -> None:
+    """Refuse a length [m] that is not less than another."""
+    if not found < most:
+        raise DesignError(
+            field,
+            f"found {in_words(found, 'mm')}; allowed is less than {in_words(most, 'mm')}, {words}",
+        )
+
+
+def _check_trace(design: Any) -> None:
+    trace = design.pressure.trace
+    if trace is not None:
+        degrees = [math.degrees(angle) for angle in trace.crank_angle]
+        check_one_cycle(degrees, design.layout.cycle_angle)
+
+
+def _check_rod(design: Any) -> None:
+    rod, length, shank = design.rod, design.cylinder.rod_length, design.rod_shank
+    if rod.cg_from_big_end > length:
+        raise DesignError(
+            "rod.cg_from_big_end_mm",
+            f"found {in_words(rod.cg_from_big_end, 'mm')}; allowed is 0 to the rod length, "
+            f"{in_words(length, 'mm')}",
+        )
+    if shank is None:
+        return
+    _most("rod_shank.end_mm", shank.end, length - shank.start, "the rod length less the start")
+    density = design.rod_material.density if design.rod_material else 0.0
+    cap = design.rod_bolts.cap_mass if design.rod_bolts else 0.0
+    parts = density * shank.section * (length - shank.start - shank.end) + shank.eye_mass + cap
+    if not parts < rod.mass:
+        raise DesignError(
+            "rod.mass_g",
+            f"found {in_words(rod.mass, 'g', 4)}; shank, small end and cap alone are "
+            f"{in_words(parts, 'g', 4)} as given; allowed is more than that",
+        )
+
+
+def _check_shaft(design: Any) -> None:
+    layout, offset = design.layout, design.crank.web_offset
+    if offset > layout.throw_spacing / 2:
+        raise DesignError(
+            "crank.web_offset_mm",
+            f"found {in_words(offset, 'mm')}; allowed is at most half the throw "
+            f"spacing, {in_words(layout.throw_spacing / 2, 'mm')}",
+        )
+    for counterweight in design.counterweights:
+        if counterweight.web > 2 * layout.throws:
+            raise DesignError(
+                "counterweight.web",
+                f"found {counterweight.web}; allowed is 1 to {2 * layout.throws}",
+            )
+    if design.crank.main_loads == "continuous":
+        for group in ("crank_throw", "crank_material", "big_end", "main_bearing"):
+            design.needed(group, 'crank.main_loads = "continuous"')
+    throw = design.crank_throw
+    if throw is None:
+        return
+    for field, group, words in (
+        ("pin_bore", "big_end", "the crankpin's diameter"),
+        ("journal_bore", "main_bearing", "the main journal's diameter"),
+    ):
+        bearing = getattr(design, group)
+        if bearing is not None:
+            _most(f"crank_throw.{field}_mm", getattr(throw, field), bearing.diameter, words)
+
+
+def _check_pin(design: Any) -> None:
+    pin = design.piston_pin
+    if pin is None:
+        return
+    _most("piston_pin.length_mm", pin.length, design.cylinder.bore, "the bore")
+    if not pin.mass < design.piston.assembly_mass:
+        raise DesignError(
+            "piston.assembly_mass_g",
+            f"found {in_words(design.piston.assembly_mass, 'g', 4)}; the pin alone is "
+            f"{in_words(pin.mass, 'g', 4)} as given; allowed is more than that",
+        )

@@ -1,0 +1,1 @@
+"""Oil films of the journal bearings."""

@@ -1,0 +1,244 @@
+"""What a running film costs and carries away, and the viscosity at which both agree.
+
+Friction heats the oil, warmer oil is thinner, thinner oil rubs less: the heat balance finds the
+effective temperature, the mean of inlet and outlet, at which the film's loss is what the oil
+carries off. All heat leaves with the oil (cautious: shell and shaft take some).
+
+Sources: loss = drag of the turning surfaces + load times squeeze velocity, after J. F. Booker,
+1965 (from memory; it gives the friction of Raimondi and Boyd); effective temperature, heat a
+volume and the flow from a hole after ISO 7902-1 and -2 (from memory; those are for steady loads,
+here taken at each instant); flow from a groove: the same slot flow over its arc.
+"""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.design.design_bearings import Oil
+from kinematics.design.oil_viscosity import oil_viscosity
+from kinematics.errors import DesignError
+from kinematics.film.film_map import FilmMap, film_map
+from kinematics.film.journal_orbit import CLOSED, LoadedJournals, closed_orbits
+from kinematics.film.mobility import correction, finite_length_mobility
+from kinematics.film.running_bearings import RunningBearings
+
+HEAT_PER_VOLUME = 1.8e6  # of oil [J/(m³·K)], ISO 7902 (from memory)
+BALANCE_POINTS = 240  # of the cycle, for loss and flow, which are means
+MOST_ROUNDS, AGREED = 40, 1e-4  # of the balance; largest relative error of viscosity at its end
+FIRST_SLOPE = 1.5  # of the search, before two values are known
+NEAR_BALANCE = 0.02  # relative; closer than this the bracket's own error would hinder
+ROUGHLY_CLOSED = 0.1  # of orbits while the balance is sought, times how far off it is
+HOTTEST = 250.0  # above the inlet [K]: no oil is found hotter
+LARGEST_HOLE = 0.9  # of the width
+_ARC_POINTS, _ARC_WEIGHTS = np.polynomial.legendre.leggauss(8)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FilmState:
+    """Films along their orbits, (b, n) of the points given; all lands together."""
+
+    xi: Array  # eccentricity ratio along the load
+    eta: Array  # that a quarter turn ahead
+    drag_loss: Array  # [W], of the surfaces turning against each other
+    squeeze_loss: Array  # [W], load times squeeze velocity
+    side_flow: Array  # [m³/s], pressed out at the sides
+    feed_flow: Array  # [m³/s], that the supply presses through
+
+    @property
+    def loss(self) -> Array:
+        """Power that turns to heat [W], (b, n)."""
+        return self.drag_loss + self.squeeze_loss
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SettledFilms:
+    """Closed orbits at the viscosities that their own heat makes."""
+
+    orbit: Array  # (b, 2, n), eccentricity ratio
+    viscosity: Array  # effective [Pa·s] (b,)
+    temperature: Array  # effective [K] (b,), that of the heat balance
+    state: FilmState  # at the orbit's points
+    map: FilmMap
+
+
+def settled_films(
+    bearings: RunningBearings,
+    oil: Oil,
+    feed_pressure: Array,
+    *,
+    mobility: str = "reynolds",
+    stride: int = 1,
+) -> SettledFilms:
+    """Return the films of bearings once temperature and viscosity agree.
+
+    Parameters
+    ----------
+    feed_pressure : [Pa] (b,), gauge, where the oil enters the film
+    mobility : one of `mobility.MAPS`
+    stride : points of the cycle that make one of the result's
+
+    Raises
+    ------
+    DesignError for another map, or where no closed orbit is found.
+    """
+    points = bearings.load.shape[-1]
+    coarse = max(stride, _divisor(points, points // BALANCE_POINTS))
+    viscosity, orbit = _balanced(bearings, oil, feed_pressure, mobility, coarse)
+    start = None
+    if orbit is not None and coarse % stride == 0:
+        start = _between(orbit, coarse // stride)
+    journals = bearings.journals(viscosity, stride)
+    orbit = closed_orbits(journals, mobility=mobility, start=start)
+    state = film_state(bearings, journals, viscosity, orbit, feed_pressure, mobility)
+    return SettledFilms(
+        orbit,
+        viscosity,
+        effective_temperature(state, oil.inlet_temperature),
+        state,
+        film_map(tuple(journals.width_ratio.tolist())),
+    )
+
+
+def _balanced(
+    bearings: RunningBearings, oil: Oil, feed_pressure: Array, mobility: str, stride: int
+) -> tuple[Array, Array | None]:
+    """Return the viscosities [Pa·s] (b,) at which film and oil agree, and the orbits then.
+
+    The secant method on ln μ, kept between the values known to be too thick and too thin; what
+    is sought rises with ln μ, at least as fast.
+    Without a law of viscosity it is the design's own, and there are no orbits yet.
+    """
+    law = oil_viscosity(oil)
+    if law is None:
+        return np.full(len(bearings.speed), oil.viscosity), None
+    inlet, orbit = oil.inlet_temperature, None
+    log = np.full(len(bearings.speed), math.log(float(law(np.array(inlet + 10.0)))))
+    thin = np.full(log.shape, math.log(float(law(np.array(inlet + HOTTEST)))))
+    thick = np.full(log.shape, math.log(float(law(np.array(inlet)))))
+    before, off_before, worst = log, np.zeros(log.shape), 1.0
+    for _ in range(MOST_ROUNDS):
+        viscosity = np.exp(log)
+        closed = max(ROUGHLY_CLOSED * min(worst, 1.0), CLOSED)
+        journals = bearings.journals(viscosity, stride)
+        orbit = closed_orbits(journals, mobility=mobility, start=orbit, closed=closed)
+        state = film_state(bearings, journals, viscosity, orbit, feed_pressure, mobility)
+        warm = effective_temperature(state, inlet)
+        off = log - np.log(law(warm))
+        worst = float(np.abs(off).max())
+        if worst < AGREED:
+            return viscosity, orbit
+        thick, thin = np.where(off > 0, log, thick), np.where(off < 0, log, thin)
+        moved = log - before
+        slope = np.divide(off - off_before, moved, out=FIRST_SLOPE + 0 * off, where=moved != 0)
+        before, off_before = log, off
+        log = log - off / np.maximum(slope, 1.0)
+        trusted = (thin < log) & (log < thick) | (np.abs(off) < NEAR_BALANCE)
+        log = np.where(trusted, log, (thin + thick) / 2)
+    raise DesignError(
+        "oil.inlet_temperature_degC",
+        f"no temperature was found at which the film's heat and the oil's viscosity agree "
+        f"(inlet {inlet - 273.15:.4g} °C)",
+    )
+
+
+def effective_temperature(state: FilmState, inlet: float) -> Array:
+    """Return T = T_inlet + P / (2 ρc Q) [K] (b,), of mean loss and mean flow."""
+    flow = HEAT_PER_VOLUME * (state.side_flow + state.feed_flow).mean(axis=-1)
+    rise = state.loss.mean(axis=-1) / (2 * flow)
+    return inlet + np.minimum(rise, HOTTEST)
+
+
+def film_state(
+    bearings: RunningBearings,
+    journals: LoadedJournals,
+    viscosity: Array,
+    orbit: Array,
+    feed_pressure: Array,
+    mobility: str,
+) -> FilmState:
+    """Return the films at the points of an orbit (b, 2, n)."""
+    load = np.sqrt(journals.load[:, 0] ** 2 + journals.load[:, 1] ** 2)
+    ax, ay = (
+        np.divide(journals.load[:, i], load, out=np.zeros_like(load), where=load > 0)
+        for i in (0, 1)
+    )
+    x, y = orbit[:, 0], orbit[:, 1]
+    xi, eta = x * ax + y * ay, x * ay - y * ax
+    ratio = journals.width_ratio[:, None]
+    along, ahead = (
+        fit * factor
+        for fit, factor in zip(
+            finite_length_mobility(xi, eta, ratio),
+            correction(mobility, journals.width_ratio)(xi, eta),
+            strict=True,
+        )
+    )
+    lands, radius, width, clearance, speed, thick = (
+        one[:, None]
+        for one in (
+            bearings.lands, bearings.radius, bearings.width, bearings.clearance, bearings.speed,
+            viscosity,
+        )
+    )  # fmt: skip
+    squeeze = clearance * journals.mobility_rate[:, None] * speed * load  # [m/s] a mobility
+    slip = journals.slip * speed
+    size = xi**2 + eta**2
+    drag = 2 * math.pi * thick * slip**2 * radius**3 * width / (clearance * np.sqrt(1 - size))
+    pressed = film_map(tuple(journals.width_ratio.tolist())).side_flow(xi, eta)
+    return FilmState(
+        xi=xi,
+        eta=eta,
+        drag_loss=lands * drag,
+        squeeze_loss=lands * load * squeeze * along,
+        # of two lands, what leaves toward the groove between them stays in the bearing
+        side_flow=radius * width * squeeze * np.hypot(along, ahead) * pressed,
+        feed_flow=_feed_flow(bearings, orbit, viscosity, feed_pressure),
+    )
+
+
+def _feed_flow(
+    bearings: RunningBearings, orbit: Array, viscosity: Array, feed_pressure: Array
+) -> Array:
+    """Return the flow [m³/s] (b, n) that the supply presses out of groove or hole, the larger."""
+    push = (feed_pressure * bearings.clearance**3 / viscosity)[:, None]
+    return push * np.maximum(_groove_shape(bearings, orbit), _hole_shape(bearings, orbit))
+
+
+def _groove_shape(bearings: RunningBearings, orbit: Array) -> Array:
+    """Return 2 R/(12 L') ∫ (h/c)³ dθ over the groove's arc about the shell's top, (b, n)."""
+    land = np.where(
+        bearings.lands > 1, bearings.width, (bearings.width - bearings.groove_width) / 2
+    )
+    half = bearings.groove_arc[:, None] / 2
+    total = np.zeros(orbit[:, 0].shape)
+    for point, weight in zip(_ARC_POINTS, _ARC_WEIGHTS, strict=True):
+        film = 1 - orbit[:, 0] * np.sin(half * point) - orbit[:, 1] * np.cos(half * point)
+        total += weight * film**3
+    return (bearings.radius / (6 * land))[:, None] * half * total
+
+
+def _hole_shape(bearings: RunningBearings, orbit: Array) -> Array:
+    """Return π (h/c)³ / (6 ln(L/d) q) of an oil hole, (b, n).
+
+    A hole in the crankpin sweeps the whole shell, so the mean of h³ round it counts,
+    c³ (1 + 1.5 ε²); one in a main's shell stands at its top.
+    """
+    share = np.clip(bearings.hole / bearings.width, 1e-3, LARGEST_HOLE)
+    q = 1.204 + 0.368 * share - 1.046 * share**2 + 1.942 * share**3
+    swept = 1 + 1.5 * (orbit[:, 0] ** 2 + orbit[:, 1] ** 2)
+    cube = np.where(bearings.is_main[:, None], (1 - orbit[:, 1]) ** 3, swept)
+    return cube * (math.pi / (6 * np.log(1 / share) * q))[:, None]
+
+
+def _between(orbit: Array, times: int) -> Array:
+    """Return closed orbits (b, 2, n) with straight steps between their points, (b, 2, times n)."""
+    part = np.arange(times) / times
+    following = np.roll(orbit, -1, axis=-1)[..., None]
+    return (orbit[..., None] * (1 - part) + following * part).reshape(*orbit.shape[:-1], -1)
+
+
+def _divisor(count: int, wanted: int) -> int:
+    """Return the largest divisor of a count that is not above what is wanted, at least 1."""
+    return max((one for one in range(1, max(wanted, 1) + 1) if count % one == 0), default=1)

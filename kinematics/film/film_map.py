@@ -1,0 +1,145 @@
+"""The film of a round bearing of finite width, read from a table and interpolated smoothly.
+
+The table was made by `tools/make_film_map.py`, which solves Reynolds' equation in two dimensions
+with the film rupturing where its pressure would fall below the ambient one. It holds, over width
+ratio, thinness -ln(1 - ε) and the angle of the eccentricity from the load, what stands in
+`QUANTITIES`. Width ratios beyond the table's take its nearest.
+"""
+
+import math
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from importlib.resources import files
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.interpolate import CubicSpline  # type: ignore[import-untyped]
+
+from kinematics.array import Array
+
+QUANTITIES = ("along", "ahead", "peak", "peak_angle", "flow")
+CROWDING = 3.5
+FINE_THINNESS, FINE_ANGLE = 0.05, 0.01  # steps of the tables that are read
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FilmTable:
+    """The table as it was made; quantities are (width ratios, thinnesses, load angles)."""
+
+    width_ratio: Array  # L/D
+    thinness: Array  # -ln(1 - ε), even steps from 0
+    load_angle: Array  # [rad], from 0 to π, crowded at 0 where thin films bend most
+    quantities: Array  # in the order of `QUANTITIES`, a leading axis
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FilmMap:
+    """The table at the width ratios of several bearings; arrays asked with are (b, n)."""
+
+    which: NDArray[np.intp]  # (b, 1), which of the tables serves a bearing
+    tables: Array  # (quantities, tables, thinnesses, load angles), finely spaced
+
+    def correction(self, xi: Array, eta: Array) -> tuple[Array, Array]:
+        """Return what mobility along the load and ahead of it is to that of the fit."""
+        along, ahead = self._read(("along", "ahead"), xi, eta)
+        return along, ahead
+
+    def peak_pressure(self, xi: Array, eta: Array) -> Array:
+        """Return the film's peak pressure over the specific load W/(L D)."""
+        return self._read(("peak",), xi, eta)[0]
+
+    def peak_angle(self, xi: Array, eta: Array) -> Array:
+        """Return where the peak pressure stands [rad], ahead of the load."""
+        return np.sign(eta) * self._read(("peak_angle",), xi, eta)[0]
+
+    def side_flow(self, xi: Array, eta: Array) -> Array:
+        """Return the oil pressed out at both sides over R L times the squeeze velocity."""
+        return self._read(("flow",), xi, eta)[0]
+
+    def _read(self, names: tuple[str, ...], xi: Array, eta: Array) -> tuple[Array, ...]:
+        """Return quantities at places, straight between the fine table's points."""
+        size = np.sqrt(xi * xi + eta * eta)
+        thinness = -np.log1p(-size) / FINE_THINNESS
+        angle = crowded(np.arctan2(np.abs(eta), xi)) / FINE_ANGLE
+        _, _, rows, columns = self.tables.shape
+        row, down = _cell(thinness, rows)
+        column, right = _cell(angle, columns)
+        first = (self.which * rows + row) * columns + column
+        corners = (
+            (first, (1 - down) * (1 - right)),
+            (first + 1, (1 - down) * right),
+            (first + columns, down * (1 - right)),
+            (first + columns + 1, down * right),
+        )
+        out = []
+        for name in names:
+            table = self.tables[QUANTITIES.index(name)].ravel()
+            out.append(sum(weight * table[place] for place, weight in corners))
+        return tuple(out)
+
+
+def _cell(place: Array, count: int) -> tuple[NDArray[np.intp], Array]:
+    """Return the index of the point before a place on an even grid, and the share beyond it."""
+    index = np.clip(place.astype(np.intp), 0, count - 2)
+    return index, np.clip(place - index, 0.0, 1.0)
+
+
+@cache
+def film_table() -> FilmTable:
+    """Return the table that is shipped."""
+    with (files(__package__) / "film_map.npz").open("rb") as stream:
+        kept = np.load(stream)
+        return FilmTable(
+            kept["width_ratio"].astype(float),
+            kept["thinness"].astype(float),
+            kept["load_angle"].astype(float),
+            np.stack([kept[name] for name in QUANTITIES]).astype(float),
+        )
+
+
+@lru_cache(maxsize=64)
+def film_map(width_ratio: tuple[float, ...]) -> FilmMap:
+    """Return the map of bearings by their width ratios L/D, kept for those used last."""
+    distinct, which = np.unique(np.array(width_ratio), return_inverse=True)
+    table = film_table()
+    at = np.log(np.clip(distinct, table.width_ratio[0], table.width_ratio[-1]))
+    mixed = np.tensordot(_over_width()(at), table.quantities, axes=(1, 1))  # (w, q, t, b)
+    down, even, odd = _finer()
+    tables = np.stack(
+        [
+            down @ mixed[:, i] @ (odd if name == "peak_angle" else even).T
+            for i, name in enumerate(QUANTITIES)
+        ]
+    )
+    return FilmMap(which.reshape(-1, 1), tables)
+
+
+def crowded(load_angle: Array) -> Array:
+    """Return where load angles [rad] stand among the table's, 0 to 1: they crowd at 0."""
+    place: Array = np.arcsinh(load_angle * math.sinh(CROWDING) / math.pi) / CROWDING
+    return place
+
+
+@cache
+def _over_width() -> CubicSpline:
+    """Return the spline over ln(L/D) that gives each column's weight."""
+    ratio = film_table().width_ratio
+    return CubicSpline(np.log(ratio), np.eye(len(ratio)))
+
+
+@cache
+def _finer() -> tuple[Array, Array, Array]:
+    """Return the cubic splines that refine thinness, and load angles of even and odd quantities."""
+    table = film_table()
+    place = crowded(table.load_angle)
+    return (
+        _refining(table.thinness, FINE_THINNESS, "not-a-knot"),
+        _refining(place, FINE_ANGLE, "clamped"),
+        _refining(place, FINE_ANGLE, "not-a-knot"),
+    )
+
+
+def _refining(points: Array, step: float, ends: str) -> Array:
+    fine = np.linspace(points[0], points[-1], round((points[-1] - points[0]) / step) + 1)
+    matrix: Array = CubicSpline(points, np.eye(len(points)), bc_type=ends)(fine)
+    return matrix

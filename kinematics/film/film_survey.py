@@ -1,0 +1,134 @@
+"""The minimum film thickness over speed, and over speed and load: where an engine runs thin.
+
+Source: as of `journal_film`; load is the pressure model's own, in the range a design allows.
+"""
+
+import dataclasses
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.interpolate import CubicSpline  # type: ignore[import-untyped]
+
+from kinematics.array import Array
+from kinematics.design.design import Design
+from kinematics.design.design_bearings import Oil
+from kinematics.errors import DesignError
+from kinematics.film.film_heat import settled_films
+from kinematics.film.journal_film import feed_pressures, train_films
+from kinematics.film.running_bearings import KINDS, row_of, running_bearings
+from kinematics.train.cycle import RigidTrain, rigid_train
+
+SURVEYED = np.arange(2, 14) / 10  # speeds of the survey over the rated one, which is among them
+LOADS = 6  # of the survey
+MOST_ROWS = 64  # bearings solved at once: what the processor keeps near
+
+
+def least_films(train: RigidTrain, speed: Array, kind: str) -> Array:
+    """Return the minimum film thickness of the cycle [m] of all bearings of a kind, (s, b).
+
+    At the rated speed it is that of `train_films`, to the last bit; at other speeds both agree
+    within the heat balance's tolerance, for the same points of the cycle are solved.
+
+    Parameters
+    ----------
+    speed : of the crank [rad/s] (s,)
+    kind : "big_end" or "main"
+
+    Raises
+    ------
+    DesignError where bearings or oil are missing.
+    """
+    oil: Oil = train.design.needed("oil", "the oil film")
+    films = np.empty((len(speed), len(row_of(train, kind))))
+    at_rated = speed == train.design.layout.rated_speed
+    if at_rated.any() and not _fill_rated(films, at_rated, train, kind):
+        at_rated[:] = False
+    if not at_rated.all():
+        films[~at_rated] = _swept(train, speed[~at_rated], kind, oil)
+    return films
+
+
+def _fill_rated(films: Array, at_rated: NDArray[np.bool_], train: RigidTrain, kind: str) -> bool:
+    """Put in the films at the rated speed; False where those of the other kind have none."""
+    try:
+        films[at_rated] = train_films(train, train.design.layout.rated_speed).of(kind).least_film
+    except DesignError:
+        return False
+    return True
+
+
+def _swept(train: RigidTrain, speed: Array, kind: str, oil: Oil) -> Array:
+    """Return minimum films (s, b) [m], many speeds solved together."""
+    rows = [row for row, _ in row_of(train, kind)]
+    distinct = 1 + max(rows)
+    at_once = max(MOST_ROWS // distinct, 1)
+    films = []
+    for start in range(0, len(speed), at_once):
+        bearings = running_bearings(train, speed[start : start + at_once], (kind,))
+        orbit = settled_films(bearings, oil, feed_pressures(train, bearings)).orbit
+        size = np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2).max(axis=-1)
+        films.append(bearings.clearance * (1 - size))
+    return np.concatenate(films).reshape(-1, distinct)[:, rows]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FilmSurvey:
+    """Least films over speed and load, (loads, speeds)."""
+
+    speed: Array  # [rad/s] (s,)
+    load: Array  # share of full load (l,)
+    film: dict[str, Array]  # by kind, the thinnest of all its bearings [m] (l, s)
+
+    def refined(self, times: int = 5) -> "FilmSurvey":
+        """Return the survey on so many times finer steps, by cubic splines of the films' logs."""
+        speed, load = (_finer(one, times) for one in (self.speed, self.load))
+        film = {
+            kind: np.exp(
+                CubicSpline(self.load, CubicSpline(self.speed, np.log(one), axis=1)(speed))(load)
+            )
+            for kind, one in self.film.items()
+        }
+        return FilmSurvey(speed, load, film)
+
+
+def _finer(steps: Array, times: int) -> Array:
+    return np.linspace(steps[0], steps[-1], times * (len(steps) - 1) + 1)
+
+
+def film_survey(design: Design) -> FilmSurvey:
+    """Return the least films from a fifth to 1.3 of the rated speed, from no load to full.
+
+    Raises
+    ------
+    DesignError where the design lacks bearings or oil, or runs on a trace, which has one load.
+    """
+    *_, whole = survey_by_load(design)
+    return whole
+
+
+def survey_by_load(design: Design) -> Iterator[FilmSurvey]:
+    """Yield `film_survey` as it grows, each time with one more of its `LOADS`, last the whole.
+
+    Raises
+    ------
+    DesignError as of `film_survey`.
+    """
+    if design.pressure.source == "trace":
+        raise DesignError(
+            "pressure.source", 'found "trace", which has one load; the survey needs "model"'
+        )
+    speed = SURVEYED * design.layout.rated_speed
+    load = np.linspace(0.0, 1.0, LOADS)
+    films: dict[str, list[Array]] = {kind: [] for kind in KINDS}
+    for done, share in enumerate(load, 1):
+        train = _at_load(design, float(share))
+        for kind in KINDS:
+            films[kind].append(least_films(train, speed, kind).min(axis=-1))
+        yield FilmSurvey(speed, load[:done], {kind: np.stack(rows) for kind, rows in films.items()})
+
+
+def _at_load(design: Design, load: float) -> RigidTrain:
+    pressure = dataclasses.replace(design.pressure, load=load)
+    return rigid_train(dataclasses.replace(design, pressure=pressure))

@@ -1,0 +1,221 @@
+"""The oil film of every big end and main bearing over a cycle, at one speed.
+
+Rigid, round journals and shells, an even viscosity along each film, a film that fills the gap
+from the shell's sides and its feed, no inertia of the journal. A groove that goes part of the way
+round feeds oil but bears as the plain shell does.
+
+Source: as of `mobility`, `film_map` and `film_heat`.
+"""
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from kinematics.array import Array
+from kinematics.design.design_bearings import BigEnd, MainBearing, Oil, PlainBearing
+from kinematics.design.oil_viscosity import OIL_DENSITY, oil_viscosity
+from kinematics.errors import DesignError
+from kinematics.film.film_heat import BALANCE_POINTS, SettledFilms, settled_films
+from kinematics.film.journal_orbit import closed_orbits
+from kinematics.film.mobility import MAPS
+from kinematics.film.oil_supply import crank_drilling, crankpin_pressure
+from kinematics.film.running_bearings import RunningBearings, row_of, running_bearings
+from kinematics.train.cycle import Cycle, RigidTrain
+
+KEPT = 8  # films of trains at speeds, so that every page shows the same
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class BearingFilms:
+    """Films of the big ends, or of the mains: b bearings, n angles of the crank; SI.
+
+    Axes are the shell's (rod axes for big ends, block axes for mains); angles on the shell count
+    from y in the sense of rotation.
+    """
+
+    bearing: PlainBearing
+    crank_angle: Array  # [rad] (n,)
+    load: Array  # [N] (b, 2, n), journal on shell
+    eccentricity: Array  # (b, 2, n), over the radial clearance
+    peak_pressure: Array  # [Pa] (b, n), the highest in the film
+    pressure_angle: Array  # [rad] (b, n), its place on the shell
+    drag_loss: Array  # [W] (b, n)
+    squeeze_loss: Array  # [W] (b, n)
+    side_flow: Array  # [m³/s] (b, n), pressed out at the sides: what the supply must replace
+    feed_flow: Array  # [m³/s] (b, n), that the supply presses through
+    viscosity: Array  # [Pa·s] (b,)
+    temperature: Array  # [K] (b,), effective
+    speed: float  # of the crank [rad/s]
+
+    @property
+    def size(self) -> Array:
+        """Eccentricity ratio, (b, n)."""
+        return np.sqrt(self.eccentricity[:, 0] ** 2 + self.eccentricity[:, 1] ** 2)
+
+    @property
+    def film(self) -> Array:
+        """Thinnest film round the shell [m], (b, n), of a straight journal in line with it."""
+        return self.bearing.radial_clearance * (1 - self.size)
+
+    @property
+    def least_film(self) -> Array:
+        """Thinnest film of the cycle [m], (b,)."""
+        return self.film.min(axis=-1)
+
+    @property
+    def least_index(self) -> NDArray[np.intp]:
+        """Place of the thinnest film on the angle grid, (b,)."""
+        return self.film.argmin(axis=-1)
+
+    @property
+    def least_place(self) -> Array:
+        """Where on the shell the thinnest film of the cycle stands [rad], (b,)."""
+        rows = np.arange(len(self.load))
+        at = self.eccentricity[rows, :, self.least_index]
+        return np.arctan2(at[:, 0], at[:, 1]) % (2 * math.pi)
+
+    @property
+    def specific_load(self) -> Array:
+        """Load over projected area [Pa], (b, n)."""
+        size = np.sqrt(self.load[:, 0] ** 2 + self.load[:, 1] ** 2)
+        return size / self.bearing.projected_area
+
+    @property
+    def loss(self) -> Array:
+        """Mean power that turns to heat [W], (b,)."""
+        return (self.drag_loss + self.squeeze_loss).mean(axis=-1)
+
+    @property
+    def friction_torque(self) -> Array:
+        """Mean torque that the loss takes from the crank [N·m], (b,)."""
+        return self.loss / self.speed
+
+    @property
+    def oil_needed(self) -> Array:
+        """Mean flow that leaves at the sides and must be fed [m³/s], (b,)."""
+        return self.side_flow.mean(axis=-1)
+
+    @property
+    def oil_fed(self) -> Array:
+        """Mean flow that the supply presses through hole or groove [m³/s], (b,)."""
+        return self.feed_flow.mean(axis=-1)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class JournalFilms:
+    """Films of all bearings at one speed."""
+
+    big_ends: BearingFilms
+    mains: BearingFilms
+    heat_balanced: bool  # False where the design's own viscosity is used
+
+    def of(self, kind: str) -> BearingFilms:
+        """Return those of a kind, "big_end" or "main"."""
+        return self.big_ends if kind == "big_end" else self.mains
+
+
+def journal_films(cycle: Cycle, *, mobility: str = "reynolds") -> JournalFilms:
+    """Return the films of all big ends and mains of a design at the cycle's speed.
+
+    `mobility` is one of `mobility.MAPS`.
+
+    Raises
+    ------
+    DesignError where bearings or oil are missing, or no closed orbit is found.
+    """
+    return train_films(cycle.train, cycle.speed, mobility)
+
+
+@lru_cache(maxsize=KEPT)
+def train_films(train: RigidTrain, speed: float, mobility: str = "reynolds") -> JournalFilms:
+    """Return `journal_films` of a train at a crank speed [rad/s], kept for the last ones.
+
+    Raises DesignError as of `journal_films`.
+    """
+    design = train.design
+    oil: Oil = design.needed("oil", "the oil film")
+    big_end: BigEnd = design.needed("big_end", "the oil film")
+    main: MainBearing = design.needed("main_bearing", "the oil film")
+    bearings = running_bearings(train, np.array([speed]))
+    feed = feed_pressures(train, bearings)
+    settled = settled_films(bearings, oil, feed, mobility=mobility)
+    big_ends, mains = row_of(train, "big_end"), row_of(train, "main")
+    before = 1 + max(row for row, _ in big_ends)
+    shared = (bearings, settled, train)
+    return JournalFilms(
+        _films(*shared, big_end, big_ends),
+        _films(*shared, main, [(before + row, by) for row, by in mains]),
+        oil_viscosity(oil) is not None,
+    )
+
+
+def films_by_other_maps(cycle: Cycle, films: BearingFilms, kind: str) -> dict[str, Array]:
+    """Return the least films [m] (b,) of a kind by the published fits, at the films' viscosities.
+
+    `kind` is "big_end" or "main"; on a grid of some 240 points.
+    """
+    train = cycle.train
+    bearings = running_bearings(train, np.array([cycle.speed]), (kind,))
+    rows = [row for row, _ in row_of(train, kind)]
+    first = [rows.index(row) for row in range(1 + max(rows))]
+    journals = bearings.journals(films.viscosity[first], max(train.points // BALANCE_POINTS, 1))
+    found = {}
+    for name in MAPS[1:]:
+        orbit = closed_orbits(journals, mobility=name)
+        size = np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2).max(axis=-1)
+        found[name] = films.bearing.radial_clearance * (1 - size[rows])
+    return found
+
+
+def feed_pressures(train: RigidTrain, bearings: RunningBearings) -> Array:
+    """Return the gauge pressure at which oil enters each film [Pa], (b,).
+
+    Mains have the supply's; the crankpins what the turning oil column makes of it, where the
+    design gives the drilling; it is none where the column would be torn.
+    """
+    design = train.design
+    supply: float = design.needed("oil", "the oil film").supply_pressure
+    try:
+        drilling = crank_drilling(design)
+    except DesignError:
+        return np.full(len(bearings.speed), supply)
+    pin = crankpin_pressure(drilling, bearings.speed, supply, density=OIL_DENSITY)
+    return np.where(bearings.is_main, supply, np.maximum(pin, 0.0))
+
+
+def _films(
+    bearings: RunningBearings,
+    settled: SettledFilms,
+    train: RigidTrain,
+    bearing: PlainBearing,
+    rows: list[tuple[int, int]],
+) -> BearingFilms:
+    """Return some rows of the settled films, each later by the points it is behind."""
+    state = settled.state
+    load = bearings.load
+    specific = np.sqrt(load[:, 0] ** 2 + load[:, 1] ** 2) / bearings.projected_area[:, None]
+    peak = specific * settled.map.peak_pressure(state.xi, state.eta)
+    place = np.arctan2(load[:, 0], load[:, 1]) + settled.map.peak_angle(state.xi, state.eta)
+
+    def taken(values: Array) -> Array:
+        return np.stack([np.roll(values[row], behind, axis=-1) for row, behind in rows])
+
+    first = [row for row, _ in rows]
+    return BearingFilms(
+        bearing=bearing,
+        crank_angle=train.crank_angle,
+        load=taken(load),
+        eccentricity=taken(settled.orbit),
+        peak_pressure=taken(peak),
+        pressure_angle=taken(place % (2 * math.pi)),
+        drag_loss=taken(state.drag_loss),
+        squeeze_loss=taken(state.squeeze_loss),
+        side_flow=taken(state.side_flow),
+        feed_flow=taken(state.feed_flow),
+        viscosity=settled.viscosity[first],
+        temperature=settled.temperature[first],
+        speed=float(bearings.speed[0]),
+    )

@@ -1,0 +1,211 @@
+"""The closed orbit of journals in their shells over a cycle, all bearings at once.
+
+The mobility equation dε/dφ = W k M(ε, W) + drag × ε, with φ the crank angle, is written by the
+trapezium rule between neighbouring points of the cycle, the last joined to the first, and the
+whole is solved by Newton's method. Steps too long for the trapezium rule are taken by backward
+Euler. Each step is a chain of linear maps of one point to the next,
+which is put together by doubling: maps over 1, 2, 4, … steps.
+
+Source: as of `mobility`; the trapezium rule is of second order, both rules are stable for stiff
+equations (E. Hairer and G. Wanner, Solving Ordinary Differential Equations II, from memory).
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.errors import DesignError
+from kinematics.film.mobility import (
+    Correction,
+    correction,
+    finite_length_mobility,
+    finite_length_slopes,
+)
+
+FIRST_GUESS = 0.8  # eccentricity ratio along the load
+MOST_STEPS, CLOSED = 60, 1e-5  # of Newton's method; change over film at which it ends
+THINNEST = 2e-4  # film over clearance that is still computed
+NEAREST = 0.2  # share of the way to the shell that a change must leave
+NEAR_SHELL = 0.3  # share of that way below which a step counts as coming near the shell
+FORGOTTEN = 1e-9  # share of a start that may be left when a chain is cut short
+Matrix = tuple[Array, Array, Array, Array]  # a 2 × 2 matrix by rows, each entry (b, n)
+Vector = tuple[Array, Array]  # its two entries, (b, n)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LoadedJournals:
+    """What drives journals in their shells, one a row; axes are those of the shells."""
+
+    load: Array  # [N] (b, 2, n) of journal on shell
+    slip: Array  # (b, n), journal's speed against its shell over crank speed
+    mobility_rate: Array  # [1/(N·rad)] (b,), (c/R)² / (μ L D) over crank speed
+    width_ratio: Array  # (b,), L/D
+    cycle_angle: float  # [rad]
+
+    @property
+    def step(self) -> float:
+        """Angle between points [rad]."""
+        return self.cycle_angle / self.load.shape[-1]
+
+
+def closed_orbits(
+    journals: LoadedJournals,
+    *,
+    mobility: str = "reynolds",
+    start: Array | None = None,
+    closed: float = CLOSED,
+) -> Array:
+    """Return the eccentricity ratios (b, 2, n) of the closed orbits.
+
+    Parameters
+    ----------
+    mobility : one of `mobility.MAPS`
+    start : (b, 2, n), a guess to begin with
+    closed : change of any place over the film there below which the orbit counts as closed
+
+    Raises
+    ------
+    DesignError for another map, or where no film is left.
+    """
+    problem = _Problem.of(journals, correction(mobility, journals.width_ratio))
+    orbit = FIRST_GUESS * problem.along if start is None else start
+    for _ in range(MOST_STEPS):
+        step = _newton_step(problem, orbit, journals.step)
+        orbit = _within(orbit + step, orbit)
+        gap = 1 - np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2)
+        if (np.abs(step).max(axis=1) / gap).max() < closed:
+            if gap.min() < THINNEST:
+                break
+            return orbit
+    raise DesignError(
+        "bearings",
+        "no oil film is left that could be computed: the speed may be too low for the load, or "
+        "the load may turn at half the journal's speed",
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Problem:
+    along: Array  # (b, 2, n), unit vectors of the load
+    rate: Array  # (b, n), change of eccentricity ratio a radian at a mobility of 1
+    drag: Array  # (b, n), half the slip: mean speed of the surfaces in the shell's axes
+    width_ratio: Array  # (b, 1)
+    factors: Correction
+
+    @staticmethod
+    def of(journals: LoadedJournals, factors: Correction) -> "_Problem":
+        load = journals.load
+        size = np.sqrt(load[:, 0] ** 2 + load[:, 1] ** 2)
+        along = np.divide(load, size[:, None], out=np.zeros_like(load), where=size[:, None] > 0)
+        return _Problem(
+            along,
+            size * journals.mobility_rate[:, None],
+            journals.slip / 2,
+            journals.width_ratio[:, None],
+            factors,
+        )
+
+    def velocity(self, orbit: Array) -> tuple[Array, Matrix]:
+        """Return dε/dφ (b, 2, n) and its slopes; the correction counts as constant in these."""
+        ax, ay = self.along[:, 0], self.along[:, 1]
+        x, y = orbit[:, 0], orbit[:, 1]
+        xi, eta = x * ax + y * ay, x * ay - y * ax
+        on_along, on_ahead = self.factors(xi, eta)
+        on_along, on_ahead = self.rate * on_along, self.rate * on_ahead
+        straight, aside = finite_length_mobility(xi, eta, self.width_ratio)
+        straight, aside = straight * on_along, aside * on_ahead
+        xx, yx, yy = finite_length_slopes(xi, eta, self.width_ratio)
+        xx, yx, yy = xx * on_along, yx * on_ahead, yy * on_ahead
+        moved = np.stack((straight * ax + aside * ay, straight * ay - aside * ax), axis=1)
+        moved[:, 0] += self.drag * y
+        moved[:, 1] -= self.drag * x
+        ux, uy = xx * ax + yx * ay, xx * ay - yx * ax
+        slopes = (
+            ux * ax + yy * ay * ay,
+            ux * ay - yy * ay * ax + self.drag,
+            uy * ax - yy * ax * ay - self.drag,
+            uy * ay + yy * ax * ax,
+        )
+        return moved, slopes
+
+
+def _newton_step(problem: _Problem, orbit: Array, step: float) -> Array:
+    """Return the change of all points that the linearised rule asks for."""
+    moved, slopes = problem.velocity(orbit)
+    before, moved_before = np.roll(orbit, 1, axis=-1), np.roll(moved, 1, axis=-1)
+    later = _share_of_later_end(before, moved_before, step)
+    on, off = step * later, step * (1 - later)
+    short = before - orbit + on[:, None] * moved + off[:, None] * moved_before
+    a, b, c, d = slopes
+    here = _inverse((1 - on * a, -on * b, -on * c, 1 - on * d))
+    a, b, c, d = (np.roll(one, 1, axis=-1) for one in slopes)
+    chain = _product(here, (1 + off * a, off * b, off * c, 1 + off * d))
+    return _closed_chain(chain, _applied(here, (short[:, 0], short[:, 1])))
+
+
+def _share_of_later_end(before: Array, moved: Array, step: float) -> Array:
+    """Return how much the velocity at a step's later end counts (b, n): 1/2 to 1.
+
+    A half, the trapezium rule, but where half a step at the earlier velocity would come near the
+    shell or through it: there the later end counts alone (backward Euler), which has a solution
+    however long the step.
+    """
+    x, y = before[:, 0], before[:, 1]
+    room = 1 - np.sqrt(x * x + y * y)
+    x, y = x + step / 2 * moved[:, 0], y + step / 2 * moved[:, 1]
+    left = 1 - np.sqrt(x * x + y * y)
+    return 1 - 0.5 * np.clip(left / (NEAR_SHELL * room), 0.0, 1.0)
+
+
+def _closed_chain(chain: Matrix, own: Vector) -> Array:
+    """Return x (b, 2, n) with x_i = chain_i · x_(i-1) + own_i, the first following the last.
+
+    Doubling ends early where a chain so long carries nothing more.
+    """
+    count, span = own[0].shape[-1], 1
+    while span < count and max(np.abs(one[..., span:]).max() for one in chain) > FORGOTTEN:
+        later = _cut(chain, slice(span, None))
+        joined = _product(later, _cut(chain, slice(None, -span)))
+        carried = _applied(later, (own[0][..., :-span], own[1][..., :-span]))
+        for one, more in zip(own, carried, strict=True):
+            one[..., span:] += more
+        for one, more in zip(chain, joined, strict=True):
+            one[..., span:] = more
+        span *= 2
+    a, b, c, d = _cut(chain, slice(-1, None))
+    last = _applied(_inverse((1 - a, -b, -c, 1 - d)), (own[0][..., -1:], own[1][..., -1:]))
+    x, y = _applied(chain, last)
+    return np.stack((x + own[0], y + own[1]), axis=1)
+
+
+def _cut(matrix: Matrix, part: slice) -> Matrix:
+    a, b, c, d = matrix
+    return a[..., part], b[..., part], c[..., part], d[..., part]
+
+
+def _within(orbit: Array, before: Array) -> Array:
+    """Return points drawn back toward the middle where they come too near the shell."""
+    size = np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2)
+    gap = 1 - np.sqrt(before[:, 0] ** 2 + before[:, 1] ** 2)
+    most = 1 - np.maximum(NEAREST * gap, 1e-9)
+    shrunk = np.minimum(1.0, most / np.maximum(size, 1e-300))
+    return orbit * shrunk[:, None]
+
+
+def _inverse(matrix: Matrix) -> Matrix:
+    a, b, c, d = matrix
+    determinant = a * d - b * c
+    return d / determinant, -b / determinant, -c / determinant, a / determinant
+
+
+def _product(left: Matrix, right: Matrix) -> Matrix:
+    a, b, c, d = left
+    e, f, g, h = right
+    return a * e + b * g, a * f + b * h, c * e + d * g, c * f + d * h
+
+
+def _applied(matrix: Matrix, vector: Vector) -> Vector:
+    a, b, c, d = matrix
+    x, y = vector
+    return a * x + b * y, c * x + d * y

@@ -1,0 +1,176 @@
+"""Big ends and mains of a design as rows of loaded journals, at one speed or many.
+
+All cylinders do the same at their own time, and so do some mains, so only those bearings are
+computed whose load is not that of another, later by whole points of the angle grid.
+"""
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from kinematics.array import Array
+from kinematics.design.design_bearings import BigEnd, MainBearing
+from kinematics.film.journal_orbit import LoadedJournals
+from kinematics.film.mobility import mobility_rate
+from kinematics.mechanics.gas_and_inertia_loads import GasAndInertia, joined
+from kinematics.train.cycle import RigidTrain
+
+KINDS = ("big_end", "main")
+SAME = 1e-9  # relative; loads closer than this are one
+HOLE_OVER_DIAMETER = 0.1  # of the crankpin's oil hole, where none is given; common practice
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class RunningBearings:
+    """Plain bearings under their loads, one a row, (b,) where not said; SI.
+
+    A bearing with a groove all round is two `lands` side by side, each with half the load and
+    its own width.
+    """
+
+    load: Array  # [N] (b, 2, n) of the whole bearing, journal on shell, in the shell's axes
+    slip: Array  # (b, n), journal's speed against its shell over crank speed
+    speed: Array  # of the crank [rad/s]
+    radius: Array  # of the journal [m]
+    width: Array  # of one land [m]
+    clearance: Array  # radial [m]
+    lands: Array  # 1 or 2
+    groove_arc: Array  # of the feeding groove about the shell's top [rad]; 0 for a hole
+    groove_width: Array  # [m]
+    hole: Array  # diameter of the feeding hole [m] where there is no groove
+    is_main: NDArray[np.bool_]
+    cycle_angle: float  # [rad]
+
+    def journals(self, viscosity: Array, stride: int = 1) -> LoadedJournals:
+        """Return one land of each as a loaded journal, at viscosities [Pa·s] (b,).
+
+        `stride` leaves out points of the cycle.
+        """
+        rate = mobility_rate(self.radius, self.width, self.clearance, viscosity)
+        return LoadedJournals(
+            self.load[..., ::stride] / self.lands[:, None, None],
+            self.slip[..., ::stride],
+            rate / self.speed,
+            self.width / (2 * self.radius),
+            self.cycle_angle,
+        )
+
+    @property
+    def projected_area(self) -> Array:
+        """Projected area of all lands [m²]."""
+        return self.lands * self.width * 2 * self.radius
+
+
+def running_bearings(
+    train: RigidTrain, speed: Array, kinds: tuple[str, ...] = KINDS
+) -> RunningBearings:
+    """Return the bearings of a train at crank speeds (s,) [rad/s]: rows by speed, then bearing.
+
+    At each speed come those of `symmetric_copies` that stand for themselves, big ends first.
+
+    Raises DesignError where the design lacks its bearings.
+    """
+    groups = [_group(train, kind) for kind in kinds]
+    loads = joined([group.load for group in groups]).over(speed)
+    slip = np.concatenate([group.slip for group in groups])
+
+    def rows(name: str) -> Array:
+        each = [np.full(len(group.slip), float(getattr(group, name))) for group in groups]
+        return np.tile(np.concatenate(each), len(speed))
+
+    return RunningBearings(
+        load=loads.reshape(-1, 2, train.points),
+        slip=np.tile(slip, (len(speed), 1)),
+        speed=np.repeat(speed, len(slip)),
+        radius=rows("radius"),
+        width=rows("width"),
+        clearance=rows("clearance"),
+        lands=rows("lands"),
+        groove_arc=rows("groove_arc"),
+        groove_width=rows("groove_width"),
+        hole=rows("hole"),
+        is_main=rows("is_main") > 0,
+        cycle_angle=train.design.layout.cycle_angle,
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Group:
+    """The bearings of one kind that stand for themselves; names as of `RunningBearings`."""
+
+    load: GasAndInertia  # (b, 2, n)
+    slip: Array  # (b, n)
+    radius: float
+    width: float
+    clearance: float
+    hole: float
+    is_main: bool
+    lands: int = 1
+    groove_arc: float = 0.0
+    groove_width: float = 0.0
+
+
+def _group(train: RigidTrain, kind: str) -> _Group:
+    design = train.design
+    owners = list(dict.fromkeys(owner for owner, _ in symmetric_copies(train, kind)))
+    load = _load(train, kind)[owners]
+    big_end: BigEnd = design.needed("big_end", "the oil film")
+    main: MainBearing = design.needed("main_bearing", "the oil film")
+    throw = design.crank_throw
+    hole = throw.oil_bore if throw is not None else HOLE_OVER_DIAMETER * big_end.diameter
+    if kind == "big_end":
+        slip = 1 + train.motion.rod_angular_velocity[owners]  # motion is that at 1 rad/s
+        clearance = big_end.radial_clearance
+        return _Group(load, slip, big_end.diameter / 2, big_end.width, clearance, hole, False)
+    return _Group(
+        load,
+        np.ones(load.inertia[:, 0].shape),
+        main.diameter / 2,
+        main.bearing_width / 2 if main.is_parted else main.width,
+        main.radial_clearance,
+        hole,
+        True,
+        2 if main.is_parted else 1,
+        main.groove_arc,
+        main.groove,
+    )
+
+
+def _load(train: RigidTrain, kind: str) -> GasAndInertia:
+    return train.big_end_rod if kind == "big_end" else train.main_block
+
+
+@lru_cache(maxsize=32)
+def symmetric_copies(train: RigidTrain, kind: str) -> tuple[tuple[int, int], ...]:
+    """Return for each bearing of a kind the one that stands for it, and the points it is behind.
+
+    A bearing whose load is that of an earlier one, later by whole points of the grid, has the
+    same film; where none is, it stands for itself.
+    """
+    load = _load(train, kind)
+    inertia = train.design.layout.rated_speed**2 * load.inertia
+    both = np.concatenate((*load.gas.courses, inertia), axis=1)
+    size = np.abs(both).sum(axis=1)
+    peak, total = size.argmax(axis=-1), size.sum(axis=-1)
+    found: list[tuple[int, int]] = []
+    for one in range(len(both)):
+        for owner in dict.fromkeys(owner for owner, _ in found):
+            behind = int(peak[one] - peak[owner]) % train.points
+            if math.isclose(total[one], total[owner], rel_tol=SAME) and np.allclose(
+                np.roll(both[owner], behind, axis=-1), both[one], rtol=0, atol=SAME * size.max()
+            ):
+                found.append((owner, behind))
+                break
+        else:
+            found.append((one, 0))
+    return tuple(found)
+
+
+def row_of(train: RigidTrain, kind: str) -> list[tuple[int, int]]:
+    """Return for each bearing its row among those of `running_bearings`, and points behind."""
+    like = symmetric_copies(train, kind)
+    rows = {owner: row for row, owner in enumerate(dict.fromkeys(owner for owner, _ in like))}
+    return [(rows[owner], behind) for owner, behind in like]

@@ -1,0 +1,1 @@
+"""Criteria over speed: the ladder of limits, sensitivities, what raises a limit."""

@@ -1,0 +1,370 @@
+"""What limits speed at the crankshaft: fillets and oil bore in fatigue, torsional vibration.
+
+The fillets' method was fitted to larger shafts, those of ships' engines: for a car's crankshaft
+it is indicative only. Torsion in it is that of the vibrating shaft where the design has the
+group `torsion`, else that of a stiff one. Sources of the formulas are in `crank_strength`,
+`stress_concentration` and `torsion`.
+"""
+
+import math
+from collections.abc import Callable
+from dataclasses import fields, replace
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.design.design import CONTINUOUS
+from kinematics.design.shaft_throw import shaft_throw
+from kinematics.errors import DesignError
+from kinematics.limits.criterion import Criterion
+from kinematics.mechanics.gas_and_inertia_loads import BySpeed, GasAndInertia
+from kinematics.shaft.torsion_train import (
+    TorsionalChain,
+    TorsionalStrain,
+    critical_speed_table,
+    idling,
+    torsional_chain,
+    torsional_strain,
+    vibratory_stress,
+)
+from kinematics.strength.crank_strength import (
+    EMPIRICAL_FACTORS,
+    LEAST_RADIUS,
+    AtPlaces,
+    CrankMaterial,
+    NominalStresses,
+    SurfaceTreatment,
+    ThrowBeam,
+    ThrowMoments,
+    acceptability,
+    alternating_over_speed,
+    bending_modulus,
+    equivalent_stresses,
+    fatigue_strengths,
+    force_on_pin,
+    nominal_stresses,
+    throw_moments,
+    treated_acceptability,
+)
+from kinematics.strength.stress_concentration import (
+    VALIDITY,
+    StressConcentration,
+    ThrowSection,
+    outside_validity,
+    stress_concentration,
+)
+from kinematics.torsion.cyclic_irregularity import degree_of_irregularity, energy_fluctuation
+from kinematics.train.bearing_loads import rods_on_throws
+from kinematics.train.cycle import RigidTrain, rigid_train
+from kinematics.units import in_words
+
+Part = Callable[[GasAndInertia], Array]  # one gas course of a load, or its inertia
+
+_PURPOSE = "the fatigue of the crankshaft"
+RESONANT_MODES = 2  # whose critical speeds are looked at one by one
+
+
+class CrankParts:
+    """Every throw of the shaft, its loads as gas and inertia, and the twisting chain."""
+
+    def __init__(self, train: RigidTrain) -> None:
+        self.train = train
+        self.design = train.design
+        self._last: dict[str, tuple[bytes, Any]] = {}
+
+    @cached_property
+    def section(self) -> ThrowSection:
+        """Dimensions of a throw; a web wider than the factors were fitted to counts as widest."""
+        design = self.design
+        throw = design.needed("crank_throw", _PURPOSE)
+        pin = design.needed("big_end", _PURPOSE).diameter
+        return ThrowSection(
+            pin_diameter=pin,
+            journal_diameter=design.needed("main_bearing", _PURPOSE).diameter,
+            crank_radius=design.cylinder.crank_radius,
+            web_thickness=throw.web_thickness,
+            web_width=min(throw.web_width, VALIDITY["web width"][1] * pin),
+            pin_fillet=throw.pin_fillet,
+            journal_fillet=throw.journal_fillet,
+            oil_bore=throw.oil_bore,
+            pin_bore=throw.pin_bore,
+            journal_bore=throw.journal_bore,
+        )
+
+    @cached_property
+    def factors(self) -> StressConcentration:
+        """Stress concentration of a throw.
+
+        Raises DesignError where the fitted formulas lose their sense: a factor below 1.
+        """
+        factors = stress_concentration(self.section)
+        for name in ("pin_bending", "pin_torsion", "journal_bending", "journal_shear",
+                     "journal_torsion"):  # fmt: skip
+            if not getattr(factors, name) >= 1:
+                words = "; ".join(outside_validity(self.section)) or "the throw is out of range"
+                raise DesignError(
+                    "crank_throw",
+                    f"the fitted factor of {name.replace('_', ' ')} falls below 1: {words}",
+                )
+        return factors
+
+    @cached_property
+    def material(self) -> CrankMaterial:
+        """The shaft's steel."""
+        chosen = self.design.needed("crank_material", _PURPOSE)
+        return CrankMaterial(chosen.tensile, chosen.process)
+
+    @cached_property
+    def treatment(self) -> SurfaceTreatment | None:
+        """How the fillets are treated, None where they are not."""
+        chosen = self.design.needed("crank_material", _PURPOSE)
+        if chosen.treatment == "none":
+            return None
+        return SurfaceTreatment(
+            chosen.treatment, chosen.surface_hardness, chosen.core_hardness, chosen.case_depth
+        )
+
+    @property
+    def validity(self) -> tuple[str, ...]:
+        """In words, where the fitted factors are stretched."""
+        found = [f"{one}." for one in outside_validity(self.section)]
+        throw = self.design.needed("crank_throw", _PURPOSE)
+        if throw.web_width > self.section.web_width:
+            found.append("A web wider than 2.2 crankpin diameters counts as one of 2.2.")
+        found += self._shells_on_fillets()
+        if min(self.section.pin_fillet, self.section.journal_fillet) < LEAST_RADIUS:
+            found.append("A fillet under 2 mm counts as one of 2 mm in the fatigue strength.")
+        if self.design.torsion is None:
+            found.append("Without the group torsion the shaft counts as stiff in twist.")
+        return tuple(one[0].upper() + one[1:] for one in found)
+
+    def _shells_on_fillets(self) -> list[str]:
+        """Return in words the shells that are wider than what the fillets leave."""
+        lengths, throw = shaft_throw(self.design), self.design.needed("crank_throw", _PURPOSE)
+        rods = self.design.layout.cylinders / self.design.layout.throws
+        found = []
+        for name, length, fillet, width in (
+            ("crankpin", lengths.pin_length, throw.pin_fillet,
+             rods * self.design.needed("big_end", _PURPOSE).width),
+            ("main journal", lengths.journal_length, throw.journal_fillet,
+             self.design.needed("main_bearing", _PURPOSE).width),
+        ):  # fmt: skip
+            left = length - 2 * fillet
+            if width > left + 1e-9:
+                found.append(
+                    f"The {name}'s shells need {in_words(width, 'mm', 3)}, its fillets leave "
+                    f"{in_words(left, 'mm', 3)}: they would ride on the radii."
+                )
+        return found
+
+    def moments(self, part: Part) -> ThrowMoments:
+        """Return the loads inside all throws over the cycle, (t, n), of one part of the load.
+
+        With the shaft in one piece, bending and shear are those of each web, (2t, n).
+        """
+        layout, load = self.design.layout, self.train.big_end_crank
+        beam = ThrowBeam(
+            layout.throw_spacing,
+            layout.throw_spacing / 2 - self.design.crank.web_offset,
+            self.design.cylinder.crank_radius,
+        )
+        on_throw = np.einsum("tc,cin->tin", rods_on_throws(layout), part(load))
+        alone = throw_moments(beam, *force_on_pin(on_throw))
+        return self._in_one_piece(alone, part) if self.continuous else alone
+
+    @property
+    def continuous(self) -> bool:
+        """Whether the design takes its shaft as one piece on all mains."""
+        return self.design.crank.main_loads == CONTINUOUS
+
+    def _in_one_piece(self, alone: ThrowMoments, part: Part) -> ThrowMoments:
+        shaft = self.train.continuous_shaft
+        pin = part(shaft.pin_bending)
+        return replace(
+            alone,
+            web_bending=part(shaft.web_bending)[:, 0],
+            web_shear=part(shaft.web_shear)[:, 0],
+            pin_bending_radial=pin[:, 0],
+            pin_bending_tangential=pin[:, 1],
+        )
+
+    @cached_property
+    def stresses(self) -> dict[str, GasAndInertia]:
+        """Nominal stresses over the cycle [Pa] by their names, shapes as of `moments`."""
+        throw = self.design.needed("crank_throw", _PURPOSE)
+        strokes = "four_stroke" if self.design.layout.strokes_per_cycle == 4 else "two_stroke"
+
+        def of(part: Part) -> NominalStresses:
+            return nominal_stresses(
+                self.section,
+                self.moments(part),
+                bore_angle=math.pi / 2 - throw.oil_hole_angle,
+                empirical_factor=EMPIRICAL_FACTORS[strokes],
+            )
+
+        gas, speeds = self.train.big_end_crank.gas.courses, self.train.big_end_crank.gas.speeds
+        of_courses = [of(_course(place)) for place in range(len(gas))]
+        of_inertia = of(lambda load: load.inertia)
+        return {
+            name: GasAndInertia(
+                BySpeed(np.stack([getattr(one, name) for one in of_courses]), speeds),
+                getattr(of_inertia, name),
+            )
+            for name in (one.name for one in fields(NominalStresses))
+        }
+
+    @cached_property
+    def chain(self) -> TorsionalChain:
+        """The shaft as inertias and springs."""
+        return torsional_chain(self.train)
+
+    def strain(self, speed: Array) -> TorsionalStrain:
+        """Return the torsional vibration at speeds (s,) [rad/s]; the last answer is kept."""
+        strain: TorsionalStrain = self._kept(
+            "strain", speed, lambda: torsional_strain(self.train, self.chain, speed)
+        )
+        return strain
+
+    def _kept(self, what: str, speed: Array, make: Callable[[], Any]) -> Any:
+        """Return what was made last for these speeds, or make it: several criteria ask for it."""
+        key = speed.tobytes()
+        if self._last.get(what, (b"",))[0] != key:
+            self._last[what] = (key, make())
+        return self._last[what][1]
+
+    def resonances(self, low: float, high: float) -> Array:
+        """Return the speeds [rad/s] between two at which an order meets one of the first modes."""
+        if self.design.torsion is None:
+            return np.array([])
+        table = critical_speed_table(self.chain, low, high)
+        found = sorted({one.mode for one in table})[:RESONANT_MODES]
+        return np.array([one.speed for one in table if one.mode in found])
+
+    def alternating(self, speed: Array) -> NominalStresses:
+        """Return the alternating nominal stresses of all throws [Pa], (t, s)."""
+        if self.design.torsion is None:
+            pin, front, rear = (
+                self._alternating(name, speed)
+                for name in ("pin_torsion", "front_torsion", "rear_torsion")
+            )
+        else:
+            pin, front, rear = self._torsion(speed)
+        return NominalStresses(
+            self._bending("web_bending", speed),
+            self._bending("web_shear", speed),
+            pin,
+            front,
+            rear,
+            self._bending("bore_bending", speed),
+        )
+
+    def web_bending(self, speed: Array) -> Array:
+        """Return the alternating nominal bending stress of the webs of all throws [Pa], (t, s)."""
+        return self._bending("web_bending", speed)
+
+    def _bending(self, name: str, speed: Array) -> Array:
+        """Return an alternating stress of bending of all throws [Pa], (t, s).
+
+        With a cylinder a throw and the shaft cut at its mains all throws bend alike, each at its
+        own time: one is looked at. In one piece, the worse of a throw's two webs counts.
+        """
+        layout = self.design.layout
+        alike = layout.cylinders == layout.throws and not self.continuous
+        found = self._alternating(name, speed, slice(0, 1 if alike else None))
+        by_throw = found.reshape(1 if alike else layout.throws, -1, len(speed)).max(axis=1)
+        return np.broadcast_to(by_throw, (layout.throws, len(speed)))
+
+    def _alternating(self, name: str, speed: Array, rows: slice = slice(None)) -> Array:
+        return alternating_over_speed(self.stresses[name][rows], speed)
+
+    def _torsion(self, speed: Array) -> tuple[Array, Array, Array]:
+        """Return the alternating torsion of crankpin, front and rear journal [Pa], (t, s)."""
+        strain = self.strain(speed)
+        pin = 2 * bending_modulus(self.section.pin_diameter, self.section.pin_bore)
+        journal = 2 * bending_modulus(self.section.journal_diameter, self.section.journal_bore)
+        front, rear = strain.journal_torque[..., 0].T, strain.journal_torque[..., 1].T
+        return strain.pin_torque.T / pin, front / journal, rear / journal
+
+    def acceptability(self, speed: Array) -> AtPlaces:
+        """Return Q of every throw at its three places, (t, s), at speeds (s,) [rad/s]."""
+        result: AtPlaces = self._kept("acceptability", speed, lambda: self._acceptability_at(speed))
+        return result
+
+    def _acceptability_at(self, speed: Array) -> AtPlaces:
+        nominal = self.alternating(speed)
+        if self.treatment is None:
+            strength = fatigue_strengths(self.section, self.material)
+            return acceptability(strength, equivalent_stresses(self.factors, nominal))
+        return treated_acceptability(
+            self.section, self.material, self.factors, nominal, self.treatment
+        )
+
+    def pin_fillet(self, speed: Array) -> Array:
+        """Return Q of the weakest crankpin fillet, (s,)."""
+        return self.acceptability(speed).pin_fillet.min(axis=0)
+
+    def journal_fillet(self, speed: Array) -> Array:
+        """Return Q of the weakest journal fillet, (s,)."""
+        return self.acceptability(speed).journal_fillet.min(axis=0)
+
+    def oil_bore(self, speed: Array) -> Array:
+        """Return Q of the weakest oil bore, (s,); raises DesignError where there is none."""
+        if self.section.oil_bore == 0:
+            raise DesignError("crank_throw.oil_bore_mm", "is 0: there is no oil bore to judge")
+        return self.acceptability(speed).oil_bore.min(axis=0)
+
+    def shaft_stress(self, speed: Array) -> Array:
+        """Return the largest vibratory stress of all spans [Pa], (s,)."""
+        return vibratory_stress(self.strain(speed), self.design).max(axis=-1)
+
+    def free_end(self, speed: Array) -> Array:
+        """Return half the twist between free end and flywheel [rad], (s,)."""
+        return self.strain(speed).free_end
+
+    @cached_property
+    def idle_torque(self) -> GasAndInertia:
+        """Torque of all cylinders at the idle's load [N·m], (n,).
+
+        Raises DesignError where the pressure is a trace.
+        """
+        if self.design.pressure.source == "trace":
+            raise DesignError("pressure.source", "is a trace, which does not tell of the idle")
+        return rigid_train(idling(self.design)).crank_torque
+
+    def irregularity(self, speed: Array) -> Array:
+        """Return the degree of irregularity at the idle's load, (s,), the shaft stiff."""
+        torque, cycle = self.idle_torque, self.design.layout.cycle_angle
+        swing = energy_fluctuation(torque.over(speed), cycle)
+        inertia = sum(self.chain.system.inertias)
+        return degree_of_irregularity(swing.largest, inertia=inertia, speed=speed)
+
+
+def _course(place: int) -> Part:
+    return lambda load: load.gas.courses[place]
+
+
+_FILLETS, _TWIST = "Crankshaft", "Torsion"
+_THROW = ("crank_throw", "crank_material", "big_end", "main_bearing")
+_CHAIN = ("torsion", *_THROW)
+CRANK_CRITERIA = (
+    Criterion(
+        "pin_fillet", _FILLETS, "Crankpin fillet, Q", "", "acceptability", _THROW,
+        CrankParts.pin_fillet, at_least=True, resonant=True),
+    Criterion(
+        "journal_fillet", _FILLETS, "Journal fillet, Q", "", "acceptability", _THROW,
+        CrankParts.journal_fillet, at_least=True, resonant=True),
+    Criterion(
+        "oil_bore", _FILLETS, "Oil bore, Q", "", "acceptability", _THROW,
+        CrankParts.oil_bore, at_least=True, resonant=True),
+    Criterion(
+        "shaft_stress", _TWIST, "Vibratory stress", "MPa", "shaft_stress", _CHAIN,
+        CrankParts.shaft_stress, resonant=True),
+    Criterion(
+        "free_end_angle", _TWIST, "Twist of the shaft", "deg", "free_end_angle", _CHAIN,
+        CrankParts.free_end, resonant=True, guide=True),
+    Criterion(
+        "irregularity", _TWIST, "Irregularity at idle", "percent", "irregularity", _CHAIN,
+        CrankParts.irregularity, at_idle=True),
+)  # fmt: skip

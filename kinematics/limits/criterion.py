@@ -1,0 +1,58 @@
+"""A criterion: what a part bears at any speed, and what it may bear."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.design.allowables import Allowable, allowable
+from kinematics.design.design import Design
+
+
+@dataclass(frozen=True, slots=True)
+class Criterion:
+    """One way in which speed is limited; values are SI, `unit` is a key of UNITS for the screen.
+
+    `value` maps the parts of a design and speeds (s,) [rad/s] to (s,). The value must stay below
+    its allowable, or where `at_least` is true above it. `resonant` values need a fine grid.
+    """
+
+    key: str
+    part: str
+    label: str
+    unit: str
+    limit: str  # name of the allowable in `Limits`
+    needs: tuple[str, ...]  # optional groups of the design
+    value: Callable[[Any, Array], Array]
+    at_least: bool = False
+    resonant: bool = False
+    at_idle: bool = False  # shown at the idle speed rather than at the rated one
+    speeds: int = 33  # looked at first
+    guide: bool = False  # a rule of thumb: flagged, never the limit
+    allowed: Callable[[Any], Allowable] | None = None  # where it is not a plain field of `Limits`
+
+    def allowable(self, parts: Any) -> Allowable:
+        """Return the allowable in force for the parts of a design.
+
+        Raises DesignError where none can be had.
+        """
+        if self.allowed is not None:
+            return self.allowed(parts)
+        return allowable(parts.design.limits, self.limit)
+
+    def missing(self, design: Design) -> tuple[str, ...]:
+        """Return the groups that the design has not and this needs."""
+        return tuple(group for group in self.needs if getattr(design, group) is None)
+
+    def use(self, value: Array, allowed: float) -> Array:
+        """Return the share of the allowable that values use, of their shape; above 1 is over."""
+        if not self.at_least:
+            return value / allowed
+        return np.divide(allowed, value, out=np.full_like(value, np.inf), where=value > 0)
+
+
+def safety(strength: Array | float, load: Array) -> Array:
+    """Return strength over load, infinite where there is no load, of the load's shape."""
+    return np.divide(strength, load, out=np.full_like(load, np.inf), where=load > 0)

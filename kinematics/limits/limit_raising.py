@@ -1,0 +1,238 @@
+"""What it takes to raise a speed limit: one input at a time, all else as it is.
+
+The derivative of the limit gives a first guess; it is corrected until the share of the allowable
+that is used at the wanted speed is 1. Whether another criterion then comes first, only the changed
+design's own ladder tells. An input that is not enough is followed as far as the design allows.
+"""
+
+import dataclasses
+import math
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from scipy.optimize import brentq  # type: ignore[import-untyped]
+
+from kinematics.declaration import declarations
+from kinematics.design.allowables import Limits
+from kinematics.design.design import Design
+from kinematics.design.design_field import group_field
+from kinematics.errors import DesignError
+from kinematics.limits.limit_sensitivities import INPUTS, limit_sensitivities
+from kinematics.limits.speed_limits import Ladder, Rung
+from kinematics.train.cycle import RigidTrain
+
+RAISING_INPUTS = (
+    *INPUTS,
+    "top_ring.axial_height_mm",
+    "main_bearing.diameter_mm",
+    "big_end.diameter_mm",
+    "crank_throw.web_thickness_mm",
+    "rod_bolts.diameter_mm",
+)
+LARGEST = 0.35  # change looked at, over the input; beyond it another design is wanted
+CLOSE = 1e-4  # of the share used
+REACHED = 0.999  # of the wanted speed
+MOST_STEPS = 8
+HALVED = 5  # times that a change is halved in search of one that helps
+HALVINGS = 17  # of the stretch in which a design begins to refuse
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One input changed alone until a limit lies at a wanted speed."""
+
+    key: str
+    before: float  # [SI]
+    by_slope: float  # [SI] change by the derivative alone
+    by: float  # [SI] change that does it
+
+    @property
+    def relative(self) -> float:
+        """Size of the change over the input."""
+        return abs(self.by) / abs(self.before)
+
+
+@dataclass(frozen=True, slots=True)
+class ReachedLimit:
+    """One input changed alone as far as it may, or as far as it helps: what a limit gains by it."""
+
+    key: str
+    before: float  # [SI]
+    to: float  # [SI] the value that carries the limit furthest
+    more: bool  # whether more of it helps; where the design refuses any, whether more would
+    limit: float  # [rad/s] the limit there, the wanted speed if it is not below
+    effect: bool  # whether the input moves the limit at all
+    stopped: DesignError | None  # what the design says of a value beyond; None at `LARGEST`
+
+
+def raising_changes(ladder: Ladder, rung: Rung, wanted: float) -> tuple[Change, ...]:
+    """Return the changes that move a rung's limit to a speed [rad/s], the smallest first.
+
+    Inputs that do not move it, that would have to change by more than `LARGEST`, that bring a
+    resonance below that speed, or that the design refuses, are left out: `reaches` tells of them.
+    Raises DesignError where the rung has no limit to move.
+    """
+    if not 0 < rung.limit < math.inf:
+        raise DesignError("", f"{rung.criterion.label} has no limit that could be moved")
+    slopes = limit_sensitivities(ladder, [rung], inputs=RAISING_INPUTS)[rung.criterion.key]
+    found = []
+    for key, slope in slopes.items():
+        record, attribute, _ = group_field(ladder.design, key)
+        before = getattr(record, attribute)
+        by_slope = (wanted - rung.limit) / slope if slope else math.inf
+        if math.isfinite(by_slope):
+            by = _solved(ladder.design, rung, key, wanted, by_slope)
+            if by is None or abs(by) > LARGEST * abs(before):
+                by = _within(ladder.design, rung, key, wanted, math.copysign(before, by_slope))
+            if by is not None and _limit(ladder.design, rung, key, by, wanted) > REACHED * wanted:
+                found.append(Change(key, before, by_slope, by))
+    return tuple(sorted(found, key=lambda one: one.relative))
+
+
+def reaches(
+    ladder: Ladder, rung: Rung, wanted: float, beside: tuple[Change, ...] = ()
+) -> tuple[ReachedLimit, ...]:
+    """Return how far each input but those of `beside` carries a rung's limit, the furthest first.
+
+    Each is changed by `LARGEST`, or as far as the design allows; where that lowers the limit, by
+    the best of some smaller changes. Inputs that the design lacks, or that do not count beside a
+    measured trace, are left out.
+    """
+    done = {one.key for one in beside}
+    keys = [key for key in RAISING_INPUTS if key not in done and _counts(ladder.design, key)]
+    found = [_reach(ladder.design, rung, key, wanted) for key in keys]
+    return tuple(sorted(found, key=lambda one: -one.limit))
+
+
+def allowable_change(ladder: Ladder, rung: Rung, wanted: float) -> Change | None:
+    """Return the change of the allowable [SI] that moves a rung's limit to a speed [rad/s].
+
+    None where the allowable is not a field of `Limits`, or the load at that speed has no end.
+    """
+    field = next((one for one in declarations(Limits) if one[0] == rung.criterion.limit), None)
+    needed = float(rung.criterion.value(rung.parts, np.array([wanted]))[0])
+    if field is None or not math.isfinite(needed):
+        return None
+    by = needed - rung.allowed.value
+    return Change(f"limits.{field[1]}", rung.allowed.value, by, by)
+
+
+def _solved(design: Design, rung: Rung, key: str, wanted: float, first: float) -> float | None:
+    """Return the change [SI] at which the share used at a speed is 1, by secants; None if none."""
+    try:
+        before, here = 0.0, first
+        share_before = _share(design, rung, key, wanted, before)
+        for _ in range(MOST_STEPS):
+            share = _share(design, rung, key, wanted, here)
+            if abs(share - 1) < CLOSE:
+                return here
+            if not math.isfinite(share) or share == share_before:
+                return None
+            step = (1 - share) * (here - before) / (share - share_before)
+            before, share_before, here = here, share, here + step
+    except DesignError:  # the design refuses it
+        pass
+    return None
+
+
+def _within(design: Design, rung: Rung, key: str, wanted: float, way: float) -> float | None:
+    """Return the change [SI] on the side of `way` that is enough, within what is allowed."""
+    furthest, _ = _furthest(design, rung, key, wanted, LARGEST * way)
+    if not furthest or _share(design, rung, key, wanted, furthest) > 1:
+        return None
+    found: float = brentq(
+        lambda by: min(_share(design, rung, key, wanted, by), 2.0) - 1, 0.0, furthest,
+        xtol=1e-6 * abs(furthest),
+    )  # fmt: skip
+    return found
+
+
+def _counts(design: Design, key: str) -> bool:
+    """Return whether a design has an input and works with it."""
+    try:
+        record, attribute, _ = group_field(design, key)
+    except DesignError:
+        return False
+    measured = key.startswith("pressure.") and design.pressure.source == "trace"
+    return getattr(record, attribute) is not None and not measured
+
+
+def _reach(design: Design, rung: Rung, key: str, wanted: float) -> ReachedLimit:
+    record, attribute, _ = group_field(design, key)
+    before = getattr(record, attribute)
+    now = _share(design, rung, key, wanted, 0.0)
+    ends = [_furthest(design, rung, key, wanted, way * LARGEST * before) for way in (-1, 1)]
+    shares = [_share(design, rung, key, wanted, by) for by, _ in ends]
+    effect = max(abs(share - now) for share in shares) > CLOSE
+    best = int(np.argmin(shares))
+    by, stopped = ends[best]
+    limit = _limit(design, rung, key, by, wanted) if effect and by else rung.limit
+    if limit < rung.limit:
+        smaller = [end / 2**halved for end, _ in ends for halved in range(1, HALVED)]
+        limit, by = max((_limit(design, rung, key, one, wanted), one) for one in smaller)
+        stopped = None
+    return ReachedLimit(
+        key, before, before + by, by > 0 if by else best > 0, limit, effect, stopped
+    )
+
+
+def _furthest(
+    design: Design, rung: Rung, key: str, speed: float, by: float
+) -> tuple[float, DesignError | None]:
+    """Return the largest change [SI] up to `by` that is allowed, and what refuses more."""
+    refused = _refusal(design, rung, key, speed, by)
+    if refused is None:
+        return by, None
+    low, high = 0.0, by
+    for _ in range(HALVINGS):
+        middle = 0.5 * (low + high)
+        error = _refusal(design, rung, key, speed, middle)
+        if error is None:
+            low = middle
+        else:
+            high, refused = middle, error
+    return low, refused
+
+
+def _refusal(design: Design, rung: Rung, key: str, speed: float, by: float) -> DesignError | None:
+    try:
+        _share(design, rung, key, speed, by)
+    except DesignError as error:
+        return error
+    return None
+
+
+def _limit(design: Design, rung: Rung, key: str, by: float, wanted: float) -> float:
+    """Return where a changed design first meets the allowable [rad/s], `wanted` if not below it."""
+    criterion, parts = rung.criterion, _parts(design, rung, key, by)
+    allowed = criterion.allowable(parts).value
+    speed = np.union1d(rung.speed[rung.speed < wanted], [rung.limit, wanted])
+    if criterion.resonant:
+        speed = np.union1d(speed, parts.resonances(speed[0], wanted))
+    over = criterion.use(criterion.value(parts, speed), allowed) > 1
+    first = int(over.argmax())
+    if first == 0:
+        return float(speed[0]) if over[0] else wanted
+
+    def share(at: float) -> float:
+        value = criterion.value(parts, np.array([at]))
+        return min(float(criterion.use(value, allowed)[0]), 2.0) - 1
+
+    found: float = brentq(share, speed[first - 1], speed[first], xtol=1e-3)
+    return found
+
+
+def _parts(design: Design, rung: Rung, key: str, by: float) -> Any:
+    """Return the rung's subject of a design with an input changed [SI]."""
+    record, attribute, _ = group_field(design, key)
+    changed = dataclasses.replace(record, **{attribute: getattr(record, attribute) + by})
+    design = dataclasses.replace(design, **{key.partition(".")[0]: changed})
+    return type(rung.parts)(RigidTrain(design))
+
+
+def _share(design: Design, rung: Rung, key: str, speed: float, by: float) -> float:
+    """Return the share of the allowable used at a speed [rad/s] with an input changed [SI]."""
+    parts, criterion = _parts(design, rung, key, by), rung.criterion
+    value = criterion.value(parts, np.array([speed]))
+    return float(criterion.use(value, criterion.allowable(parts).value)[0])

@@ -1,0 +1,96 @@
+"""What moves a speed limit: its derivatives by stroke, rod length, masses, bore, peak, widths.
+
+They follow from the share u(speed, input) of the allowable that is used: d(limit)/d(input) =
+-(∂u/∂input) / (∂u/∂speed), so a changed design is only asked at the limit speed. Everything but
+the one input stays as it is: a longer stroke with the same piston, a wider bore with the same mass.
+"""
+
+import dataclasses
+import math
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.design.design import Design
+from kinematics.design.design_field import group_field
+from kinematics.errors import DesignError
+from kinematics.limits.criterion import Criterion
+from kinematics.limits.speed_limits import SUBJECTS, Ladder, Rung
+from kinematics.train.cycle import RigidTrain
+
+INPUTS = (
+    "cylinder.stroke_mm",
+    "cylinder.rod_length_mm",
+    "piston.assembly_mass_g",
+    "rod.mass_g",
+    "cylinder.bore_mm",
+    "pressure.peak_bar",
+    "big_end.width_mm",
+    "main_bearing.width_mm",
+)
+STEP = 1e-4  # of an input and of a speed, relative
+
+
+def limit_sensitivities(
+    ladder: Ladder, rungs: Sequence[Rung] | None = None, *, inputs: Sequence[str] = INPUTS
+) -> dict[str, dict[str, float]]:
+    """Return d(limit)/d(input) [rad/s per SI] by the criterion's key and the input's.
+
+    `rungs` may be some of the ladder's; those without a limit have no entries. `inputs` are keys
+    of fields; those that the design lacks are left out.
+    """
+    moving = [rung for rung in rungs or ladder.rungs if 0 < rung.limit < math.inf]
+    at = [_shared_speeds(rung, moving) for rung in moving]
+    slopes = [_use_slope(rung) for rung in moving]
+    wanted = {type(rung.parts) for rung in moving}
+    found: dict[str, dict[str, float]] = {rung.criterion.key: {} for rung in moving}
+    for key in inputs if moving else ():
+        changed, step = _stepped(ladder.design, key)
+        if changed is None:
+            continue
+        parts = {subject: subject(changed) for subject, _ in SUBJECTS if subject in wanted}
+        for rung, (speeds, i), slope in zip(moving, at, slopes, strict=True):
+            try:
+                new = _use(rung.criterion, parts[type(rung.parts)], speeds)[i]
+            except DesignError:  # this input stands at the end of what is allowed
+                continue
+            found[rung.criterion.key][key] = float(-(new - slope[0]) / step / slope[1])
+    return found
+
+
+def _shared_speeds(rung: Rung, moving: list[Rung]) -> tuple[Array, int]:
+    """Return speeds to ask a rung at, and which is its own limit.
+
+    Resonant rungs are asked at the limits of all of them, for the shaft then vibrates once.
+    """
+    together = [one for one in moving if one.criterion.resonant and rung.criterion.resonant]
+    together = together or [rung]
+    return np.array([one.limit for one in together]), together.index(rung)
+
+
+def _use(criterion: Criterion, parts: Any, speed: Array) -> Array:
+    return criterion.use(criterion.value(parts, speed), criterion.allowable(parts).value)
+
+
+def _use_slope(rung: Rung) -> tuple[float, float]:
+    """Return the share used at the limit, and its growth with speed [s/rad]."""
+    step = rung.limit * STEP
+    here, beyond = _use(rung.criterion, rung.parts, np.array([rung.limit, rung.limit + step]))
+    return float(here), float(beyond - here) / step
+
+
+def _stepped(design: Design, key: str) -> tuple[RigidTrain | None, float]:
+    """Return the train of a design with one input a small step larger, and the step [SI]."""
+    try:
+        record, attribute, _ = group_field(design, key)
+        value = getattr(record, attribute)
+        if value is None or (key.startswith("pressure.") and design.pressure.source == "trace"):
+            return None, 0.0
+        step = STEP * value
+        changed = dataclasses.replace(record, **{attribute: value + step})
+        design = dataclasses.replace(design, **{key.partition(".")[0]: changed})
+    except DesignError:
+        return None, 0.0
+    return RigidTrain(design), step

@@ -1,0 +1,260 @@
+"""The ladder: for every criterion the speed at which it meets its allowable.
+
+Between two speeds of a grid the share used is taken as straight in speed², which gas + speed² ·
+inertia is between two changes of its governing point; each meeting is found on ever finer grids.
+"""
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.design.allowables import Allowable, red_line
+from kinematics.design.design import Design
+from kinematics.errors import DesignError
+from kinematics.limits.bearing_criteria import BEARING_CRITERIA, BearingParts
+from kinematics.limits.crank_criteria import CRANK_CRITERIA, CrankParts
+from kinematics.limits.criterion import Criterion
+from kinematics.limits.piston_criteria import PISTON_CRITERIA, PistonParts
+from kinematics.limits.rod_criteria import ROD_CRITERIA, RodParts
+from kinematics.train.cycle import rigid_train
+from kinematics.train.full_load import full_load_from
+from kinematics.units import using_units
+
+SUBJECTS: tuple[tuple[type, tuple[Criterion, ...]], ...] = (
+    (PistonParts, PISTON_CRITERIA),
+    (RodParts, ROD_CRITERIA),
+    (BearingParts, BEARING_CRITERIA),
+    (CrankParts, CRANK_CRITERIA),
+)
+HIGHEST_OVER_RATED = 2.5  # the speeds looked at, over the rated one
+LOWEST_OVER_RATED = 0.1  # where the design gives no idle speed
+RESONANT_GRID = 121  # speeds looked at first where there are resonances
+FINER, ROUNDS = 9, 2  # speeds within a bracket, and how often it is narrowed
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Rung:
+    """One criterion of a design over speed."""
+
+    criterion: Criterion
+    parts: Any  # of the subject, for the rung's own picture
+    allowed: Allowable
+    speed: Array  # [rad/s] (s,), rising
+    value: Array  # (s,)
+    at: float  # [rad/s] where it is shown: at the largest share up to rated speed, or at idle
+    value_at: float
+    rated_use: float  # share of the allowable at the rated speed; at idle where judged there
+    over: tuple[tuple[float, float], ...]  # stretches of speed [rad/s] where it is over
+
+    @property
+    def use_at(self) -> float:
+        """Share of the allowable that is used at the speed shown."""
+        return float(self.criterion.use(np.array([self.value_at]), self.allowed.value)[0])
+
+    @property
+    def limit(self) -> float:
+        """Speed [rad/s] at which it first goes over: 0 if from the start, infinite if never."""
+        if not self.over:
+            return math.inf
+        first = self.over[0]
+        if first[0] > self.speed[0]:
+            return first[0]
+        return 0.0 if len(self.over) == 1 and first[1] >= self.speed[-1] else self._after_first
+
+    @property
+    def _after_first(self) -> float:
+        """Where it goes over again, having started over: infinite if it never does."""
+        return self.over[1][0] if len(self.over) > 1 else math.inf
+
+    @property
+    def met_from(self) -> float:
+        """Speed [rad/s] from which it is met: 0 but where gas alone, or the idle, is too much."""
+        starts_over = bool(self.over) and self.over[0][0] <= self.speed[0]
+        return self.over[0][1] if starts_over else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class NotAssessed:
+    """A criterion that cannot be judged: for want of a group, or of an allowable."""
+
+    criterion: Criterion
+    why: DesignError
+    lacking: tuple[str, ...]  # groups that the design has not
+    value_at_rated: float  # NaN where it cannot be had
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Ladder:
+    """All criteria of a design: those over at the rated speed, then the first to give."""
+
+    design: Design
+    rungs: tuple[Rung, ...]
+    unjudged: tuple[NotAssessed, ...]
+    low: float  # [rad/s], the speeds looked at
+    high: float
+    rated: float
+    red_line: float
+
+    @property
+    def lowest(self) -> Rung | None:
+        """The rung that limits the speed; None where none does, or none is judged.
+
+        A guide value counts only where nothing else is judged.
+        """
+        physical = [rung for rung in self.rungs if not rung.criterion.guide]
+        first = min(physical or self.rungs, key=lambda rung: rung.limit, default=None)
+        return first if first is not None and first.limit < math.inf else None
+
+    def rung(self, key: str) -> Rung | None:
+        """Return the rung of a criterion, None if there is none."""
+        return next((one for one in self.rungs if one.criterion.key == key), None)
+
+    def verdict(self, rung: Rung) -> str:
+        """Return "over" up to the rated speed, "marginal" below the red line, else "within".
+
+        A guide value is flagged as "guide" whatever its limit: it proves nothing.
+        """
+        return _verdict(rung, self.rated, self.red_line)
+
+
+def _verdict(rung: Rung, rated: float, red_line: float) -> str:
+    if rung.criterion.guide:
+        return "guide"
+    if rung.use_at > 1 or any(start <= rated for start, _ in rung.over):
+        return "over"
+    return "marginal" if rung.limit < red_line else "within"
+
+
+def _rank(rung: Rung, rated: float) -> tuple[int, float, float]:
+    """Return what orders rungs: over at rated speed, over below it, then by limit, guides last."""
+    verdict = _verdict(rung, rated, rated)
+    place = 3 if verdict == "guide" else 0 if rung.rated_use > 1 else 1 if verdict == "over" else 2
+    return (place, rung.limit, -rung.use_at)
+
+
+@lru_cache(maxsize=16)
+@using_units("si")  # its words are kept, for whoever asks next
+def speed_limits(design: Design) -> Ladder:
+    """Return the ladder of a design, kept for the last ones.
+
+    Raises DesignError where the pressure cannot be made.
+    """
+    train = rigid_train(design)
+    _ = train.pressure  # refused here where it cannot be made
+    rated = design.layout.rated_speed
+    idle = design.torsion.idle_speed if design.torsion else LOWEST_OVER_RATED * rated
+    low = min(idle, 0.9 * rated)
+    high = HIGHEST_OVER_RATED * rated
+    rungs: list[Rung] = []
+    unjudged: list[NotAssessed] = []
+    for subject, criteria in SUBJECTS:
+        parts = subject(train)
+        for criterion in criteria:
+            found = _rung(criterion, parts, (low, high), idle if criterion.at_idle else rated)
+            (rungs if isinstance(found, Rung) else unjudged).append(found)  # type: ignore[arg-type]
+    rungs.sort(key=lambda rung: _rank(rung, rated))
+    line = red_line(design.limits, rated)
+    return Ladder(design, tuple(rungs), tuple(unjudged), low, high, rated, line)
+
+
+def _rung(
+    criterion: Criterion, parts: Any, between: tuple[float, float], at: float
+) -> Rung | NotAssessed:
+    lacking = criterion.missing(parts.design)
+    try:
+        for group in lacking:
+            parts.design.needed(group, criterion.label.lower())
+        return _judged(criterion, parts, criterion.allowable(parts), between, at)
+    except DesignError as error:
+        found = (error.field,) if getattr(parts.design, error.field, 0) is None else ()
+        return NotAssessed(criterion, error, lacking or found, _value_at(criterion, parts, at))
+
+
+def _value_at(criterion: Criterion, parts: Any, speed: float) -> float:
+    """Return the value at a speed [rad/s], NaN where it cannot be had."""
+    try:
+        return float(criterion.value(parts, np.array([speed]))[0])
+    except DesignError:
+        return math.nan
+
+
+def _judged(
+    criterion: Criterion, parts: Any, allowed: Allowable, between: tuple[float, float], at: float
+) -> Rung:
+    """Return the rung of a criterion; `at` is the rated speed, or the idle speed [rad/s]."""
+    speed = _speeds(criterion, parts, between, at)
+    value = criterion.value(parts, speed)
+    use = criterion.use(value, allowed.value)
+    known = int(np.searchsorted(speed, at))
+    rated_use = float(use[known])
+    if criterion.at_idle:
+        return Rung(criterion, parts, allowed, speed, value, at, float(value[known]), rated_use, ())
+    shown = _most_used(criterion, parts, allowed.value, speed[: known + 1], value[: known + 1])
+    over = _over(criterion, parts, allowed.value, speed, value)
+    return Rung(criterion, parts, allowed, speed, value, *shown, rated_use, over)
+
+
+def _speeds(criterion: Criterion, parts: Any, between: tuple[float, float], at: float) -> Array:
+    """Return the speeds looked at first [rad/s], rising, `at` among them.
+
+    Loads are those of full load, so all but the idle is judged from where that begins. The rows
+    of a full-load curve, where gas changes its slope, are looked at unless a value costs too much.
+    """
+    low, high = between
+    if not criterion.at_idle:
+        low = max(low, full_load_from(parts.design))
+    more = list(parts.resonances(low, high)) if criterion.resonant else []
+    grid = RESONANT_GRID if criterion.resonant else criterion.speeds
+    if grid > len(parts.train.pressure.speeds):
+        more += [row for row in parts.train.pressure.speeds if low < row < high]
+    return np.union1d(np.geomspace(low, high, grid), [*more, at])
+
+
+def _most_used(
+    criterion: Criterion, parts: Any, allowed: float, speed: Array, value: Array
+) -> tuple[float, float]:
+    """Return the speed [rad/s] of the largest share used, and the value there.
+
+    A peak between the first and the last speed is looked at once more, on a finer grid.
+    """
+    i = int(criterion.use(value, allowed).argmax())
+    if 0 < i < len(speed) - 1:
+        speed = np.union1d(np.linspace(speed[i - 1], speed[i + 1], FINER), speed[i])
+        value = criterion.value(parts, speed)
+        i = int(criterion.use(value, allowed).argmax())
+    return float(speed[i]), float(value[i])
+
+
+def _over(
+    criterion: Criterion, parts: Any, allowed: float, speed: Array, value: Array
+) -> tuple[tuple[float, float], ...]:
+    """Return the stretches of speed in which the allowable is exceeded."""
+    share = criterion.use(value, allowed)
+    above = share > 1
+    meets = [
+        _meeting(criterion, parts, allowed, speed[i : i + 2], share[i : i + 2])
+        for i in np.flatnonzero(above[:-1] != above[1:])
+    ]
+    ends = [float(speed[0])] * bool(above[0]) + meets + [float(speed[-1])] * bool(above[-1])
+    return tuple(zip(ends[::2], ends[1::2], strict=True))
+
+
+def _meeting(criterion: Criterion, parts: Any, allowed: float, speed: Array, share: Array) -> float:
+    """Return the speed at which the share used is 1, straight in speed² at last.
+
+    It lies between two speeds (2,) with shares (2,); smooth criteria are asked at fewer speeds.
+    """
+    square, finer = speed**2, min(FINER, criterion.speeds)
+    for _ in range(ROUNDS):
+        square = np.linspace(float(square[0]), float(square[1]), finer)
+        inner = criterion.use(criterion.value(parts, np.sqrt(square[1:-1])), allowed)
+        share = np.concatenate((share[:1], inner, share[-1:]))
+        i = int(np.flatnonzero((share[:-1] > 1) != (share[1:] > 1))[0])
+        square, share = square[i : i + 2], share[i : i + 2]
+    before, after = share
+    part = (1 - before) / (after - before) if math.isfinite(after - before) else 0.5
+    return math.sqrt(square[0] + part * (square[1] - square[0]))

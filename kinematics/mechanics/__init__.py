@@ -1,0 +1,1 @@
+"""Kinematics of the slider-crank, masses, gas pressure and their loads."""

@@ -1,0 +1,1 @@
+"""The shaft as bodies: geometry, counterweights, torsional model."""

@@ -1,0 +1,184 @@
+"""What a crankshaft weighs, where, and what it costs in inertia: a sum of named bodies.
+
+Every body is a cylinder, a web's outline or a ring sector of one thickness, with mass ρV, static
+moment and polar moment about the shaft's axis. An oil drilling is a body of negative mass; where
+it crosses a bore it counts a little too much.
+
+Source: elementary mechanics; the outline in `web_outline`. A web's relief is spread evenly.
+"""
+
+import cmath
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from kinematics.array import Array, ComplexArray
+from kinematics.design.design import Design
+from kinematics.design.shaft_throw import PURPOSE, shaft_density, shaft_throw, web_area
+from kinematics.mechanics.part_shapes import CounterweightShape, OilDrilling, PartGeometry
+from kinematics.mechanics.rod_mass import two_mass_rod
+from kinematics.mechanics.web_outline import PlaneArea, ring_sector
+from kinematics.shaft.part_geometry import part_geometry
+from kinematics.torsion.torsion import running_gear_inertia
+
+KINDS = (
+    "nose", "main journal", "crankpin", "web", "counterweight", "oil drilling", "flange",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """A piece of the shaft; `throw` is from 1, 0 for what belongs to none."""
+
+    name: str
+    kind: str
+    throw: int
+    z: float  # of its middle, from the middle of the shaft to the rear [m]
+    length: float  # along the shaft [m]
+    mass: float  # [kg]
+    moment: complex  # static moment · exp(i angle) [kg·m], the angle from throw 1 with rotation
+    inertia: float  # polar, about the shaft's axis [kg·m²]
+
+
+@dataclass(frozen=True, slots=True)
+class Shaft:
+    """A crankshaft as its bodies, from the front."""
+
+    bodies: tuple[Body, ...]
+
+    @property
+    def mass(self) -> float:
+        """Mass [kg]."""
+        return sum(body.mass for body in self.bodies)
+
+    @property
+    def inertia(self) -> float:
+        """Polar inertia about the shaft's axis [kg·m²]."""
+        return sum(body.inertia for body in self.bodies)
+
+    @property
+    def centre(self) -> float:
+        """Place of the centre of gravity along the shaft [m], from its middle to the rear."""
+        return sum(body.mass * body.z for body in self.bodies) / self.mass
+
+    @property
+    def moment(self) -> complex:
+        """Static moment of the whole shaft [kg·m], without bob weights."""
+        return sum(body.moment for body in self.bodies)
+
+    def of_kind(self, kind: str) -> tuple[Body, ...]:
+        """Return the bodies of one of `KINDS`."""
+        return tuple(body for body in self.bodies if body.kind == kind)
+
+    def throw_moments(self, throws: int) -> ComplexArray:
+        """Return the static moment of each throw with its counterweights [kg·m], (t,)."""
+        found = np.zeros(throws, complex)
+        for body in self.bodies:
+            if body.throw:
+                found[body.throw - 1] += body.moment
+        return found
+
+    def throw_inertias(self, throws: int) -> Array:
+        """Return the inertia of each throw with half the mains on both sides [kg·m²], (t,).
+
+        The outer halves of the end mains count with their throws too.
+        """
+        found = np.zeros(throws)
+        journals = [body.inertia for body in self.of_kind("main journal")]
+        for throw in range(throws):
+            found[throw] = (journals[throw] + journals[throw + 1]) / 2
+        for body in self.bodies:
+            if body.throw:
+                found[body.throw - 1] += body.inertia
+        return found
+
+
+def shaft_geometry(design: Design, purpose: str = PURPOSE) -> Shaft:
+    """Return the shaft of a design; raises DesignError where dimensions are missing."""
+    throw, density = shaft_throw(design, purpose), shaft_density(design, purpose)
+    parts = part_geometry(design)
+    bodies = [*_ends(design, parts, density)]
+    for i, z in enumerate(parts.main_journal.z):
+        bodies.append(
+            _cylinder(f"main {i + 1}", "main journal", 0, z, throw.journal_length,
+                      (throw.journal_diameter, throw.journal_bore), density)
+        )  # fmt: skip
+    web = web_area(design)
+    for t, (z, angle) in enumerate(((one.z, one.angle) for one in parts.throws), 1):
+        bodies.append(
+            _cylinder(f"crankpin {t}", "crankpin", t, z, throw.pin_length,
+                      (throw.pin_diameter, throw.pin_bore), density,
+                      offset=throw.crank_radius, angle=angle)
+        )  # fmt: skip
+        for side in (0, 1):
+            number = 2 * t - 1 + side
+            bodies.append(_plate(f"web {number}", "web", t, parts.web.z[number - 1],
+                                 throw.web_thickness, web, density, angle))  # fmt: skip
+    for weight in parts.counterweights:
+        bodies.append(_counterweight(weight, parts, density))
+    bodies += _drillings(design, parts, density)
+    return Shaft(tuple(sorted(bodies, key=lambda body: (body.z, KINDS.index(body.kind)))))
+
+
+def running_gear(design: Design) -> float:
+    """Return the inertia that rods and pistons add to the shaft's, of all cylinders [kg·m²]."""
+    rod = design.rod
+    split = two_mass_rod(
+        rod.mass, rod.cg_from_big_end, rod.inertia_about_cg, design.cylinder.rod_length
+    )
+    oscillating = design.piston.assembly_mass + split.oscillating
+    one = running_gear_inertia(split.rotating, oscillating, design.cylinder.crank_radius)
+    return design.layout.cylinders * one
+
+
+def _cylinder(
+    name: str, kind: str, throw: int, z: float, length: float, diameters: tuple[float, float],
+    density: float, *, offset: float = 0.0, angle: float = 0.0,
+) -> Body:  # fmt: skip
+    """Return a hollow cylinder: m = ρ(π/4)(D² − d²)l, J = m((D² + d²)/8 + e²)."""
+    outer, bore = diameters
+    mass = density * math.pi / 4 * (outer**2 - bore**2) * length
+    inertia = mass * ((outer**2 + bore**2) / 8 + offset**2)
+    return Body(name, kind, throw, z, length, mass, cmath.rect(mass * offset, angle), inertia)
+
+
+def _plate(
+    name: str, kind: str, throw: int, z: float, thickness: float, area: PlaneArea, density: float,
+    angle: float,
+) -> Body:  # fmt: skip
+    """Return a body of one thickness whose outline counts toward an angle."""
+    heavy = density * thickness
+    moment = heavy * area.first * cmath.exp(1j * angle)
+    return Body(name, kind, throw, z, thickness, heavy * area.area, moment, heavy * area.polar)
+
+
+def _counterweight(weight: CounterweightShape, parts: PartGeometry, density: float) -> Body:
+    sector = ring_sector(weight.inner_radius, weight.outer_radius, weight.half_angle)
+    away = parts.throws[weight.throw - 1].angle + weight.angle + math.pi
+    return _plate(f"counterweight {weight.web}", "counterweight", weight.throw, weight.z,
+                  weight.thickness, sector, density, away)  # fmt: skip
+
+
+def _drillings(design: Design, parts: PartGeometry, density: float) -> Iterator[Body]:
+    bore = design.needed("crank_throw", "the oil drillings").oil_bore
+    for one in parts.oil_drillings if bore > 0 else ():
+        yield _drilling(one, bore, parts.throws[one.throw - 1].angle, density)
+
+
+def _drilling(one: OilDrilling, bore: float, angle: float, density: float) -> Body:
+    """Return a thin straight hole in the throw's plane as a body of negative mass."""
+    low, high = one.from_height, one.to_height
+    length = math.hypot(one.to_z - one.from_z, high - low)
+    mass = -density * math.pi / 4 * bore**2 * length
+    moment = mass * (low + high) / 2 * cmath.exp(1j * angle)
+    inertia = mass * (low**2 + low * high + high**2) / 3
+    name, z = f"oil drilling {one.throw}", (one.from_z + one.to_z) / 2
+    return Body(name, "oil drilling", one.throw, z, one.to_z - one.from_z, mass, moment, inertia)
+
+
+def _ends(design: Design, parts: PartGeometry, density: float) -> Iterator[Body]:
+    for name, end in (("nose", parts.nose), ("flange", parts.flange)):
+        yield _cylinder(name, name, 0, end.z + end.length / 2, end.length, (end.diameter, 0.0),
+                        density)  # fmt: skip

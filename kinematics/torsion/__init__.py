@@ -1,0 +1,1 @@
+"""Torsional vibration: chains of inertias, dampers, cyclic irregularity."""

@@ -1,0 +1,1 @@
+"""A design over one cycle: cylinder pressure, loads, balance, speed."""

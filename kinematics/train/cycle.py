@@ -1,0 +1,304 @@
+"""A design solved over one cycle: first the rigid train, once a design; then at any speed."""
+
+import math
+from dataclasses import dataclass
+from functools import cache, cached_property, lru_cache
+
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.design.design import CONTINUOUS, Design
+from kinematics.errors import DesignError
+from kinematics.mechanics.firing_order import firing_angles
+from kinematics.mechanics.gas_and_inertia_loads import (
+    BySpeed,
+    CylinderLoads,
+    GasAndInertia,
+    MovingMasses,
+    cylinder_loads,
+)
+from kinematics.mechanics.pressure_trace import compression_warnings, trace_warnings
+from kinematics.mechanics.rod_mass import two_mass_rod
+from kinematics.mechanics.slider_crank import PistonMotion, Pose, SliderCrank, pose, posed_motion
+from kinematics.train.balance import Balance, FreeLoads, balance_at, free_loads
+from kinematics.train.bearing_loads import (
+    BearingLoads,
+    Turn,
+    main_bearing_loads,
+    turned,
+    turned_load,
+)
+from kinematics.train.continuous_shaft import ContinuousShaft, continuous_main_loads
+from kinematics.train.cylinder_pressure import (
+    cylinder_pressure,
+    cylinder_volume,
+    slider_crank,
+    volume_at,
+)
+from kinematics.train.full_load import pressure_by_speed
+from kinematics.train.gas_check import gas_check, gas_doubts
+from kinematics.units import UNITS
+
+POINTS = 720
+SPEED_LIMITS_RPM = (1.0, 30000.0)
+ROD_MODELS = ("exact", "two_mass")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Forces:
+    """Forces and torques at one speed, (c, n) but for `crank_torque` (n,)."""
+
+    cylinder_pressure: Array  # [Pa] absolute
+    gas_force: Array  # [N]
+    inertia_force: Array  # [N], oscillating: piston and the rod's small-end share
+    rod_force: Array  # [N] at the small end
+    side_thrust: Array  # [N]
+    cylinder_torque: Array  # [N·m]
+    crank_torque: Array  # [N·m]
+
+
+class RigidTrain:
+    """What does not depend on speed: motion at 1 rad/s, and every load as gas and inertia.
+
+    Each subject is computed when it is first asked for. `rod_model` "two_mass" leaves out the
+    rod's correction couple.
+    """
+
+    def __init__(self, design: Design, *, points: int = POINTS, rod_model: str = "exact") -> None:
+        if rod_model not in ROD_MODELS:
+            raise DesignError("", f"no rod model {rod_model!r}; there are {', '.join(ROD_MODELS)}")
+        self.design = design
+        self.rod_model = rod_model
+        self.points = points
+        step = design.layout.cycle_angle / points
+        self.crank_angle: Array = np.arange(points) * step
+        bank = (np.array(design.layout.bank_angle) - design.layout.bank_angle[0])[:, None]
+        self._to_block = Turn(np.sin(bank), np.cos(bank)).back
+        self._to_throw_1 = Turn(np.sin(self.crank_angle), np.cos(self.crank_angle))
+        self.own_angle: Array = self.crank_angle - np.array(firing_angles(design.layout))[:, None]
+
+    @cached_property
+    def crank(self) -> SliderCrank:
+        """The slider-crank of every cylinder."""
+        return slider_crank(self.design.cylinder)
+
+    @cached_property
+    def masses(self) -> MovingMasses:
+        """Masses of piston and rod, the rod's inertia as the rod model has it."""
+        piston, rod, length = self.design.piston, self.design.rod, self.design.cylinder.rod_length
+        inertia = rod.inertia_about_cg
+        if self.rod_model == "two_mass":
+            split = two_mass_rod(rod.mass, rod.cg_from_big_end, inertia, length)
+            inertia -= split.correction_inertia
+        return MovingMasses(piston.assembly_mass, rod.mass, rod.cg_from_big_end, inertia)
+
+    @cached_property
+    def pose(self) -> Pose:
+        """Where crank and rod of each cylinder stand, (c, n)."""
+        return pose(self.crank, self.own_angle)
+
+    @cached_property
+    def motion(self) -> PistonMotion:
+        """Motion at 1 rad/s, (c, n)."""
+        return posed_motion(self.crank, self.pose)
+
+    @cached_property
+    def pressure(self) -> BySpeed:
+        """Absolute cylinder pressure [Pa], its courses (c, n)."""
+        volume = volume_at(self.design.cylinder, self.motion.displacement)
+        after_tdc = self.own_angle - self.crank.top_dead_centre
+        return pressure_by_speed(self.design, after_tdc, volume)
+
+    @cached_property
+    def loads(self) -> CylinderLoads:
+        """Forces of each cylinder, (c, n)."""
+        cylinder, pressure = self.design.cylinder, self.design.pressure
+        gas = self.pressure.mapped(
+            lambda course: cylinder.piston_area * (course - pressure.crankcase)
+        )
+        return cylinder_loads(self.crank, self.masses, self.pose, self.motion, gas)
+
+    @cached_property
+    def crank_torque(self) -> GasAndInertia:
+        """Torque of all cylinders [N·m], (n,)."""
+        return self.loads.cylinder_torque.mapped(lambda torque: torque.sum(axis=0))
+
+    @cached_property
+    def big_end_block(self) -> GasAndInertia:
+        """Big-end loads in the block's frame [N], (c, 2, n)."""
+        return turned_load(self.loads.crankpin_force, self._to_block)
+
+    @cached_property
+    def big_end_rod(self) -> GasAndInertia:
+        """Big-end loads on the shell, in the rod's frame [N], (c, 2, n)."""
+        return turned_load(
+            self.loads.crankpin_force, Turn(self.pose.sin_rod, self.pose.cos_rod).back
+        )
+
+    @cached_property
+    def big_end_crank(self) -> GasAndInertia:
+        """Big-end loads on the journal, in the throw's frame [N], (c, 2, n)."""
+        return turned_load(
+            self.loads.crankpin_force, Turn(self.pose.sin_crank, self.pose.cos_crank)
+        )
+
+    @cached_property
+    def determinate_main_block(self) -> GasAndInertia:
+        """Main-bearing loads with the shaft cut at every main [N], (m, 2, n)."""
+        return main_bearing_loads(self.design, self._to_throw_1, self.big_end_block)
+
+    @cached_property
+    def continuous_shaft(self) -> ContinuousShaft:
+        """The shaft in one piece on its mains; DesignError where its dimensions are missing."""
+        return continuous_main_loads(self.design, self.crank_angle, self.big_end_block)
+
+    @cached_property
+    def main_block(self) -> GasAndInertia:
+        """Main-bearing loads on the shells [N], (m, 2, n), by the rule that the design names."""
+        if self.design.crank.main_loads == CONTINUOUS:
+            return self.continuous_shaft.main_block
+        return self.determinate_main_block
+
+    @cached_property
+    def main_crank(self) -> GasAndInertia:
+        """Main-bearing loads on the journals, in throw 1's frame [N], (m, 2, n)."""
+        return turned_load(self.main_block, self._to_throw_1)
+
+    @cached_property
+    def free(self) -> FreeLoads:
+        """Free forces and moments."""
+        on_block = turned(self.loads.inertia_on_block, self._to_block)
+        return free_loads(self.design, self._to_throw_1, on_block, self.loads)
+
+    @cached_property
+    def swept_volume(self) -> float:
+        """Swept volume of one cylinder [m³]."""
+        return self.design.cylinder.piston_area * self.crank.stroke
+
+    @cached_property
+    def warnings(self) -> tuple[str, ...]:
+        """What looks odd in this design but still runs, a sentence each."""
+        pressure, cycle = self.design.pressure, self.design.layout.cycle_angle
+        if pressure.source != "trace" or pressure.trace is None:
+            return self._gas_doubts
+        ignored = ("The full-load curve is ignored: the pressure is a trace.",)
+        after = np.radians(np.arange(-100.0, -39.0))
+        volume = cylinder_volume(self.design.cylinder, after)
+        compression = compression_warnings(
+            pressure.trace, volume, cylinder_pressure(self.design, after, volume)
+        )
+        doubts = trace_warnings(pressure.trace, cycle) + compression
+        return doubts + ignored if self.design.full_load else doubts
+
+    @property
+    def _gas_doubts(self) -> tuple[str, ...]:
+        """What is not usual about the gas at rated speed, where the design is at full load."""
+        check = gas_check(Cycle(self, self.design.layout.rated_speed))
+        if check is None or self.design.pressure.load < 1:
+            return ()
+        return gas_doubts(check, "rated speed")
+
+
+class Cycle:
+    """A design at one speed; each subject is computed when it is first asked for and kept."""
+
+    def __init__(self, train: RigidTrain, speed: float) -> None:
+        self.train = train
+        self.design = train.design
+        self.speed = speed  # [rad/s]
+        self.crank_angle = train.crank_angle  # [rad] (n,)
+
+    @cached_property
+    def motion(self) -> PistonMotion:
+        """Motion of pistons and rods, (c, n)."""
+        return self.train.motion.at(self.speed)
+
+    @cached_property
+    def forces(self) -> Forces:
+        """Forces and torques."""
+        loads, speed = self.train.loads, self.speed
+        return Forces(
+            cylinder_pressure=self.train.pressure.at(speed),
+            gas_force=loads.gas_force.at(speed),
+            inertia_force=speed**2 * loads.oscillating_inertia,
+            rod_force=loads.rod_force.at(speed),
+            side_thrust=loads.side_thrust.at(speed),
+            cylinder_torque=loads.cylinder_torque.at(speed),
+            crank_torque=self.train.crank_torque.at(speed),
+        )
+
+    @cached_property
+    def bearings(self) -> BearingLoads:
+        """Loads on big ends and mains."""
+        train, speed = self.train, self.speed
+        return BearingLoads(
+            big_ends={
+                "block": cache(lambda: train.big_end_block.at(speed)),
+                "rod": cache(lambda: train.big_end_rod.at(speed)),
+                "crank": cache(lambda: train.big_end_crank.at(speed)),
+            },
+            mains={
+                "block": cache(lambda: train.main_block.at(speed)),
+                "crank": cache(lambda: train.main_crank.at(speed)),
+            },
+        )
+
+    @cached_property
+    def balance(self) -> Balance:
+        """Free forces and moments with their orders."""
+        turns = self.design.layout.strokes_per_cycle // 2
+        return balance_at(self.train.free, self.speed, turns)
+
+    @cached_property
+    def indicated_work(self) -> float:
+        """Work of the gas on one piston over a cycle [J].
+
+        The sum over the grid of (p - crankcase) dV/dφ, which for a periodic signal is the
+        trapezium rule; the crankcase pressure itself does no net work.
+        """
+        step = self.design.layout.cycle_angle / self.train.points
+        velocity = self.train.motion.velocity[0]
+        return float((self.forces.gas_force[0] * velocity).sum() * step)
+
+    @property
+    def indicated_mean_pressure(self) -> float:
+        """Indicated work over swept volume [Pa], net of gas exchange."""
+        return self.indicated_work / self.train.swept_volume
+
+    @property
+    def mean_torque(self) -> float:
+        """Mean indicated torque [N·m]."""
+        return float(self.forces.crank_torque.mean())
+
+    @property
+    def indicated_power(self) -> float:
+        """Mean torque times speed [W]."""
+        return self.mean_torque * self.speed
+
+
+@lru_cache(maxsize=32)
+def rigid_train(design: Design, rod_model: str = "exact") -> RigidTrain:
+    """Return the speed-independent part of a design, kept for the designs used last."""
+    return RigidTrain(design, rod_model=rod_model)
+
+
+def solve_cycle(design: Design, speed_rpm: float, *, rod_model: str = "exact") -> Cycle:
+    """Return the cycle of a design at a steady crank speed [rpm].
+
+    Raises DesignError where the speed is out of range or the pressure cannot be made.
+    """
+    return Cycle(rigid_train(design, rod_model), checked_speed(speed_rpm))
+
+
+def checked_speed(speed_rpm: float) -> float:
+    """Return a crank speed [rad/s] from [rpm]; raises DesignError where it is out of range."""
+    low, high = SPEED_LIMITS_RPM
+    if isinstance(speed_rpm, bool) or not isinstance(
+        speed_rpm, (int, float, np.integer, np.floating)
+    ):
+        raise DesignError("speed_rpm", f"must be a number; allowed is {low:g} to {high:g} rpm")
+    if not (low <= speed_rpm <= high and math.isfinite(speed_rpm)):
+        raise DesignError(
+            "speed_rpm", f"found {speed_rpm:g} rpm; allowed is {low:g} to {high:g} rpm"
+        )
+    return UNITS["rpm"].to_si(float(speed_rpm))

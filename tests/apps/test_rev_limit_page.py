@@ -1,0 +1,83 @@
+"""The talk's page: what the browser asks for is done, and what it should not ask is let go."""
+
+import json
+import math
+
+import pytest
+
+from apps.pages.design_page import first_design
+from apps.pages.rev_limit_page import TalkPage
+
+
+@pytest.fixture
+def page():
+    return TalkPage(first_design())
+
+
+def raising(page):
+    return json.loads(page.talk.raising)
+
+
+def test_a_rested_speed_is_the_pages_and_sends_no_new_talk(page):
+    before = page.talk.talk
+    page.asked({"kind": "speed", "rpm": 7350})
+    assert page.state.speed_rpm == pytest.approx(7350)
+    assert page.talk.speed == pytest.approx(7350)
+    assert page.talk.talk is before
+
+
+@pytest.mark.parametrize("rpm", [None, "8000", True, math.nan, math.inf, -5, 1e12, [1]])
+def test_a_speed_that_is_none_is_let_go(page, rpm):
+    before = page.state.speed_rpm
+    page.asked({"kind": "speed", "rpm": rpm})
+    page.asked({"kind": "proof", "key": "mean_piston_speed", "rpm": rpm})
+    assert page.state.speed_rpm == before
+
+
+@pytest.mark.parametrize(
+    "message",
+    [{}, {"kind": "raise"}, {"kind": "raise", "gain": "x"}, {"kind": "raise", "gain": -1},
+     {"kind": "raise", "gain": 1e9}, {"kind": "solve", "index": 0}, {"kind": "apply", "index": 0},
+     {"kind": "solve", "index": None}, {"kind": "apply", "index": -1},
+     {"kind": "proof", "key": "<img>", "rpm": 5000}],
+)  # fmt: skip
+def test_what_makes_no_sense_changes_nothing_but_is_answered(page, message):
+    design = page.state.design
+    page.asked(message | {"serial": 7})
+    assert page.state.design is design
+    assert page.talk.raising == ""
+    assert page.talk.answered == 7
+
+
+def test_offers_are_solved_one_by_one_and_one_is_shown(page):
+    page.asked({"kind": "raise", "gain": 200, "serial": 1})
+    count = len(raising(page)["offers"])
+    assert [one["result"] for one in raising(page)["offers"]] == [None] * count
+    page.asked({"kind": "solve", "index": 1})  # not the next one
+    assert raising(page)["offers"][1]["result"] is None
+    for index in range(count):
+        page.asked({"kind": "solve", "index": index})
+        assert raising(page)["offers"][index]["result"].startswith("Solved anew")
+    words = [one["words"] for one in raising(page)["offers"]]
+    shorter = next(place for place, one in enumerate(words) if one.startswith("a stroke shorter"))
+    stroke = page.state.design.cylinder.stroke
+    page.asked({"kind": "apply", "index": shorter})
+    assert page.state.design.cylinder.stroke < stroke
+    assert page.talk.raising == ""
+
+
+def test_a_gain_beyond_reach_still_offers_better_parts(page):
+    page.asked({"kind": "raise", "gain": 10_000})
+    assert [one["words"].startswith("parts proved") for one in raising(page)["offers"]] == [True]
+
+
+def test_another_design_takes_the_offers_away(page):
+    page.asked({"kind": "raise", "gain": 200})
+    page.state.change("cylinder.stroke_mm", 75)
+    assert page.talk.raising == ""
+    page.asked({"kind": "solve", "index": 0})
+    assert page.talk.raising == ""
+
+
+def test_numbers_break_at_no_space(page):
+    assert "\u2009" not in page.talk.talk

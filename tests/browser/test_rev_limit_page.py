@@ -1,0 +1,294 @@
+"""The sales talk in a real browser: what it says at any speed is the ladder's."""
+
+import re
+
+import numpy as np
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+from assets_demo import demo_paths
+from kinematics import load_design, with_value
+from kinematics.limits.speed_limits import speed_limits
+from kinematics.units import UNITS
+from tests.browser.conftest import open_page
+from tests.browser.waiting import wait_until_painted
+from viz.limits.limit_board import rpm, sentence
+from viz.number_words import format_number
+from viz.rev_limit.rev_limit_lines import ladder_at, talk_range, talk_rungs
+from viz.rev_limit.rev_limit_raise import gain_choices, offers, outcome, rest
+from viz.rev_limit.rev_limit_words import TELLINGS, ratio, saying_at
+
+pytestmark = pytest.mark.browser
+
+# what the last key asked for is drawn within three frames
+FRAMES = """() => new Promise((done) => { let left = 3;
+  const frame = () => (--left ? requestAnimationFrame(frame) : done());
+  requestAnimationFrame(frame); })"""
+
+SHOWN = """nodes => nodes.map(node => ({ key: node.dataset.line, verdict: node.dataset.verdict,
+  told: node.querySelector(".told").textContent,
+  true: node.querySelector(".true").textContent }))"""
+FONT_SIZES = "nodes => nodes.map(node => parseFloat(getComputedStyle(node).fontSize))"
+SIZE = "[document.documentElement.scrollWidth, document.documentElement.scrollHeight]"
+
+
+@pytest.fixture
+def talk(context, address):
+    page, seen = open_page(context, f"{address}talk", wait_until_painted)
+    page.locator(".line").first.wait_for()
+    yield page, seen
+    page.close()
+
+
+def first_demo():
+    return load_design(next(iter(demo_paths().values())))
+
+
+def plain(text):
+    return re.sub(r"[\u2009\u202f\u00a0]", " ", text)
+
+
+def shown(page):
+    return page.locator(".line").evaluate_all(SHOWN)
+
+
+def shown_speed(page):
+    return float(re.sub(r"\D", "", page.locator(".rpm").inner_text()))
+
+
+def wait_for_speed(page, speed):
+    pattern = re.compile(".".join(f"{speed:,.0f}".split(",")) + "$")
+    page.locator(".rpm").filter(has_text=pattern).wait_for()
+
+
+def press(page, *keys):
+    page.get_by_label("Speed", exact=True).focus()
+    for key in keys:
+        page.keyboard.press(key)
+
+
+def wait_until_solved(page, count):
+    page.wait_for_function(
+        """count => { const find = (root) => { for (const n of root.querySelectorAll("*")) {
+             if (n.matches(".raise")) return n;
+             const f = n.shadowRoot && find(n.shadowRoot); if (f) return f; } return null; };
+             const raise = find(document);
+             return raise.getAttribute("aria-busy") === "false"
+               && raise.querySelectorAll(".offer").length === count; }""",
+        arg=count,
+        timeout=30_000,
+    )
+
+
+def wait_until_kept(page, speed):
+    """Wait until the tab keeps the design at a speed [rpm]: Python knows of it."""
+    page.wait_for_function(
+        """rpm => Math.abs(JSON.parse(sessionStorage.getItem("sixthrow-draft") ?? "{}").rpm - rpm)
+             < 1e-6""",
+        arg=speed,
+    )
+
+
+def expected(ladder, rung, speed_rpm):
+    """Verdict, number in the sentence, and the true number, by the core at a speed."""
+    key = rung.criterion.key
+    speed = UNITS["rpm"].to_si(speed_rpm)
+    moved = ladder_at(ladder, key, speed)
+    one, told = moved.rungs[0], TELLINGS[key].told
+    value = one.value_at if told.of is None else float(told.of(one.parts, np.array([speed]))[0])
+    unit = UNITS[told.unit or one.criterion.unit]
+    reference = saying_at(TELLINGS[key], value).reference
+    times = None if reference is None else ratio(key, value, reference)
+    return moved.verdict(one), times, unit.from_si(value), unit.symbol
+
+
+def number(text):
+    return float(text.replace("\u202f", "").replace("\u2009", "").replace("−", "-"))
+
+
+def test_loads_without_another_host_or_an_error(talk):
+    page, seen = talk
+    assert page.title() == "sixthrow · sales talk"
+    assert seen.elsewhere == []
+    assert seen.errors == []
+    assert "teaching and design review" in page.inner_text(".caution")
+    assert page.evaluate(SIZE) == [1440, 900]
+    assert 6 <= len(shown(page)) <= 8
+    assert min(page.locator(".told").evaluate_all(FONT_SIZES)) >= 24
+
+
+def test_the_first_limit_is_said_as_on_the_ladder(talk):
+    page, _ = talk
+    assert plain(page.locator(".first").inner_text()) == plain(sentence(speed_limits(first_demo())))
+
+
+@pytest.mark.parametrize("name", list(demo_paths()))
+def test_at_the_rated_speed_verdicts_are_the_ladders(talk, name):
+    page, seen = talk
+    design = load_design(demo_paths()[name])
+    page.get_by_label("Demo design").select_option(name)
+    page.locator(".title").filter(has_text=design.name).wait_for()
+    ladder = speed_limits(design)
+    wait_for_speed(page, rpm(ladder.rated))
+    assert [(one["key"], one["verdict"]) for one in shown(page)] == [
+        (rung.criterion.key, ladder.verdict(rung)) for _, rung in talk_rungs(ladder)
+    ]
+    assert seen.errors == []
+
+
+def test_sentences_at_any_speed_are_computed(talk):
+    """Read to the digits shown: 2 or 3 in a sentence, 3 beside it."""
+    page, _ = talk
+    ladder = speed_limits(first_demo())
+    rungs = {rung.criterion.key: rung for _, rung in talk_rungs(ladder)}
+    for keys in (("Home",), ("Shift+ArrowRight",) * 6, ("r", "Shift+ArrowRight"), ("End",)):
+        before = page.locator(".rpm").inner_text()
+        press(page, *keys)
+        page.locator(".rpm").filter(has_not_text=before).wait_for()
+        page.evaluate(FRAMES)
+        speed = shown_speed(page)
+        for line in shown(page):
+            if "not judged" in line["told"]:
+                assert speed < rpm(float(rungs[line["key"]].speed[0]))
+                continue
+            verdict, times, value, unit = expected(ladder, rungs[line["key"]], speed)
+            assert line["verdict"] == verdict
+            first = re.match(r"([\d.\u202f−]+)\u202f?(\S+) ", line["true"])
+            assert first[2] == unit
+            assert number(first[1]) == pytest.approx(value, rel=8e-3)
+            if times is not None:
+                said = [number(one) for one in re.findall(r"[\d.\u202f]*\d", line["told"])]
+                assert any(one == pytest.approx(times, rel=6e-2) for one in said), line
+
+
+def test_keys_move_the_speed(talk):
+    page, _ = talk
+    ladder = speed_limits(first_demo())
+    low, top = talk_range(ladder)
+    steps = (
+        ("ArrowRight", 8550), ("ArrowLeft", 8500), ("Shift+ArrowRight", 9000), ("ArrowUp", 9050),
+        ("PageDown", 9000), ("Home", low), ("End", top), ("l", rpm(ladder.red_line)),
+        ("r", rpm(ladder.rated)), ("f", np.ceil(rpm(ladder.lowest.limit))),
+    )  # fmt: skip
+    for key, speed in steps:
+        press(page, key)
+        wait_for_speed(page, speed)
+    assert page.locator(".talk").get_attribute("data-verdict") == "over"
+    page.locator("[data-jump=Rated]").click()
+    wait_for_speed(page, rpm(ladder.rated))
+    page.keyboard.press("ArrowRight")  # on the button too
+    wait_for_speed(page, rpm(ladder.rated) + 50)
+
+
+def test_frames_need_no_python_and_the_rested_speed_goes_along(talk):
+    page, seen = talk
+    press(page, "Home")
+    wait_until_kept(page, talk_range(speed_limits(first_demo()))[0])
+    before = len(seen.sent)
+    slider = page.get_by_label("Speed", exact=True)
+    slider.evaluate(
+        """async node => { for (let rpm = 2000; rpm <= 9000; rpm += 100) {
+             node.value = rpm; node.dispatchEvent(new Event("input"));
+             await new Promise(done => requestAnimationFrame(done)); } }"""
+    )
+    assert len(seen.sent) == before
+    wait_for_speed(page, 9000)
+    wait_until_kept(page, 9000)
+    assert len(seen.sent) > before
+    page.reload()
+    wait_until_painted(page)
+    wait_for_speed(page, 9000)
+
+
+def test_the_formula_is_one_step_away(talk):
+    page, _ = talk
+    press(page, "Shift+ArrowLeft")
+    wait_for_speed(page, 8000)
+    page.locator("[data-line=mean_piston_speed] button").click()
+    dialog = page.locator("dialog.proof")
+    dialog.get_by_text("Where the allowable is from").wait_for()
+    text = plain(dialog.inner_text())
+    stroke = speed_limits(first_demo()).rung("mean_piston_speed").parts.train.crank.stroke
+    assert "at 8 000 rpm" in text
+    assert f"{format_number(2 * stroke * 8000 / 60, 4)} m/s" in text
+    assert "common practice, no source" in text
+    page.keyboard.press("ArrowRight")  # belongs to the dialog
+    page.keyboard.press("Escape")
+    dialog.wait_for(state="hidden")
+    wait_for_speed(page, 8000)
+
+
+def test_what_it_would_take_is_solved_anew_and_shown(talk):
+    page, seen = talk
+    ladder = speed_limits(first_demo())
+    found = offers(ladder, 200)
+    page.get_by_label("Speed to gain").select_option("200")
+    page.locator("[data-raise=ask]").click()
+    wait_until_solved(page, len(found))
+    texts = [plain(one) for one in page.locator(".offer").all_inner_texts()]
+    for text, offer in zip(texts, found, strict=True):
+        assert plain(offer.words) in text
+        assert plain(outcome(ladder, offer, 200)["result"]) in text
+    said, told = plain(page.locator(".rest").inner_text()), rest(ladder, 200, found)
+    for words in (told["title"], *told["lines"], told["after"]):
+        assert plain(words) in said
+    page.locator(".offer button").first.click()
+    new = speed_limits(with_value(first_demo(), found[0].change.key, found[0].value))
+    pattern = re.sub(r"[\u2009\u202f]|\\ ", ".", re.escape(sentence(new)))
+    page.locator(".first").filter(has_text=re.compile(pattern)).wait_for()
+    assert page.locator(".offer").count() == 0
+    assert seen.errors == []
+
+
+@pytest.mark.parametrize("name", list(demo_paths()))
+def test_all_that_is_said_is_seen_without_scrolling(talk, name):
+    """Sentences, first limit, offers and what is not enough, at 1440 x 900."""
+    page, _ = talk
+    page.get_by_label("Demo design").select_option(name)
+    design = load_design(demo_paths()[name])
+    page.locator(".title").filter(has_text=design.name).wait_for()
+    ladder = speed_limits(design)
+    wait_for_speed(page, rpm(ladder.rated))
+    page.locator("[data-raise=ask]").click()
+    gain = gain_choices(ladder)["usual"]
+    wait_until_solved(page, len(offers(ladder, gain)))
+    hidden = page.locator(".talk, .answer, .rest, .limit").evaluate_all(
+        "nodes => nodes.map(n => [n.className, n.scrollHeight - n.clientHeight])"
+    )
+    assert [one for one in hidden if one[1] > 1] == []
+    assert page.evaluate(SIZE) == [1440, 900]
+
+
+def test_what_is_pinned_stays_in_the_strips(talk):
+    page, _ = talk
+    assert page.locator(".pin").count() == 0
+    page.get_by_role("button", name="Pin as reference").click()
+    page.locator(".pin").first.wait_for(state="attached")
+    page.get_by_role("button", name="Unpin").click()
+    page.locator(".pin").first.wait_for(state="detached")
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize(("width", "height"), [(1440, 900), (390, 844)])
+def test_axe_finds_nothing(browser, address, theme, width, height):
+    context = browser.new_context(
+        viewport={"width": width, "height": height}, color_scheme=theme, reduced_motion="reduce"
+    )
+    page = context.new_page()
+    page.goto(f"{address}talk")
+    wait_until_painted(page)
+    page.locator("[data-raise=ask]").click()
+    wait_until_solved(page, len(offers(speed_limits(first_demo()), 500)))
+    for opened in (False, True):
+        if opened:
+            page.locator(".line button").first.click()
+            page.get_by_text("Where the allowable is from").wait_for()
+        found = Axe().run(page).response["violations"]
+        assert [(one["id"], one["nodes"][0]["html"][:160]) for one in found] == []
+        assert page.evaluate(SIZE)[0] == width
+    small = page.locator(".talk :is(button, select)").evaluate_all(
+        """nodes => nodes.map(n => n.getBoundingClientRect())
+             .filter(box => box.width && (box.height < 24 || box.width < 24)).length"""
+    )
+    assert small == 0
+    context.close()

@@ -1,0 +1,396 @@
+"""The talk: its numbers are the ladder's, its comparisons computed, its verdicts the ladder's."""
+
+import json
+import math
+import re
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from assets_demo import DEMO_DESIGNS, FOLDER
+from kinematics import DesignError, load_design, parse_design, solve_cycle, with_value
+from kinematics.limits.limit_raising import RAISING_INPUTS, ReachedLimit, raising_changes, reaches
+from kinematics.limits.speed_limits import SUBJECTS, Ladder, speed_limits
+from kinematics.units import UNITS
+from tests.conftest import SIX_TEXT
+from tests.viz.test_limit_board import evaluated
+from viz.limits.limit_board import rpm, sentence
+from viz.rev_limit.rev_limit_lines import (
+    ladder_at,
+    proof_message,
+    talk_message,
+    talk_range,
+    talk_rungs,
+)
+from viz.rev_limit.rev_limit_raise import (
+    INPUT_NAMES,
+    RAISING,
+    _told,
+    gain_choices,
+    intro,
+    offers,
+    outcome,
+    rest,
+)
+from viz.rev_limit.rev_limit_words import (
+    GROUPS,
+    HAIR,
+    INVERSE,
+    PERSON,
+    SMALL_CAR,
+    TELLINGS,
+    ratio,
+    rod_pull,
+    saying_at,
+)
+from viz.train.main_numbers import main_numbers
+
+DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
+per_demo = pytest.mark.parametrize("stem", DEMO_DESIGNS)
+SPEEDS = (0.4, 0.77, 0.93, 1.0, 1.04, 1.12)  # over the rated one
+
+
+def line_at(line, speed_rpm):
+    """A line between its speeds, as the browser reads it."""
+    use = [math.inf if one is None else one for one in line["use"]]
+    share = float(np.interp(speed_rpm**2, np.square(line["rpm"]), use))
+    return line["allowed"] / share if line["at_least"] else share * line["allowed"]
+
+
+def verdict_at(over, speed_rpm, reserve):
+    """The browser's verdict."""
+    start = min((one[0] for one in over), default=math.inf)
+    return "over" if start <= speed_rpm else "marginal" if start < speed_rpm * reserve else "within"
+
+
+def test_every_criterion_over_speed_is_told_in_one_group():
+    keys = [one.key for _, criteria in SUBJECTS for one in criteria if not one.at_idle]
+    assert sorted(TELLINGS) == sorted(keys) == sorted(key for one in GROUPS for key in one.keys)
+
+
+@pytest.mark.parametrize("key", TELLINGS)
+def test_some_saying_fits_every_value(key):
+    telling = TELLINGS[key]
+    for value in (-1e6, 0.0, 1e-9, 1.0, 500.0, 1e4, 1e9):
+        assert saying_at(telling, value) in telling.sayings
+    leasts = [one.least for one in telling.sayings]
+    assert leasts == sorted(leasts, reverse=True)
+    assert leasts[-1] == -math.inf
+
+
+@per_demo
+def test_the_talk_is_plain_json_of_six_to_eight_lines(stem):
+    message = talk_message(speed_limits(DEMOS[stem]))
+    assert json.loads(json.dumps(message, allow_nan=False)) == message
+    assert 6 <= len(message["lines"]) <= 8
+    assert message["sentence"] == sentence(speed_limits(DEMOS[stem]))
+    assert "Common practice, no source" in message["references"]
+
+
+@per_demo
+def test_the_first_limit_has_its_line(stem):
+    ladder = speed_limits(DEMOS[stem])
+    assert ladder.lowest.criterion.key in [rung.criterion.key for _, rung in talk_rungs(ladder)]
+    assert talk_range(ladder)[1] > rpm(ladder.lowest.limit)
+    assert talk_range(ladder)[1] > rpm(ladder.red_line)
+
+
+def test_a_limit_of_a_part_not_always_shown_is_shown_where_it_is_the_first():
+    design = with_value(DEMOS["touring_six"], "limits.pin_bending_MPa", 170)
+    groups = [group.title for group, _ in talk_rungs(speed_limits(design))]
+    assert "Piston pins" in groups
+    assert "Piston pins" not in [
+        group.title for group, _ in talk_rungs(speed_limits(DEMOS["touring_six"]))
+    ]
+
+
+@per_demo
+def test_between_the_speeds_sent_values_are_the_cores(stem):
+    """To 0.3 %, a third digit; resonances, and where films and slip turn sharply, to 3 %."""
+    ladder = speed_limits(DEMOS[stem])
+    for (_, rung), line in zip(talk_rungs(ladder), talk_message(ladder)["lines"], strict=True):
+        low, top = max(talk_range(ladder)[0], line["from"]), talk_range(ladder)[1]
+        speeds = np.random.default_rng(5).uniform(low, top, 25)
+        value = rung.criterion.value(rung.parts, speeds * UNITS["rpm"].factor)
+        shown = UNITS[rung.criterion.unit].array_from_si(value)
+        sharp = rung.criterion.resonant or line["key"] in (
+            "big_end_film",
+            "main_film",
+            "split_slip",
+        )
+        read = [line_at(line, one) for one in speeds]
+        for one, core in zip(read, shown, strict=True):
+            if math.isfinite(one) and math.isfinite(core):
+                assert one == pytest.approx(core, rel=0.03 if sharp else 3e-3)
+
+
+@per_demo
+def test_verdicts_are_the_ladders(stem):
+    ladder = speed_limits(DEMOS[stem])
+    reserve = ladder.red_line / ladder.rated
+    for (_, rung), line in zip(talk_rungs(ladder), talk_message(ladder)["lines"], strict=True):
+        assert line["guide"] is rung.criterion.guide
+        if line["guide"]:
+            assert ladder.verdict(rung) == "guide"
+            continue
+        rated = verdict_at(line["over"], rpm(ladder.rated), reserve)
+        assert rated == ladder.verdict(rung)
+        for share in SPEEDS:
+            speed = share * ladder.rated
+            moved = ladder_at(ladder, rung.criterion.key, speed)
+            assert verdict_at(line["over"], rpm(speed), reserve) == moved.verdict(moved.rungs[0])
+
+
+@per_demo
+def test_verdicts_are_those_of_a_design_rated_at_that_speed(stem):
+    """The ladder of the same design, its rated speed and red line moved in proportion."""
+    design = DEMOS[stem]
+    ladder = speed_limits(design)
+    reserve = ladder.red_line / ladder.rated
+    speed = 1.05 * ladder.rated
+    moved = replace(
+        design,
+        layout=replace(design.layout, rated_speed=speed),
+        limits=replace(
+            design.limits, red_line=speed * reserve,
+            full_load_from=design.limits.full_load_from or ladder.rated / 3,
+        ),
+    )  # fmt: skip
+    other = speed_limits(moved)
+    for line in talk_message(ladder)["lines"]:
+        if line["guide"]:
+            continue
+        expected = other.verdict(other.rung(line["key"]))
+        assert verdict_at(line["over"], rpm(speed), reserve) == expected
+
+
+def test_all_rungs_over_speed_are_in_the_headline():
+    ladder = speed_limits(DEMOS["touring_six"])
+    shown = talk_message(ladder)["all"]
+    assert len(shown) == sum(not rung.criterion.guide for rung in ladder.rungs)
+    assert [one["idle"] for one in shown].count(False) == 1  # the irregularity, within at idle
+
+
+def test_the_pull_is_that_of_the_main_numbers():
+    for stem in DEMO_DESIGNS:
+        ladder = speed_limits(DEMOS[stem])
+        parts = ladder.rung("bolt_fatigue").parts
+        pull = float(rod_pull(parts, np.array([ladder.rated]))[0])
+        numbers = main_numbers(solve_cycle(DEMOS[stem], rpm(ladder.rated)))
+        shown = next(one.value for one in numbers if one.key == "rod_tension")
+        assert pull == pytest.approx(1e3 * shown, rel=1e-3)
+
+
+def test_comparisons_in_hand_calculation():
+    assert SMALL_CAR.size == pytest.approx(9810)
+    assert PERSON.size == pytest.approx(735.75)
+    assert ratio("bolt_fatigue", 28_449.0, SMALL_CAR) == pytest.approx(2.9)
+    assert {"big_end_film", "main_film"} == set(INVERSE)
+    assert ratio("big_end_film", 2e-6, HAIR) == pytest.approx(35)
+    assert "cars" in saying_at(TELLINGS["bolt_fatigue"], 9811.0).words
+    assert "people" in saying_at(TELLINGS["bolt_fatigue"], 9809.0).words
+    assert "hardly" in saying_at(TELLINGS["bolt_fatigue"], -5.0).words
+
+
+@per_demo
+@pytest.mark.parametrize("share", [0.5, 1.0, 1.1])
+def test_every_line_has_its_formula_with_values_at_that_speed(stem, share):
+    ladder = speed_limits(DEMOS[stem])
+    for _, rung in talk_rungs(ladder):
+        proof = proof_message(ladder, rung.criterion.key, share * ladder.rated)
+        assert all(proof[part] for part in ("formula", "put_in", "origin", "source", "caution"))
+        if proof["comparison"]:
+            expression, times = proof["comparison"].split("\n")[1].split(" = ")[1:]
+            assert evaluated(expression) == pytest.approx(
+                evaluated(times.partition(",")[0]), rel=6e-3
+            )
+
+
+def test_the_proof_is_of_the_speed_asked_for():
+    ladder = speed_limits(DEMOS["touring_six"])
+    speed = UNITS["rpm"].to_si(4321)
+    proof = proof_message(ladder, "mean_piston_speed", speed)
+    assert "4\u2009321 rpm" in proof["headline"]
+    stroke = ladder.rung("mean_piston_speed").parts.train.crank.stroke
+    assert evaluated(proof["put_in"].split(" = ")[1]) == pytest.approx(
+        2 * stroke * 4321 / 60, rel=1e-4
+    )
+
+
+def test_what_is_pinned_is_a_limit_of_each_line():
+    ladder = speed_limits(DEMOS["touring_six"])
+    other = speed_limits(with_value(DEMOS["touring_six"], "cylinder.stroke_mm", 90))
+    message = talk_message(ladder, other, "another")
+    assert message["pinned"] == "another"
+    for line in message["lines"]:
+        limit = rpm(other.rung(line["key"]).limit)
+        assert line["pinned"] == (limit if limit <= message["top"] else None)
+    assert all(line["pinned"] is None for line in talk_message(ladder)["lines"])
+
+
+@per_demo
+def test_what_it_takes_is_what_the_changed_design_says(stem):
+    ladder = speed_limits(DEMOS[stem])
+    gain = gain_choices(ladder)["usual"]
+    found = offers(ladder, gain)
+    assert 1 < len(found) <= 5
+    for one in found:
+        new = speed_limits(with_value(DEMOS[stem], one.change.key, one.value))
+        told = outcome(ladder, one, gain)
+        reached = new.rung(ladder.lowest.criterion.key).limit
+        assert f"{rpm(reached):,.0f}".replace(",", "\u2009") in told["result"]
+        gained = rpm(new.lowest.limit - ladder.lowest.limit)
+        first = new.lowest.criterion.key == ladder.lowest.criterion.key
+        assert ("But" in told["result"]) != first
+        spoils = "And at" in told["result"]
+        assert (told["outcome"] == "reached") == (gained >= gain - 1 and not spoils)
+    assert intro(ladder, gain).endswith("one of these:")
+
+
+@per_demo
+def test_every_input_not_offered_is_told_of_once(stem):
+    ladder = speed_limits(DEMOS[stem])
+    found = offers(ladder, 500)
+    told = rest(ladder, 500, found)
+    offered = {one.change.key for one in found}
+    measured = {"pressure.peak_bar"} if DEMOS[stem].pressure.source == "trace" else set()
+    for key in set(RAISING_INPUTS) - offered - measured:
+        starts = tuple(words.removesuffix(" by").capitalize() for words in RAISING[key])
+        lines = [line for line in told["lines"] if line.startswith(starts)]
+        named = INPUT_NAMES[key] in re.split(r": |, |\. |\.$", told["after"])
+        assert len(lines) + named == 1, key
+
+
+def bolts_first(rod_mass: float = 450.0) -> Ladder:
+    """The hill-climb six with so high a safety asked of its bolts that they fail first."""
+    weak = with_value(DEMOS["hill_climb_six"], "limits.bolt_fatigue_safety", 3.8)
+    ladder = speed_limits(with_value(weak, "rod.mass_g", rod_mass))
+    assert ladder.lowest.criterion.key == "bolt_fatigue"
+    return ladder
+
+
+def lightest_rod(ladder: Ladder) -> ReachedLimit:
+    return next(
+        one for one in reaches(ladder, ladder.lowest, 2 * ladder.lowest.limit)
+        if one.key == "rod.mass_g"
+    )  # fmt: skip
+
+
+def test_what_a_bound_stops_is_told_with_the_bound():
+    """A rod cannot be lighter than its shank, small end and cap."""
+    ladder = bolts_first()
+    least = 1e3 * lightest_rod(ladder).to
+    gain = 0.2 * rpm(ladder.lowest.limit)
+    line = next(
+        one for one in rest(ladder, gain, offers(ladder, gain))["lines"] if "rod lighter" in one
+    )
+    found = re.fullmatch(r"Each rod lighter, to (.*) g: (.*) rpm; less is refused (.*)", line)
+    assert float(found[1].replace("\u2009", "")) == pytest.approx(least, rel=1e-3)
+    lightest = with_value(ladder.design, "rod.mass_g", least + 1e-3)
+    reached = rpm(speed_limits(lightest).rung("bolt_fatigue").limit)
+    assert float(found[2].replace("\u2009", "")) == pytest.approx(reached, abs=1)
+    assert found[3].startswith("(shank, small end and cap alone are")
+
+
+def test_what_is_refused_at_once_is_told_with_the_reason():
+    """A rod as light as its parts already: a lighter one would help, but is refused."""
+    ladder = bolts_first(1e3 * lightest_rod(bolts_first()).to + 1e-6)
+    gain = 0.2 * rpm(ladder.lowest.limit)
+    told = rest(ladder, gain, offers(ladder, gain))
+    line = next(one for one in told["lines"] if one.startswith("Each rod lighter"))
+    assert ": refused from " in line
+    assert "shank, small end and cap alone are" in line
+    assert "rod mass" not in told["after"]
+
+
+def test_what_another_part_refuses_is_told_with_that_part():
+    ladder = bolts_first()
+    found = reaches(ladder, ladder.lowest, 1.6 * ladder.lowest.limit)
+    one = next(one for one in found if one.key == "cylinder.bore_mm")
+    assert one.to == pytest.approx(ladder.design.piston_pin.length, rel=1e-4)
+    said = _told(ladder.design, one, ladder.lowest.limit)
+    assert said.startswith("A bore narrower, to 57.5 mm: ")
+    assert "less is refused (piston pin length, allowed is less than " in said
+
+
+def test_what_is_enough_but_not_offered_is_told_as_enough():
+    """Heavy pistons make the shaft's vibration the first limit; many inputs raise it."""
+    ladder = speed_limits(with_value(DEMOS["hill_climb_six"], "piston.assembly_mass_g", 600.0))
+    assert ladder.lowest.criterion.key == "shaft_stress"
+    gain = 100
+    found = offers(ladder, gain)
+    wanted = ladder.lowest.limit + UNITS["rpm"].to_si(gain)
+    every = {one.key for one in raising_changes(ladder, ladder.lowest, wanted)}
+    left = every - {one.change.key for one in found}
+    assert left
+    said = re.search(r"Enough too, by larger changes: (.*?)\.", rest(ladder, gain, found)["after"])
+    assert set(said[1].split(", ")) == {INPUT_NAMES[key] for key in left}
+
+
+def oil_first() -> Ladder:
+    """The V6 with so high a reserve asked of its oil supply that this is the first limit."""
+    ladder = speed_limits(with_value(DEMOS["v6_60_six_throws"], "limits.oil_reserve", 2.6))
+    assert ladder.lowest.criterion.key == "oil_supply"
+    return ladder
+
+
+def test_what_has_no_effect_is_told_as_such():
+    ladder = oil_first()
+    told = rest(ladder, 500, offers(ladder, 500))
+    assert told["lines"] == []
+    assert told["title"] == "No other input raises this limit"
+    assert told["after"].startswith("No effect on this limit: stroke, rod length, ")
+
+
+def test_a_smaller_journal_is_honest_about_what_it_spoils():
+    """Thinner mains need less oil pressure, and twist more: the first limit is another then."""
+    ladder = oil_first()
+    thinner = next(one for one in offers(ladder, 1500) if "journals thinner" in one.words)
+    told = outcome(ladder, thinner, 1500)
+    assert "But the shaft reaches its allowable vibratory stress first" in told["result"]
+    limit, wanted = rpm(ladder.lowest.limit), rpm(ladder.lowest.limit) + 1500
+    gained = float(
+        re.search(r": ([\d\u2009]+) rpm gained", told["result"])[1].replace("\u2009", "")
+    )
+    assert 0 < gained < wanted - limit - 50
+
+
+def test_a_red_line_beyond_the_limit_is_a_choice():
+    base = DEMOS["hill_climb_six"]
+    limit = rpm(speed_limits(base).lowest.limit)
+    ladder = speed_limits(with_value(base, "limits.red_line_rpm", limit + 236))
+    gain, words = gain_choices(ladder)["choices"][0]
+    assert "to the red line" in words
+    assert rpm(ladder.lowest.limit) + gain == pytest.approx(rpm(ladder.red_line), abs=1)
+
+
+def test_every_input_has_its_words():
+    assert set(RAISING) == set(RAISING_INPUTS)
+
+
+def test_a_bare_design_tells_what_it_can_and_says_what_is_left_out():
+    ladder = speed_limits(parse_design(SIX_TEXT))
+    message = json.loads(json.dumps(talk_message(ladder), allow_nan=False))
+    told = [line["group"] for line in message["lines"]]
+    assert told == ["Pistons", "Bearing shells", "Oil film"]
+    assert message["untold"] == ["Piston rings", "Rods and bolts", "Crankshaft"]
+
+
+def test_over_at_every_speed_there_is_nothing_to_raise():
+    design = with_value(parse_design(SIX_TEXT), "limits.big_end_specific_load_MPa", 2)
+    ladder = speed_limits(design)
+    message = talk_message(ladder)
+    assert message["limit"] is None
+    assert message["sentence"].startswith("The big-end shells reach")
+    assert gain_choices(ladder) == {"choices": [], "usual": 0}
+    with pytest.raises(DesignError, match="no first limit"):
+        offers(ladder, 200)
+
+
+def test_a_change_that_is_refused_says_why():
+    ladder = speed_limits(DEMOS["touring_six"])
+    stroke = next(one for one in offers(ladder, 500) if "stroke" in one.words)
+    told = outcome(ladder, replace(stroke, value=1e6), 500)
+    assert told["outcome"] == "refused"
+    assert told["result"].startswith("Refused: ")

@@ -1,0 +1,1 @@
+"""Two designs beside one another."""

@@ -1,0 +1,182 @@
+"""The results of two designs as rows: main numbers and films at a speed, and all limits."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+
+from kinematics.design.design import Design
+from kinematics.errors import DesignError
+from kinematics.limits.speed_limits import Ladder, Rung, speed_limits
+from kinematics.train.cycle import Cycle
+from kinematics.units import UNITS, shown_unit
+from viz.compare.compared_inputs import part_words
+from viz.compare.compared_row import DIRECTION, Compared, Entries, Entry, Side, paired_rows
+from viz.film.film_numbers import film_numbers
+from viz.film.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
+from viz.limits.limit_board import limit_text, margin_share, margin_text, rpm, shown_value
+from viz.number_words import MISSING, format_number, signed, with_unit
+from viz.train.main_numbers import SIDE_THRUST, MainNumber, main_numbers
+from viz.verdict_words import AT_SPEED, EDGE
+
+MAIN = "Main numbers"
+
+
+def result_rows(a: Cycle, b: Cycle) -> list[Compared]:
+    """Return the rows of two cycles, each at its speed: main numbers and films."""
+    return paired_rows(_main_entries(a), _main_entries(b), MISSING, MISSING) + _film_rows(a, b)
+
+
+def _main_entries(cycle: Cycle) -> Entries:
+    """Return the main numbers; a peak with two directions is an entry for each, as a size."""
+    scales, found = _free_scales(cycle), {}
+    for one in main_numbers(cycle):
+        if one.key == "side_thrust":
+            found |= _side_thrusts(cycle, one)
+        elif one.key in ("rod_compression", "rod_tension"):
+            size = replace(one, value=max(one.value, 0.0))
+            found[one.key] = _number(size, MAIN, none=one.place if one.value <= 0 else "")
+        else:
+            entry = _number(one, MAIN)
+            found[one.key] = replace(entry, scale=scales.get(one.key, 0.0))
+    return found
+
+
+def _side_thrusts(cycle: Cycle, known: MainNumber) -> Entries:
+    """Return the largest side thrust on the major and on the minor thrust side."""
+    thrust, found = cycle.forces.side_thrust, {}
+    for side, peak in (("major", thrust.max()), ("minor", -thrust.min())):
+        size = shown_unit(SIDE_THRUST.unit).from_si(max(float(peak), 0.0))
+        number = replace(known, value=size, label=f"{known.label}, {side} side")
+        found[f"side_thrust_{side}"] = _number(number, MAIN, none="" if size > 0 else "none")
+    return found
+
+
+def _free_scales(cycle: Cycle) -> dict[str, float]:
+    """Return what free loads are measured by, as shown: one piston's m·r·ω², a throw apart."""
+    train = cycle.train
+    force = train.masses.piston * train.crank.crank_radius * cycle.speed**2
+    moment = force * cycle.design.layout.throw_spacing
+    sizes = {"free_force": ("N", force), "free_moment": ("Nm", moment)}
+    return {key: shown_unit(unit).from_si(size) for key, (unit, size) in sizes.items()}
+
+
+def _number(one: MainNumber, part: str, *, none: str = "") -> Entry:
+    """Return a number as an entry; `none` is what is said of a zero."""
+    unit = DIRECTION if one.unit == UNITS["deg"].symbol else one.unit
+    known = math.isfinite(one.value)
+    text = none or (one.words if known else one.place)
+    return Entry(part, one.label, unit, Side((one.value,) if known else (), text))
+
+
+def _film_rows(a: Cycle, b: Cycle) -> list[Compared]:
+    """Return the film numbers of the worst bearing of each kind, which may be another in b."""
+    (ours, a_lacks), (theirs, b_lacks) = _films(a), _films(b)
+    rows: list[Compared] = []
+    for kind in LIMITS:
+        pair = [_worst(films, kind) for films in (ours, theirs)]
+        part = _bearing_words(kind, pair)
+        left, right = (_film_entries(one, part) for one in pair)
+        rows += [
+            replace(row, key=f"{kind}.{row.key}")
+            for row in paired_rows(left, right, a_lacks, b_lacks)
+        ]
+    return rows
+
+
+def _films(cycle: Cycle) -> tuple[ShownFilms | None, str]:
+    """Return the films of a cycle, or None and why there are none."""
+    try:
+        return ShownFilms(cycle), MISSING
+    except DesignError as error:
+        return None, _short(error)
+
+
+def _short(error: DesignError) -> str:
+    """Return an error as a cell shows it: what is missing, else the whole of it."""
+    head = error.message.split(":")[0].split(";")[0]
+    return f"{part_words(error.field)} {head}" if error.field else head
+
+
+def _worst(films: ShownFilms | None, kind: str) -> ShownBearing | None:
+    return next((one for one in films.sorted if one.kind == kind), None) if films else None
+
+
+def _bearing_words(kind: str, pair: list[ShownBearing | None]) -> str:
+    places = [str(one.index + 1) for one in pair if one is not None]
+    which = places[0] if len(set(places)) == 1 else " / ".join(places)
+    return f"Worst {TITLES[kind].lower()} ({which})"
+
+
+def _film_entries(one: ShownBearing | None, part: str) -> Entries:
+    if one is None:
+        return {}
+    found = {number.key: _number(number, part) for number in film_numbers(one)}
+    judged = found["least_film"]
+    share = 100 * (one.least / one.limit - 1)
+    side = replace(judged.side, margin=_film_margin(one), verdict=one.state, margin_share=share)
+    found["least_film"] = replace(judged, side=side)
+    least = shown_unit("um").from_si(one.least)  # what tilt takes from
+    found["edge_film"] = replace(found["edge_film"], scale=least, level=True)
+    return found
+
+
+def _film_margin(one: ShownBearing) -> str:
+    """Return how far the film is above its allowable, and whether the edge film is below it."""
+    share = 100 * (one.least / one.limit - 1)
+    words = f"{signed(share, f'{abs(share):.0f}')} % on {with_unit(one.limit, 'um')}"
+    return f"{words}; {AT_SPEED[EDGE]}" if one.state == EDGE else words
+
+
+def limit_rows(a: Design, b: Design) -> list[Compared]:
+    """Return for every rung of either ladder its limit speed and its value where most is used.
+
+    Raises DesignError where a pressure cannot be made.
+    """
+    ladders = speed_limits(a), speed_limits(b)
+    left, right = (dict(_rung_entries(ladder)) for ladder in ladders)
+    rows = []
+    for key in dict.fromkeys([*left, *right]):
+        lacks = [_why_unjudged(ladder, key.split(".")[1]) for ladder in ladders]
+        ours, theirs = ({key: side[key]} if key in side else {} for side in (left, right))
+        rows += paired_rows(ours, theirs, *lacks)
+    return rows
+
+
+def _rung_entries(ladder: Ladder) -> Iterator[tuple[str, Entry]]:
+    for rung in ladder.rungs:
+        criterion, verdict = rung.criterion, ladder.verdict(rung)
+        unit = shown_unit(criterion.unit)
+        value = unit.from_si(rung.value_at)
+        where = "at idle" if criterion.at_idle else "where most is used up to rated speed"
+        left, share = _left(rung)
+        side = Side((value,), shown_value(rung, rung.value_at), left, verdict, share)
+        label = f"{criterion.label}, {where}"
+        yield f"value.{criterion.key}", Entry(criterion.part, label, unit.symbol, side)
+        if not criterion.at_idle:
+            label, side = f"{criterion.label}, limit speed", _limit(ladder, rung)
+            yield f"limit.{criterion.key}", Entry(criterion.part, label, "rpm", side)
+
+
+def _limit(ladder: Ladder, rung: Rung) -> Side:
+    """Return a rung's limit speed: infinite if it never gives, in words if it always does."""
+    values = (rpm(rung.limit),) if rung.limit > 0 else ()
+    text, margin = limit_text(ladder, rung), margin_text(ladder, rung)
+    words, share = "" if margin == MISSING else margin, margin_share(ladder, rung)
+    return Side(values, text, words, ladder.verdict(rung), share)
+
+
+def _left(rung: Rung) -> tuple[str, float | None]:
+    """Return what a rung leaves of its allowable, in words and in %."""
+    left = 100 * (1 - rung.use_at)
+    if not math.isfinite(left):
+        return "over", None
+    size = format_number(abs(left), 3)
+    return (f"{size} % left" if left >= 0 else f"over by {size} %"), left
+
+
+def _why_unjudged(ladder: Ladder, key: str) -> str:
+    for one in ladder.unjudged:
+        if one.criterion.key == key:
+            lacking = " and ".join(part_words(group).lower() for group in one.lacking)
+            return f"needs {lacking}" if lacking else "not judged"
+    return MISSING

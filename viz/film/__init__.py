@@ -1,0 +1,1 @@
+"""Oil films: pictures, numbers, tables."""

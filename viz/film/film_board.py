@@ -1,0 +1,106 @@
+"""The table of all bearings' films, on the page and as a file; and what the films leave out."""
+
+from typing import Any
+
+from kinematics.design.design import CONTINUOUS, CUT
+from kinematics.units import shown_unit
+from viz.csv_text import csv_text
+from viz.film.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
+from viz.number_words import format_number, format_whole
+from viz.verdict_words import AT_SPEED, AT_SPEED_TITLE
+
+# title, unit of the screen
+COLUMNS = (
+    ("Bearing", ""),
+    ("Least film", "um"),
+    ("at φ", "deg"),
+    ("Allowed", "um"),
+    ("Tilt, crown", "um"),
+    ("Film pressure", "MPa"),
+    ("Specific load", "MPa"),
+    ("Oil", "degC"),
+    ("Leaves", "l_min"),
+    ("Loss", "W"),
+)
+MAP_WIDTHS = (0.1, 1.5)  # width over diameter
+NOTE = (
+    "Met: the minimum film of a straight journal is at least the allowable at this speed, and so "
+    "is the edge film, an estimate with misalignment and crown. The verdict up to the rated speed "
+    "is the ladder's. "
+    "Round rigid shells and journals, one viscosity a film. "
+    "Elastic shells, shapes other than the crown, grooves that go part of the way round and "
+    "starvation are left out."
+)
+
+SHARING = {
+    CUT: "Loads with the shaft cut at every main; tilt with each throw as a bar of the pin's "
+    "section, which is too stiff.",
+    CONTINUOUS: "Loads and tilt with the shaft in one piece, its webs without overlap and fillets, "
+    "which is too soft: edges are in truth farther from the shell.",
+}
+
+
+def table_message(shown: ShownFilms) -> dict[str, Any]:
+    """Return the table of all bearings, the one closest to its limit first."""
+    return {
+        "columns": [[title, shown_unit(unit).symbol] for title, unit in COLUMNS],
+        "rows": [
+            {
+                "key": one.key,
+                "state": one.state,
+                "words": AT_SPEED[one.state],
+                "cells": [one.title, *_cells(one)],
+            }
+            for one in shown.sorted
+        ],
+        "state_title": AT_SPEED_TITLE,
+        "note": f"{NOTE} {SHARING[shown.cycle.design.crank.main_loads]} {oil_words(shown)}",
+    }
+
+
+def table_csv(shown: ShownFilms) -> str:
+    """Return the same table as comma-separated values, with the state in words."""
+    head = [f"{title}, {shown_unit(unit).symbol}".rstrip(", ") for title, unit in COLUMNS]
+    rows = [[one.title, *_values(one), AT_SPEED[one.state]] for one in shown.sorted]
+    return csv_text([[*head, AT_SPEED_TITLE], *rows])
+
+
+def oil_words(shown: ShownFilms) -> str:
+    """Return where the films' viscosity is from, in words."""
+    oil = shown.cycle.design.oil
+    if oil is None or not shown.films.heat_balanced:
+        return "Viscosity as the design gives it."
+    wide = [
+        TITLES[kind].lower() + "s" for kind in LIMITS
+        if not MAP_WIDTHS[0] <= shown.of(kind).bearing.width_ratio <= MAP_WIDTHS[1]
+    ]  # fmt: skip
+    source = "two viscosities given" if oil.viscosity_40 is not None else "its grade"
+    words = f"Viscosity by the heat balance, from {source}."
+    if wide:
+        words += f" The {' and '.join(wide)} lie beyond the map's widths, L/D 0.1 to 1.5."
+    return words
+
+
+def _values(one: ShownBearing) -> list[float]:
+    films, i = one.films, one.index
+    si = (
+        one.least,
+        films.crank_angle[one.at],
+        one.limit,
+        one.edge,
+        films.peak_pressure[i].max(),
+        films.specific_load[i].max(),
+        films.temperature[i],
+        films.oil_needed[i],
+        films.loss[i],
+    )
+    units = [shown_unit(unit) for _, unit in COLUMNS[1:]]
+    return [unit.from_si(float(value)) for unit, value in zip(units, si, strict=True)]
+
+
+def _cells(one: ShownBearing) -> list[str]:
+    values = _values(one)
+    digits = [3, 3, 2, 3, 3, 3, 4, 3, 3]
+    cells = [format_number(value, count) for value, count in zip(values, digits, strict=True)]
+    cells[1] = format_whole(values[1])
+    return cells

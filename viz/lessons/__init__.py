@@ -1,0 +1,1 @@
+"""What lessons plot and evaluate."""

@@ -1,0 +1,290 @@
+"""The curves that a student draws or sees in a lesson, as the browser draws them."""
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.mechanics.slider_crank import acceleration_harmonics
+from kinematics.shaft.torsion_train import (
+    CriticalSpeed,
+    TorsionalStrain,
+    critical_speed_table,
+    torsional_chain,
+    torsional_strain,
+    vibratory_stress,
+)
+from kinematics.train.cycle import Cycle
+from kinematics.units import UNITS, as_shown, from_shown, key_of, shown_unit
+from viz.lessons.lesson_values import TORQUE_ORDERS, torque_sums
+
+CRANK_ANGLE = "crank_angle"
+ORDER = "order"
+RUNNING_SPEED = "running_speed"
+SPEEDS = 201  # of a curve over the speed, those about its resonances aside
+NEAR_RESONANCE = (0.0, 0.002, 0.005, 0.01, 0.02, 0.035)  # speeds to both sides, relative
+STRONG = 0.2  # torque sum of a critical speed that is marked, over the number of throws
+HANDLES = 11  # points at which a student sets a curve
+NEAR, FAIR = 0.12, 0.3  # mean distance over the curve's own height
+LEVEL = 0.25  # of its size: the least that counts as a curve's height
+
+
+@dataclass(frozen=True, slots=True)
+class AngleRow:
+    """A curve over the crank angle [°]: label, unit and its values in that unit, (n,)."""
+
+    label: str
+    unit: str
+    of: Callable[[Cycle], Array]
+
+
+def _in(unit: str, of: Callable[[Cycle], Array]) -> Callable[[Cycle], Array]:
+    return lambda cycle: UNITS[unit].array_from_si(of(cycle))
+
+
+def _order_of_acceleration(order: int) -> Callable[[Cycle], Array]:
+    def of(cycle: Cycle) -> Array:
+        factor = acceleration_harmonics(cycle.train.crank, order)[order]
+        turning = np.exp(1j * order * cycle.train.own_angle[0])
+        return (factor * turning).real * cycle.train.crank.crank_radius * cycle.speed**2
+
+    return _in("km_s2", of)
+
+
+ANGLE_ROWS = {
+    "piston_acceleration": AngleRow(
+        "Piston acceleration", "km/s²", _in("km_s2", lambda cycle: cycle.motion.acceleration[0])
+    ),
+    "piston_acceleration_first": AngleRow("1st order", "km/s²", _order_of_acceleration(1)),
+    "piston_acceleration_second": AngleRow("2nd order", "km/s²", _order_of_acceleration(2)),
+    "piston_velocity": AngleRow(
+        "Piston velocity", "m/s", _in("m_s", lambda cycle: cycle.motion.velocity[0])
+    ),
+    "rod_force": AngleRow("Rod force", "kN", _in("kN", lambda cycle: cycle.forces.rod_force[0])),
+    "side_thrust": AngleRow(
+        "Side thrust", "kN", _in("kN", lambda cycle: cycle.forces.side_thrust[0])
+    ),
+    "crank_torque": AngleRow(
+        "Crank torque", "N·m", _in("Nm", lambda cycle: cycle.forces.crank_torque)
+    ),
+}
+ORDER_ROWS = {"torque_sum": ("Torque sum of the first mode", "", torque_sums)}
+
+
+@dataclass(frozen=True, slots=True)
+class SpeedRow:
+    """A curve over the crank speed: label, unit, its values in that unit at speeds (s,) [rad/s]."""
+
+    label: str
+    unit: str
+    of: Callable[[Cycle, Array], Array]
+
+
+def _strain(cycle: Cycle, speeds: Array) -> TorsionalStrain:
+    return torsional_strain(cycle.train, torsional_chain(cycle.train), speeds)
+
+
+def _swing(cycle: Cycle, speeds: Array) -> Array:
+    return UNITS["deg"].array_from_si(_strain(cycle, speeds).free_end)
+
+
+def _stress(cycle: Cycle, speeds: Array) -> Array:
+    stress = vibratory_stress(_strain(cycle, speeds), cycle.design)
+    return UNITS["MPa"].array_from_si(stress.max(axis=-1))
+
+
+SPEED_ROWS = {
+    "free_end_twist": SpeedRow("Swing of the free end", "°", _swing),
+    "vibratory_stress": SpeedRow("Vibratory stress", "MPa", _stress),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Critical:
+    """A critical speed that is marked: where along x, and its order in words."""
+
+    x: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class LessonLine:
+    """One line of a lesson's plot, its values in the plot's unit, NaN where there is none."""
+
+    label: str
+    y: Array
+
+
+@dataclass(frozen=True, slots=True)
+class LessonPlot:
+    """What the plot of a lesson shows; `bars` for values at single orders, `mark` is x now.
+
+    `criticals` are marked along x, the strongest first.
+
+    Values are in the units of design files, whose symbols `x_unit` and `y_unit` are; what goes to
+    the browser is in those shown.
+    """
+
+    x_label: str
+    y_label: str
+    x_unit: str
+    y_unit: str
+    x: Array
+    lines: tuple[LessonLine, ...]
+    low: float
+    high: float
+    bars: bool = False
+    mark: float | None = None
+    criticals: tuple[Critical, ...] = ()
+
+    def message(self) -> dict[str, Any]:
+        """Return the plot as plain JSON."""
+        lines = [{"label": one.label, "y": _shown(one.y, self.y_unit)} for one in self.lines]
+        mark = None if self.mark is None else _shown(np.array([self.mark]), self.x_unit)[0]
+        criticals = [
+            {"x": _shown(np.array([one.x]), self.x_unit)[0], "words": one.words}
+            for one in self.criticals
+        ]
+        return self.axes() | {
+            "x": _shown(self.x, self.x_unit), "lines": lines, "mark": mark, "criticals": criticals,
+        }  # fmt: skip
+
+    def axes(self) -> dict[str, Any]:
+        """Return what may be seen before the answer: the axes and the places to set."""
+        low, high = _shown(np.array([self.low, self.high]), self.y_unit)
+        start, end = _shown(self.x[[0, -1]], self.x_unit)
+        return {
+            "xLabel": _labelled(self.x_label, self.x_unit), "low": low, "high": high,
+            "yLabel": _labelled(self.y_label, self.y_unit), "start": start, "end": end,
+            "bars": self.bars, "places": _shown(self.places, self.x_unit),
+        }  # fmt: skip
+
+    @property
+    def places(self) -> Array:
+        """Where a student sets a curve, along x."""
+        return np.linspace(self.x[0], self.x[-1], HANDLES)
+
+    def drawn(self, values: Sequence[float]) -> Array:
+        """Return values that a student drew, in the unit that the curve is in."""
+        key = key_of(self.y_unit)
+        return np.array([one if key is None else from_shown(one, key) for one in values])
+
+
+def _shown(values: Array, symbol: str) -> list[float | None]:
+    """Return values in a unit of design files as the browser shows them."""
+    key = key_of(symbol)
+    shown = [one if key is None else as_shown(one, key) for one in values.tolist()]
+    return [float(f"{one:.5g}") if math.isfinite(one) else None for one in shown]
+
+
+def _labelled(words: str, symbol: str) -> str:
+    key = key_of(symbol)
+    unit = symbol if key is None else shown_unit(key).symbol
+    return ", ".join(part for part in (words, unit) if part)
+
+
+def angle_lines(cycle: Cycle, names: Sequence[str]) -> tuple[Array, tuple[LessonLine, ...]]:
+    """Return crank angles [°] and lines of `ANGLE_ROWS` over a cycle, its end included."""
+    degrees = np.degrees(np.append(cycle.crank_angle, cycle.design.layout.cycle_angle))[::4]
+    rows = [(ANGLE_ROWS[name].label, ANGLE_ROWS[name].of(cycle)) for name in names]
+    lines = tuple(LessonLine(label, np.append(y, y[0])[::4]) for label, y in rows)
+    return degrees, lines
+
+
+def order_line(cycle: Cycle, name: str, whose: str) -> tuple[Array, LessonLine]:
+    """Return orders and one of `ORDER_ROWS`."""
+    label, _, of = ORDER_ROWS[name]
+    return np.array(TORQUE_ORDERS), LessonLine(whose or label, of(cycle))
+
+
+def speed_lines(
+    rows: Sequence[tuple[str, Cycle, str]], low: float, high: float
+) -> tuple[Array, tuple[LessonLine, ...], tuple[Critical, ...]]:
+    """Return speeds [rpm] between two, lines of `SPEED_ROWS` by (words, cycle, row), criticals.
+
+    The speeds stand close about the resonances of all cycles. Marked are the critical speeds of
+    the first modes whose torque sum is strong. Raises DesignError where a cycle has no torsion.
+    """
+    rpm = UNITS["rpm"]
+    cycles = {id(cycle): cycle for _, cycle, _ in rows}.values()
+    tables = [_first_mode(cycle, rpm.to_si(low), rpm.to_si(high)) for cycle in cycles]
+    found = [one for table in tables for one in table]
+    about = [1 + side * part for part in NEAR_RESONANCE for side in (-1, 1)]
+    close = np.multiply.outer([rpm.from_si(one.speed) for one in found], about).ravel()
+    x = np.union1d(np.linspace(low, high, SPEEDS), close[(close > low) & (close < high)])
+    speeds = x * rpm.factor
+    lines = tuple(
+        LessonLine(words or SPEED_ROWS[row].label, SPEED_ROWS[row].of(cycle, speeds))
+        for words, cycle, row in rows
+    )
+    return x, lines, _marked(found, rows[0][1].design.layout.throws)
+
+
+def _first_mode(cycle: Cycle, low: float, high: float) -> list[CriticalSpeed]:
+    """Return where orders meet the first mode between two speeds [rad/s]."""
+    table = critical_speed_table(torsional_chain(cycle.train), low, high)
+    return [one for one in table if one.mode == 1]
+
+
+def _marked(found: Sequence[CriticalSpeed], throws: int) -> tuple[Critical, ...]:
+    """Return the strong ones, each place once, the strongest first."""
+    strong = [one for one in found if one.phasor_sum > STRONG * throws]
+    strong.sort(key=lambda one: -one.phasor_sum)
+    marks = {
+        (round(UNITS["rpm"].from_si(one.speed)), f"{one.order:g}"): one for one in reversed(strong)
+    }
+    places = sorted(marks, key=lambda place: -marks[place].phasor_sum)
+    return tuple(Critical(float(x), order) for x, order in places)
+
+
+def nice_range(lines: Sequence[LessonLine]) -> tuple[float, float]:
+    """Return a range with round ends that holds all lines and zero, with room above."""
+    values = np.concatenate([one.y for one in lines])
+    values = values[np.isfinite(values)]
+    low, high = (min(values.min(), 0.0), max(values.max(), 0.0)) if values.size else (0.0, 1.0)
+    span = max(high - low, 1e-9)
+    step = _nice(span / 5)
+    top = step * math.ceil((high + 0.08 * span) / step)
+    bottom = step * math.floor((low - 0.04 * span) / step) if low < 0 else 0.0
+    return float(f"{bottom:.6g}"), float(f"{top:.6g}")
+
+
+def _nice(value: float) -> float:
+    power = 10.0 ** math.floor(math.log10(value))
+    return next(step * power for step in (1, 2, 2.5, 5, 10) if step * power >= value * 0.999999)
+
+
+@dataclass(frozen=True, slots=True)
+class Score:
+    """How near a drawn curve came: mean distance over the true curve's height, and in words."""
+
+    distance: float
+    percent: int
+    words: str
+
+
+def score(drawn_x: Array, drawn_y: Array, x: Array, y: Array) -> Score:
+    """Return how near a drawn curve is to the true one, compared at the drawn places.
+
+    The distance is that of the values, on average, over the height of the true curve there; a
+    level curve counts with a quarter of its size.
+    """
+    known = np.isfinite(y)
+    true = np.interp(drawn_x, x[known], y[known])
+    height = max(float(np.ptp(true)), LEVEL * float(np.abs(true).max()), 1e-12)
+    distance = float(np.abs(drawn_y - true).mean()) / height
+    percent = max(0, round(100 * (1 - distance)))
+    return Score(distance, percent, _words(distance, drawn_y, true))
+
+
+def _words(distance: float, drawn: Array, true: Array) -> str:
+    if distance <= NEAR:
+        return "Very near: shape and size are right."
+    if np.ptp(drawn) > 0 and np.ptp(true) > 0 and np.corrcoef(drawn, true)[0, 1] > 0.9:
+        return "The shape is right; the size is off."
+    if distance <= FAIR:
+        return "Near in size; the shape is not quite right."
+    return "Far off: compare where the two rise and fall."

@@ -1,0 +1,1 @@
+"""The ladder of limits: sentences, sheets, charts."""

@@ -1,0 +1,447 @@
+"""The ladder as the page and the command line show it: rungs, one sentence, the margin table."""
+
+import math
+from typing import Any
+
+from kinematics.declaration import Declaration
+from kinematics.design.design_field import group_field
+from kinematics.errors import DesignError
+from kinematics.limits.limit_sensitivities import limit_sensitivities
+from kinematics.limits.speed_limits import Ladder, NotAssessed, Rung
+from kinematics.units import UNITS, shown_unit
+from viz.csv_text import Cell, csv_text
+from viz.film.film_words import FILM_WORDS, edge_warnings
+from viz.limits.limit_words import PISTON_WORDS, ROD_WORDS
+from viz.limits.shaft_words import BEARING_WORDS, CRANK_WORDS
+from viz.number_words import format_number, format_whole, with_unit
+from viz.verdict_words import worst_verdict
+
+INPUT_LABELS = {"big_end.width_mm": "Big-end width", "main_bearing.width_mm": "Main-bearing width"}
+CAUTION = "For teaching and design review. Release needs tests, codes and licensed practice."
+WORDS = PISTON_WORDS | ROD_WORDS | FILM_WORDS | BEARING_WORDS | CRANK_WORDS
+CONFIDENCE = {
+    "published": "The value was read in the book or standard named.",
+    "memory": "Known from memory only, not checked against the source: typical, unverified.",
+    "practice": "Common practice, no source.",
+    "physics": "No guide value: it follows from equilibrium.",
+    "weak": "A weak source: a guide at most, no proof.",
+    "given": "Given in this design; where it comes from is for the designer to say.",
+}
+LIMIT_SENTENCES = {  # what gives, said in plain words
+    "mean_piston_speed": "The mean piston speed reaches its guide value",
+    "piston_acceleration": "The top rings may begin to flutter",
+    "ring_lift": "The top rings lift off their seat",
+    "pin_bending": "The piston pins reach their allowable bending",
+    "pin_shear": "The piston pins reach their allowable shear",
+    "pin_ovalisation": "The piston pins grow too oval",
+    "pin_hoop": "The piston pins reach their allowable hoop stress",
+    "boss_pressure": "The pin bosses reach their allowable pressure",
+    "small_end_pressure": "The small ends reach their allowable pressure",
+    "rod_yield": "The rods' shanks use up their reserve on yield",
+    "rod_fatigue": "The rods' shanks use up their reserve in fatigue",
+    "buckling_in_plane": "The rods use up their reserve on buckling in the plane of motion",
+    "buckling_across": "The rods use up their reserve on buckling across the plane of motion",
+    "joint_opening": "The big-end joints use up their reserve against opening",
+    "bolt_fatigue": "The rod bolts use up their reserve in fatigue",
+    "bolt_yield": "The rod bolts use up their reserve on yield",
+    "split_slip": "The big-end splits use up their reserve on slip",
+    "big_end_specific_load": "The big-end shells reach their allowable specific load",
+    "big_end_film": "The big ends' oil film gets thinner than is allowed",
+    "main_film": "The mains' oil film gets thinner than is allowed",
+    "big_end_load_per_width": "The big ends reach their allowable load per width",
+    "crankpin_speed": "The crankpins reach their allowable surface speed",
+    "main_specific_load": "The main shells reach their allowable specific load",
+    "main_load_per_width": "The mains reach their allowable load per width",
+    "main_journal_speed": "The main journals reach their allowable surface speed",
+    "oil_supply": "The oil supply to the crankpins uses up its reserve",
+    "pin_fillet": "The crankpin fillets fall below their acceptability factor",
+    "journal_fillet": "The journal fillets fall below their acceptability factor",
+    "oil_bore": "The oil bores fall below their acceptability factor",
+    "shaft_stress": "The shaft reaches its allowable vibratory stress",
+    "free_end_angle": "The shaft twists more than is allowed",
+    "irregularity": "The shaft turns too unevenly",
+}
+TABLE = (
+    "Part", "Criterion", "Most used at, rpm", "Value there", "Allowable", "Used, %", "Limit speed",
+    "Margin on rated speed", "Verdict", "Allowable known from", "Origin",
+)  # fmt: skip
+CSV_HEAD = (
+    "Part", "Criterion", "Most used at, rpm", "Value there", "Allowable", "Unit", "Used, %",
+    "Limit speed, rpm", "Margin on rated speed, rpm", "Margin on rated speed, %",
+    "Limit in words", "Verdict", "Allowable known from", "Origin",
+)  # fmt: skip
+
+
+def rpm(speed: float) -> float:
+    """Return a speed [rad/s] in rpm."""
+    return UNITS["rpm"].from_si(speed)
+
+
+def rpm_text(speed: float) -> str:
+    """Return a speed [rad/s] in rpm, whole, with its unit."""
+    return f"{format_whole(rpm(speed))} rpm"
+
+
+def shown_value(rung: Rung, value: float) -> str:
+    """Return a value of a rung [SI] in its unit, or a word for no load at all."""
+    if math.isinf(value):
+        return "no load"
+    return with_unit(value, rung.criterion.unit)
+
+
+def limit_text(ladder: Ladder, rung: Rung) -> str:
+    """Return the limit speed in words."""
+    if rung.criterion.at_idle:
+        return "judged at idle only"
+    if rung.limit == 0:
+        return "over at every speed"
+    if math.isfinite(rung.limit):
+        over_low = f", and over below {rpm_text(rung.met_from)}" if rung.met_from > 0 else ""
+        return rpm_text(rung.limit) + over_low
+    if rung.met_from > 0:
+        return f"over below {rpm_text(rung.met_from)}"
+    return f"not below {rpm_text(ladder.high)}"
+
+
+def margin_text(ladder: Ladder, rung: Rung) -> str:
+    """Return the limit speed less the rated speed, or a word where there is none to give."""
+    if rung.rated_use > 1 and not 0 < rung.limit <= ladder.rated:
+        return f"over at {'idle' if rung.criterion.at_idle else 'rated speed'}"
+    if not 0 < rung.limit < math.inf:
+        return "–"
+    margin, share = rung.limit - ladder.rated, 100 * (rung.limit / ladder.rated - 1)
+    sign = "+" if margin >= 0 else "−"
+    return f"{sign}{rpm_text(abs(margin))} ({sign}{abs(share):.1f} %)"
+
+
+def sentence(ladder: Ladder) -> str:
+    """Return what limits the speed, in plain words with the numbers."""
+    words = [_everywhere(ladder), _over_at_rated(ladder), _first(ladder), _gas_first(ladder)]
+    words += [_guides(ladder), _idle(ladder), _red_line(ladder)]
+    return " ".join(one for one in words if one)
+
+
+def gives(rung: Rung) -> str:
+    """Return what happens at a rung's limit, as the start of a sentence."""
+    if rung.criterion.key == "piston_acceleration" and rung.allowed.origin.confidence == "given":
+        return "The pistons reach the acceleration allowed"
+    return LIMIT_SENTENCES[rung.criterion.key]
+
+
+def _named(rung: Rung) -> str:
+    label = rung.criterion.label
+    return f"{rung.criterion.part}, {label[0].lower()}{label[1:]}"
+
+
+def _everywhere(ladder: Ladder) -> str:
+    found = [rung for rung in _physical(ladder) if rung.limit == 0]
+    if not found:
+        return ""
+    first = found[0]
+    return (
+        f"{gives(first)} at every speed: {shown_value(first, first.value_at)} "
+        f"against {shown_value(first, first.allowed.value)} at {rpm_text(first.at)}."
+    )
+
+
+def _physical(ladder: Ladder) -> list[Rung]:
+    """Return the rungs that may govern: all but the guide values."""
+    return [rung for rung in ladder.rungs if not rung.criterion.guide]
+
+
+def _over_at_rated(ladder: Ladder) -> str:
+    """Say what gas overloads at the rated speed already, though more speed would relieve it."""
+    found = [
+        rung for rung in _physical(ladder)
+        if rung.rated_use > 1 and rung.limit > ladder.rated and not rung.criterion.at_idle
+    ]  # fmt: skip
+    if not found:
+        return ""
+    worst = max(found, key=lambda rung: rung.rated_use)
+    others = f", and {len(found) - 1} more" if len(found) > 1 else ""
+    return (
+        f"Over at the rated speed already, by gas: {_named(worst)}, "
+        f"{format_number(100 * worst.rated_use, 3)} % of what is allowed{others}."
+    )
+
+
+def _first(ladder: Ladder) -> str:
+    among = _physical(ladder) or ladder.rungs
+    moving = [rung for rung in among if 0 < rung.limit < math.inf]
+    if not moving:
+        if any(rung.limit == 0 for rung in among):
+            return ""
+        return f"Nothing assessed here fails below {rpm_text(ladder.high)}."
+    first = min(moving, key=lambda rung: rung.limit)
+    over = first.limit - ladder.rated
+    words = (
+        f"{gives(first)} first, at {rpm_text(first.limit)}: "
+        f"{rpm_text(abs(over))} {'above' if over >= 0 else 'below'} the rated speed"
+    )
+    line = first.limit - ladder.red_line
+    if over >= 0:
+        words += f", {rpm_text(abs(line))} {'above' if line >= 0 else 'below'} the red line"
+    return words + "."
+
+
+def _gas_first(ladder: Ladder) -> str:
+    """Say which parts are over at low speed, where gas alone loads them."""
+    found = [
+        rung for rung in _physical(ladder)
+        if rung.rated_use <= 1 and rung.met_from > 0 and rung.limit > 0
+    ]  # fmt: skip
+    if not found:
+        return ""
+    worst = max(found, key=lambda rung: rung.met_from)
+    many = f"{len(found)} parts, last" if len(found) > 1 else "one part:"
+    return f"Below {rpm_text(worst.met_from)} gas alone is too much for {many} {_named(worst)}."
+
+
+def _guides(ladder: Ladder) -> str:
+    """Say which guide values are passed up to the red line; they never govern."""
+    found = [
+        f"{_named(rung)} at {rpm_text(rung.limit)}" for rung in ladder.rungs
+        if rung.criterion.guide and 0 < rung.limit < ladder.red_line
+    ]  # fmt: skip
+    if not found or not _physical(ladder):
+        return ""
+    many = "Guide values" if len(found) > 1 else "Guide value"
+    return f"{many} reached below the red line: {'; '.join(found)}."
+
+
+def _idle(ladder: Ladder) -> str:
+    rung = ladder.rung("irregularity")
+    if rung is None or rung.use_at <= 1:
+        return ""
+    return (
+        f"At idle it turns too unevenly: {shown_value(rung, rung.value_at)} against "
+        f"{shown_value(rung, rung.allowed.value)}."
+    )
+
+
+def _red_line(ladder: Ladder) -> str:
+    given = ladder.design.limits.red_line
+    if given is None or given >= ladder.rated:
+        return ""
+    return f"The red line given, {rpm_text(given)}, lies below the rated speed and is not used."
+
+
+def ladder_message(ladder: Ladder, pinned: Ladder | None, pinned_words: str) -> dict[str, Any]:
+    """Return the ladder as the browser draws it; speeds in rpm."""
+    return {
+        "rated": rpm(ladder.rated),
+        "redline": rpm(ladder.red_line),
+        "low": rpm(ladder.low),
+        "top": rpm(ladder.high),
+        "pinned": pinned_words if pinned is not None else "",
+        "sentence": sentence(ladder),
+        "verdict": worst_verdict({ladder.verdict(rung) for rung in ladder.rungs}),
+        "rungs": [_rung_message(ladder, rung, pinned) for rung in ladder.rungs],
+        "missing": [
+            {"part": one.criterion.part, "label": one.criterion.label,
+             "needs": ", ".join(one.lacking)}
+            for one in ladder.unjudged if one.lacking
+        ],
+        "unjudged": [_unjudged_message(one) for one in ladder.unjudged if not one.lacking],
+    }  # fmt: skip
+
+
+def _rung_message(ladder: Ladder, rung: Rung, pinned: Ladder | None) -> dict[str, Any]:
+    before = pinned.rung(rung.criterion.key) if pinned is not None else None
+    return {
+        "key": rung.criterion.key,
+        "part": rung.criterion.part,
+        "label": rung.criterion.label,
+        "limit": _finite_rpm(rung.limit),
+        "limit_text": _short_limit(ladder, rung),
+        "verdict": ladder.verdict(rung),
+        "over": [[rpm(start), rpm(end)] for start, end in rung.over],
+        "value_text": shown_value(rung, rung.value_at),
+        "allowable_text": shown_value(rung, rung.allowed.value),
+        "use": rung.use_at,
+        "used_at": rpm_text(rung.at),
+        "guide": rung.criterion.guide,
+        "margin_text": margin_text(ladder, rung),
+        "origin": rung.allowed.origin.words,
+        "confidence": rung.allowed.origin.confidence,
+        "pinned_limit": _finite_rpm(before.limit) if before else None,
+        "change_text": _change(rung, before),
+    }
+
+
+def _short_limit(ladder: Ladder, rung: Rung) -> str:
+    return rpm_text(rung.limit) if 0 < rung.limit < math.inf else limit_text(ladder, rung)
+
+
+def _finite_rpm(speed: float) -> float | None:
+    return rpm(speed) if 0 < speed < math.inf else None
+
+
+def _change(rung: Rung, before: Rung | None) -> str:
+    if before is None or not (0 < rung.limit < math.inf and 0 < before.limit < math.inf):
+        return ""
+    change = rung.limit - before.limit
+    if abs(rpm(change)) < 0.5:
+        return ""
+    return ("+" if change > 0 else "−") + rpm_text(abs(change))
+
+
+def unjudged_value(one: NotAssessed) -> str:
+    """Return the value at the rated speed of what is not judged, empty where there is none."""
+    if not math.isfinite(one.value_at_rated):
+        return ""
+    return with_unit(one.value_at_rated, one.criterion.unit)
+
+
+def _unjudged_message(one: NotAssessed) -> dict[str, str]:
+    return {
+        "part": one.criterion.part,
+        "label": one.criterion.label,
+        "value_text": unjudged_value(one) or "–",
+        "why": str(one.why),
+    }
+
+
+def sheet_message(ladder: Ladder, key: str) -> dict[str, Any]:
+    """Return all that is said of one rung; raises DesignError if it is not on the ladder."""
+    rung = ladder.rung(key)
+    if rung is None:
+        raise DesignError("", f"no rung {key!r} on this ladder")
+    words, origin = WORDS[key], rung.allowed.origin
+    where = "at least" if rung.criterion.at_least else "at most"
+    return {
+        "key": key,
+        "part": rung.criterion.part,
+        "label": rung.criterion.label,
+        "headline": f"{shown_value(rung, rung.value_at)} at {rpm_text(rung.at)}; "
+        f"{where} {shown_value(rung, rung.allowed.value)} allowed{_at_rated(ladder, rung)}",
+        "limit_text": limit_text(ladder, rung),
+        "verdict": ladder.verdict(rung),
+        "formula": words.formula,
+        "put_in": words.put_in(rung),
+        "conventions": words.conventions,
+        "origin": origin.words,
+        "confidence": origin.confidence,
+        "confidence_text": CONFIDENCE[origin.confidence],
+        "source": words.source,
+        "validity": _validity(rung),
+        "sensitivities": sensitivity_messages(ladder, rung),
+        "own": "polar" if key == "oil_supply" else "figure",
+        "caution": CAUTION,
+    }
+
+
+def _at_rated(ladder: Ladder, rung: Rung) -> str:
+    """Say what share is used at the rated speed, where less is used there than at the worst."""
+    if rung.criterion.at_idle or rung.at == ladder.rated:
+        return ""
+    worst, rated = (format_number(100 * use, 3) for use in (rung.use_at, rung.rated_use))
+    return (
+        f"; {worst} % used there, the most up to the rated speed; {rated} % at "
+        f"{rpm_text(ladder.rated)}"
+    )
+
+
+def _validity(rung: Rung) -> list[str]:
+    """Return in words where a rung's formula is stretched, or what it leaves out applies."""
+    if rung.criterion.key in FILM_WORDS:
+        return edge_warnings(rung)
+    if rung.criterion.key in ("pin_fillet", "journal_fillet", "oil_bore"):
+        return list(rung.parts.validity)
+    return []
+
+
+def sensitivity_messages(ladder: Ladder, rung: Rung) -> list[dict[str, str]]:
+    """Return what each input does to a limit, in rpm for one of its units."""
+    messages = []
+    moved_by = limit_sensitivities(ladder, [rung]).get(rung.criterion.key, {})
+    for key in moved_by:
+        declared: Declaration = group_field(ladder.design, key)[2]
+        unit = declared.shown_unit
+        slope = rpm(moved_by[key]) * unit.factor
+        if abs(slope) < 5e-4:
+            continue
+        sign = "+" if slope > 0 else "−"
+        messages.append(
+            {
+                "label": INPUT_LABELS.get(key, declared.label),
+                "text": f"{sign}{format_number(abs(slope), 3)} rpm per {unit.symbol}",
+                "effect": f"more of it {'raises' if slope > 0 else 'lowers'} the limit",
+            }
+        )
+    return messages
+
+
+def first_key(ladder: Ladder) -> str:
+    """Return the key of the first rung, empty where there is none."""
+    return ladder.rungs[0].criterion.key if ladder.rungs else ""
+
+
+def margin_rows(ladder: Ladder) -> list[tuple[str, ...]]:
+    """Return the margin table's rows, part by part, in the columns of `TABLE`."""
+    return [
+        (
+            rung.criterion.part,
+            rung.criterion.label,
+            format_whole(rpm(rung.at)),
+            shown_value(rung, rung.value_at),
+            shown_value(rung, rung.allowed.value),
+            format_number(100 * rung.use_at, 3),
+            limit_text(ladder, rung),
+            margin_text(ladder, rung),
+            ladder.verdict(rung),
+            rung.allowed.origin.confidence,
+            rung.allowed.origin.words,
+        )
+        for rung in _by_part(ladder)
+    ]
+
+
+def _by_part(ladder: Ladder) -> list[Rung]:
+    order = list(dict.fromkeys(one.part for one in _criteria(ladder)))
+    return sorted(ladder.rungs, key=lambda rung: order.index(rung.criterion.part))
+
+
+def _criteria(ladder: Ladder) -> list[Any]:
+    """Return the criteria on the ladder in the order of WORDS: from piston to flywheel."""
+    found = {rung.criterion.key: rung.criterion for rung in ladder.rungs}
+    return [found[key] for key in WORDS if key in found]
+
+
+def margin_table_csv(ladder: Ladder) -> str:
+    """Return the margin table as CSV, every number in a column of its own; the caution is last."""
+    return csv_text([CSV_HEAD, *(_csv_row(ladder, rung) for rung in _by_part(ladder)), [CAUTION]])
+
+
+def _csv_row(ladder: Ladder, rung: Rung) -> tuple[Cell, ...]:
+    unit, origin = shown_unit(rung.criterion.unit), rung.allowed.origin
+    met = 0 < rung.limit < math.inf and not rung.criterion.at_idle
+    share = margin_share(ladder, rung)
+    return (
+        rung.criterion.part,
+        rung.criterion.label,
+        rpm(rung.at),
+        unit.from_si(rung.value_at),
+        unit.from_si(rung.allowed.value),
+        unit.symbol,
+        100 * rung.use_at,
+        rpm(rung.limit) if met else None,
+        None if share is None else rpm(rung.limit - ladder.rated),
+        share,
+        limit_text(ladder, rung),
+        ladder.verdict(rung),
+        origin.confidence,
+        origin.words,
+    )
+
+
+def margin_share(ladder: Ladder, rung: Rung) -> float | None:
+    """Return the limit speed over the rated speed less 1 [%], None where it is no margin.
+
+    It is none without a limit, and where the rated speed is over though more speed would relieve.
+    """
+    if rung.criterion.at_idle or not 0 < rung.limit < math.inf:
+        return None
+    if rung.use_at > 1 and rung.limit > ladder.rated:
+        return None
+    return 100 * (rung.limit / ladder.rated - 1)

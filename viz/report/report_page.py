@@ -1,0 +1,320 @@
+"""A design review as one HTML text that needs no network and no server.
+
+Every text from a design goes through the template's escaping or into JSON without a "<"; scripts
+run only where the page's own policy names their hash, and nothing may be loaded from anywhere.
+"""
+
+import base64
+import hashlib
+import json
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from typing import Any
+
+import numpy as np
+from bokeh import __version__ as bokeh_version
+from bokeh.document import Document
+from bokeh.model import Model
+from bokeh.resources import Resources
+from jinja2 import Environment, StrictUndefined
+from markupsafe import Markup
+
+from kinematics.errors import DesignError
+from kinematics.limits.speed_limits import Ladder, speed_limits
+from kinematics.train.cycle import Cycle
+from kinematics.units import UNITS, shown_system, shown_units
+from viz.browser import FIGURE_FILES, FILM, LADDER, NUMBERS, TRAIN, script, text
+from viz.chart_figure import chart_picture, draw
+from viz.compare.comparison import compared
+from viz.compare.comparison_table import CHANGE_RULE, comparison_message
+from viz.film.film_board import table_csv, table_message
+from viz.film.film_charts import FILM_PLOTS, shape_chart
+from viz.film.film_numbers import film_numbers
+from viz.film.film_scene import film_bytes
+from viz.film.shown_films import ShownFilms
+from viz.limits.limit_board import (
+    CAUTION,
+    TABLE,
+    ladder_message,
+    margin_rows,
+    margin_table_csv,
+    rpm_text,
+    sheet_message,
+)
+from viz.limits.limit_charts import limit_pictures, show_rung
+from viz.number_words import unbroken
+from viz.report.report_inputs import input_groups
+from viz.report.report_sources import LEFT_OUT, origins, sources
+from viz.themed import Picture
+from viz.train.line_plots import line_picture
+from viz.train.main_numbers import MainNumber, main_numbers
+from viz.train.scene import scene_bytes
+from viz.train.train_pictures import train_pictures
+
+_TABLES = ("text_file", *FIGURE_FILES)
+_PART = ("report_part", "report_curves")
+TRAIN_SCRIPTS = (*TRAIN, *_TABLES, *_PART, "figure_dialog", "report_figures", "report_train")
+FILM_SCRIPTS = (*FILM, *_TABLES, *_PART, "report_film")
+LADDER_SCRIPTS = (*LADDER, *_TABLES, "report_part", "report_ladder")
+
+
+@dataclass(frozen=True, slots=True)
+class Issue:
+    """Which issue of a report it is: the day it was made, the program's version."""
+
+    date: str
+    version: str
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A figure as the page places it: its Bokeh JSON, and its feed if the browser feeds it."""
+
+    name: str
+    title: str
+    item: dict[str, Any]
+    feed: dict[str, Any]
+
+    @staticmethod
+    def of(picture: Picture, title: str = "") -> "Placed":
+        """Make one of a picture, under its own title if none is given."""
+        item = _item(picture.figure) | {"name": picture.name}
+        return Placed(picture.name, title or picture.title, item, picture.feed)
+
+
+def _item(figure: Model) -> dict[str, Any]:
+    """Return a figure's JSON for Bokeh.embed.embed_item, made without the document at hand.
+
+    A report is made in a thread, where the document at hand is another reader's or gone.
+    """
+    document = Document(title="")
+    document.add_root(figure)
+    content = document.to_json(deferred=False)
+    return {"target_id": None, "root_id": figure.id, "doc": content, "version": bokeh_version}
+
+
+class Reviewed:
+    """A solved design with all that a report says of it; what it lacks is said in words."""
+
+    def __init__(self, cycle: Cycle) -> None:
+        self.cycle = cycle
+        self.design = cycle.design
+        self.numbers = main_numbers(cycle)
+        self.ladder: Ladder = speed_limits(cycle.design)
+        self.no_films = ""
+        self.films: ShownFilms | None = None
+        try:
+            self.films = ShownFilms(cycle)
+        except DesignError as error:
+            self.no_films = str(error)
+
+    @property
+    def speed_text(self) -> str:
+        """The speed in rpm, with its unit."""
+        return rpm_text(self.cycle.speed)
+
+    @cached_property
+    def film_numbers(self) -> tuple[MainNumber, ...]:
+        """The numbers of the bearing nearest its allowable film."""
+        return film_numbers(self.films.sorted[0]) if self.films else ()
+
+    @property
+    def missing(self) -> list[tuple[str, str]]:
+        """What cannot be said of the design, and why."""
+        found = [(one.label, one.put_in) for one in self.numbers if not np.isfinite(one.value)]
+        if self.no_films:
+            found.append(("Oil films", self.no_films))
+        return found + [
+            (f"{one.criterion.part}, {one.criterion.label[0].lower()}{one.criterion.label[1:]}",
+             str(one.why))
+            for one in self.ladder.unjudged
+        ]  # fmt: skip
+
+
+def report_page(this: Reviewed, other: Reviewed | None, issue: Issue) -> str:
+    """Return the report of a design, against another if there is one, as HTML."""
+    train, film = train_figures(), film_figures() if this.films else ()
+    charts = _charts(this, other)
+    scripts = [bokeh_script(), script(*NUMBERS), script(*TRAIN_SCRIPTS)]
+    if this.films:
+        scripts.append(script(*FILM_SCRIPTS))
+    if this.ladder.rungs:
+        scripts.append(script(*LADDER_SCRIPTS))
+    theme = text("theme.js")
+    return _template().render(
+        styles=Markup(text("page.css") + text("report.css")),
+        theme=Markup(theme),
+        units=_as_json({"system": shown_system(), **shown_units()}),
+        scripts=[Markup(one) for one in scripts],
+        policy=_policy([theme, *scripts]),
+        data=_as_json(_data(this, other, train, film, charts)),
+        this=this,
+        other=other,
+        issue=issue,
+        caution=CAUTION,
+        train=train,
+        film=film,
+        charts=charts,
+        chapters=_chapters(this, other),
+        verdict=ladder_message(this.ladder, None, ""),
+        margin_heads=TABLE,
+        margins=margin_rows(this.ladder),
+        sheets=[sheet_message(this.ladder, rung.criterion.key) for rung in this.ladder.rungs],
+        film_table=table_message(this.films) if this.films else None,
+        inputs=input_groups(this.design),
+        comparison=_comparison(other, this) if other else None,
+        change_rule=CHANGE_RULE,
+        left_out=LEFT_OUT,
+        sources=sources((*this.numbers, *this.film_numbers), this.ladder),
+        origins=origins(this.ladder),
+    )
+
+
+def _chapters(this: Reviewed, other: Reviewed | None) -> list[tuple[str, str]]:
+    """Return the table of contents: id and title."""
+    found = [("verdict", "Verdict"), ("numbers", "Main numbers"), ("train", "Moving train")]
+    found += [("films", "Oil films"), ("margins", "Margins")]
+    if other is not None:
+        found.append(("comparison", "Comparison"))
+    found.append(("inputs", "Inputs"))
+    if this.missing:
+        found.append(("missing", "What is missing"))
+    return [*found, ("left-out", "What is left out"), ("sources", "Sources")]
+
+
+def _comparison(other: Reviewed, this: Reviewed) -> dict[str, Any]:
+    """Return the tables of the comparison page, without the rows that are the same in both."""
+    speed = UNITS["rpm"].from_si(this.cycle.speed)
+    message = comparison_message(compared(other.design, this.design, speed))
+    tables = [_differing(table) for table in (*message["views"], message["limits"])]
+    return message | {"tables": tables}
+
+
+def _differing(table: dict[str, Any]) -> dict[str, Any]:
+    """Return a table's rows that differ, and how many are the same."""
+    rows = [row for row in table["rows"] if row["size"] != 0]
+    return table | {"rows": rows, "same": len(table["rows"]) - len(rows)}
+
+
+def train_figures() -> tuple[Placed, ...]:
+    """Return the figures that the train feeds, empty and so the same in every report."""
+    return _train_figures(shown_system())
+
+
+def film_figures() -> tuple[Placed, ...]:
+    """Return the figures that the films feed, empty."""
+    return _film_figures(shown_system())
+
+
+@lru_cache(maxsize=2)
+def _train_figures(_system: str) -> tuple[Placed, ...]:
+    return tuple(Placed.of(picture) for picture in train_pictures())
+
+
+@lru_cache(maxsize=2)
+def _film_figures(_system: str) -> tuple[Placed, ...]:
+    return tuple(Placed.of(line_picture(plot)) for plot in FILM_PLOTS)
+
+
+def _charts(this: Reviewed, other: Reviewed | None) -> list[Placed]:
+    """Return the charts that are drawn beforehand."""
+    found = []
+    if this.ladder.rungs:
+        pictures = {one.name: one for one in limit_pictures()}
+        key = this.ladder.rungs[0].criterion.key
+        titles = show_rung(pictures, this.ladder, key, other.ladder if other else None)
+        found.append(Placed.of(pictures["limit_speed"], titles[0]))
+        if key != "oil_supply":  # its own plot is polar and asks for scripts of its own
+            found.append(Placed.of(pictures["limit_own"], titles[1]))
+    if this.films:
+        shape = chart_picture("film_shape")
+        chart = shape_chart(this.films.sorted[0])
+        draw(shape, chart)
+        found.append(Placed.of(shape, chart.title))
+    return found
+
+
+def _data(
+    this: Reviewed,
+    other: Reviewed | None,
+    train: tuple[Placed, ...],
+    film: tuple[Placed, ...],
+    charts: list[Placed],
+) -> dict[str, Any]:
+    """Return what the page's scripts read."""
+    data: dict[str, Any] = {
+        "name": this.design.name,
+        "rpm": UNITS["rpm"].from_si(this.cycle.speed),
+        "figures": [figure.item for figure in (*train, *film, *charts)],
+        "train": _part(scene_bytes(this.cycle), other and scene_bytes(other.cycle), train)
+        | {"speed": this.cycle.speed, "styles": _styles("train_view.css")},
+        "film": None,
+        "ladder": _ladder(this, other),
+        "files": {"margins": margin_table_csv(this.ladder)},
+    }
+    if this.films:
+        before = film_bytes(other.films) if other and other.films else None
+        data["film"] = _part(film_bytes(this.films), before, film)
+        data["film"] |= {"picked": this.films.sorted[0].key, "styles": _styles("film_view.css")}
+        data["files"]["bearings"] = table_csv(this.films)
+    return data
+
+
+def _ladder(this: Reviewed, other: Reviewed | None) -> dict[str, Any]:
+    words = f"{other.design.name} at {other.speed_text}" if other else ""
+    message = ladder_message(this.ladder, other.ladder if other else None, words)
+    ladder = json.dumps(message | {"name": this.design.name})
+    return {"ladder": ladder, "picked": "", "styles": _styles("ladder.css")}
+
+
+def _part(blob: Any, reference: Any, figures: tuple[Placed, ...]) -> dict[str, Any]:
+    return {
+        "blob": _base64(blob),
+        "reference_blob": "" if reference is None else _base64(reference),
+        "feeds": [figure.feed for figure in figures],
+    }
+
+
+def _styles(name: str) -> str:
+    return text("base.css") + text(name) + text("report_part.css")
+
+
+def _base64(message: Any) -> str:
+    return base64.b64encode(message.tobytes()).decode("ascii")
+
+
+def _as_json(data: dict[str, Any]) -> Markup:
+    """Return data as JSON that may stand in a script element: no "<" is left in it."""
+    return Markup(json.dumps(data, ensure_ascii=False).replace("<", "\\u003c"))
+
+
+@lru_cache(maxsize=1)
+def bokeh_script() -> str:
+    """Return BokehJS, as much of it as the figures need."""
+    return Resources(mode="inline", components=["bokeh"]).js_raw[0]
+
+
+def _policy(scripts: list[str]) -> str:
+    """Return the page's policy: its own scripts by their hashes, its own pictures, nothing else."""
+    hashes = " ".join(
+        f"'sha256-{base64.b64encode(hashlib.sha256(one.encode()).digest()).decode()}'"
+        for one in scripts
+    )
+    return (
+        f"default-src 'none'; script-src {hashes}; style-src 'unsafe-inline'; "
+        "img-src data: blob:; base-uri 'none'; form-action 'none'"
+    )
+
+
+def _unbroken(value: Any) -> Any:
+    """Return a text with spaces in its numbers at which no line breaks."""
+    return unbroken(value) if type(value) is str else value
+
+
+@lru_cache(maxsize=1)
+def _template() -> Any:
+    environment = Environment(
+        autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
+        finalize=_unbroken,
+    )  # fmt: skip
+    return environment.from_string(text("report.html"))

@@ -1,0 +1,1 @@
+"""The rev limit in plain sentences."""

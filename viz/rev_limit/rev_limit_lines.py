@@ -1,0 +1,251 @@
+"""What the sales talk sends to the browser: each line over speed, its sentences and verdicts.
+
+The browser reads between the speeds, straight in speed² as the ladder does, and words the
+sentences; nothing comes back while the slider moves. A line's verdict at a speed is the ladder's,
+were that speed the rated one: over where the criterion has been over at or below it, marginal where
+less speed is in reserve than the red line has over the rated speed.
+"""
+
+import dataclasses
+import math
+from typing import Any
+
+import numpy as np
+
+from kinematics import solve_cycle
+from kinematics.array import Array
+from kinematics.limits.speed_limits import Ladder, Rung
+from kinematics.units import UNITS, shown_unit
+from viz.limits.limit_board import CAUTION, gives, rpm, sentence, sheet_message
+from viz.number_words import capitalised, format_number, operand
+from viz.rev_limit.rev_limit_words import (
+    GROUPS,
+    INVERSE,
+    REFERENCES_FROM,
+    TELLINGS,
+    Group,
+    Reference,
+    SpokenNumber,
+    ratio,
+    saying_at,
+)
+from viz.train.main_numbers import main_numbers
+
+SPEEDS, FILM_SPEEDS, RESONANT_SPEEDS = 241, 61, 181
+KINK, FINER = 1e-3, 8  # off its chord, relative, a curve counts as sharp; parts of a step there
+TOP_OVER_RED_LINE, TOP_OVER_LIMIT = 1.25, 1.08
+DIGITS = 7  # of what is sent
+
+
+def talk_message(
+    ladder: Ladder, pinned: Ladder | None = None, pinned_words: str = ""
+) -> dict[str, Any]:
+    """Return the talk of a design: speeds in rpm, values in the units shown."""
+    low, top = talk_range(ladder)
+    first = ladder.lowest
+    return {
+        "name": ladder.design.name,
+        "rated": rpm(ladder.rated),
+        "redline": rpm(ladder.red_line),
+        "low": low,
+        "top": top,
+        "cycle": UNITS["rpm"].factor / ladder.design.layout.cycle_angle,  # cycles a second, a rpm
+        "sentence": sentence(ladder),
+        "limit": rpm(first.limit) if first and first.limit > 0 else None,
+        "first": first.criterion.key if first else "",
+        "all": [_judged(rung) for rung in ladder.rungs if not rung.criterion.guide],
+        "pinned": pinned_words if pinned is not None else "",
+        "lines": [
+            line_message(ladder, group, rung) | {"pinned": _pinned_limit(ladder, pinned, rung)}
+            for group, rung in talk_rungs(ladder)
+        ],
+        "untold": _untold(ladder),
+        "references": f"Compared with: {_references(ladder)}. {REFERENCES_FROM}.",
+        "caution": CAUTION,
+    }
+
+
+def talk_range(ladder: Ladder) -> tuple[float, float]:
+    """Return the slider's ends [rpm], in tens: beyond the red line and the first limit."""
+    first = ladder.lowest
+    top = TOP_OVER_RED_LINE * rpm(ladder.red_line)
+    if first is not None:
+        top = max(top, TOP_OVER_LIMIT * rpm(first.limit))
+    top = min(top, rpm(ladder.high))
+    return math.ceil(rpm(ladder.low) / 10 - 1e-9) * 10.0, math.floor(top / 10) * 10.0
+
+
+def talk_rungs(ladder: Ladder) -> list[tuple[Group, Rung]]:
+    """Return the rung that speaks for each group; some speak only if over or the first limit."""
+    found = []
+    for group in GROUPS:
+        rung = next((one for one in ladder.rungs if one.criterion.key in group.keys), None)
+        if rung is None:
+            continue
+        if group.always or rung is ladder.lowest or ladder.verdict(rung) == "over":
+            found.append((group, rung))
+    return found
+
+
+def _untold(ladder: Ladder) -> list[str]:
+    """Return the titles of the lines that a design says too little for."""
+    told = {group.title for group, _ in talk_rungs(ladder)}
+    return [group.title for group in GROUPS if group.always and group.title not in told]
+
+
+def line_message(ladder: Ladder, group: Group, rung: Rung) -> dict[str, Any]:
+    """Return one line of the talk over its own grid of speeds."""
+    criterion = rung.criterion
+    telling, unit = TELLINGS[criterion.key], shown_unit(criterion.unit)
+    speed = _grid(ladder, rung)
+    value = criterion.value(rung.parts, speed)
+    told = value if telling.told.of is None else telling.told.of(rung.parts, speed)
+    told_unit = _told_unit(telling.told, rung)
+    return {
+        "key": criterion.key,
+        "group": group.title,
+        "label": f"{criterion.part}, {criterion.label[0].lower()}{criterion.label[1:]}",
+        "rpm": _sent(UNITS["rpm"].array_from_si(speed)),
+        "use": _sent(criterion.use(value, rung.allowed.value)),
+        "unit": unit.symbol,
+        "told": None if telling.told.of is None else _sent(told_unit.array_from_si(told)),
+        "told_unit": told_unit.symbol,
+        "told_label": telling.told.label,
+        "allowed": unit.from_si(rung.allowed.value),
+        "at_least": criterion.at_least,
+        "inverse": criterion.key in INVERSE,
+        "guide": criterion.guide,
+        "sayings": [
+            {
+                "words": one.words,
+                "size": told_unit.from_si(one.reference.size) if one.reference else None,
+                "least": told_unit.from_si(one.least) if math.isfinite(one.least) else None,
+            }
+            for one in telling.sayings
+        ],
+        "over": _stretches(rung),
+        "from": rpm(float(rung.speed[0])),
+    }
+
+
+def _grid(ladder: Ladder, rung: Rung) -> Array:
+    """Return the speeds of a line [rad/s], also at limits, resonances and full-load rows."""
+    low, top = (UNITS["rpm"].to_si(end) for end in talk_range(ladder))
+    low = max(low, float(rung.speed[0]))
+    ends = np.concatenate([np.ravel(rung.over), [ladder.rated], rung.parts.train.pressure.speeds])
+    if rung.criterion.resonant:
+        speeds = np.union1d(np.linspace(low, top, RESONANT_SPEEDS), rung.speed)
+    else:
+        speeds = np.geomspace(low, top, FILM_SPEEDS if rung.criterion.key in INVERSE else SPEEDS)
+    speeds = np.union1d(speeds, ends)
+    speeds = speeds[(speeds >= low) & (speeds <= top)]
+    if rung.criterion.resonant or rung.criterion.key in INVERSE:
+        return speeds
+    return np.union1d(speeds, _at_kinks(speeds, rung.criterion.value(rung.parts, speeds)))
+
+
+def _at_kinks(speed: Array, value: Array) -> Array:
+    """Return further speeds beside those where a curve leaves its chord by more than KINK."""
+    share = (speed[1:-1] - speed[:-2]) / (speed[2:] - speed[:-2])
+    chord = (1 - share) * value[:-2] + share * value[2:]
+    sharp = np.flatnonzero(np.abs(value[1:-1] - chord) > KINK * np.abs(chord)) + 1
+    starts = np.union1d(sharp - 1, sharp)
+    return np.linspace(speed[starts], speed[starts + 1], FINER + 1)[1:-1].ravel()
+
+
+def _judged(rung: Rung) -> dict[str, Any]:
+    """Return what the browser needs for the verdict on all criteria together."""
+    return {
+        "words": gives(rung),
+        "over": _stretches(rung),
+        "idle": rung.use_at > 1 if rung.criterion.at_idle else None,
+    }
+
+
+def _stretches(rung: Rung) -> list[list[float]]:
+    return [[rpm(start), rpm(end)] for start, end in rung.over]
+
+
+def _pinned_limit(ladder: Ladder, pinned: Ladder | None, rung: Rung) -> float | None:
+    """Return the pinned design's limit [rpm] of the same criterion, where the slider reaches it."""
+    before = pinned.rung(rung.criterion.key) if pinned is not None else None
+    low, top = talk_range(ladder)
+    return rpm(before.limit) if before and low < rpm(before.limit) <= top else None
+
+
+def _told_unit(told: SpokenNumber, rung: Rung) -> Any:
+    return shown_unit(told.unit or rung.criterion.unit)
+
+
+def _sent(values: Array) -> list[float | None]:
+    """Return values for JSON, what is infinite as None."""
+    return [float(f"{one:.{DIGITS}g}") if math.isfinite(one) else None for one in values.tolist()]
+
+
+def _references(ladder: Ladder) -> str:
+    """Return in words the sizes of all that this talk compares with, each once."""
+    found: dict[Reference, None] = {}
+    for _, rung in talk_rungs(ladder):
+        for saying in TELLINGS[rung.criterion.key].sayings:
+            if saying.reference:
+                found[saying.reference] = None
+    return "; ".join(one.words for one in found)
+
+
+def ladder_at(ladder: Ladder, key: str, speed: float) -> Ladder:
+    """Return the ladder with one rung alone, shown and judged at another speed [rad/s].
+
+    The red line keeps its distance in proportion. Films are shown where they are judged at least.
+    """
+    rung = ladder.rung(key)
+    if rung is None:
+        return dataclasses.replace(ladder, rungs=())
+    speed = max(speed, float(rung.speed[0]))
+    value = float(rung.criterion.value(rung.parts, np.array([speed]))[0])
+    moved = dataclasses.replace(rung, at=speed, value_at=value)
+    line = speed * (ladder.red_line / ladder.rated)
+    return dataclasses.replace(ladder, rungs=(moved,), rated=speed, red_line=line)
+
+
+def proof_message(ladder: Ladder, key: str, speed: float) -> dict[str, Any]:
+    """Return how a line's numbers come about at a speed [rad/s]: formulas, values, comparison.
+
+    Raises DesignError if the criterion is not on the ladder.
+    """
+    moved = ladder_at(ladder, key, speed)
+    sheet = sheet_message(moved, key)
+    rung, told = moved.rungs[0], TELLINGS[key].told
+    shown = {name: sheet[name] for name in (
+        "part", "label", "headline", "limit_text", "verdict", "formula", "put_in", "conventions",
+        "origin", "confidence_text", "source", "validity", "caution")}  # fmt: skip
+    number = _main_number(rung, told.main_number)
+    return shown | {
+        "key": key,
+        "comparison": _comparison(rung),
+        "told_label": capitalised(told.label),
+        "told_formula": number.formula if number else "",
+        "told_put_in": number.put_in if number else "",
+        "told_source": number.source if number else "",
+    }
+
+
+def _main_number(rung: Rung, key: str) -> Any:
+    if not key:
+        return None
+    cycle = solve_cycle(rung.parts.design, rpm(rung.at))
+    return next(one for one in main_numbers(cycle) if one.key == key)
+
+
+def _comparison(rung: Rung) -> str:
+    """Return the sentence's comparison with the values put in, empty where it compares nothing."""
+    key = rung.criterion.key
+    telling = TELLINGS[key]
+    at = np.array([rung.at])
+    value = rung.value_at if telling.told.of is None else float(telling.told.of(rung.parts, at)[0])
+    reference = saying_at(telling, value).reference
+    if reference is None:
+        return ""
+    terms = (reference.size, value) if key in INVERSE else (value, reference.size)
+    times = format_number(ratio(key, value, reference), 3)
+    words = f"{capitalised(reference.words)} ({REFERENCES_FROM.lower()})."
+    return f"{words}\nn = {operand(terms[0])} / {operand(terms[1])} = {times}, in SI units"

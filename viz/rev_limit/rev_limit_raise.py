@@ -1,0 +1,259 @@
+"""What it would take to raise the first limit, in plain sentences, each solved anew."""
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+from kinematics.design.design import Design
+from kinematics.design.design_field import group_field, with_value
+from kinematics.errors import DesignError
+from kinematics.limits.limit_raising import (
+    LARGEST,
+    Change,
+    ReachedLimit,
+    allowable_change,
+    raising_changes,
+    reaches,
+)
+from kinematics.limits.speed_limits import Ladder, Rung, speed_limits
+from kinematics.units import UNITS, from_shown, shown_unit
+from viz.compare.compared_inputs import part_words
+from viz.limits.limit_board import gives, rpm, rpm_text
+from viz.number_words import (
+    capitalised,
+    format_number,
+    format_short,
+    format_whole,
+    join_unit,
+    short_with_unit,
+)
+
+GAINS = (100, 200, 500, 1000)  # [rpm]
+USUAL_GAIN = 0.06  # of the limit
+REACHED, SHORT, REFUSED = "reached", "short", "refused"  # what an offer comes to
+MOST_CHANGES = 5
+LEAST_GAIN = 1.0  # [rpm] that is told
+RAISING: dict[str, tuple[str, str]] = {  # more of it, less of it
+    "cylinder.stroke_mm": ("a stroke longer by", "a stroke shorter by"),
+    "cylinder.rod_length_mm": ("rods longer by", "rods shorter by"),
+    "piston.assembly_mass_g": ("each piston heavier by", "each piston lighter by"),
+    "rod.mass_g": ("each rod heavier by", "each rod lighter by"),
+    "cylinder.bore_mm": ("a bore wider by", "a bore narrower by"),
+    "pressure.peak_bar": ("a peak pressure higher by", "a peak pressure lower by"),
+    "big_end.width_mm": ("big ends wider by", "big ends narrower by"),
+    "main_bearing.width_mm": ("mains wider by", "mains narrower by"),
+    "top_ring.axial_height_mm": ("top rings higher by", "top rings thinner by"),
+    "main_bearing.diameter_mm": ("main journals thicker by", "main journals thinner by"),
+    "big_end.diameter_mm": ("crankpins thicker by", "crankpins thinner by"),
+    "crank_throw.web_thickness_mm": ("crank webs thicker by", "crank webs thinner by"),
+    "rod_bolts.diameter_mm": ("rod bolts thicker by", "rod bolts thinner by"),
+}
+INPUT_NAMES = {
+    "cylinder.stroke_mm": "stroke", "cylinder.rod_length_mm": "rod length",
+    "piston.assembly_mass_g": "piston mass", "rod.mass_g": "rod mass", "cylinder.bore_mm": "bore",
+    "pressure.peak_bar": "peak pressure", "big_end.width_mm": "big-end width",
+    "main_bearing.width_mm": "main width", "top_ring.axial_height_mm": "ring height",
+    "main_bearing.diameter_mm": "main diameter", "big_end.diameter_mm": "crankpin diameter",
+    "crank_throw.web_thickness_mm": "web thickness", "rod_bolts.diameter_mm": "bolt diameter",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A change that would raise the first limit; `value` is the new one in the field's unit."""
+
+    change: Change
+    value: float
+    words: str
+    slope: str = ""  # what the derivative alone asks for, in words
+
+
+def whole(number: float) -> str:
+    """Return a number without decimals, thin spaces in it."""
+    return format_whole(number)
+
+
+def gain_choices(ladder: Ladder) -> dict[str, Any]:
+    """Return the speeds that may be gained [rpm], in words, and the usual one; none if no limit."""
+    first = ladder.lowest
+    if first is None or first.limit == 0:
+        return {"choices": [], "usual": 0}
+    limit = rpm(first.limit)
+    choices = [[gain, f"{whole(gain)} rpm"] for gain in GAINS if gain < limit / 3]
+    to_line = math.ceil(rpm(ladder.red_line) - limit)
+    if 0 < to_line < limit / 3:
+        choices.insert(0, [to_line, f"{whole(to_line)} rpm, to the red line"])
+    usual = min(GAINS, key=lambda gain: abs(math.log(gain / (USUAL_GAIN * limit))))
+    return {"choices": choices, "usual": usual}
+
+
+def offers(ladder: Ladder, gain_rpm: float) -> list[Offer]:
+    """Return what would raise the first limit by a gain, each alone, the smallest change first.
+
+    Raises DesignError where there is no first limit to raise.
+    """
+    first = ladder.lowest
+    if first is None or first.limit == 0:
+        raise DesignError("", "there is no first limit that could be raised")
+    wanted = _wanted(ladder, gain_rpm)
+    changes = [*raising_changes(ladder, first, wanted)[: MOST_CHANGES - 1]]
+    allowed = allowable_change(ladder, first, wanted)
+    return [_offer(ladder.design, one) for one in changes] + (
+        [_better_part(first, allowed)] if allowed else []
+    )
+
+
+def intro(ladder: Ladder, gain_rpm: float) -> str:
+    """Return what is said before the offers."""
+    return f"To reach {rpm_text(_wanted(ladder, gain_rpm))}, one of these:"
+
+
+def rest(ladder: Ladder, gain_rpm: float, found: list[Offer]) -> dict[str, Any]:
+    """Return what is said of the inputs not offered: what each alone gives, what is refused.
+
+    Text with `title`, `lines` and `after`; empty where there is no first limit.
+    """
+    first, wanted = ladder.lowest, _wanted(ladder, gain_rpm)
+    if first is None:
+        return {"title": "", "lines": [], "after": ""}
+    kinds: dict[str, list[ReachedLimit]] = {"enough": [], "told": [], "worse": [], "idle": []}
+    for one in reaches(ladder, first, wanted, tuple(offer.change for offer in found)):
+        kinds[_kind(one, first.limit, wanted)].append(one)
+    after = [_listed("Enough too, by larger changes", kinds["enough"]),
+             _listed("Moved either way, these do not raise it", kinds["worse"]),
+             _listed("No effect on this limit", kinds["idle"]),
+             f"Each was tried alone, up to {format_number(100 * LARGEST, 2)} % either way, "
+             "all else as it is."]  # fmt: skip
+    other = "No input raises" if kinds["enough"] else "No other input raises"
+    return {
+        "title": "Not enough alone" if kinds["told"] else f"{other} this limit",
+        "lines": [_told(ladder.design, one, first.limit) for one in kinds["told"]],
+        "after": " ".join(one for one in after if one),
+    }
+
+
+def _kind(one: ReachedLimit, now: float, wanted: float) -> str:
+    """Return how an input is told of: `told` with what it gives, or what refuses it at once."""
+    if not one.effect:
+        return "idle"
+    if one.limit >= wanted:
+        return "enough"
+    return "told" if _gains(one, now) or one.stopped else "worse"
+
+
+def _gains(one: ReachedLimit, now: float) -> bool:
+    return rpm(one.limit - now) >= LEAST_GAIN
+
+
+def _wanted(ladder: Ladder, gain_rpm: float) -> float:
+    first = ladder.lowest
+    return UNITS["rpm"].to_si(gain_rpm) + (first.limit if first else 0.0)
+
+
+def _listed(words: str, found: list[ReachedLimit]) -> str:
+    names = ", ".join(INPUT_NAMES[one.key] for one in found)
+    return f"{words}: {names}." if names else ""
+
+
+def _told(design: Design, one: ReachedLimit, now: float) -> str:
+    """Return how far an input alone carries the limit, and what refuses more of it, and why."""
+    key, by = group_field(design, one.key)[2].unit.key, one.to - one.before
+    words = capitalised(RAISING[one.key][0 if one.more else 1])
+    reached = rpm_text(one.limit)
+    if one.stopped is None:
+        share = format_number(100 * abs(by) / one.before, 2)
+        return f"{words} {share} % ({short_with_unit(one.to, key, 3)}): {reached}"
+    what, value = words.removesuffix(" by"), short_with_unit(one.to, key, 4)
+    reason = _reason(one.stopped, one.key)
+    if not _gains(one, now):
+        return f"{what}: refused from {value} on ({reason})"
+    beyond = "more" if one.more else "less"
+    return f"{what}, to {value}: {reached}; {beyond} is refused ({reason})"
+
+
+def _reason(error: DesignError, key: str) -> str:
+    """Return why a value is refused, in a few words: not what was found, nor how to mend it."""
+    clauses = [one for one in error.message.split("; ") if not one.startswith("found ")]
+    why = clauses[0].partition(": give ")[0] if clauses else error.message
+    group, _, field = error.field.partition(".")
+    where = " ".join(part_words(one).lower() for one in (group, field.rpartition("_")[0]) if one)
+    return why if error.field in ("", key) else f"{where}, {why}"
+
+
+def _offer(design: Design, change: Change) -> Offer:
+    """Return a change in words, rounded outward to two digits so that it still does it."""
+    declared = group_field(design, change.key)[2]
+    unit = declared.shown_unit
+    shown, guess = unit.from_si(change.by), unit.from_si(change.by_slope)
+    step = 10.0 ** (math.floor(math.log10(abs(shown))) - 1)
+    rounded = math.copysign(math.ceil(abs(shown) / step - 1e-9) * step, shown)
+    value = float(f"{unit.from_si(change.before) + rounded:.9g}")
+    words = RAISING[change.key][0 if rounded > 0 else 1]
+    slope = f"a straight line would say {join_unit(format_number(abs(guess), 2), unit.symbol)}"
+    return Offer(
+        change, from_shown(value, declared.unit.key),
+        f"{words} {join_unit(format_number(abs(rounded), 2), unit.symbol)} "
+        f"({join_unit(format_short(value, 6), unit.symbol)})", slope,
+    )  # fmt: skip
+
+
+def _better_part(rung: Rung, change: Change) -> Offer:
+    """Return the offer of a part that is allowed more, rounded to the generous side."""
+    unit, least = shown_unit(rung.criterion.unit), rung.criterion.at_least
+    shown, before = unit.from_si(change.before + change.by), unit.from_si(change.before)
+    step = 10.0 ** (math.floor(math.log10(abs(shown))) - 2)
+    steps = math.floor(shown / step + 1e-9) if least else math.ceil(shown / step - 1e-9)
+    value = float(f"{steps * step:.9g}")
+    label = rung.criterion.label[0].lower() + rung.criterion.label[1:]
+    bears = join_unit(format_number(value, 3), unit.symbol)
+    words = f"parts proved by test to bear more: {label} {bears} allowed"
+    own = from_shown(value, rung.criterion.unit)
+    return Offer(change, own, f"{words} instead of {format_number(before, 3)}")
+
+
+def outcome(ladder: Ladder, offer: Offer, gain_rpm: float) -> dict[str, Any]:
+    """Return what a changed design's own ladder says: the limit truly reached, and who is first."""
+    first = ladder.lowest
+    assert first is not None
+    try:
+        new = speed_limits(with_value(ladder.design, offer.change.key, offer.value))
+    except DesignError as error:
+        return {"outcome": REFUSED, "result": f"Refused: {error}"}
+    own = new.rung(first.criterion.key)
+    reached = math.inf if own is None else own.limit
+    then = new.lowest
+    gained = round(rpm((then.limit if then else new.high) - first.limit))
+    words = [_reached(reached, new, offer.slope), _then(then, first, gained), _worse(ladder, new)]
+    good = gained >= gain_rpm - 1 and not words[2]
+    return {
+        "outcome": REACHED if good else SHORT if gained > 0 and not words[2] else REFUSED,
+        "result": " ".join(word for word in words if word),
+    }
+
+
+def _reached(limit: float, ladder: Ladder, slope: str) -> str:
+    """Say where the changed design's own ladder has the limit, and what the slope alone says."""
+    speed = rpm_text(limit) if limit < math.inf else f"not below {rpm_text(ladder.high)}"
+    return f"Solved anew: {speed}" + (f" ({slope})." if slope else ".")
+
+
+def _then(then: Rung | None, first: Rung, gained: int) -> str:
+    """Say whether another criterion comes first now, and what is gained in all."""
+    if then is None or then.criterion.key == first.criterion.key:
+        return ""
+    words = gives(then)
+    in_all = f"{whole(gained)} rpm gained" if gained > 0 else "nothing gained"
+    return f"But {words[0].lower()}{words[1:]} first, at {rpm_text(then.limit)}: {in_all}."
+
+
+def _worse(before: Ladder, after: Ladder) -> str:
+    """Say what the change overloads at the rated speed."""
+    over = [
+        rung for rung in after.rungs
+        if after.verdict(rung) == "over" and (old := before.rung(rung.criterion.key)) is not None
+        and before.verdict(old) != "over"
+    ]  # fmt: skip
+    if not over:
+        return ""
+    words = gives(over[0])
+    return f"And at the rated speed already {words[0].lower()}{words[1:]}."

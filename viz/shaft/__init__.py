@@ -1,0 +1,1 @@
+"""The shaft: bodies, balance, tables, pictures."""

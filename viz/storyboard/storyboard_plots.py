@@ -1,0 +1,34 @@
+"""The figures of a presentation: curves over the crank angle, and a limit over speed.
+
+The browser sets them in type that grows with the stage.
+"""
+
+from typing import Any
+
+from bokeh.models import Line, MultiLine
+
+from viz.chart_figure import chart_picture
+from viz.themed import Picture
+from viz.train.line_plots import LINE_PLOTS, line_picture
+
+LIMIT = "limit_speed"
+WIDER = 1.5  # lines, over those of the other pages
+
+
+def present_pictures() -> list[Picture]:
+    """Return the empty figures, first the curves, then the limit."""
+    curves = [line_picture(plot) for plot in LINE_PLOTS]
+    for picture in curves:
+        picture.figure.xaxis[0].axis_label = "crank angle φ, °"
+    limit = chart_picture(LIMIT)
+    limit.free.desired_num_ticks = 4  # large figures need room
+    pictures = [*curves, limit]
+    for picture in pictures:
+        _strengthen(picture.figure)
+    return pictures
+
+
+def _strengthen(canvas: Any) -> None:
+    for kind in (Line, MultiLine):
+        for line in canvas.select({"type": kind}):
+            line.line_width = WIDER * line.line_width

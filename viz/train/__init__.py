@@ -1,0 +1,1 @@
+"""The crank train: scene, curves, numbers."""
