@@ -14,12 +14,6 @@ const MARK_ROLES = {
   reached: "good", short: "warn", refused: "bad",
 };
 
-/** The ladder's verdict on a criterion that is first over at a speed; as `Ladder.verdict` decides. */
-function verdictOf(firstOver, rated, redline) {
-  if (firstOver <= rated) return "over";
-  return firstOver < redline ? "marginal" : "within";
-}
-
 /** A verdict's mark as a small drawing. */
 function verdictMark(verdict) {
   return svg(

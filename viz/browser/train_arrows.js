@@ -199,17 +199,6 @@ function drawForceArrow(context, plan, x, y, dx, dy, colour, line) {
   return true;
 }
 
-/** A head with its tip at (x, y) that points along the unit vector (ux, uy). */
-function drawArrowHead(context, x, y, ux, uy, length, filled) {
-  const half = 0.34 * length;
-  context.beginPath();
-  context.moveTo(x - length * ux - half * uy, y - length * uy + half * ux);
-  context.lineTo(x, y);
-  context.lineTo(x - length * ux + half * uy, y - length * uy - half * ux);
-  if (filled) context.fill();
-  else context.stroke();
-}
-
 /** Lines of text with a rim of paper, kept on the canvas and off other labels; returns the first's y [px]. */
 function drawLabel(context, plan, inks, lines, x, y, align) {
   let wide = 0;

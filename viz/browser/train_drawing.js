@@ -90,12 +90,6 @@ function sectorTop(middle, half, inner, outer) {
   return edge * (edge > 0 ? outer : inner);
 }
 
-/** Heights [m] of a cylinder's piston pin in the side view. */
-function sidePinHeight(plan, c) {
-  const lean = plan.parts.cylinders[c].bank_angle;
-  return plan.pinHeight[c] * Math.cos(lean) + plan.parts.pin_offset * Math.sin(lean);
-}
-
 /** Head with its rings, skirt behind and bosses, cut through the pin's axis. */
 function drawSidePiston(context, plan, c, ink) {
   const { parts, side, scale } = plan;
@@ -338,7 +332,7 @@ function drawEndJournals(context, plan, inks, k) {
 
 /** The reference design's picked cylinder as thin lines over the end view, at this view's scale. */
 function drawReference(context, plan, inks, { reference, angle, cylinder }) {
-  const other = referencePlan(plan, reference, context);
+  const other = referencePlan(plan, reference);
   if (cylinder >= other.pinHeight.length) return;
   poseTrain(other, reference, angle);
   const { parts, paths, scale } = other;

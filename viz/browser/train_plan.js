@@ -199,3 +199,9 @@ function poseTrain(plan, scene, degrees) {
     plan.throwAngle[k] = turned + plan.parts.throws[k].angle;
   }
 }
+
+/** Heights [m] of a cylinder's piston pin in the side view. */
+function sidePinHeight(plan, c) {
+  const lean = plan.parts.cylinders[c].bank_angle;
+  return plan.pinHeight[c] * Math.cos(lean) + plan.parts.pin_offset * Math.sin(lean);
+}
