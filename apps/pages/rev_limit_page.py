@@ -42,7 +42,7 @@ class TalkPage(DesignPage):
 
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
-        return PageTemplate("talk", {"bar": self.bar, "talk": self.talk})
+        return PageTemplate("rev_limit/rev_limit", {"bar": self.bar, "talk": self.talk})
 
     def asked(self, message: dict[str, Any]) -> None:
         """Do what the browser asks for."""

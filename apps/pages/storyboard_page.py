@@ -66,7 +66,7 @@ class PresentPage(DesignPage):
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
         return PageTemplate(
-            "present",
+            "storyboard/storyboard",
             {"bar": self.bar, "steps": self.steps, "stage": self.stage},
             self.pictures.values(),
             plots=list(self.pictures.values()),

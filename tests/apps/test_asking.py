@@ -68,7 +68,7 @@ def test_a_refused_message_is_logged_and_said(caplog):
 
 def test_every_kind_that_the_bar_sends_is_declared():
     sent = set(
-        re.findall(r"""send\(\{ (?:\.\.\.[\w.]+, )?kind: "(\w+)\"""", text("command_bar.js"))
+        re.findall(r"""send\(\{ (?:\.\.\.[\w.]+, )?kind: "(\w+)\"""", text("shared/command_bar.js"))
     )
     assert sent
     assert sent <= set(BAR)

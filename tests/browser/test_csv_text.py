@@ -16,8 +16,10 @@ ROWS = [
 def test_both_writers_write_the_same(browser):
     page = browser.new_page()
     written = page.evaluate(
-        "([code, rows]) => new Function('rows', code)(rows)",
-        [text("csv_text.js") + "return csvOf(rows[0], rows.slice(1));", ROWS],
+        """async ([code, rows]) => {
+          const { csvOf } = await import(`data:text/javascript,${encodeURIComponent(code)}`);
+          return csvOf(rows[0], rows.slice(1)); }""",
+        [text("shared/csv_text.js"), ROWS],
     )
     page.close()
     assert written == csv_text(ROWS)
@@ -26,8 +28,10 @@ def test_both_writers_write_the_same(browser):
 def test_a_number_that_is_none_is_an_empty_cell(browser):
     page = browser.new_page()
     written = page.evaluate(
-        "(code) => new Function(`${code}; return csvOf(['a'], [[NaN], [Infinity], [-2]])`)()",
-        text("csv_text.js"),
+        """async (code) => {
+          const { csvOf } = await import(`data:text/javascript,${encodeURIComponent(code)}`);
+          return csvOf(['a'], [[NaN], [Infinity], [-2]]); }""",
+        text("shared/csv_text.js"),
     )
     page.close()
     assert written == "a\n\n\n-2\n"

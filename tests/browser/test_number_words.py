@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, Page
 from apps.controls.form_number import typed_number
 from kinematics import DesignError
 from kinematics.units import UNITS, shown_unit, using_units
-from viz.browser import text
+from viz.browser import bundle
 from viz.number_words import format_short, format_whole, turn_text, with_unit
 
 pytestmark = pytest.mark.browser
@@ -29,7 +29,11 @@ def blank(browser: Browser) -> Iterator[Page]:
     """A page with nothing but the functions that write and read numbers."""
     page = browser.new_page()
     for name in ("number_words", "number_box"):
-        page.add_script_tag(content=text(f"{name}.js"))
+        page.evaluate(
+            """async (code) => Object.assign(
+              window, await import(`data:text/javascript,${encodeURIComponent(code)}`))""",
+            bundle(f"shared/{name}.js"),
+        )
     yield page
     page.close()
 
