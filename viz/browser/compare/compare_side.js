@@ -17,7 +17,7 @@ export class ComparedSide {
       this.own, ...demos.map((name) => element("option", { value: name }, name))
     );
     this.rated = element("span", { class: "rated number muted" });
-    const take = (name, text) => ask({ kind: "open", side, name, text });
+    const take = (name, text) => ask("open", { side, name, text });
     this.node = element(
       "div", { class: `side ${side}`, role: "group", "aria-label": `Design ${letter}` },
       svg("svg", { viewBox: "0 0 34 10", class: "key", "aria-hidden": "true" }, svg("path", { d: "M1 5H33" })),
@@ -28,7 +28,7 @@ export class ComparedSide {
   }
 
   choose(ask) {
-    if (this.choice.value) ask({ kind: "demo", side: this.side, name: this.choice.value });
+    if (this.choice.value) ask("demo", { side: this.side, name: this.choice.value });
     this.show(this.shown); // until Python has taken it
   }
 

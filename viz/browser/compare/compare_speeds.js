@@ -21,7 +21,7 @@ export class ComparedSpeeds {
         const rpm = this.rpm.read();
         if (rpm === undefined) return; // what is wrong stands beside the box
         chosen(SHARED);
-        if (rpm !== null) ask({ kind: "speed", rpm });
+        if (rpm !== null) ask("speed", { rpm });
         this.show(this.sides); // until Python has taken it
       },
     });

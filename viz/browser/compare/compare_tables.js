@@ -2,6 +2,7 @@
 
 import { verdictMark } from "../figures/marks.js";
 import { element, setText } from "../shared/elements.js";
+import { sendMessage } from "../shared/messages.js";
 import { NumberBox } from "../shared/number_box.js";
 import { subscribe } from "../shared/page_state.js";
 
@@ -25,7 +26,7 @@ class CompareTables {
     this.least = new NumberBox({ min: 0, value: this.leastChange, "aria-label": "Least change shown, %", oninput: () => this.takeLeast() });
     this.only = element("input", { type: "checkbox", onchange: () => this.fill() });
     this.count = element("span", { class: "muted count", role: "status" });
-    this.save = element("button", { type: "button", onclick: () => model.send_msg({ kind: "table" }) }, "Save as CSV");
+    this.save = element("button", { type: "button", onclick: () => sendMessage(model, "table") }, "Save as CSV");
     this.tables = Object.fromEntries(Object.keys(HEADS).map((kind) => [kind, this.table(kind)]));
     this.note = element("p", { class: "muted note" });
     this.empty = element("p", { class: "empty" }, "Choose a design A, or set a reference, to compare it with B.");

@@ -6,6 +6,7 @@ import { strokeAt } from "../figures/strokes.js";
 import { themeColours } from "../shared/colours.js";
 import { element, setText } from "../shared/elements.js";
 import { keyIsTaken } from "../shared/keys.js";
+import { sendMessage } from "../shared/messages.js";
 import { whenFiguresAreMade } from "../shared/page_models.js";
 import { emit, rememberView, subscribe } from "../shared/page_state.js";
 import { TimeBar } from "../shared/time_bar.js";
@@ -35,24 +36,24 @@ class CompareView {
 
   // --- making -----------------------------------------------------------------------------
 
-  ask(message) {
+  ask(kind, fields = {}) {
     setText(this.refused, "");
-    this.model.send_msg(message);
+    sendMessage(this.model, kind, fields);
     emit("asked");
   }
 
   sidesRow() {
-    const ask = (message) => this.ask(message);
+    const ask = (kind, fields) => this.ask(kind, fields);
     const refuse = (words) => setText(this.refused, words);
     this.refused = element("span", { class: "refused", role: "alert" });
     const [a, b] = ["a", "b"].map((side) => new ComparedSide(side, this.model.demos, ask, refuse));
     this.sides = { a, b };
-    this.swap = element("button", { type: "button", class: "swap", onclick: () => ask({ kind: "swap" }) }, "⇄ Swap A and B");
+    this.swap = element("button", { type: "button", class: "swap", onclick: () => ask("swap") }, "⇄ Swap A and B");
     return element("div", { class: "sides" }, a.node, this.swap, b.node, this.refused);
   }
 
   speedsRow() {
-    this.speeds = new ComparedSpeeds((message) => this.ask(message), (view) => this.chooseView(view));
+    this.speeds = new ComparedSpeeds((kind, fields) => this.ask(kind, fields), (view) => this.chooseView(view));
     return this.speeds.node;
   }
 

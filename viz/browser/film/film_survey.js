@@ -1,6 +1,7 @@
 /* Asking for the map of least films over speed and load: it takes a moment, so it is asked for. */
 
 import { element } from "../shared/elements.js";
+import { sendMessage } from "../shared/messages.js";
 
 export function render({ model, el }) {
   const survey = new Survey(model);
@@ -30,11 +31,11 @@ class Survey {
     if (this.busy) return;
     this.asked += 1;
     this.show();
-    this.model.send_msg({ kind: "survey", of: this.picker.value, serial: this.asked });
+    sendMessage(this.model, "survey", { of: this.picker.value, serial: this.asked });
   }
 
   cancel() {
-    this.model.send_msg({ kind: "cancel", serial: this.asked });
+    sendMessage(this.model, "cancel", { serial: this.asked });
   }
 
   get busy() {

@@ -2,6 +2,7 @@
 
 import { verdictMark } from "../figures/marks.js";
 import { element, setText } from "../shared/elements.js";
+import { sendMessage } from "../shared/messages.js";
 
 export function render({ model, el }) {
   const view = new FilmTable(model);
@@ -15,7 +16,7 @@ class FilmTable {
     this.model = model;
     this.table = element("table", {});
     this.note = element("p", { class: "muted note" });
-    this.save = element("button", { type: "button", onclick: () => model.send_msg({ kind: "table" }) }, "Save as CSV");
+    this.save = element("button", { type: "button", onclick: () => sendMessage(model, "table") }, "Save as CSV");
     this.node = element(
       "div", { class: "bearing-table" },
       element("div", { class: "scroll", role: "region", "aria-label": "All bearings", tabindex: 0 }, this.table, this.note),
@@ -40,7 +41,7 @@ class FilmTable {
   row({ key, state, words, cells }) {
     const [title, ...others] = cells;
     const button = element(
-      "button", { type: "button", "data-bearing": key, onclick: () => this.model.send_msg({ kind: "pick", key }) },
+      "button", { type: "button", "data-bearing": key, onclick: () => sendMessage(this.model, "pick", { key }) },
       verdictMark(state), element("span", {}, title), element("span", { class: "hidden" }, `, ${words}`)
     );
     return element(

@@ -53,7 +53,7 @@ export class LessonList {
     );
     const opener = fileButton(
       "Open a lesson file", ".toml", MOST_LESSON_BYTES,
-      (name, text) => ask({ kind: "file", name, text }), (words) => this.say(words)
+      (name, text) => ask("file", { name, text }), (words) => this.say(words)
     );
     this.node = element(
       "nav", { class: "lesson-list", "aria-label": "Lessons" },

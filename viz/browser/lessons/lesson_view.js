@@ -1,6 +1,7 @@
 /* The lessons: a list with progress, and of the open lesson one step at a time. */
 
 import { element, setText } from "../shared/elements.js";
+import { sendMessage } from "../shared/messages.js";
 import { pageState, subscribe } from "../shared/page_state.js";
 import { LessonList, LessonProgress } from "./lesson_list.js";
 import { LessonPlot } from "./lesson_plot.js";
@@ -27,7 +28,7 @@ class LessonView {
     this.plot = new LessonPlot(() => this.drawn(), () => this.lesson.title);
     this.second = new LessonPlot(() => {}, () => this.lesson.title);
     this.list = new LessonList(this.progress, {
-      ask: (message) => model.send_msg(message),
+      ask: (kind, fields) => sendMessage(model, kind, fields),
       open: (key) => this.open(key),
       forget: () => this.lesson && this.open(this.lesson.key),
     });
@@ -49,7 +50,7 @@ class LessonView {
 
   open(key) {
     const { prediction } = this.progress.of(key);
-    this.model.send_msg({ kind: "open", key, ...(prediction ? { prediction } : {}) });
+    sendMessage(this.model, "open", { key, ...(prediction ? { prediction } : {}) });
     this.wantsFocus = true;
   }
 
@@ -136,17 +137,17 @@ class LessonView {
     this.explain(this.sheet.querySelector(".question"));
     const { predict, check } = this.lesson;
     this.prediction = predict.options.length
-      ? new Choice("prediction", predict.options, (choice) => this.send({ kind: "predict", choice }), "Predict")
+      ? new Choice("prediction", predict.options, (choice) => this.send("predict", { choice }), "Predict")
       : null;
-    this.checking = new Choice("check", check.options, (choice) => this.send({ kind: "check", choice }), "Answer");
+    this.checking = new Choice("check", check.options, (choice) => this.send("check", { choice }), "Answer");
     this.drawButton = element("button", {
       type: "button", class: "primary", disabled: true,
-      onclick: () => this.send({ kind: "predict", points: this.plot.points }),
+      onclick: () => this.send("predict", { points: this.plot.points }),
     }, "Predict");
   }
 
-  send(message) {
-    this.model.send_msg(message);
+  send(kind, fields = {}) {
+    sendMessage(this.model, kind, fields);
   }
 
   drawn() {

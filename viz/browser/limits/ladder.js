@@ -5,6 +5,7 @@ import { pageLines } from "../figures/page_lines.js";
 import { pictureButton } from "../figures/picture_button.js";
 import { followTheme } from "../figures/recolour.js";
 import { element, setText, svg } from "../shared/elements.js";
+import { sendMessage } from "../shared/messages.js";
 import { formatNumber, formatWhole, unbroken } from "../shared/number_words.js";
 import { pageState, subscribe } from "../shared/page_state.js";
 import { Picking } from "../shared/picking.js";
@@ -91,7 +92,7 @@ export class LadderView {
       this.arrange();
     });
     this.forms = choice([["ladder", "Ladder"], ["table", "Table"]], "Shown as", (form) => this.showAs(form));
-    this.save = element("button", { onclick: () => this.model.send_msg({ kind: "table" }) }, "Save as CSV");
+    this.save = element("button", { onclick: () => sendMessage(this.model, "table") }, "Save as CSV");
     this.files = pictureButton("Words, table and files of the ladder", () => this.ladder && this.figure());
     return element(
       "div", { class: "tools" }, this.orders.node, this.forms.node, this.save, this.files, legend()

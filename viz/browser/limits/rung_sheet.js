@@ -1,6 +1,7 @@
 /* The picked rung in words: what is computed, against what, how sure, and what would move it. */
 
 import { element, headed } from "../shared/elements.js";
+import { sendMessage } from "../shared/messages.js";
 import { emit } from "../shared/page_state.js";
 
 export function render({ model, el }) {
@@ -25,7 +26,7 @@ function views(sheet, model) {
       {
         type: "button", "aria-pressed": index === sheet.view ? "true" : "false",
         onclick: () => {
-          model.send_msg({ kind: "view", index });
+          sendMessage(model, "view", { index });
           emit("asked");
         },
       },

@@ -2,6 +2,7 @@
 
 import { verdictMark } from "../figures/marks.js";
 import { element, setText } from "../shared/elements.js";
+import { sendMessage } from "../shared/messages.js";
 import { keepUnits } from "./rev_limit_numbers.js";
 
 export class RevLimitRaise {
@@ -9,7 +10,7 @@ export class RevLimitRaise {
     this.model = model;
     this.serial = model.answered;
     this.picker = element("select", { "aria-label": "Speed to gain" });
-    this.button = element("button", { type: "button", "data-raise": "ask", onclick: () => this.ask({ kind: "raise", gain: Number(this.picker.value) }) }, "Work it out");
+    this.button = element("button", { type: "button", "data-raise": "ask", onclick: () => this.ask("raise", { gain: Number(this.picker.value) }) }, "Work it out");
     this.title = element("h2", {}, "What would it take?");
     this.before = element("span", { class: "before", role: "status" });
     this.list = element("ol", { class: "offers" });
@@ -28,11 +29,11 @@ export class RevLimitRaise {
     return this.model.answered < this.serial;
   }
 
-  ask(message) {
+  ask(kind, fields = {}) {
     if (this.busy) return;
     this.serial += 1;
     this.show();
-    this.model.send_msg({ ...message, serial: this.serial });
+    sendMessage(this.model, kind, { ...fields, serial: this.serial });
   }
 
   setChoices({ choices, usual }) {
@@ -56,7 +57,7 @@ export class RevLimitRaise {
     setText(this.before, raise?.before ?? "");
     this.showRest(raise?.rest);
     this.list.replaceChildren(...offers.map((one, index) => this.offer(one, index)));
-    if (!this.busy && next >= 0) this.ask({ kind: "solve", index: next });
+    if (!this.busy && next >= 0) this.ask("solve", { index: next });
   }
 
   showRest(rest) {
@@ -74,7 +75,7 @@ export class RevLimitRaise {
       element("div", {}, element("p", { class: "change" }, keepUnits(one.words)), element("p", { class: "muted number" }, known ? keepUnits(one.result) : "being solved anew…")),
       element(
         "button",
-        { type: "button", disabled: !known, "aria-label": `Show it: ${one.words}`, onclick: () => this.ask({ kind: "apply", index }) },
+        { type: "button", disabled: !known, "aria-label": `Show it: ${one.words}`, onclick: () => this.ask("apply", { index }) },
         "Show it"
       )
     );

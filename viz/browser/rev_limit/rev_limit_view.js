@@ -3,6 +3,7 @@
 import { verdictMark } from "../figures/marks.js";
 import { element, setText } from "../shared/elements.js";
 import { keyIsTaken } from "../shared/keys.js";
+import { sendMessage } from "../shared/messages.js";
 import { pageState } from "../shared/page_state.js";
 import { verdictOf } from "../shared/verdict.js";
 import { RevLimitDial } from "./rev_limit_dial.js";
@@ -111,7 +112,7 @@ class RevLimitView {
     clearTimeout(this.resting);
     this.resting = setTimeout(() => {
       this.resting = null;
-      this.model.send_msg({ kind: "speed", rpm });
+      sendMessage(this.model, "speed", { rpm });
     }, REST);
     cancelAnimationFrame(this.frame);
     this.frame = requestAnimationFrame(() => this.show(rpm));
@@ -152,7 +153,7 @@ class RevLimitView {
 
   ask(key) {
     this.proof.open();
-    this.model.send_msg({ kind: "proof", key, rpm: this.dial.rpm });
+    sendMessage(this.model, "proof", { key, rpm: this.dial.rpm });
   }
 
   /** The key to present works on the slider too. */

@@ -3,6 +3,7 @@
 import { pageLines } from "../figures/page_lines.js";
 import { pictureButton } from "../figures/picture_button.js";
 import { element, setText, svg } from "../shared/elements.js";
+import { sendMessage } from "../shared/messages.js";
 import { NumberBox, readBoxes } from "../shared/number_box.js";
 import { turnText } from "../shared/number_words.js";
 
@@ -82,8 +83,8 @@ class BalancingCard {
     const numbers = readBoxes(this.boxes);
     if (!numbers) return;
     this.asked += 1;
-    this.model.send_msg({
-      kind: "plan", serial: this.asked, ...numbers, grade: this.picks.grade.value,
+    sendMessage(this.model, "plan", {
+      serial: this.asked, ...numbers, grade: this.picks.grade.value,
       aim: this.picks.aim.value, holes: Number(this.picks.holes.value), against: this.against.box.checked,
       light: this.light.box.checked, drills: this.drills.chosen(), webs: this.chosenWebs(),
     });
@@ -115,7 +116,7 @@ class BalancingCard {
       ...(card.helps.length ? [element("p", {}, "What would help:"), element("ul", {}, ...card.helps.map((one) => element("li", {}, one)))] : []),
       element("p", { class: "muted" }, card.tolerance),
       this.drawn(card),
-      ...(card.holes.length ? [this.table(card), element("button", { type: "button", onclick: () => this.model.send_msg({ kind: "holes" }) }, "Save as CSV")] : []),
+      ...(card.holes.length ? [this.table(card), element("button", { type: "button", onclick: () => sendMessage(this.model, "holes") }, "Save as CSV")] : []),
       ...card.notes.map((one) => element("p", { class: "muted" }, one)),
     ];
   }

@@ -1,6 +1,7 @@
 /* What hangs on each pin while the shaft is balanced, or why nothing does. */
 
 import { element, setText } from "../shared/elements.js";
+import { sendMessage } from "../shared/messages.js";
 import { NumberBox, readBoxes } from "../shared/number_box.js";
 
 const PAUSE = 350; // ms without a key before what is typed is asked for
@@ -42,7 +43,7 @@ class BobWeights {
   ask() {
     clearTimeout(this.timer);
     const read = readBoxes({ share: this.share, oil: this.oil });
-    if (read) this.model.send_msg({ kind: "bob_weights", ...read });
+    if (read) sendMessage(this.model, "bob_weights", { ...read });
   }
 
   show() {

@@ -1,6 +1,7 @@
 /* The tolerance study's form: how far each kind of part scatters, and what follows in words. */
 
 import { element, setText } from "../shared/elements.js";
+import { sendMessage } from "../shared/messages.js";
 import { NumberBox, readBoxes } from "../shared/number_box.js";
 import { emit } from "../shared/page_state.js";
 
@@ -91,7 +92,7 @@ class ScatterForm {
     if (told === this.told) return;
     this.told = told;
     this.asked += 1;
-    this.model.send_msg({ kind: "scatter", serial: this.asked, ...values });
+    sendMessage(this.model, "scatter", { serial: this.asked, ...values });
     this.show();
   }
 

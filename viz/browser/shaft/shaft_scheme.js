@@ -1,6 +1,7 @@
 /* Choosing a scheme of counterweights and how much of the masses it balances. */
 
 import { element, setText } from "../shared/elements.js";
+import { sendMessage } from "../shared/messages.js";
 
 export function render({ model, el }) {
   const form = new SchemeForm(model);
@@ -38,8 +39,8 @@ class SchemeForm {
   }
 
   ask(kind) {
-    this.model.send_msg({
-      kind, scheme: this.scheme.value, rotating: Number(this.rotating.input.value),
+    sendMessage(this.model, kind, {
+      scheme: this.scheme.value, rotating: Number(this.rotating.input.value),
       oscillating: Number(this.oscillating.input.value), aside: this.aside.checked,
     });
   }

@@ -1,6 +1,7 @@
 /* Tables with sentences before them, and a button that saves them. */
 
 import { element } from "../shared/elements.js";
+import { sendMessage } from "../shared/messages.js";
 
 export function render({ model, el }) {
   const node = element("div", { class: "shaft-tables" });
@@ -8,7 +9,7 @@ export function render({ model, el }) {
   const show = () => {
     if (!model.table) return;
     const { tables, notes } = JSON.parse(model.table);
-    const save = element("button", { type: "button", onclick: () => model.send_msg({ kind: "csv", of: model.of }) }, "Save as CSV");
+    const save = element("button", { type: "button", onclick: () => sendMessage(model, "csv", { of: model.of }) }, "Save as CSV");
     node.replaceChildren(...notes.map((text) => element("p", {}, text)), ...tables.map(tableOf), ...(tables.length ? [save] : []));
   };
   model.on("table", show);

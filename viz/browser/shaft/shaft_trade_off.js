@@ -1,6 +1,7 @@
 /* Asking for the least inertia over main load, and picking a point of it, in the list or the figure. */
 
 import { element, setText } from "../shared/elements.js";
+import { sendMessage } from "../shared/messages.js";
 import { NumberBox } from "../shared/number_box.js";
 import { formatNumber, withUnit } from "../shared/number_words.js";
 import { modelNamed, whenFiguresAreMade } from "../shared/page_models.js";
@@ -27,8 +28,8 @@ class TradeOff {
     this.find = element("button", { type: "button", "data-find": "", onclick: () => this.ask() }, "Find the trade-off");
     this.words = element("p", { role: "status" });
     this.points = element("select", { id: "point", onchange: () => this.pick(Number(this.points.value)) });
-    this.use = element("button", { type: "button", "data-use": "", onclick: () => model.send_msg({ kind: "apply_choice", index: Number(this.points.value) }) }, "Use these counterweights");
-    this.limit = element("input", { id: "limit", type: "range", min: 0, max: 100, step: 1, oninput: () => this.sayLimit(), onchange: () => model.send_msg({ kind: "limit", share: this.limit.value / 100 }) });
+    this.use = element("button", { type: "button", "data-use": "", onclick: () => sendMessage(model, "apply_choice", { index: Number(this.points.value) }) }, "Use these counterweights");
+    this.limit = element("input", { id: "limit", type: "range", min: 0, max: 100, step: 1, oninput: () => this.sayLimit(), onchange: () => sendMessage(model, "limit", { share: this.limit.value / 100 }) });
     this.limitWords = element("output", { class: "number", for: "limit" });
     this.limitRow = element("div", { class: "row slider" }, element("label", { for: "limit" }, "No main above"), this.limit, this.limitWords);
     this.choice = element("div", { class: "row" }, element("label", { for: "point" }, "Point"), this.points, this.use);
@@ -53,7 +54,7 @@ class TradeOff {
     if (this.busy || bound === undefined) return;
     this.asked += 1;
     this.show();
-    this.model.send_msg({ kind: "front", measure: this.measure.value, aside: this.aside.checked, moment_bound: bound, serial: this.asked });
+    sendMessage(this.model, "front", { measure: this.measure.value, aside: this.aside.checked, moment_bound: bound, serial: this.asked });
   }
 
   /** The maximum internal bending moment in the unit shown; null where the box is empty, undefined where it is misread. */
@@ -67,7 +68,7 @@ class TradeOff {
   }
 
   pick(index) {
-    this.model.send_msg({ kind: "pick_choice", index });
+    sendMessage(this.model, "pick_choice", { index });
   }
 
   /** Let the figure's points be picked: by pointer, and by arrow keys while it has the focus. */

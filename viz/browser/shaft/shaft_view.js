@@ -7,6 +7,7 @@ import { followTheme } from "../figures/recolour.js";
 import { SvgContext } from "../figures/svg_context.js";
 import { inLight, themeColours } from "../shared/colours.js";
 import { element, setText } from "../shared/elements.js";
+import { sendMessage } from "../shared/messages.js";
 import { formatNumber } from "../shared/number_words.js";
 import { pageState, rememberView, subscribe } from "../shared/page_state.js";
 import { wireTabs } from "../shared/tabs.js";
@@ -35,7 +36,7 @@ function tellTabs(model) {
     const key = open();
     if (!key || key === told) return;
     told = key;
-    model.send_msg({ kind: "tab", key });
+    sendMessage(model, "tab", { key });
   });
   for (const tab of document.querySelectorAll('[role="tab"]')) watch.observe(tab, { attributes: true, attributeFilter: ["aria-selected"] });
   model.on("remove", () => watch.disconnect());

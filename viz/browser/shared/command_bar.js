@@ -3,6 +3,7 @@
 import { addFigureDialog } from "../figures/figure_dialog.js";
 import { BusySign } from "./busy_sign.js";
 import { element } from "./elements.js";
+import { sendMessage } from "./messages.js";
 import { whenFiguresAreMade } from "./page_models.js";
 import { emit, pageState, subscribe } from "./page_state.js";
 import { forgetLink, hasLink, linkedScene, linkOf } from "./share_link.js";
@@ -45,13 +46,13 @@ class CommandBar {
       element("option", { value: "" }, "Demos…"),
       ...model.demos.map((name) => element("option", { value: name }, name))
     );
-    this.pin = element("button", { onclick: () => this.send({ kind: "pin" }) }, "Pin");
-    this.unpin = element("button", { onclick: () => this.send({ kind: "unpin" }) }, "Unpin");
-    this.back = element("button", { onclick: () => this.send({ kind: "model" }) }, "Back to pressure model");
+    this.pin = element("button", { onclick: () => this.send("pin") }, "Pin");
+    this.unpin = element("button", { onclick: () => this.send("unpin") }, "Unpin");
+    this.back = element("button", { onclick: () => this.send("model") }, "Back to pressure model");
     this.pinnedName = element("span", {});
     this.pinned = element("span", { class: "pinned muted" }, element("span", { class: "prefix" }, "Pinned: "), this.pinnedName);
-    this.undo = signedButton("Undo", "↶", "Ctrl Z", () => this.send({ kind: "undo" }));
-    this.redo = signedButton("Redo", "↷", "Ctrl Shift Z", () => this.send({ kind: "redo" }));
+    this.undo = signedButton("Undo", "↶", "Ctrl Z", () => this.send("undo"));
+    this.redo = signedButton("Redo", "↷", "Ctrl Shift Z", () => this.send("redo"));
     this.share = element("button", { title: "A link that holds this whole design", onclick: () => this.copyLink() }, "Copy link");
     this.keep = element("button", { title: "What this page shows, at the end of the storyboard", onclick: () => this.keepScene() }, "Keep as a step");
     this.keep.hidden = this.model.page === STORYBOARD_PAGE;
@@ -77,10 +78,10 @@ class CommandBar {
     this.show();
   }
 
-  send(message) {
-    if (!["draft", "restore"].includes(message.kind)) this.refused = null;
-    this.model.send_msg(message);
-    if (CHANGES.includes(message.kind)) this.busy.wait();
+  send(kind, fields = {}) {
+    if (!["draft", "restore"].includes(kind)) this.refused = null;
+    sendMessage(this.model, kind, fields);
+    if (CHANGES.includes(kind)) this.busy.wait();
   }
 
   /** What is done with files and links; it closes after a choice, on Escape and on a click elsewhere. */
@@ -91,9 +92,9 @@ class CommandBar {
       element(
         "div", { class: "items" },
         this.fileButton("Open design", "design", ".toml"),
-        element("button", { onclick: () => this.send({ kind: "save" }) }, "Save design"),
+        element("button", { onclick: () => this.send("save") }, "Save design"),
         this.fileButton("Open pressure trace", "trace", ".csv"), this.back, this.share, this.keep,
-        element("button", { onclick: () => this.send({ kind: "report" }) }, "Make a report")
+        element("button", { onclick: () => this.send("report") }, "Make a report")
       )
     );
     const close = (back) => {
@@ -112,7 +113,7 @@ class CommandBar {
   }
 
   fileButton(label, what, ending) {
-    const take = (name, text) => this.send({ kind: what, name, text });
+    const take = (name, text) => this.send(what, { name, text });
     return fileButton(label, ending, MOST_BYTES[what], take, (words) => this.say(words, true));
   }
 
@@ -130,7 +131,7 @@ class CommandBar {
   }
 
   openDemo() {
-    if (this.demo.value) this.send({ kind: "demo", name: this.demo.value });
+    if (this.demo.value) this.send("demo", { name: this.demo.value });
   }
 
   receive(message) {
@@ -167,7 +168,7 @@ class CommandBar {
   requestDraft() {
     this.asked += 1;
     this.askedAt = performance.now();
-    this.send({ kind: "draft", serial: this.asked });
+    this.send("draft", { serial: this.asked });
     return this.asked;
   }
 
@@ -180,7 +181,7 @@ class CommandBar {
     this.restoring ??= keptDraft();
     if (!this.restoring) return;
     if (!this.waited) this.hidePage();
-    this.send({ ...this.restoring, kind: "restore" });
+    this.send("restore", this.restoring);
     setTimeout(() => this.restoring && this.restore(), 1500);
   }
 
@@ -253,7 +254,7 @@ class CommandBar {
 
   /** Put what the page shows at the end of the storyboard that this tab keeps. */
   keepScene() {
-    this.send({ kind: "step", text: keptStoryboard()?.text ?? "", place: pageState.place });
+    this.send("step", { text: keptStoryboard()?.text ?? "", place: pageState.place });
   }
 
   sceneKept({ text, index }) {
@@ -275,7 +276,7 @@ class CommandBar {
       const kind = key === "y" || (key === "z" && event.shiftKey) ? "redo" : key === "z" ? "undo" : null;
       if (!kind) return;
       event.preventDefault();
-      this.send({ kind });
+      this.send(kind);
     });
   }
 

@@ -2,6 +2,7 @@
 
 import { element, setText } from "./elements.js";
 import { fullLoadCurve } from "./full_load_curve.js";
+import { sendMessage } from "./messages.js";
 import { NumberBox, sayBelow } from "./number_box.js";
 import { emit } from "./page_state.js";
 
@@ -147,7 +148,7 @@ class ControlPanel {
     this.waiting.delete(key);
     this.sent += 1;
     emit("working", { who: "controls", on: true });
-    this.model.send_msg({ kind: "change", key, value, serial: this.sent });
+    sendMessage(this.model, "change", { key, value, serial: this.sent });
   }
 
   answer() {

@@ -1,5 +1,6 @@
 /* Picking one of many: the pick is shown here at once, and Python is asked for one at a time. */
 
+import { sendMessage } from "./messages.js";
 import { rememberView } from "./page_state.js";
 
 export class Picking {
@@ -28,7 +29,7 @@ export class Picking {
   ask() {
     if (this.wanted === this.model.picked) this.wanted = null;
     this.underway = this.wanted;
-    if (this.underway) this.model.send_msg({ kind: "pick", key: this.underway });
+    if (this.underway) sendMessage(this.model, "pick", { key: this.underway });
   }
 
   answered() {

@@ -1,6 +1,7 @@
 /* The steps of a storyboard: added, named, ordered, saved, opened; this tab keeps them. */
 
 import { element, setText } from "../shared/elements.js";
+import { sendMessage } from "../shared/messages.js";
 import { emit } from "../shared/page_state.js";
 import { keepStoryboard, keptStoryboard, NO_ROOM } from "../shared/storyboard_storage.js";
 import { fileButton } from "../shared/text_file.js";
@@ -25,7 +26,7 @@ class StepList {
       "p", { class: "empty muted" },
       "No step yet. A step keeps the design of this tab, the pinned one, a picture, a headline number and a note."
     );
-    this.form = new StepForm((key, value) => this.send({ kind: "change", key, value }));
+    this.form = new StepForm((key, value) => this.send("change", { key, value }));
     this.said = element("p", { class: "said", role: "alert" });
     this.node = element("div", { class: "storyboard" }, this.commands(), this.said, this.empty, this.list, this.putBack(), this.tools(), this.form.node, this.sources());
     this.show();
@@ -33,11 +34,11 @@ class StepList {
 
   commands() {
     this.present = element("button", { type: "button", class: "present", onclick: () => emit("present") }, "Present ▸");
-    this.save = element("button", { type: "button", onclick: () => this.send({ kind: "save" }) }, "Save storyboard");
-    const take = (name, text) => this.send({ kind: "open", name, text });
+    this.save = element("button", { type: "button", onclick: () => this.send("save") }, "Save storyboard");
+    const take = (name, text) => this.send("open", { name, text });
     return element(
       "div", { class: "commands" },
-      element("button", { type: "button", class: "add", onclick: () => this.send({ kind: "add" }) }, "Add the present scene"),
+      element("button", { type: "button", class: "add", onclick: () => this.send("add") }, "Add the present scene"),
       this.present, this.save,
       fileButton("Open storyboard", ".json", MOST_STORYBOARD_BYTES, take, (words) => setText(this.said, words))
     );
@@ -45,18 +46,19 @@ class StepList {
 
   /** What is done with the picked step. */
   tools() {
-    const tool = (label, text, message) =>
-      element("button", { type: "button", "aria-label": label, title: label, onclick: () => this.send(message) }, text);
-    this.up = tool("Move the step up", "↑", { kind: "move", by: -1 });
-    this.down = tool("Move the step down", "↓", { kind: "move", by: 1 });
-    this.toolRow = element("div", { class: "tools" }, this.up, this.down, tool("Delete the step", "Delete", { kind: "delete" }));
+    const tool = (label, text, onclick) =>
+      element("button", { type: "button", "aria-label": label, title: label, onclick }, text);
+    this.up = tool("Move the step up", "↑", () => this.send("move", { by: -1 }));
+    this.down = tool("Move the step down", "↓", () => this.send("move", { by: 1 }));
+    const remove = tool("Delete the step", "Delete", () => this.send("delete"));
+    this.toolRow = element("div", { class: "tools" }, this.up, this.down, remove);
     return this.toolRow;
   }
 
   /** What was deleted last, until it is put back. */
   putBack() {
     this.deletedWords = element("span", { role: "status" });
-    this.backButton = element("button", { type: "button", onclick: () => this.send({ kind: "undelete" }) }, "Put it back");
+    this.backButton = element("button", { type: "button", onclick: () => this.send("undelete") }, "Put it back");
     this.backRow = element("div", { class: "back" }, this.deletedWords, this.backButton);
     return this.backRow;
   }
@@ -65,16 +67,16 @@ class StepList {
   sources() {
     this.sourceRow = element(
       "div", { class: "sources" },
-      element("button", { type: "button", onclick: () => this.send({ kind: "take" }) }, "Give it the tab's design"),
-      element("button", { type: "button", onclick: () => this.send({ kind: "use" }) }, "Open its design in this tab"),
-      (this.goButton = element("button", { type: "button", onclick: () => this.send({ kind: "go" }) }))
+      element("button", { type: "button", onclick: () => this.send("take") }, "Give it the tab's design"),
+      element("button", { type: "button", onclick: () => this.send("use") }, "Open its design in this tab"),
+      (this.goButton = element("button", { type: "button", onclick: () => this.send("go") }))
     );
     return this.sourceRow;
   }
 
-  send(message) {
+  send(kind, fields = {}) {
     setText(this.said, "");
-    this.model.send_msg(message);
+    sendMessage(this.model, kind, fields);
   }
 
   show() {
@@ -106,7 +108,7 @@ class StepList {
 
   item({ title, picture, page }, place, picked) {
     return element("li", {}, element(
-      "button", { type: "button", class: "step", "aria-current": picked ? "step" : null, onclick: () => this.send({ kind: "pick", index: place }) },
+      "button", { type: "button", class: "step", "aria-current": picked ? "step" : null, onclick: () => this.send("pick", { index: place }) },
       element("span", { class: "number" }, `${place + 1}`),
       element("span", { class: "words" }, element("span", { class: "title" }, title || "Untitled"),
         element("span", { class: "muted what" }, picture === page ? page : `${page}: ${picture}`))
@@ -133,7 +135,7 @@ class StepList {
       this.restoring = null;
       return;
     }
-    this.model.send_msg({ kind: "restore", ...this.restoring });
+    sendMessage(this.model, "restore", this.restoring);
     setTimeout(() => this.restoring && this.restore(), 1500);
   }
 }

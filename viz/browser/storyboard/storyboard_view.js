@@ -8,6 +8,7 @@ import { LoadPicture } from "../film/film_load.js";
 import { Bearing, decodeFilm, inOrderOf } from "../film/film_scene.js";
 import { themeColours } from "../shared/colours.js";
 import { element, setText } from "../shared/elements.js";
+import { sendMessage } from "../shared/messages.js";
 import { withUnit } from "../shared/number_words.js";
 import { whenFiguresAreMade } from "../shared/page_models.js";
 import { pageState, subscribe } from "../shared/page_state.js";
@@ -217,7 +218,7 @@ class StoryboardView {
   go(index) {
     if (index < 0 || index >= this.step.count || index === this.target) return;
     this.wanted = index;
-    this.model.send_msg({ kind: "pick", index });
+    sendMessage(this.model, "pick", { index });
   }
 
   key(event) {
