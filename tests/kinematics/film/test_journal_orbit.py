@@ -167,7 +167,7 @@ def test_bearings_that_share_a_film_would_have_it_alone(stem, monkeypatch):
     shared = journal_films(solve_cycle(design, rated))
     alone = RigidTrain(design)
     monkeypatch.setattr(
-        "kinematics.film.running_bearings.alike",
+        "kinematics.film.running_bearings.symmetric_copies",
         lambda train, kind: tuple(
             (i, 0) for i in range(design.layout.cylinders if kind == "big_end"
                                   else design.layout.throws + 1)
