@@ -80,7 +80,7 @@ def test_the_readme_names_all_that_may_be_named():
         ("to = 800", "to = 500", "curve.to", "must be more than `from`"),
         ('kind = "choose"', 'kind = "guess"', "predict.kind", "choose, draw"),
         ("{live:big_end_load} at most", "{live:big_ind_load} at most", "predict.text", "big_end"),
-        ("{live:big_end_load} at most", "{live:big_end_load at most", "predict.text", "must close {live"),
+        ("{live:big_end_load} at most", "{live:big_end_load at most", "predict.text", "must close"),
         ('right_if = "cost >= 0"', 'right_if = "cost"', "predict.option[2].right_if", "neither"),
         ('right_if = "cost >= 0"', 'right_if = "x >= 0"', "predict.option[2].right_if", "unknown"),
         ('right_if = "cost < 0"', 'right = true', "predict.option[1].right_if", "is missing"),

@@ -232,7 +232,7 @@ def test_webs_that_cannot_balance_the_shaft_are_refused():
     with pytest.raises(DesignError, match=r"scheme.*webs whose counterweights can balance.*'none'"):
         with_scheme(DEMOS["V6 60 six throws"], "none", aside=True)
     single = replace(HILL, layout=layout_of([0]), counterweights=())
-    with pytest.raises(DesignError, match="webs whose counterweights can balance.*'every_second'"):
+    with pytest.raises(DesignError, match=r"webs whose counterweights can balance.*'every_second'"):
         with_scheme(single, "every_second", aside=True)
     assert len(with_scheme(single, "every_web", aside=True).counterweights) == 2
 
