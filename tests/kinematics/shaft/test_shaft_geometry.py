@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.kinematics.test_torsion_train import drawn_six
+from tests.kinematics.shaft.test_torsion_train import drawn_six
 
 from assets_demo import demo_paths
 from kinematics import DesignError, load_design, parse_design
