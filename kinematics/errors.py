@@ -31,4 +31,4 @@ def nearest(name: str, known: Iterable[str]) -> str:
     if near:
         return f"did you mean {near[0]}?"
     more = " and others" if len(names) > MOST_NAMES else ""
-    return f"allowed are {', '.join(names[:MOST_NAMES])}{more}"
+    return f"must be one of {', '.join(names[:MOST_NAMES])}{more}"

@@ -137,8 +137,7 @@ class LoadByFrame(Mapping[str, Array]):
 
     def __getitem__(self, frame: str) -> Array:
         if frame not in self._makers:
-            there_are = ", ".join(self._makers)
-            raise DesignError("", f"no bearing frame {frame!r}; there are {there_are}")
+            raise DesignError("", f"must be one of {', '.join(self._makers)} (got {frame!r})")
         if frame not in self._made:
             self._made[frame] = self._makers[frame]()
         return self._made[frame]
