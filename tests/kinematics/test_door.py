@@ -153,7 +153,7 @@ def test_loads_by_frame_are_arrays():
             assert isinstance(load, np.ndarray)
             assert load.shape == (cylinders, 2, 720)
             assert frames[frame] is load  # made once
-    with pytest.raises(DesignError, match="must be one of block, rod, crank .got 'rods'."):
+    with pytest.raises(DesignError, match=r"must be one of block, rod, crank .got 'rods'."):
         CYCLE.bearings.big_ends["rods"]
 
 
