@@ -110,7 +110,7 @@ def test_every_box_for_a_number_takes_decimals_by_keyboard(context, address):
       return found;
     }"""
     counts = {}
-    for path in ("", "bearings", "shaft", "limits", "compare", "lessons", "present", "talk"):
+    for path in ("", "bearings", "shaft", "limits", "compare", "lessons", "storyboard", "rev-limit"):
         page, _ = open_page(context, f"{address}{path}", wait_until_painted)
         found = page.evaluate(find)
         assert set(found) <= {"text decimal spinbutton"}

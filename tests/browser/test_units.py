@@ -43,7 +43,7 @@ def us_context(browser, address):
     context.close()
 
 
-@pytest.mark.parametrize("path", ["", "bearings", "shaft", "limits", "compare", "talk", "lessons"])
+@pytest.mark.parametrize("path", ["", "bearings", "shaft", "limits", "compare", "rev-limit", "lessons"])
 def test_no_metric_unit_is_left_on_a_page(us_context, address, path):
     page, seen = open_page(us_context, f"{address}{path}", wait_until_painted)
     texts = page.evaluate(VISIBLE)
