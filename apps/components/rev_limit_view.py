@@ -1,4 +1,4 @@
-"""The sales talk as a browser component: the speed slider and all that is said at it."""
+"""The rev limit as a browser component: the speed slider and all that is said at it."""
 
 import param
 

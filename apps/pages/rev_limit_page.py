@@ -1,4 +1,4 @@
-"""The sales talk: why a rev limit is where it is, in plain sentences on one screen."""
+"""The rev limit page: why a rev limit is where it is, in plain sentences on one screen."""
 
 import math
 from typing import Any
