@@ -5,17 +5,23 @@
 PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
+NPM := PATH="$(CURDIR)/$(BIN):$$PATH" npm
 
-.PHONY: run test bench picture browser clean
+.PHONY: run test javascript bench picture browser clean
 
 run: $(VENV)/.run
 	$(BIN)/sixthrow serve
 
-test: $(VENV)/.test browser
+test: $(VENV)/.test browser javascript
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
 	$(BIN)/python -m pytest -q -n auto --dist loadfile
+
+javascript: node_modules/.made
+	$(NPM) run --silent lint
+	$(NPM) run --silent types
+	$(NPM) run --silent unit
 
 bench: $(VENV)/.test
 	$(BIN)/python -m pytest -q -s tests/benchmarks --benchmark-only
@@ -37,5 +43,9 @@ $(VENV)/.test: pyproject.toml | $(VENV)/bin/python
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check -e ".[test]"
 	@touch $@ $(VENV)/.run
 
+node_modules/.made: package.json .npmrc | $(VENV)/.test
+	$(NPM) install --silent
+	@touch $@
+
 clean:
-	rm -rf $(VENV) build *.egg-info
+	rm -rf $(VENV) node_modules build *.egg-info
