@@ -26,6 +26,7 @@ from kinematics.errors import DesignError
 from kinematics.mechanics.firing_order import upright_angles
 from kinematics.mechanics.rod_mass import two_mass_rod
 from kinematics.mechanics.slider_crank import SliderCrank, acceleration_harmonics
+from kinematics.one_line import frozen_record, one_line
 from kinematics.train.balance import cylinder_positions, ellipse, throw_positions
 from kinematics.train.bearing_loads import rotating_parts
 from kinematics.train.cylinder_pressure import slider_crank
@@ -46,9 +47,11 @@ class Spread:
     def __post_init__(self) -> None:
         """Refuse a spread that is none."""
         if not 0 <= self.size < math.inf:
-            raise DesignError("spread", f"found {self.size:g}; allowed is 0 or more")
+            raise DesignError("spread", f"must be 0 or more (got {self.size:g})")
         if self.kind not in KINDS:
-            raise DesignError("spread", f"found {self.kind[:20]!r}; allowed are {', '.join(KINDS)}")
+            raise DesignError(
+                "spread", f"must be one of {', '.join(KINDS)} (got {self.kind[:20]!r})"
+            )
 
     @property
     def deviation(self) -> float:
@@ -82,8 +85,10 @@ class Spreads:
     throw_angle: Spread = NONE  # [rad]
     counterweight_moment: Spread = NONE  # [kg·m]
 
+    __repr__ = one_line
 
-@dataclass(frozen=True, slots=True, eq=False)
+
+@frozen_record
 class Drawn:
     """Samples (s, …) of a vector, its exact mean (…), and the exact variance (…) of its phasor."""
 
@@ -97,7 +102,7 @@ class Drawn:
         return (np.abs(self.samples - self.mean) ** 2).mean(axis=0)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class BalanceScatter:
     """Scatter of the rotor in two planes, and of free loads at 1 rad/s by order.
 
@@ -133,7 +138,7 @@ def percentiles(sizes: Array, shares: tuple[float, ...] = PERCENTILES) -> Array:
     return np.percentile(sizes, shares, axis=0)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class _Parts:
     """All parts (p,): nominal value, scatter, throw that turns it or -1, place, and coefficients.
 
@@ -168,7 +173,7 @@ def balance_scatter(
     Raises DesignError for a number of samples outside 2 … 200 000.
     """
     if not 2 <= samples <= MOST_SAMPLES:
-        raise DesignError("samples", f"found {samples}; allowed are 2 to {MOST_SAMPLES}")
+        raise DesignError("samples", f"must be 2 to {MOST_SAMPLES} (got {samples})")
     parts = _parts(design, planes, spreads, bob_share)
     throws, random = design.layout.throws, np.random.default_rng(seed)
     angles = spreads.throw_angle.drawn(random, (samples, throws))
@@ -214,7 +219,7 @@ def _exact(
     return (mean * cosine).sum(axis=0), variance.sum(axis=0)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class KindVariances:
     """Exact variance that each kind of `Spreads` brings by itself, in its order on the first axis.
 
@@ -247,7 +252,7 @@ def variance_by_kind(
     return KindVariances(np.array(residual), both[..., :2], both[..., 2:])
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class _Kind:
     """Parts of a kind (p,), as of `_Parts`; `loads` (orders, p, 4)."""
 

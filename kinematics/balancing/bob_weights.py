@@ -16,6 +16,7 @@ from kinematics.array import Array
 from kinematics.design.design import Design, Layout
 from kinematics.errors import DesignError
 from kinematics.mechanics.rod_mass import two_mass_rod
+from kinematics.one_line import one_line, quantity
 from kinematics.units import in_words
 
 BOB_SHARE = 0.5  # of the oscillating mass
@@ -40,7 +41,7 @@ def bob_weight(
 
 def _check_share(share: float) -> None:
     if not 0 <= share <= 1:
-        raise DesignError("share", f"found {share:g}; allowed is 0 to 1")
+        raise DesignError("share", f"must be 0 to 1 (got {share:g})")
 
 
 def needs_bob_weights(layout: Layout) -> bool:
@@ -60,6 +61,14 @@ class PinBobWeight:
     small_end: float
     share: float  # of piston and small end
     oil: float
+
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"throw {self.throw}",
+            f"{self.rods} rods",
+            f"bob weight {quantity(self.mass, 'g', 5)}",
+        )
 
     @property
     def rotating(self) -> float:
@@ -91,7 +100,7 @@ def pin_bob_weights(
     _check_share(share)
     if not 0 <= oil <= MOST_OIL:
         found, most = in_words(oil, "g"), in_words(MOST_OIL, "g")
-        raise DesignError("oil", f"found {found}; allowed is 0 to {most}")
+        raise DesignError("oil", f"must be 0 to {most} (got {found})")
     rod = design.rod
     split = two_mass_rod(
         rod.mass, rod.cg_from_big_end, rod.inertia_about_cg, design.cylinder.rod_length

@@ -9,7 +9,6 @@ Source: see `drill_programme`.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -27,12 +26,13 @@ from kinematics.balancing.drill_sites import (
 from kinematics.balancing.drilled_hole import hole_depth, hole_mass, hole_moment
 from kinematics.balancing.unbalance import TwoPlanes, in_planes
 from kinematics.errors import DesignError
+from kinematics.one_line import frozen_record, one_line, quantity
 
 AIMS = ("fewest", "lightest")
 MOST_HOLES = 12
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class DrillPlan:
     """Holes to drill, what they leave, and why; no holes where it cannot be done.
 
@@ -50,6 +50,14 @@ class DrillPlan:
     fewest_possible: int = 0
     reach: HoleRange | None = None
     helps: tuple[str, ...] = ()
+
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"{len(self.holes)} holes",
+            quantity(self.mass, "g"),
+            f"{100 * self.ratio:.0f} % of what is permissible left",
+        )
 
     @property
     def ratio(self) -> float:
@@ -120,7 +128,9 @@ def _cannot(
     """Return the plan without holes that says why, and what would help."""
     programme = drill_programme(residual, tolerance, candidates(sites, drilling))
     if len(programme) == 0:
-        why = "There is no place for a hole: no face, or none that takes a drill with its walls."
+        why = (
+            "No place for a hole: no face is selected, or none is wide enough for drill and walls."
+        )
         ratio = float((np.abs(residual) / tolerance.amounts).max())
         reach = HoleRange(residual, ratio)
     else:
@@ -133,8 +143,8 @@ def _cannot(
             )
         else:
             why = (
-                f"{holes} on these faces have reach enough, but none were found that meet both "
-                "planes: the shallowest hole takes too much, or more holes are needed."
+                f"{holes} can remove enough on these faces, but no set brings both planes within "
+                "tolerance: the shallowest hole removes too much, or more holes are needed."
             )
     helps = remedies(residual, tolerance, sites, drilling, most_holes, reach)
     return DrillPlan(False, why, (), residual, residual, tolerance, reach=reach, helps=helps)
@@ -169,7 +179,7 @@ def _checked(residual: ComplexArray, aim: str, most_holes: int) -> ComplexArray:
     if found.shape != (2,) or not np.all(np.isfinite(found)):
         raise DesignError("residual", "must be two finite vectors, front and rear")
     if aim not in AIMS:
-        raise DesignError("aim", f"found {aim[:20]!r}; allowed are {', '.join(AIMS)}")
+        raise DesignError("aim", f"must be one of {', '.join(AIMS)} (got {aim[:20]!r})")
     if not 1 <= most_holes <= MOST_HOLES:
-        raise DesignError("most_holes", f"found {most_holes}; allowed are 1 to {MOST_HOLES}")
+        raise DesignError("most_holes", f"must be 1 to {MOST_HOLES} (got {most_holes})")
     return found

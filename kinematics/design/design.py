@@ -27,6 +27,7 @@ from kinematics.design.design_shaft import ShaftSize
 from kinematics.errors import DesignError
 from kinematics.mechanics.firing_order import firing_angles
 from kinematics.mechanics.pressure_trace import PressureTrace
+from kinematics.one_line import one_line, quantity
 from kinematics.units import in_words
 
 LONGEST_NAME = 120
@@ -56,6 +57,8 @@ class Layout:
         "Rated speed", "rpm", 30, 25000, slider=(500, 12000, 50), why="Speed of rated power."
     )
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "layout")
         self._check_counts()
@@ -64,28 +67,27 @@ class Layout:
     def _check_counts(self) -> None:
         cylinders, throws = len(self.throw_of_cylinder), len(self.throw_angles)
         if self.strokes_per_cycle == 3:
-            raise DesignError("layout.strokes_per_cycle", "found 3; allowed are 2 and 4")
+            raise DesignError("layout.strokes_per_cycle", "must be 2 or 4 (got 3)")
         if not 1 <= cylinders <= MOST_CYLINDERS:
             raise DesignError(
                 "layout.throw_of_cylinder",
-                f"names {cylinders} cylinders; allowed are 1 to {MOST_CYLINDERS}",
+                f"must name 1 to {MOST_CYLINDERS} cylinders (got {cylinders})",
             )
         if not 1 <= throws <= MOST_CYLINDERS or self.throw_angles[0] != 0:
             raise DesignError(
                 "layout.throw_angles_deg",
-                f"must be 1 to {MOST_CYLINDERS} angles that start with 0, found {throws} angles",
+                f"must be 1 to {MOST_CYLINDERS} angles that start with 0 (got {throws} angles)",
             )
         if len(self.bank_angle) != cylinders:
             raise DesignError(
                 "layout.bank_angle_deg",
-                f"has {len(self.bank_angle)} values; allowed is one for each of the "
-                f"{cylinders} cylinders",
+                f"must have one value per cylinder, {cylinders} (got {len(self.bank_angle)})",
             )
         if set(self.throw_of_cylinder) != set(range(1, throws + 1)):
             raise DesignError(
                 "layout.throw_of_cylinder",
-                f"found {list(self.throw_of_cylinder)}; each of the throws 1 to {throws} "
-                "needs a cylinder, and there are no others",
+                f"must use each of the throws 1 to {throws} and no other "
+                f"(got {list(self.throw_of_cylinder)})",
             )
 
     @property
@@ -144,6 +146,8 @@ class Cylinder:
         why="Volume at BDC over volume at TDC. The peak pressure is held; the heat follows.",
     )
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "cylinder")
         reach = self.rod_length - self.stroke / 2 - abs(self.pin_offset)
@@ -151,9 +155,8 @@ class Cylinder:
             shortest = (self.stroke / 2 + abs(self.pin_offset)) / 0.98
             raise DesignError(
                 "cylinder.rod_length_mm",
-                f"found {in_words(self.rod_length, 'mm')}; allowed is more than "
-                f"{in_words(shortest, 'mm', 4)}, "
-                "for the crank to turn (crank radius plus pin offset, and 2 %)",
+                f"must be more than {in_words(shortest, 'mm', 4)}, crank radius plus pin offset "
+                f"and 2 %, for the crank to turn (got {in_words(self.rod_length, 'mm')})",
             )
 
     @property
@@ -185,6 +188,8 @@ class Piston:
         why="Piston, pin, rings and circlips: what the rod must stop twice a turn.",
     )
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "piston")
 
@@ -212,6 +217,8 @@ class Rod:
         slider=(500, 60000, 50),
         why="About the centre of gravity; gives the correction couple.",
     )
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         check_record(self, "rod")
@@ -257,6 +264,8 @@ class Crank:
         default=None,
     )
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "crank")
 
@@ -272,6 +281,8 @@ class Counterweight:
     angle: float = number("Angle from own pin", "deg", -360, 360, default=math.pi)
     outer_radius: float | None = number("Outer radius", "mm", 1, 1000, default=None)
     half_angle: float | None = number("Half angle", "deg", 5, 90, default=None)
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         check_record(self, "counterweight")
@@ -399,6 +410,8 @@ class Pressure:
     file: str | None = text("Trace file", 255, default=None)
     trace: PressureTrace | None = None
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "pressure")
         if self.source == "trace" and self.trace is None:
@@ -410,7 +423,7 @@ class Pressure:
                 if attribute in MODEL_FIELDS and getattr(self, attribute) is None:
                     raise DesignError(
                         f"pressure.{key}",
-                        f"is missing: the pressure model needs it; {declared.allowed}",
+                        f"is missing: the pressure model needs it; must be {declared.allowed}",
                     )
 
 
@@ -441,6 +454,15 @@ class Design:
     limits: Limits = NONE_GIVEN
     name: str = text("Name", LONGEST_NAME, default="Unnamed design")
     note: str = text("Note", LONGEST_NOTE, default="")
+
+    def __repr__(self) -> str:
+        size, layout = self.cylinder, self.layout
+        return (
+            f"Design({self.name[:60]!r}: {layout.cylinders} cylinders, "
+            f"{layout.strokes_per_cycle}-stroke, "
+            f"bore {quantity(size.bore, 'mm')}, stroke {quantity(size.stroke, 'mm')}, "
+            f"rated speed {quantity(layout.rated_speed, 'rpm')})"
+        )
 
     def __post_init__(self) -> None:
         check_record(self, "")

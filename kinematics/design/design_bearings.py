@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from kinematics.declaration import check_record, choice, number, text
 from kinematics.errors import DesignError
+from kinematics.one_line import one_line
 from kinematics.units import in_words
 
 GROOVE_OVER_WIDTH = 0.2  # where a design gives no groove width; common practice, no source
@@ -57,6 +58,8 @@ class PlainBearing:
 class BigEnd(PlainBearing):
     """The big-end bearings."""
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "big_end")
 
@@ -84,13 +87,15 @@ class MainBearing(PlainBearing):
         default=None,
     )
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "main_bearing")
         if not self.groove < self.width:
             raise DesignError(
                 "main_bearing.groove_width_mm",
-                f"found {in_words(self.groove, 'mm')}; allowed is less than the bearing's width, "
-                f"{in_words(self.width, 'mm')}",
+                f"must be less than the bearing's width, {in_words(self.width, 'mm')} "
+                f"(got {in_words(self.groove, 'mm')})",
             )
 
     @property
@@ -150,16 +155,18 @@ class Oil:
         default=0.75,
     )
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "oil")
         if (self.viscosity_40 is None) != (self.viscosity_100 is None):
             missing = "40" if self.viscosity_40 is None else "100"
             raise DesignError(
                 f"oil.viscosity_{missing}_mm2_s",
-                "is missing: the two kinematic viscosities come together",
+                "is missing: give both kinematic viscosities or neither",
             )
         if self.viscosity_40 is not None and not self.viscosity_40 > (self.viscosity_100 or 0):
             raise DesignError(
                 "oil.viscosity_40_mm2_s",
-                f"found {in_words(self.viscosity_40, 'mm2_s')}; allowed is more than at 100 °C",
+                f"must be higher than at 100 °C (got {in_words(self.viscosity_40, 'mm2_s')})",
             )

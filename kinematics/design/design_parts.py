@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from kinematics.declaration import check_record, choice, number, whole
 from kinematics.errors import DesignError
+from kinematics.one_line import one_line
 from kinematics.strength.bolted_joint import ClampedBody
 from kinematics.units import in_words
 
@@ -25,7 +26,7 @@ def _less(group: str, field: str, found: float, limit: str, most: float) -> None
     if not found < most:
         raise DesignError(
             f"{group}.{field}_mm",
-            f"found {in_words(found, 'mm')}; allowed is less than {limit}, {in_words(most, 'mm')}",
+            f"must be less than {limit}, {in_words(most, 'mm')} (got {in_words(found, 'mm')})",
         )
 
 
@@ -46,6 +47,8 @@ class PistonPinSize:
     boss_gap: float = number(
         "Gap between bosses", "mm", 4, 250, slider=(14, 65, 0.5), why="The pin's span in bending."
     )
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         check_record(self, "piston_pin")
@@ -84,6 +87,8 @@ class TopRing:
         default=0.25,
     )
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "top_ring")
 
@@ -114,6 +119,8 @@ class RodShank:
     eye_mass: float = number(
         "Small-end mass", "g", 0, 50000, slider=(20, 600, 5), why="Eye and bush, beyond the shank."
     )
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         check_record(self, "rod_shank")
@@ -165,13 +172,15 @@ class RodMaterial:
     elastic_modulus: float = number("Rod elastic modulus", "GPa", 20, 400, default=STEEL_MODULUS)
     density: float = number("Rod density", "kg_m3", 1000, 20000, default=STEEL_DENSITY)
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "rod_material")
         if self.yield_stress > self.tensile:
             raise DesignError(
                 "rod_material.yield_stress_MPa",
-                f"found {in_words(self.yield_stress, 'MPa')}; allowed is at most the "
-                f"tensile strength, {in_words(self.tensile, 'MPa')}",
+                f"must be at most the tensile strength, {in_words(self.tensile, 'MPa')} "
+                f"(got {in_words(self.yield_stress, 'MPa')})",
             )
 
 
@@ -275,10 +284,12 @@ class RodBolts:
         default=0.15,
     )
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "rod_bolts")
         if self.count % 2:
-            raise DesignError("rod_bolts.count", f"found {self.count}; allowed is an even number")
+            raise DesignError("rod_bolts.count", f"must be an even number (got {self.count})")
         _less("rod_bolts", "pitch", self.pitch, "half the diameter", self.diameter / 2)
         if self.load_factor is None:
             body, shank = self.clamped, self.shank
@@ -291,7 +302,7 @@ class RodBolts:
                 if not found < most + (1e-12 if words == "body_diameter" else 0.0):
                     raise DesignError(
                         f"rod_bolts.{words}_mm",
-                        f"found {in_words(most, 'mm')}; must be more than {in_words(found, 'mm')}",
+                        f"must be more than {in_words(found, 'mm')} (got {in_words(most, 'mm')})",
                     )
 
     @property
@@ -360,6 +371,8 @@ class CrankThrowSize:
     pin_bore: float = number("Crankpin bore", "mm", 0, 500, slider=(0, 60, 0.5), default=0.0)
     journal_bore: float = number("Journal bore", "mm", 0, 500, slider=(0, 60, 0.5), default=0.0)
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "crank_throw")
 
@@ -382,6 +395,8 @@ class CrankMaterialChoice:
     case_depth: float = number("Case depth", "mm", 0, 20, default=0.0)
     shear_modulus: float = number("Shear modulus", "GPa", 10, 200, default=STEEL_SHEAR_MODULUS)
     density: float = number("Shaft density", "kg_m3", 1000, 20000, default=STEEL_DENSITY)
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         check_record(self, "crank_material")
@@ -443,6 +458,8 @@ class Torsion:
     idle_load: float = number(
         "Idle load", "percent", 0, 100, slider=(0, 50, 1), why="Against full load.", default=0.1
     )
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         check_record(self, "torsion")

@@ -17,6 +17,7 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.design.design import Design
 from kinematics.errors import DesignError
+from kinematics.one_line import frozen_record
 
 FILM_ARC = math.pi / 3  # half the arc on which a load is felt; common practice, no source
 SECTORS = 360
@@ -40,7 +41,7 @@ class OilDrilling:
         for name in ("entry_radius", "least_radius", "exit_radius"):
             value = getattr(self, name)
             if not math.isfinite(value) or value < 0:
-                raise DesignError(name, f"must not be negative, got {value:g} m")
+                raise DesignError(name, f"must not be negative (got {value:g} m)")
         nearest_end = min(self.entry_radius, self.exit_radius)
         if self.least_radius > nearest_end:
             raise DesignError(
@@ -101,7 +102,7 @@ def crankpin_pressure(
     return supply + density / 2 * outward * speed**2
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class SupplyMargin:
     """Supply against need over speed, all of shape (n,)."""
 
@@ -160,7 +161,7 @@ def limit_speed(
     return math.sqrt(spare / slope) if slope > 0 else math.inf
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class LoadDensity:
     """How the load is spread over the journal's angle, both (k,).
 
@@ -202,7 +203,7 @@ def load_density(load: Array, *, spread: float = FILM_ARC, sectors: int = SECTOR
     step = 2 * math.pi / sectors
     if not 2 * step <= spread <= math.pi:
         raise DesignError(
-            "spread", f"must lie from {2 * step:g} to {math.pi:g} rad, got {spread:g}"
+            "spread", f"must lie from {2 * step:g} to {math.pi:g} rad (got {spread:g})"
         )
     angle = np.arange(sectors) * step
     return LoadDensity(angle, load_densities(load[None], spread=spread, sectors=sectors)[0])

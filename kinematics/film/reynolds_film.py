@@ -22,7 +22,6 @@ exact in a finite number of steps as the matrix is an M-matrix.
 """
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,6 +30,7 @@ from scipy.sparse.linalg import splu  # type: ignore[import-untyped]
 
 from kinematics.array import Array
 from kinematics.errors import DesignError
+from kinematics.one_line import frozen_record
 
 Filled = NDArray[np.bool_]  # where the film is filled (angle, width)
 
@@ -39,7 +39,7 @@ _STEPS = 400
 _COARSE = 32  # angles of the coarsest grid that starts a finer one
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class FilmGrid:
     """Cells of half the width, from the middle plane to one side; angles from the thinnest film."""
 
@@ -55,7 +55,7 @@ class FilmGrid:
         return 1 - self.eccentricity * np.cos(angle)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class ReynoldsFilm:
     """A solved film, in the groups of the module."""
 
@@ -85,7 +85,7 @@ class ReynoldsFilm:
         return self.peak * 4 * self.grid.width_ratio / float(np.hypot(*self.force))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class _Flows:
     """What flows between neighbours for a unit of pressure, each (angle, width)."""
 
@@ -108,9 +108,9 @@ def film_grid(
     DesignError for an eccentricity ratio that is not from 0 to below 1, a width not above 0.
     """
     if not 0 <= eccentricity < 1:
-        raise DesignError("eccentricity", f"found {eccentricity:g}; allowed is 0 to below 1")
+        raise DesignError("eccentricity", f"must be 0 to below 1 (got {eccentricity:g})")
     if not 0 < width_ratio < math.inf:
-        raise DesignError("width_ratio", f"found {width_ratio:g}; allowed is above 0, finite")
+        raise DesignError("width_ratio", f"must be above 0 and finite (got {width_ratio:g})")
     around, over = cells
     angles = clustered_angles(np.arange(2 * around + 1) / around - 1, eccentricity)
     widths = width_ratio * _clustered_widths(
@@ -164,7 +164,7 @@ def solve_film(
     grid = film_grid(eccentricity, width_ratio, cells)
     size = float(np.hypot(*velocity))
     if not 0 < size < math.inf:
-        raise DesignError("velocity", f"found size {size:g}; allowed is above 0, finite")
+        raise DesignError("velocity", f"must be above 0 and finite (got size {size:g})")
     unit = np.asarray(velocity, dtype=float) / size
     if start is None:
         start = _coarse_start(eccentricity, unit, width_ratio, cells, groove)
@@ -228,7 +228,7 @@ def _complementary(flows: _Flows, squeezed: Array, start: Filled | None) -> tupl
         if (better == filled).all():
             return pressure, filled
         filled = better
-    raise DesignError("cells", f"found no film in {_STEPS} steps; allowed are coarser cells")
+    raise DesignError("cells", f"no film in {_STEPS} steps; use coarser cells")
 
 
 def _filled_pressure(flows: _Flows, squeezed: Array, filled: Filled) -> Array:

@@ -10,13 +10,13 @@ their flanks stay clear of the web's cheeks. Loads are by the determinate rule o
 import cmath
 import dataclasses
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
 from kinematics.array import Array, ComplexArray
 from kinematics.design.design import CUT, Counterweight, Design
 from kinematics.errors import DesignError
+from kinematics.one_line import frozen_record, one_line, quantity
 from kinematics.shaft.counterweight_cost import sector_cost
 from kinematics.shaft.counterweight_optimum import NEAR, CounterweightProgramme
 from kinematics.shaft.counterweight_schemes import internal_moment
@@ -32,7 +32,7 @@ NEGLIGIBLE_WEIGHT = 1e-6  # [kg·m], a counterweight of less is none
 SMOOTHEST = 3  # places a bearing at which a peak is cut in a round
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class Choice:
     """Counterweights found; loads are of the worst main at the speed that was asked for."""
 
@@ -42,6 +42,16 @@ class Choice:
     mass: float  # [kg], of all of them
     inertia: float  # [kg·m²]
     inside: float  # [N·m], peak internal bending moment of what rotates
+
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"{len(self.counterweights())} counterweights",
+            quantity(self.mass, "kg"),
+            f"inertia {quantity(self.inertia, 'kg_mm2')}",
+            f"worst main {quantity(self.load, 'kN')}",
+            f"inside {quantity(self.inside, 'Nm')}",
+        )
 
     def counterweights(self) -> tuple[Counterweight, ...]:
         """Return them as a design holds them."""
@@ -62,12 +72,16 @@ class CounterweightChoice:
     missing or the bound is not above zero.
     """
 
+    def __repr__(self) -> str:
+        name, speed = self.design.name[:60], quantity(self.speed, "rpm", 6)
+        return f"CounterweightChoice({name!r} at {speed}, {self.measure} main load)"
+
     def __init__(
         self, design: Design, speed: float, measure: str = "peak", *, aside: bool = False,
         moment_bound: float = math.inf,
     ) -> None:  # fmt: skip
         if measure not in MEASURES:
-            raise DesignError("measure", f"found {measure!r:.40}; allowed are peak, mean")
+            raise DesignError("measure", f"must be peak or mean (got {measure!r:.40})")
         self.design, self.speed, self.measure, self.aside = design, speed, measure, aside
         if not moment_bound > 0:
             found = in_words(moment_bound, "Nm")
@@ -98,8 +112,8 @@ class CounterweightChoice:
             web = int(askew.argmax())
             raise DesignError(
                 "counterweight.angle_deg",
-                f"web {web + 1} has {180 + math.degrees(np.angle(vectors[web])):.4g}°; allowed is "
-                "180°, opposite its pin, unless counterweights may stand turned aside",
+                "must be 180°, opposite the pin, unless an angular offset is allowed (got "
+                f"{180 + math.degrees(np.angle(vectors[web])):.4g}° on web {web + 1})",
             )
         return vectors.real
 
@@ -135,8 +149,8 @@ class CounterweightChoice:
             within = "at" if not self.aside else f"within {math.degrees(self.cost.widest):.0f}° of"
             raise DesignError(
                 "counterweight.angle_deg",
-                f"no counterweights {within} 180°, opposite their pins, hold what the present ones "
-                "hold of the shaft's static moment and couple",
+                f"no counterweights {within} 180°, opposite their pins, hold the static moment and "
+                "couple of the present ones",
             )
         lightest = self.least_inertia(self.load(found))
         return lightest or self.choice(found)

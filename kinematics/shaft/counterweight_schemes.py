@@ -20,6 +20,7 @@ from kinematics.design.design import Counterweight, Design
 from kinematics.design.shaft_throw import throw_unbalance
 from kinematics.errors import DesignError
 from kinematics.mechanics.rod_mass import two_mass_rod
+from kinematics.one_line import frozen_record, one_line, quantity
 from kinematics.train.balance import rotating_phasors, throw_positions, web_positions
 from kinematics.train.bearing_loads import rods_on_throws
 
@@ -70,7 +71,7 @@ def scheme_shares(scheme: str, throws: int) -> Array:
         shares[:] = 0.5
         shares[(throws - 1) // 2 : throws // 2 + 1] = 0.0
     elif scheme != "none":
-        raise DesignError("scheme", f"found {scheme!r:.40}; allowed are {', '.join(SCHEMES)}")
+        raise DesignError("scheme", f"must be one of {', '.join(SCHEMES)} (got {scheme!r:.40})")
     return shares.ravel()
 
 
@@ -86,7 +87,7 @@ def scheme_counterweights(
     """
     for name, share in (("rotating", rotating), ("oscillating", oscillating)):
         if not 0 <= share <= 2:
-            raise DesignError(name, f"found {100 * share:g} %; allowed is 0 to 200 %")
+            raise DesignError(name, f"must be 0 to 200 % (got {100 * share:g} %)")
     moments = throw_moments(design)
     whole = rotating * moments.rotating + oscillating * moments.oscillating
     bears = scheme_shares(scheme, design.layout.throws) * np.repeat(whole, 2)
@@ -127,18 +128,21 @@ def _turning(design: Design, scheme: str, whole: Array) -> ComplexArray:
     if np.abs(arms @ taken - lacks).max() > least:
         raise DesignError(
             "scheme",
-            f"found {scheme!r}, whose webs cannot hold the shaft's static moment and "
-            "moment along it, however their counterweights are turned",
+            "must name webs whose counterweights can balance the shaft's static moment and couple "
+            f"(got {scheme!r})",
         )
     return taken / toward
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class InternalMoment:
     """Moment inside the free turning shaft at 1 rad/s, real part in the plane of throw 1."""
 
     z: Array  # [m] (k,), from the middle of the shaft to the rear
     moment: ComplexArray  # [kg·m²] (k,), exp(i angle) from throw 1 with rotation
+
+    def __repr__(self) -> str:
+        return one_line(self, f"largest {quantity(self.largest, 'Nm')}")
 
     @property
     def largest(self) -> float:

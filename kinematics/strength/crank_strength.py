@@ -19,6 +19,7 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.errors import DesignError
 from kinematics.mechanics.gas_and_inertia_loads import GasAndInertia
+from kinematics.one_line import frozen_record
 from kinematics.strength.stress_concentration import StressConcentration, ThrowSection
 from kinematics.units import UNITS
 
@@ -42,11 +43,11 @@ class ThrowBeam:
     def __post_init__(self) -> None:
         if not 0 < self.web_arm < self.span / 2:
             raise DesignError(
-                "web_arm", f"must lie between 0 and {self.span / 2:g} m, got {self.web_arm:g} m"
+                "web_arm", f"must lie between 0 and {self.span / 2:g} m (got {self.web_arm:g} m)"
             )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class ThrowMoments:
     """Loads inside each throw, (t, n)."""
 
@@ -59,7 +60,7 @@ class ThrowMoments:
     rear_torque: Array  # [N·m], in the journal behind it
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class NominalStresses:
     """Nominal stresses of each throw [Pa]: (t, n) over the angle, or alternating parts (t,)."""
 
@@ -76,7 +77,7 @@ class NominalStresses:
         return np.maximum(self.front_torsion, self.rear_torsion)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class AtPlaces:
     """A quantity at the three places where a throw may fail, all of one shape."""
 
@@ -99,10 +100,12 @@ class CrankMaterial:
 
     def __post_init__(self) -> None:
         if not 0 < self.tensile_strength < math.inf:
-            raise DesignError("tensile_strength", f"must exceed 0, got {self.tensile_strength:g}")
+            raise DesignError(
+                "tensile_strength", f"must be above 0 (got {self.tensile_strength:g})"
+            )
         if self.process not in PROCESSES:
             known = ", ".join(PROCESSES)
-            raise DesignError("process", f"no process {self.process!r}; there are {known}")
+            raise DesignError("process", f"must be one of {known} (got {self.process!r})")
 
 
 def force_on_pin(load: Array) -> tuple[Array, Array]:
@@ -286,14 +289,14 @@ class SurfaceTreatment:
             return
         if self.kind not in _LEAST_HARDNESS:
             known = ", ".join((*_LEAST_HARDNESS, "rolled"))
-            raise DesignError("kind", f"no treatment {self.kind!r}; there are {known}")
+            raise DesignError("kind", f"must be one of {known} (got {self.kind!r})")
         least = max(_LEAST_HARDNESS[self.kind], self.core_hardness + 50)
         if not self.surface_hardness >= least:
             raise DesignError(
-                "surface_hardness", f"must be {least:g} HV at least, got {self.surface_hardness:g}"
+                "surface_hardness", f"must be {least:g} HV at least (got {self.surface_hardness:g})"
             )
         if not self.depth > 0:
-            raise DesignError("depth", f"must exceed 0 m, got {self.depth:g} m")
+            raise DesignError("depth", f"must be above 0 m (got {self.depth:g} m)")
 
     @property
     def transition_depth(self) -> float:

@@ -18,6 +18,7 @@ from kinematics.array import Array
 from kinematics.errors import DesignError
 from kinematics.mechanics.gas_and_inertia_loads import BySpeed, GasAndInertia
 from kinematics.mechanics.slider_crank import SliderCrank
+from kinematics.one_line import frozen_record
 
 _INCH, _FOOT = 0.0254, 0.3048
 
@@ -119,7 +120,7 @@ def flutter_acceleration(ring_thickness: float) -> float:
     slack = 1e-9 * high
     if not low - slack <= ring_thickness <= high + slack:
         raise DesignError(
-            "ring_thickness", f"found {ring_thickness:g} m; the table has {low:.5f} to {high:.5f} m"
+            "ring_thickness", f"must be {low:.5f} to {high:.5f} m (got {ring_thickness:g} m)"
         )
     logarithm = np.interp(math.log(ring_thickness), np.log(thickness), np.log(acceleration))
     return math.exp(float(logarithm))
@@ -183,7 +184,7 @@ class PistonPin:
         found, most = getattr(self, field), getattr(self, limit)
         if not 0 < found < most < math.inf:
             raise DesignError(
-                field, f"found {found:g} m; allowed is above 0 and below {limit}, {most:g} m"
+                field, f"must be above 0 and below {limit}, {most:g} m (got {found:g} m)"
             )
 
     @property
@@ -215,7 +216,7 @@ HOOP_PLACES = (  # tension positive
 )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class PinStress:
     """Stress, growth and pressure of a pin, each of the load's shape and sign."""
 
@@ -256,7 +257,7 @@ def pin_stress(pin: PistonPin, load: Array, elastic_modulus: float) -> PinStress
     )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class Ovality:
     """What a load across it does to a pin as a ring, each of the load's shape."""
 

@@ -13,6 +13,7 @@ import math
 from dataclasses import dataclass, fields
 
 from kinematics.errors import DesignError
+from kinematics.one_line import one_line
 
 Parts = tuple[tuple[str, float], ...]
 
@@ -52,18 +53,20 @@ class ThrowSection:
     pin_recess: float = 0.0  # (T_H), depth of the fillet's recess into the web
     journal_recess: float = 0.0  # (T_G)
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         for field in fields(self):
             value = getattr(self, field.name)
             optional = field.name.endswith(("_bore", "_recess"))
             if not math.isfinite(value) or value < 0 or (value == 0 and not optional):
-                rule = "must not be negative" if optional else "must exceed 0 m"
-                raise DesignError(field.name, f"{rule}, got {value:g} m")
+                rule = "must not be negative" if optional else "must be above 0 m"
+                raise DesignError(field.name, f"{rule} (got {value:g} m)")
         for part in ("pin", "journal"):
             bore, diameter = getattr(self, f"{part}_bore"), getattr(self, f"{part}_diameter")
             if bore >= diameter:
                 raise DesignError(
-                    f"{part}_bore", f"must be less than {diameter:g} m, got {bore:g} m"
+                    f"{part}_bore", f"must be less than {diameter:g} m (got {bore:g} m)"
                 )
 
     @property
@@ -109,6 +112,8 @@ class StressConcentration:
     journal_torsion: float  # (β_T), on torsion of the journal
     bore_bending: float  # (γ_B), on bending of the crankpin
     bore_torsion: float  # (γ_T), on torsion of the crankpin
+
+    __repr__ = one_line
 
 
 def stress_concentration(section: ThrowSection) -> StressConcentration:

@@ -19,6 +19,7 @@ from scipy.linalg import eigh  # type: ignore[import-untyped]
 from kinematics.array import Array, ComplexArray
 from kinematics.errors import DesignError
 from kinematics.mechanics.gas_and_inertia_loads import BySpeed, GasAndInertia
+from kinematics.one_line import frozen_record, one_line, quantity
 
 STANDS_STILL = 1e-9  # share of the largest amplitude below which an inertia is at a node
 
@@ -36,10 +37,12 @@ class TorsionalSystem:
     ground_damping: tuple[float, ...] = field(default=())  # of each inertia [N·m·s/rad]
     span_damping: tuple[float, ...] = field(default=())  # of each span [N·m·s/rad]
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         count = len(self.inertias)
         if count < 2:
-            raise DesignError("torsion.inertias", f"found {count}; at least 2 are needed")
+            raise DesignError("torsion.inertias", f"must be at least 2 (got {count})")
         object.__setattr__(self, "ground_damping", self.ground_damping or (0.0,) * count)
         object.__setattr__(self, "span_damping", self.span_damping or (0.0,) * (count - 1))
         _check("inertias", self.inertias, count, zero=False)
@@ -83,13 +86,19 @@ class CrankThrow:
         return self.pin_diameter**4 - self.pin_bore**4
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class TorsionModes:
     """Free vibration without damping, slowest mode first, the turning as a whole included."""
 
     system: TorsionalSystem
     angular_frequency: Array  # [rad/s] (N,)
     shape: Array  # (mode, inertia), 1 at the free end, or at its largest where that stands still
+
+    def __repr__(self) -> str:
+        hertz = self.angular_frequency[1:] / (2 * math.pi)
+        return one_line(
+            self, "natural frequencies " + ", ".join(f"{one:.1f}" for one in hertz) + " Hz"
+        )
 
     @property
     def effective_inertia(self) -> Array:
@@ -107,7 +116,7 @@ class TorsionModes:
         return np.divide(loss, twice, out=np.zeros_like(loss), where=twice > 0)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class HolzerTable:
     """Holzer's table at trial frequencies, the free end swinging by 1 rad."""
 
@@ -121,7 +130,7 @@ class HolzerTable:
         return self.torque[:, -1]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class TorqueHarmonics:
     """Harmonics of torque as gas + speed² · inertia, without the mean."""
 
@@ -134,7 +143,7 @@ class TorqueHarmonics:
         return GasAndInertia(self.gas, self.inertia).over(np.asarray(speed))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class ForcedResponse:
     """Steady vibration at each speed and order."""
 
@@ -142,6 +151,11 @@ class ForcedResponse:
     speed: Array  # [rad/s] (s,)
     order: Array  # (k,)
     angle: ComplexArray  # [rad] (s, k, N)
+
+    def __repr__(self) -> str:
+        return one_line(
+            self, f"speeds {quantity(self.speed, 'rpm', 5)}", f"angle {self.angle.shape} rad"
+        )
 
     @property
     def angular_frequency(self) -> Array:
@@ -287,7 +301,7 @@ def throw_stiffness(throw: CrankThrow, shear_modulus: float, *, formula: str) ->
     them as a band. Raises DesignError where there is no such formula.
     """
     if formula not in THROW_FORMULAS:
-        raise DesignError("", f"no formula {formula!r}; there are {', '.join(THROW_FORMULAS)}")
+        raise DesignError("", f"must be one of {', '.join(THROW_FORMULAS)} (got {formula!r})")
     return math.pi * shear_modulus / (32 * THROW_FORMULAS[formula](throw))
 
 
@@ -313,7 +327,7 @@ def holzer(system: TorsionalSystem, angular_frequency: Array) -> HolzerTable:
     θ_(i+1) = θ_i - (ω² / k_i) Σ J θ.
     """
     if 0.0 in system.stiffnesses:
-        raise DesignError("torsion.stiffnesses", "found 0; Holzer's table needs every span stiff")
+        raise DesignError("torsion.stiffnesses", "must be above 0 for Holzer's table (got 0)")
     square = np.asarray(angular_frequency) ** 2
     angle, torque = np.ones_like(square), system.inertias[0] * square
     angles, torques = [angle], [torque]
@@ -459,11 +473,11 @@ def torsional_stress(torque: Array, section_modulus: Array) -> Array:
 
 def _check(name: str, values: tuple[float, ...], count: int, *, zero: bool = True) -> None:
     if len(values) != count:
-        raise DesignError(f"torsion.{name}", f"found {len(values)} values; {count} are needed")
+        raise DesignError(f"torsion.{name}", f"must have {count} values (got {len(values)})")
     for value in values:
         if not math.isfinite(value) or value < 0 or (value == 0 and not zero):
-            least = "from 0" if zero else "above 0"
-            raise DesignError(f"torsion.{name}", f"found {value:g}; allowed is {least}, finite")
+            least = "0 or more" if zero else "above 0"
+            raise DesignError(f"torsion.{name}", f"must be {least} and finite (got {value:g})")
 
 
 def _chain_matrix(spans: tuple[float, ...]) -> Array:

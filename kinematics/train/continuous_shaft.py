@@ -17,7 +17,6 @@ practice, no source.
 """
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -37,6 +36,7 @@ from kinematics.mechanics.shaft_beam import (
     round_section,
     solve_frame,
 )
+from kinematics.one_line import frozen_record
 from kinematics.torsion.torsion import CrankThrow
 from kinematics.train.bearing_loads import (
     BearingPeaks,
@@ -55,7 +55,7 @@ _ALONG_Z, _TURN_ABOUT_Z = 2, 5
 _PURPOSE = "the continuous crankshaft"
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class BendingCurve:
     """Bending of the shaft at one angle and one speed, straight between its k places."""
 
@@ -63,7 +63,7 @@ class BendingCurve:
     moment: Array  # [N·m] (2, k), by forces along the block's x and y
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class ContinuousShaft:
     """What the continuous shaft does to its mains over the cycle, and what it bears itself.
 
@@ -284,11 +284,11 @@ def _springs(mains: int, stiffness: float | Array, housing: float) -> Array:
     film = np.asarray(stiffness, dtype=float)
     if film.shape not in ((), (mains,)):
         raise DesignError(
-            "stiffness", f"has shape {film.shape}; allowed is one, or one for each of {mains} mains"
+            "stiffness", f"must be one value or one per main, {mains} (got shape {film.shape})"
         )
     for name, value in (("stiffness", film), ("housing", np.asarray(housing, dtype=float))):
         if not np.all(value > 0):
-            raise DesignError(name, f"found {value.min():g} N/m; allowed is more than 0")
+            raise DesignError(name, f"must be above 0 (got {value.min():g} N/m)")
     with np.errstate(divide="ignore"):  # both rigid
         in_series = 1 / (1 / film + 1 / np.float64(housing))
     return np.broadcast_to(in_series, (mains,))

@@ -1,6 +1,7 @@
 """What it would take to raise the first limit, in plain sentences, each solved anew."""
 
 import math
+import re
 from dataclasses import dataclass
 from typing import Any
 
@@ -172,9 +173,9 @@ def _told(design: Design, one: ReachedLimit, now: float) -> str:
 
 
 def _reason(error: DesignError, key: str) -> str:
-    """Return why a value is refused, in a few words: not what was found, nor how to mend it."""
-    clauses = [one for one in error.message.split("; ") if not one.startswith("found ")]
-    why = clauses[0].partition(": give ")[0] if clauses else error.message
+    """Return why a value is refused, in a few words: not the value, nor how to mend it."""
+    message = re.sub(r" \(got [^()]*\)", "", error.message)
+    why = message.partition(": give ")[0].partition("; or ")[0]
     group, _, field = error.field.partition(".")
     where = " ".join(part_words(one).lower() for one in (group, field.rpartition("_")[0]) if one)
     return why if error.field in ("", key) else f"{where}, {why}"
