@@ -1,5 +1,6 @@
 # make run    installs into .venv and serves the page (PORT and BROWSER are respected)
 # make test   installs what the tests need, finds or installs Chromium, runs every check
+# make docs   remakes the pages of docs/ that follow from the code
 # make bench  prints the benches beside their references
 
 PYTHON ?= python3
@@ -7,7 +8,11 @@ VENV := .venv
 BIN := $(VENV)/bin
 NPM := PATH="$(CURDIR)/$(BIN):$$PATH" npm
 
+<<<<<<< HEAD
 .PHONY: run test javascript bench picture browser clean
+=======
+.PHONY: run test bench docs picture browser clean
+>>>>>>> main
 
 run: $(VENV)/.run
 	$(BIN)/sixthrow serve
@@ -25,6 +30,10 @@ javascript: node_modules/.made
 
 bench: $(VENV)/.test
 	$(BIN)/python -m pytest -q -s tests/benchmarks --benchmark-only
+
+docs: $(VENV)/.test
+	$(BIN)/python docs/make_design_file.py
+	$(BIN)/python docs/make_validation.py
 
 picture: $(VENV)/.test browser
 	$(BIN)/python docs/make_picture.py
