@@ -8,16 +8,12 @@ VENV := .venv
 BIN := $(VENV)/bin
 NPM := PATH="$(CURDIR)/$(BIN):$$PATH" npm
 
-<<<<<<< HEAD
-.PHONY: run test javascript bench picture browser clean
-=======
-.PHONY: run test bench docs picture browser clean
->>>>>>> main
+.PHONY: run test javascript bench docs picture browser clean
 
 run: $(VENV)/.run
 	$(BIN)/sixthrow serve
 
-test: $(VENV)/.test browser javascript
+test: $(VENV)/.test browser
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
