@@ -1,21 +1,28 @@
 # make run    installs into .venv and serves the page (PORT and BROWSER are respected)
-# make test   installs what the tests need, finds or installs Chromium, runs every check
+# make check  installs what the tests need, runs every check but those in the browser
+# make test   the same, and finds or installs Chromium for those in the browser
 # make bench  prints the benches beside their references
 
 PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
+PYTEST := $(BIN)/python -m pytest -q -n auto --dist worksteal
 
-.PHONY: run test bench picture browser clean
+.PHONY: run check test lint bench picture browser clean
 
 run: $(VENV)/.run
 	$(BIN)/sixthrow serve
 
-test: $(VENV)/.test browser
+check: lint
+	$(PYTEST) -m "not browser"
+
+test: lint browser
+	$(PYTEST)
+
+lint: $(VENV)/.test
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
-	$(BIN)/python -m pytest -q -n auto --dist loadfile
 
 bench: $(VENV)/.test
 	$(BIN)/python -m pytest -q -s tests/benchmarks --benchmark-only
