@@ -1,5 +1,6 @@
 # make run    installs into .venv and serves the page (PORT and BROWSER are respected)
-# make test   installs what the tests need, finds or installs Chromium, runs every check
+# make check  installs what the tests need, runs every check but those in the browser
+# make test   the same, and finds or installs Chromium for those in the browser
 # make docs   remakes the pages of docs/ that follow from the code
 # make bench  prints the benches beside their references
 
@@ -7,17 +8,23 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 NPM := PATH="$(CURDIR)/$(BIN):$$PATH" npm
+PYTEST := $(BIN)/python -m pytest -q -n auto --dist worksteal
 
-.PHONY: run test javascript bench docs picture browser clean
+.PHONY: run check test lint javascript bench docs picture browser clean
 
 run: $(VENV)/.run
 	$(BIN)/sixthrow serve
 
-test: $(VENV)/.test browser
+check: lint
+	$(PYTEST) -m "not browser"
+
+test: lint browser
+	$(PYTEST)
+
+lint: $(VENV)/.test
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
-	$(BIN)/python -m pytest -q -n auto --dist loadfile
 
 javascript: node_modules/.made
 	$(NPM) run --silent lint
