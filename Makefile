@@ -21,7 +21,7 @@ check: lint
 test: lint browser
 	$(PYTEST)
 
-lint: $(VENV)/.test
+lint: $(VENV)/.test javascript
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy

@@ -24,7 +24,7 @@ const {
   circleOutline, scaledShape, sectorOutline, webOutline,
 } = await import("../../viz/browser/train/train_outlines.js");
 const { niceBelow, sidePinHeight } = await import("../../viz/browser/train/train_plan.js");
-const { niceAbove } = await import("../../viz/browser/figures/plots.js");
+const { niceAbove } = await import("../../viz/browser/figures/feeder.js");
 
 const SHARES = Array.from({ length: 50 }, (_, i) => (i + 1) / 50);
 

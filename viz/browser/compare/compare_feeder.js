@@ -1,6 +1,7 @@
 /* One quantity of two designs over the crank angle: B's curve, and A's as the reference. */
 
-import { course, LineFeeder } from "../figures/plots.js";
+import { course } from "../figures/feeder.js";
+import { LineFeeder } from "../figures/line_feeder.js";
 import { between } from "../figures/scene.js";
 import { formatWhole, withUnit } from "../shared/number_words.js";
 

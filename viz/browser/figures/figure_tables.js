@@ -18,6 +18,11 @@ function chartTable(name) {
   const figure = modelNamed(`${name}_figure`);
   const across = figure.below[0]?.axis_label || "x";
   const up = figure.left[0]?.axis_label || "y";
+  const rows = [...lineRows(name), ...barRows(name), ...pointRows(name)];
+  return { head: ["what", across, up], rows };
+}
+
+function lineRows(name) {
   const names = toldOf(name)?.names ?? {};
   const rows = [];
   for (const [role, word] of Object.entries(LINE_WORDS)) {
@@ -27,13 +32,22 @@ function chartTable(name) {
       Array.from(x).forEach((at, i) => rows.push([label, at, ys[line][i]]));
     });
   }
+  return rows;
+}
+
+function barRows(name) {
   const { left = [], right = [], top = [], name: bars = [] } = modelNamed(`${name}_steel_bars`)?.data ?? {};
-  Array.from(left).forEach((from, i) => rows.push(bars[i] ? [bars[i], right[i], ""] : ["bar", (from + right[i]) / 2, top[i]]));
+  return Array.from(left, (from, i) =>
+    bars[i] ? [bars[i], right[i], ""] : ["bar", (from + right[i]) / 2, top[i]]);
+}
+
+function pointRows(name) {
+  const rows = [];
   for (const word of ["within", "beyond"]) {
     const { x = [], y = [] } = modelNamed(`${name}_${word}_points`)?.data ?? {};
     Array.from(x).forEach((at, i) => rows.push([word, at, y[i]]));
   }
-  return { head: ["what", across, up], rows };
+  return rows;
 }
 
 /** What Python tells of a chart in its figure's tags: its words, and its lines' names by role. */

@@ -3,7 +3,9 @@
 import { setText } from "../shared/elements.js";
 import { formatWhole } from "../shared/number_words.js";
 import { pageState } from "../shared/page_state.js";
-import { makeFeeder } from "./plots.js";
+import { LineFeeder } from "./line_feeder.js";
+import { OrderFeeder } from "./order_feeder.js";
+import { PolarFeeder } from "./polar_feeder.js";
 import { recolourFigures } from "./recolour.js";
 
 export class Figures {
@@ -98,4 +100,9 @@ export class Figures {
 export function designsOf(scene, pinned) {
   const one = ({ name, rpm, speed }) => `${name} at ${formatWhole(rpm ?? (speed * 30) / Math.PI)} rpm`;
   return pinned ? `${one(scene)}; in grey: ${one(pinned)}` : one(scene);
+}
+
+/** Make one feeder for each feed. */
+function makeFeeder(feed) {
+  return new { line: LineFeeder, polar: PolarFeeder, orders: OrderFeeder }[feed.kind](feed);
 }

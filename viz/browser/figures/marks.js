@@ -26,7 +26,7 @@ export function verdictMark(verdict) {
 }
 
 /** Draw a verdict's mark at a point, on a patch of paper. */
-export function drawVerdict(context, x, y, size, verdict, colours) {
+export function drawVerdict(context, [x, y], size, verdict, colours) {
   context.save();
   context.translate(x, y);
   context.scale(size / 8, size / 8);

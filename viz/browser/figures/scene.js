@@ -12,11 +12,22 @@ export function decodeScene(message) {
   return new Scene(header, floats);
 }
 
-class Scene {
+export class Scene {
+  /** What the header brings. */
+  points = 0;
+  cycleDegrees = 0;
+  cylinders = 0;
+  speed = 0; // rad/s
+  /** @type {number[]} */ gasSpeeds = [];
+  /** @type {[number, number][]} for each cylinder, the one whose row it has, and how far behind */ like = [];
+  /** @type {Record<string, any>} */ rows = {};
+  /** @type {any} */ orders = null;
+
   constructor(header, floats) {
     Object.assign(this, header);
     this.floats = floats;
     this.cache = new Map();
+    this.blendedAt = { speed: NaN }; // shared with the cache by all speeds of a design
   }
 
   /** The step of the angle grid [°]. */
@@ -41,8 +52,8 @@ class Scene {
 
   /** The blends kept are those of one speed: the cache is shared by all speeds of a design. */
   forgetOtherSpeeds() {
-    if (this.cache.blendedAt === this.speed) return;
-    this.cache.blendedAt = this.speed;
+    if (this.blendedAt.speed === this.speed) return;
+    this.blendedAt.speed = this.speed;
     for (const key of this.cache.keys()) if (key.includes("@")) this.cache.delete(key);
   }
 

@@ -45,6 +45,7 @@ function unitArc(from, sweep) {
   return pieces;
 }
 
+/** @param {any[]} piece @param {DOMMatrix} matrix */
 function moved([letter, ...at], { a, b, c, d, e, f }) {
   const out = [letter];
   for (let i = 0; i < at.length; i += 2) out.push(a * at[i] + c * at[i + 1] + e, b * at[i] + d * at[i + 1] + f);
@@ -81,6 +82,18 @@ for (const [name, pieces] of Object.entries(STEPS)) {
 }
 
 export class SvgContext {
+  fillStyle = "#000";
+  strokeStyle = "#000";
+  lineWidth = 1;
+  lineCap = "butt";
+  lineJoin = "miter";
+  dash = [];
+  font = "10px sans-serif";
+  textAlign = "start";
+  /** @type {CanvasTextBaseline} */ textBaseline = "alphabetic";
+  matrix = new DOMMatrix();
+  clipped = null;
+
   static KEPT = [
     "fillStyle", "strokeStyle", "lineWidth", "lineCap", "lineJoin", "dash", "font", "textAlign", "textBaseline",
     "matrix", "clipped",
@@ -94,10 +107,6 @@ export class SvgContext {
     this.kept = [];
     this.pieces = [];
     this.clips = 0;
-    Object.assign(this, {
-      fillStyle: "#000", strokeStyle: "#000", lineWidth: 1, lineCap: "butt", lineJoin: "miter", dash: [],
-      font: "10px sans-serif", textAlign: "start", textBaseline: "alphabetic", matrix: new DOMMatrix(), clipped: null,
-    });
   }
 
   save() {

@@ -67,7 +67,7 @@ export class JournalPicture extends FilmPicture {
     const { plan, colours, bearing } = this;
     ring(context, plan, plan.bore, plan.outer, plan.shell);
     hatchRing(context, plan, colours.zero);
-    dot(context, [plan.x, plan.y], plan.bore, plan.oil, colours.text, 1.5);
+    dot(context, [plan.x, plan.y], plan.bore, { fill: plan.oil, rim: colours.text, width: 1.5 });
     circle(context, plan.x, plan.y, plan.outer);
     stroke(context, colours.text, 1.5);
     centreLines(context, plan, plan.outer - 1, colours.zero);
@@ -75,7 +75,7 @@ export class JournalPicture extends FilmPicture {
     zeroNote(context, plan, colours);
     turningArrow(context, plan, colours);
     const [x, y] = polar(plan, (plan.bore + plan.outer) / 2, bearing.leastPlace);
-    drawVerdict(context, x, y, 7, bearing.state, colours);
+    drawVerdict(context, [x, y], 7, bearing.state, colours);
   }
 
   /** Where the centre may go, where it went, and where it was nearest the shell. */
@@ -89,10 +89,10 @@ export class JournalPicture extends FilmPicture {
     stroke(context, colours.muted, 1);
     segment(context, [plan.x, plan.y - 5], [plan.x, plan.y + 5]);
     stroke(context, colours.muted, 1);
-    if (pinned) plainTrace(context, plan, pinned.vectors("eccentricity"), plan.clearance, colours.reference, 1.4);
-    angleTrace(context, plan, bearing.vectors("eccentricity"), plan.clearance, colours, plan.steel);
+    if (pinned) plainTrace(context, plan, pinned.vectors("eccentricity"), plan.clearance, { colour: colours.reference, width: 1.4 });
+    angleTrace(context, plan, bearing.vectors("eccentricity"), plan.clearance, { colours, ground: plan.steel });
     const [x, y] = bearing.vector("eccentricity", bearing.leastDegrees / bearing.film.step);
-    drawVerdict(context, plan.x + x * plan.clearance, plan.y - y * plan.clearance, 7, bearing.state, colours);
+    drawVerdict(context, [plan.x + x * plan.clearance, plan.y - y * plan.clearance], 7, bearing.state, colours);
   }
 
   // --- what moves ---------------------------------------------------------------------------
@@ -105,7 +105,7 @@ export class JournalPicture extends FilmPicture {
     drawJournal(context, plan, centre, bearing.turned(this.degrees), colours);
     this.drawLayer(context, 1);
     this.drawLoad(context, centre, at);
-    dot(context, [centre.x, centre.y], 4.5, colours.text, colours.paper, 1.5);
+    dot(context, [centre.x, centre.y], 4.5, { fill: colours.text, rim: colours.paper, width: 1.5 });
     this.drawFilm(context, at);
   }
 
@@ -124,7 +124,7 @@ export class JournalPicture extends FilmPicture {
     const [nx, ny] = [(-dy / length) * aside, (dx / length) * aside];
     const [x, y] = [centre.x + 0.74 * dx + nx * 2.3 * plan.letters, centre.y + 0.74 * dy + ny * 1.1 * plan.letters];
     context.textAlign = "center";
-    haloText(context, withShownUnit(size, "kN"), x, y, colours.text, plan.steel);
+    haloText(context, withShownUnit(size, "kN"), [x, y], { colour: colours.text, ground: plan.steel });
   }
 
   /** The thinnest film and the place of the peak pressure, named outside the shell. */
@@ -189,7 +189,7 @@ function hatchRing(context, { x, y, bore, outer }, colour) {
 
 /** The journal with its turning centre lines and a mark on its rim. */
 function drawJournal(context, { journal, steel }, { x, y }, turned, colours) {
-  dot(context, [x, y], journal, steel, colours.text, 1.5);
+  dot(context, [x, y], journal, { fill: steel, rim: colours.text, width: 1.5 });
   const [sin, cos] = [Math.sin(turned), Math.cos(turned)];
   for (const [ax, ay] of [[sin, -cos], [cos, sin]]) {
     segment(context, [x - 0.93 * journal * ax, y - 0.93 * journal * ay], [x + 0.93 * journal * ax, y + 0.93 * journal * ay]);
@@ -222,7 +222,11 @@ function pressureMark(context, plan, degrees, colour) {
   pointer(context, polar(plan, plan.outer + 1, degrees), degrees + 180, 10, colour);
 }
 
-/** A triangle with its tip at a point, toward an angle [°]. */
+/**
+ * A triangle with its tip at a point, toward an angle [°].
+ * @param {any} context @param {number[]} tip @param {number} degrees
+ * @param {number} size @param {string} colour
+ */
 function pointer(context, [x, y], degrees, size, colour) {
   context.save();
   context.translate(x, y);
@@ -245,7 +249,10 @@ export function outsideBox(context, { plan, width, height }, text, degrees) {
   return box;
 }
 
-/** Move two labels that lie over one another apart, along the nearer way. */
+/**
+ * Move two labels that lie over one another apart, along the nearer way.
+ * @param {any[]} boxes
+ */
 function partBoxes([one, other]) {
   if (!overlap(one, other)) return;
   const steep = Math.abs(Math.sin(one.degrees * DEGREE)) > 0.6;

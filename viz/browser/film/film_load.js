@@ -1,7 +1,7 @@
 /* The load on the shell as a polar diagram, and round it how the load is spread over the shell. */
 
 import { mix } from "../figures/mixed_colours.js";
-import { niceAbove } from "../figures/plots.js";
+import { niceAbove } from "../figures/feeder.js";
 import { between } from "../figures/scene.js";
 import { setText, svg } from "../shared/elements.js";
 import { formatNumber, turnText } from "../shared/number_words.js";
@@ -63,8 +63,8 @@ export class LoadPicture extends FilmPicture {
     }
     degreeTicks(context, plan, plan.outer, colours);
     zeroNote(context, plan, colours);
-    if (pinned) plainTrace(context, plan, pinned.vectors("load"), plan.scale, colours.reference, 1.4);
-    const named = angleTrace(context, plan, bearing.vectors("load"), plan.scale, colours, colours.paper);
+    if (pinned) plainTrace(context, plan, pinned.vectors("load"), plan.scale, { colour: colours.reference, width: 1.4 });
+    const named = angleTrace(context, plan, bearing.vectors("load"), plan.scale, { colours, ground: colours.paper });
     this.paintPeak(context, named);
     this.paintQuiet(context);
   }
@@ -78,7 +78,7 @@ export class LoadPicture extends FilmPicture {
       circle(context, plan.x, plan.y, radius);
       stroke(context, colours.grid, 1);
       const [x, y] = polar(plan, Math.min(radius, plan.inner - 1.6 * plan.letters), 108);
-      haloText(context, withShownUnit(load, "kN", 2), x, y, colours.muted, colours.paper);
+      haloText(context, withShownUnit(load, "kN", 2), [x, y], { colour: colours.muted, ground: colours.paper });
     }
   }
 
@@ -104,21 +104,21 @@ export class LoadPicture extends FilmPicture {
     const [xs, ys] = bearing.vectors("load");
     const at = xs.reduce((best, _, i) => (Math.hypot(xs[i], ys[i]) > Math.hypot(xs[best], ys[best]) ? i : best), 0);
     const [x, y] = [plan.x + plan.scale * xs[at], plan.y - plan.scale * ys[at]];
-    dot(context, [x, y], 4, colours.paper, colours.text, 1.6);
+    dot(context, [x, y], 4, { fill: colours.paper, rim: colours.text, width: 1.6 });
     const crowd = Array.from(xs, (_, i) => [plan.x + plan.scale * xs[i], plan.y - plan.scale * ys[i]]);
     for (let degrees = 0; degrees < 360; degrees += 1) {
       for (const radius of [plan.inner, plan.inner + 8]) crowd.push(polar(plan, radius, degrees));
     }
-    const box = freestBox(context, plan, `peak ${withShownUnit(bearing.peakLoad, "kN")}`, x, y, crowd, named);
+    const box = freestBox(context, plan, `peak ${withShownUnit(bearing.peakLoad, "kN")}`, [x, y], { crowd, taken: named });
     context.textAlign = "center";
-    haloText(context, box.text, box.x, box.y, colours.text, colours.paper);
+    haloText(context, box.text, [box.x, box.y], { colour: colours.text, ground: colours.paper });
   }
 
   /** The least loaded place: a hole in the band, and its angle. */
   paintQuiet(context) {
     const { plan, colours, bearing } = this;
     const middle = polar(plan, (plan.inner + plan.outer) / 2, bearing.quietShell);
-    dot(context, middle, Math.min(0.32 * (plan.outer - plan.inner), 8), colours.paper, colours.good, 2.4);
+    dot(context, middle, Math.min(0.32 * (plan.outer - plan.inner), 8), { fill: colours.paper, rim: colours.good, width: 2.4 });
     segment(context, polar(plan, plan.outer, bearing.quietShell), polar(plan, plan.outer + 9, bearing.quietShell));
     stroke(context, colours.good, 2.4);
     const box = outsideBox(context, this, `${turnText(bearing.quietShell)}`, bearing.quietShell);
@@ -138,7 +138,7 @@ export class LoadPicture extends FilmPicture {
     const size = Math.hypot(...load);
     const [dx, dy] = [load[0] * plan.scale, -load[1] * plan.scale];
     drawVector(context, [plan.x, plan.y], [dx, dy], colours.text, 2.4);
-    dot(context, [plan.x + dx, plan.y + dy], 4.5, colours.text, colours.paper, 1.5);
+    dot(context, [plan.x + dx, plan.y + dy], 4.5, { fill: colours.text, rim: colours.paper, width: 1.5 });
     setText(this.readout, `${withShownUnit(size, "kN")} toward ${turnText(direction(load))}`);
   }
 }

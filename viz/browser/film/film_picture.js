@@ -14,6 +14,15 @@ const ANGLE_RAMPS = { light: ["#440154", "#3b528b", "#1f8a86"], dark: ["#3f8fb5"
 const ANGLE_BINS = 36;
 
 export class FilmPicture {
+  /** What is shown, and where there is room for it; each picture has a plan of its own. */
+  /** @type {any} */ bearing = null;
+  /** @type {any} */ pinned = null;
+  /** @type {any} */ colours = null;
+  /** @type {any} */ plan = null;
+  width = 0;
+  height = 0;
+  ratio = 1;
+
   constructor(name, title, layers) {
     this.title = title;
     this.canvas = element("canvas", { role: "img", "data-picture": name });
@@ -145,14 +154,19 @@ export function circle(context, x, y, radius) {
   context.arc(x, y, Math.max(radius, 0), 0, 2 * Math.PI);
 }
 
-/** A filled circle with a rim. */
-export function dot(context, [x, y], radius, fill, rim, width) {
+/**
+ * A filled circle with a rim.
+ * @param {any} context @param {number[]} middle @param {number} radius
+ * @param {{fill: string, rim: string, width: number}} look
+ */
+export function dot(context, [x, y], radius, { fill, rim, width }) {
   circle(context, x, y, radius);
   context.fillStyle = fill;
   context.fill();
   stroke(context, rim, width);
 }
 
+/** A line from one point to another. @param {any} context @param {number[]} from @param {number[]} to */
 export function segment(context, [x0, y0], [x1, y1]) {
   context.beginPath();
   context.moveTo(x0, y0);
@@ -170,8 +184,8 @@ export function ring(context, { x, y }, inner, outer, fill) {
 
 /** The two centre lines of a round part. */
 export function centreLines(context, { x, y }, reach, colour) {
-  drawCentreLine(context, colour, x - reach, y, x + reach, y);
-  drawCentreLine(context, colour, x, y - reach, x, y + reach);
+  drawCentreLine(context, colour, [x - reach, y], [x + reach, y]);
+  drawCentreLine(context, colour, [x, y - reach], [x, y + reach]);
 }
 
 /** Ticks each 30° outside a radius. */
@@ -226,7 +240,7 @@ export function within(box, width, height) {
 }
 
 /** A text with a rim of the ground's colour, so that it can be read over lines. */
-export function haloText(context, text, x, y, colour, ground, width = 4) {
+export function haloText(context, text, [x, y], { colour, ground, width = 4 }) {
   context.lineWidth = width;
   context.strokeStyle = ground;
   context.strokeText(text, x, y);
@@ -234,7 +248,11 @@ export function haloText(context, text, x, y, colour, ground, width = 4) {
   context.fillText(text, x, y);
 }
 
-/** An arrow from a point by (dx, dy); none where it is too short to point anywhere. */
+/**
+ * An arrow from a point by (dx, dy); none where it is too short to point anywhere.
+ * @param {any} context @param {number[]} from @param {number[]} by
+ * @param {string} colour @param {number} width
+ */
 export function drawVector(context, [x, y], [dx, dy], colour, width) {
   const length = Math.hypot(dx, dy);
   if (length < 3) return;
@@ -253,7 +271,7 @@ export function drawVector(context, [x, y], [dx, dy], colour, width) {
 }
 
 /** A closed trace of vectors about a centre, in one colour. */
-export function plainTrace(context, { x, y }, [xs, ys], scale, colour, width) {
+export function plainTrace(context, { x, y }, [xs, ys], scale, { colour, width }) {
   context.beginPath();
   xs.forEach((one, i) => context.lineTo(x + scale * one, y - scale * ys[i]));
   context.closePath();
@@ -264,7 +282,7 @@ export function plainTrace(context, { x, y }, [xs, ys], scale, colour, width) {
  * A closed trace of vectors coloured by crank angle, with ticks and degrees at equal steps of it.
  * Returns the boxes of its labels.
  */
-export function angleTrace(context, plan, [xs, ys], scale, colours, ground) {
+export function angleTrace(context, plan, [xs, ys], scale, { colours, ground }) {
   const n = xs.length;
   const ramp = ANGLE_RAMPS[isDark(colours) ? "dark" : "light"];
   const point = (i) => [plan.x + scale * xs[(i + n) % n], plan.y - scale * ys[(i + n) % n]];
@@ -277,10 +295,10 @@ export function angleTrace(context, plan, [xs, ys], scale, colours, ground) {
     stroke(context, ramped(ramp, bin / (ANGLE_BINS - 1)), 2.6);
   }
   context.lineCap = "butt";
-  return angleTicks(context, plan, n, point, colours, ground);
+  return angleTicks(context, plan, { n, point }, { colours, ground });
 }
 
-function angleTicks(context, plan, n, point, colours, ground) {
+function angleTicks(context, plan, { n, point }, { colours, ground }) {
   const { cycleDegrees, letters } = plan;
   const apart = cycleDegrees > 360 ? 180 : 90;
   const crowd = Array.from({ length: 72 }, (_, i) => point(Math.round((i * n) / 72)));
@@ -299,16 +317,16 @@ function angleTicks(context, plan, n, point, colours, ground) {
   context.textAlign = "center";
   const taken = [];
   for (const [text, x, y] of named) {
-    const box = freestBox(context, plan, text, x, y, crowd, taken);
+    const box = freestBox(context, plan, text, [x, y], { crowd, taken });
     taken.push(box);
-    haloText(context, text, box.x, box.y, colours.text, ground, 3);
+    haloText(context, text, [box.x, box.y], { colour: colours.text, ground, width: 3 });
   }
   context.font = font(letters);
   return taken;
 }
 
 /** The box for a text about a point that hides least of the other labels and of the trace. */
-export function freestBox(context, { letters }, text, x, y, crowd, taken) {
+export function freestBox(context, { letters }, text, [x, y], { crowd, taken }) {
   const [width, height] = [context.measureText(text).width, letters];
   const boxes = Array.from({ length: 16 }, (_, i) => {
     const angle = (i * Math.PI) / 8;

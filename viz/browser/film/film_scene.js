@@ -4,8 +4,11 @@ import { decodeScene } from "../figures/scene.js";
 import { formatNumber, unbroken } from "../shared/number_words.js";
 import { shownUnit } from "../shared/shown_units.js";
 
-/** Decode a message of bearings; it reads as a scene whose "cylinders" are its bearings. */
+/**
+ * Decode a message of bearings; it reads as a scene whose "cylinders" are its bearings.
+ * @returns {any} */
 export function decodeFilm(message) {
+  /** @type {any} */
   const film = decodeScene(message);
   film.cylinders = film.bearings.length;
   film.firingDegrees = film.bearings.map(({ firing }) => firing);
@@ -20,13 +23,26 @@ export function inOrderOf(film, other) {
   const of = (list) => film.bearings.map(({ key }) => list[other.places.get(key)]);
   const ordered = Object.create(Object.getPrototypeOf(other));
   return Object.assign(ordered, other, {
-    bearings: of(other.bearings), like: of(other.like), cylinders: film.cylinders, cache: new Map(),
+    bearings: of(other.bearings), like: of(other.like), cylinders: film.cylinders,
+    cache: new Map(), blendedAt: { speed: NaN },
   });
 }
 
 /** A bearing of a film: its data, and what its rows are at a fractional grid index. */
 export class Bearing {
+  /** What the message brings of it. */
+  key = "";
+  title = "";
+  kind = "";
+  stateWords = "";
+  firing = 0; // degrees
+  clearance = 0;
+  limit = 0;
+  least = 0;
+  leastDegrees = 0;
+
   constructor(film, index) {
+    /** @type {any} */
     this.film = film;
     this.index = index;
     Object.assign(this, film.bearings[index]);

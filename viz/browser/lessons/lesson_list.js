@@ -39,7 +39,9 @@ export class LessonProgress {
 export class LessonList {
   /** `ask` sends a message, `open` opens a lesson, `forget` drops all progress. */
   constructor(progress, { ask, open, forget }) {
-    Object.assign(this, { progress, ask, open, forget });
+    this.progress = progress;
+    this.open = open;
+    this.forget = forget;
     this.list = element("ol", { class: "lessons" });
     this.broken = element("div", { class: "broken" });
     this.problem = element("p", { class: "problem", role: "alert", hidden: true });
@@ -87,7 +89,7 @@ export class LessonList {
 
   show({ lessons, errors }, opened) {
     this.lessons = lessons;
-    this.list.replaceChildren(...lessons.map((lesson) => this.item(lesson, opened)));
+    this.list.replaceChildren(...lessons.map((lesson) => this.item(lesson)));
     this.broken.replaceChildren(...errors.map((text) => element("p", { class: "problem" }, text)));
     this.showProgress(opened);
   }

@@ -22,6 +22,8 @@ export class LessonPlot {
     this.place = element("div", { class: "lesson-plot-place" }, this.picture);
     this.files = pictureButton("Words, table and files of the lesson's plot", () => this.axes && this.figure());
     this.node = element("div", { class: "lesson-plot-whole" }, this.files, this.names, this.place);
+    this.width = 0;
+    this.height = 0;
     this.sizes = new ResizeObserver(() => this.resized());
     this.sizes.observe(this.place);
     this.picture.addEventListener("pointerdown", (event) => this.press(event));
@@ -52,7 +54,7 @@ export class LessonPlot {
 
   resized() {
     const { width, height } = this.place.getBoundingClientRect();
-    if (Math.abs(width - (this.width ?? 0)) < 1 && Math.abs(height - (this.height ?? 0)) < 1) return;
+    if (Math.abs(width - this.width) < 1 && Math.abs(height - this.height) < 1) return;
     [this.width, this.height] = [width, height];
     this.draw();
   }

@@ -156,7 +156,10 @@ export class LadderView {
     );
   }
 
-  /** A line's name over the axis: the lower speed's to the left of its line, the higher's to the right. */
+  /**
+   * A line's name over the axis: the lower speed's to the left of its line, the higher's to the right.
+   * @param {any[]} line @param {number} place @param {number} count
+   */
   lineHead([kind, rpm, words], place, count) {
     const x = this.at(rpm);
     const toLeft = x > 72 || (place === 0 && count > 1 && x > 28);
@@ -334,6 +337,7 @@ export class LadderView {
   }
 
   /** The columns of the table; the change from a pinned design stands before the verdict. */
+  /** @returns {any[][]} */
   columns() {
     return this.ladder.pinned ? [...COLUMNS.slice(0, 8), PINNED_COLUMN, ...COLUMNS.slice(8)] : COLUMNS;
   }
@@ -352,6 +356,7 @@ export class LadderView {
   fillTable() {
     if (!this.ladder) return;
     const columns = this.columns();
+    /** @param {any} one @param {any[]} column */
     const cell = (one, [title, read, kind]) =>
       title === "Criterion"
         ? element("th", { scope: "row" }, read(one))

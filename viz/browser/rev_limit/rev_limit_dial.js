@@ -21,7 +21,11 @@ export class RevLimitDial {
   }
 
   setFrame({ low, top, rated, redline, limit }) {
-    Object.assign(this, { low, top, rated, redline, limit });
+    this.low = low;
+    this.top = top;
+    this.rated = rated;
+    this.redline = redline;
+    this.limit = limit;
     [this.slider.min, this.slider.max] = [low, top];
     const at = (rpm) => `left:${(100 * (rpm - low)) / (top - low)}%`;
     this.marks.replaceChildren(
@@ -53,14 +57,20 @@ export class RevLimitDial {
   /** Do what a key asks for; returns whether it asked for anything. */
   key({ key, shiftKey, ctrlKey, metaKey, altKey }) {
     if (ctrlKey || metaKey || altKey) return false;
-    const way = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1 }[key];
-    if (way) this.step(way * (shiftKey ? LEAP : STEP));
-    else if (key === "PageUp" || key === "PageDown") this.step(key === "PageUp" ? LEAP : -LEAP);
-    else if (key === "Home" || key === "End") this.moveTo(key === "Home" ? this.low : this.top);
-    else if (key === "r" || key === "R") this.moveTo(this.rated);
-    else if (key === "l" || key === "L") this.moveTo(this.redline);
-    else if ((key === "f" || key === "F") && this.limit && this.limit <= this.top) this.moveTo(Math.ceil(this.limit));
-    else return false;
-    return true;
+    const step = shiftKey ? LEAP : STEP;
+    const way = {
+      ArrowRight: step, ArrowUp: step, ArrowLeft: -step, ArrowDown: -step, PageUp: LEAP, PageDown: -LEAP,
+    }[key];
+    const place = this.placeOf(key);
+    if (way) this.step(way);
+    else if (place !== undefined) this.moveTo(place);
+    return Boolean(way) || place !== undefined;
+  }
+
+  /** The speed that a key names, if it names one. */
+  placeOf(key) {
+    const first = this.limit && this.limit <= this.top ? Math.ceil(this.limit) : undefined;
+    const letter = key.length === 1 ? key.toLowerCase() : key;
+    return { Home: this.low, End: this.top, r: this.rated, l: this.redline, f: first }[letter];
   }
 }

@@ -88,15 +88,16 @@ function nearness({ shape, angle, kind }, turn) {
 }
 
 /** Draw both views: `shade` gives a body's colour, `picked` is the name that stands out. */
-export function drawShaft(context, plan, scene, { turn, shade, picked, colours }) {
+export function drawShaft(context, plan, scene, view) {
+  const { turn, picked, colours } = view;
   const { side, end, size, scale } = plan;
   context.font = `${size}px system-ui, sans-serif`;
   context.textBaseline = "middle";
   context.lineJoin = "round";
-  drawSide(context, plan, scene, turn, shade, colours);
-  drawCentreLine(context, colours.muted, side.x + scene.front * scale - size, side.y, side.x + scene.rear * scale + size, side.y);
-  drawEnd(context, plan, scene, turn, shade, colours);
-  for (const one of scene.bodies) if (one.name === picked) drawPicked(context, plan, scene, one, turn, colours);
+  drawSide(context, plan, scene, view);
+  drawCentreLine(context, colours.muted, [side.x + scene.front * scale - size, side.y], [side.x + scene.rear * scale + size, side.y]);
+  drawEnd(context, plan, scene, view);
+  for (const one of scene.bodies) if (one.name === picked) drawPicked(context, plan, scene, one, view);
   context.fillStyle = colours.muted;
   context.textAlign = "center";
   numberThrows(context, plan, scene, turn, colours);
@@ -106,7 +107,7 @@ export function drawShaft(context, plan, scene, { turn, shade, picked, colours }
   drawScaleBar(context, plan, colours);
 }
 
-function drawSide(context, plan, scene, turn, shade, colours) {
+function drawSide(context, plan, scene, { turn, shade, colours }) {
   const solid = scene.bodies.filter((body) => body.kind !== "oil drilling");
   solid.sort((one, other) => nearness(one, turn) - nearness(other, turn));
   for (const body of solid) {
@@ -132,7 +133,7 @@ function drawSide(context, plan, scene, turn, shade, colours) {
 }
 
 /** The end view from the front: the rear is drawn first. */
-function drawEnd(context, plan, scene, turn, shade, colours) {
+function drawEnd(context, plan, scene, { turn, shade, colours }) {
   for (let i = scene.bodies.length - 1; i >= 0; i--) {
     const body = scene.bodies[i];
     if (body.kind === "oil drilling") continue;
@@ -146,8 +147,8 @@ function drawEnd(context, plan, scene, turn, shade, colours) {
   }
   const { x, y, reach } = plan.end;
   const far = reach + 0.5 * plan.size;
-  drawCentreLine(context, colours.muted, x, y - far, x, y + far);
-  drawCentreLine(context, colours.muted, x - far, y, x + far, y);
+  drawCentreLine(context, colours.muted, [x, y - far], [x, y + far]);
+  drawCentreLine(context, colours.muted, [x - far, y], [x + far, y]);
 }
 
 function inEndView(context, plan, body, turn, draw) {
@@ -159,7 +160,7 @@ function inEndView(context, plan, body, turn, draw) {
 }
 
 /** The picked body's outline in both views, over all others. */
-function drawPicked(context, plan, scene, body, turn, colours) {
+function drawPicked(context, plan, scene, body, { turn, colours }) {
   context.strokeStyle = colours.focus;
   context.lineWidth = 3;
   if (body.kind === "oil drilling") {
@@ -219,17 +220,17 @@ function drawScaleBar(context, { bar, height, size }, colours) {
 }
 
 /** The body at a point of the canvas [px], the nearest to who looks; null where there is none. */
-export function bodyAt(context, plan, scene, turn, x, y) {
+export function bodyAt(context, plan, scene, turn, [x, y]) {
   const solid = scene.bodies.filter((body) => body.kind !== "oil drilling");
   const near = [...solid].sort((one, other) => nearness(other, turn) - nearness(one, turn));
   const inSide = near.find((body) => {
     const box = sideBox(body, plan, scene, turn);
     return x >= box.x && x <= box.x + box.width && y >= box.y && y <= box.y + box.height;
   });
-  return inSide ?? solid.find((body) => inEnd(context, plan, body, turn, x, y)) ?? null;
+  return inSide ?? solid.find((body) => inEnd(context, plan, body, turn, [x, y])) ?? null;
 }
 
-function inEnd(context, plan, body, turn, x, y) {
+function inEnd(context, plan, body, turn, [x, y]) {
   const ratio = context.canvas.width / plan.width;
   let found = false;
   inEndView(context, plan, body, turn, (path) => (found = context.isPointInPath(path, x * ratio, y * ratio)));

@@ -212,7 +212,7 @@ class ShaftView {
 
   /** The body at a point of the canvas [px], null where there is none. */
   at(x, y) {
-    return this.plan && bodyAt(this.canvas.getContext("2d"), this.plan, this.scene, this.turn, x, y);
+    return this.plan && bodyAt(this.canvas.getContext("2d"), this.plan, this.scene, this.turn, [x, y]);
   }
 
   click(x, y) {

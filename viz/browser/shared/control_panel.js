@@ -161,10 +161,11 @@ class ControlPanel {
 
   showValues() {
     const { values, reference } = this.model;
-    for (const [key, { one, box, typed, slider, back }] of this.controls) {
+    for (const [key, control] of this.controls) {
       if (this.waiting.has(key) || this.sent !== this.model.answered) continue;
       const value = values[key];
       if (value === undefined || value === null) continue;
+      const { one, box, typed, slider } = control;
       const isTyping = box.matches(":focus") && (this.problemKey === key || typed?.misread);
       if (one.ticked) box.checked = value > 0;
       else if (!isTyping) typed.show(shortValue(value, one.slider));
@@ -174,14 +175,17 @@ class ControlPanel {
         slider.value = value;
         slider.setAttribute("aria-valuetext", `${box.value} ${one.unit}`);
       }
-      const pinned = reference[key];
-      back.hidden = pinned === undefined || pinned === null || Math.abs(pinned - value) < 1e-9;
-      if (!back.hidden) {
-        back.dataset.value = pinned;
-        const before = one.ticked ? (pinned > 0 ? "on" : "off") : shortValue(pinned, one.slider);
-        back.textContent = `↺ pinned ${before} ${one.unit}`.trimEnd();
-      }
+      this.showPinned(control, reference[key], value);
     }
+  }
+
+  /** The way back to the pinned value, where the value is another. */
+  showPinned({ one, back }, pinned, value) {
+    back.hidden = pinned === undefined || pinned === null || Math.abs(pinned - value) < 1e-9;
+    if (back.hidden) return;
+    back.dataset.value = pinned;
+    const before = one.ticked ? (pinned > 0 ? "on" : "off") : shortValue(pinned, one.slider);
+    back.textContent = `↺ pinned ${before} ${one.unit}`.trimEnd();
   }
 
   /** The declared ends, drawn out in whole steps where the value lies beyond them. */

@@ -15,7 +15,7 @@ export function fullLoadCurve({ head, rows, words }) {
     class: column === 1 ? "peak" : "imep", fill: "none", "stroke-width": 2, "stroke-dasharray": dash,
   });
   const label = (text, at, up, anchor) => svg("text", { x: at, y: up, "text-anchor": anchor }, text);
-  const [, peak, imep] = head.map((words) => words.split(", ")[0]);
+  const [, peak, imep] = head.map((title) => title.split(", ")[0]);
   const unit = head[1].split(", ")[1];
   const picture = svg(
     "svg", { viewBox: `0 0 ${width} ${height}`, role: "img", "aria-label": `${peak} and ${imep} over speed; the table below lists them` },

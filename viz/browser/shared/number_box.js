@@ -6,9 +6,14 @@ import { isBlank, parseNumber } from "./typed_number.js";
 const LEAP = 10; // steps with Shift or a Page key
 
 export class NumberBox {
-  /** `step` is what an arrow key adds, `min` the least that keys go down to; the rest are attributes. */
-  constructor({ id, value = "", step = 1, min = -Infinity, ...attributes }) {
-    Object.assign(this, { step, min, misread: false });
+  /**
+   * `step` is what an arrow key adds, `min` the least that keys go down to; the rest are attributes.
+   * @param {Record<string, any>} given
+   */
+  constructor({ id = undefined, value = "", step = 1, min = -Infinity, ...attributes }) {
+    this.step = step;
+    this.min = min;
+    this.misread = false;
     this.problem = element("p", { class: "problem", id: id && `${id}-problem`, role: "alert", hidden: true });
     this.input = element("input", {
       id, type: "text", inputmode: "decimal", role: "spinbutton", class: "number", autocomplete: "off",

@@ -72,7 +72,10 @@ export function tickTexts(ticks) {
   });
 }
 
-/** The first significant digits of a value, of a tie the larger, and its power of ten. */
+/**
+ * The first significant digits of a value, of a tie the larger, and its power of ten.
+ * @returns {[string, number]}
+ */
 function figuresOf(value, count) {
   const [mantissa, power] = Math.abs(value).toExponential(count - 1).split("e");
   return [mantissa.replace(".", ""), Number(power)];

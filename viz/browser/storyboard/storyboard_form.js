@@ -50,6 +50,7 @@ export class StepForm {
     return element(tag, { maxlength: longest, rows: tag === "textarea" ? 3 : null, type: tag === "input" ? "text" : null });
   }
 
+  /** @param {(text: string) => any} convert */
   select(convert = String) {
     const input = element("select");
     input.readValue = () => convert(input.value);

@@ -8,6 +8,9 @@ export class TrainPicture {
   constructor() {
     this.canvas = element("canvas", { role: "img" });
     this.node = element("div", { class: "train-stage" }, this.canvas);
+    this.width = 0;
+    this.height = 0;
+    this.ratio = 1;
     this.sizes = new ResizeObserver(() => this.resized());
     this.sizes.observe(this.node);
   }
@@ -20,7 +23,8 @@ export class TrainPicture {
   show(scene, reference, view, degrees) {
     this.scene = scene;
     scene.arrowPeak = largestForce(scene);
-    Object.assign(this, { reference, view });
+    this.reference = reference;
+    this.view = view;
     this.move(degrees);
     this.canvas.setAttribute(
       "aria-label", `Crank train of ${scene.name} at ${Math.round(degrees)}°, cylinder ${view.cylinder + 1} picked; side and front view.`

@@ -183,6 +183,7 @@ class StoryboardView {
     if (!this.step || this.presenting) return;
     this.presenting = true;
     this.wanted = null;
+    /** @type {any} */
     this.before = document.activeElement;
     this.place.classList.add("presenting");
     this.node.classList.add("presenting");

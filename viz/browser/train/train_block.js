@@ -6,9 +6,10 @@ import { drawCentreLine } from "../figures/centre_line.js";
 // --- resting parts --------------------------------------------------------------------------
 
 /** Draw paper, block, mains, ends and scale bar, from a picture kept for this theme and cylinder. */
-export function drawBackdrop(context, plan, inks, picked) {
+export function drawBackdrop(sheet, picked) {
+  const { context, plan, inks } = sheet;
   if (context.inLines) {
-    drawResting(context, plan, inks, picked);
+    drawResting(sheet, picked);
     return;
   }
   const ratio = context.getTransform().a || 1;
@@ -18,23 +19,25 @@ export function drawBackdrop(context, plan, inks, picked) {
     plan.backdropRatio = ratio;
     const under = plan.backdrop.getContext("2d", { alpha: false });
     under.scale(ratio, ratio);
-    drawResting(under, plan, inks, picked);
+    drawResting({ context: under, plan, inks }, picked);
   }
   context.drawImage(plan.backdrop, 0, 0, plan.backdrop.width / ratio, plan.backdrop.height / ratio);
 }
 
-function drawResting(context, plan, inks, picked) {
+function drawResting(sheet, picked) {
+  const { context, plan, inks } = sheet;
   context.fillStyle = inks.paper;
   context.fillRect(0, 0, plan.width, plan.height);
-  drawSideBlock(context, plan, inks);
-  drawMains(context, plan, inks);
-  drawShaftEnds(context, plan, inks);
-  drawEndBlock(context, plan, inks, picked);
-  drawCaptions(context, plan, inks);
+  drawSideBlock(sheet);
+  drawMains(sheet);
+  drawShaftEnds(sheet);
+  drawEndBlock(sheet, picked);
+  drawCaptions(sheet);
 }
 
 /** Bulkheads, bores and centre lines of the side view, faint. */
-function drawSideBlock(context, plan, inks) {
+function drawSideBlock(sheet) {
+  const { context, plan, inks } = sheet;
   const { parts, side, scale } = plan;
   const { block } = parts;
   context.lineWidth = plan.line;
@@ -46,15 +49,16 @@ function drawSideBlock(context, plan, inks) {
     context.fillRect(x, side.y - block.bore_bottom * scale, wide, high);
     context.strokeRect(x, side.y - block.bore_bottom * scale, wide, high);
   }
-  for (const cylinder of parts.cylinders) drawSideBore(context, plan, inks, cylinder);
+  for (const cylinder of parts.cylinders) drawSideBore(sheet, cylinder);
   const { nose, flange } = parts;
   const from = side.x + nose.z * scale - plan.size * 0.7;
   const to = side.x + (flange.z + flange.length) * scale + plan.size * 0.7;
-  drawCentreLine(context, inks.muted, from, side.y, to, side.y);
+  drawCentreLine(context, inks.muted, [from, side.y], [to, side.y]);
 }
 
 /** A bore in the side view: walls, deck and head, foreshortened by the bank's lean. */
-function drawSideBore(context, plan, inks, { z, bank_angle }) {
+function drawSideBore(sheet, { z, bank_angle }) {
+  const { context, plan, inks } = sheet;
   const { side, scale } = plan;
   const { block } = plan.parts;
   const [cos, sin] = [Math.cos(bank_angle), Math.abs(Math.sin(bank_angle))];
@@ -85,29 +89,28 @@ function drawSideBore(context, plan, inks, { z, bank_angle }) {
     context.ellipse(x, head, half, half * sin, 0, 0, 2 * Math.PI);
     context.stroke();
   }
-  drawCentreLine(context, inks.bulkheadLine, x, head - plan.size * 0.6, x, side.y);
+  drawCentreLine(context, inks.bulkheadLine, [x, head - plan.size * 0.6], [x, side.y]);
 }
 
 /** Main journals between their shells. */
-function drawMains(context, plan, inks) {
+function drawMains(sheet) {
+  const { context, plan, inks } = sheet;
   const { parts, side, scale } = plan;
   const { diameter, length, shell_width, z } = parts.main_journal;
   const shell = Math.max(2, 0.06 * diameter * scale);
   for (const place of z) {
     const x = side.x + place * scale;
-    inkBox(context, x - (shell_width / 2) * scale, side.y - (diameter / 2) * scale - shell,
-      shell_width * scale, diameter * scale + 2 * shell, inks.other.steelDark, inks.other.outline, plan.line);
-    inkBox(context, x - (length / 2) * scale, side.y - (diameter / 2) * scale,
-      length * scale, diameter * scale, inks.full.steel, inks.full.outline, plan.line);
+    inkBox(context, [x - (shell_width / 2) * scale, side.y - (diameter / 2) * scale - shell, shell_width * scale, diameter * scale + 2 * shell], inks.other.steelDark, inks.other.outline, plan.line);
+    inkBox(context, [x - (length / 2) * scale, side.y - (diameter / 2) * scale, length * scale, diameter * scale], inks.full.steel, inks.full.outline, plan.line);
   }
 }
 
 /** Nose and flywheel flange. */
-function drawShaftEnds(context, plan, inks) {
+function drawShaftEnds(sheet) {
+  const { context, plan, inks } = sheet;
   const { parts, side, scale, size } = plan;
   for (const { z, diameter, length } of [parts.nose, parts.flange]) {
-    inkBox(context, side.x + z * scale, side.y - (diameter / 2) * scale,
-      length * scale, diameter * scale, inks.full.steel, inks.full.outline, plan.line);
+    inkBox(context, [side.x + z * scale, side.y - (diameter / 2) * scale, length * scale, diameter * scale], inks.full.steel, inks.full.outline, plan.line);
   }
   context.font = plan.font;
   context.fillStyle = inks.muted;
@@ -120,14 +123,15 @@ function drawShaftEnds(context, plan, inks) {
 }
 
 /** Bores, crank circle and sense of rotation of the end view. */
-function drawEndBlock(context, plan, inks, picked) {
+function drawEndBlock(sheet, picked) {
+  const { context, plan, inks } = sheet;
   const { parts, end, scale, size } = plan;
   const seen = new Set();
   parts.cylinders.forEach(({ bank_angle }) => {
     if (seen.has(bank_angle)) return;
     seen.add(bank_angle);
     const own = bank_angle === parts.cylinders[picked].bank_angle;
-    drawEndBore(context, plan, inks, bank_angle, own);
+    drawEndBore(sheet, bank_angle, own);
   });
   context.strokeStyle = inks.muted;
   context.lineWidth = plan.line;
@@ -137,12 +141,13 @@ function drawEndBlock(context, plan, inks, picked) {
   context.stroke();
   context.setLineDash([]);
   const arm = plan.reach * scale + 0.5 * size;
-  drawCentreLine(context, inks.bulkheadLine, end.x - arm, end.y, end.x + arm, end.y);
-  drawRotationArrow(context, plan, inks);
+  drawCentreLine(context, inks.bulkheadLine, [end.x - arm, end.y], [end.x + arm, end.y]);
+  drawRotationArrow(sheet);
 }
 
 /** A bore in the end view, leaning by its bank angle [rad]. */
-function drawEndBore(context, plan, inks, bankAngle, own) {
+function drawEndBore(sheet, bankAngle, own) {
+  const { context, plan, inks } = sheet;
   const { end, scale, size } = plan;
   const { block } = plan.parts;
   const half = (block.bore / 2) * scale;
@@ -165,12 +170,13 @@ function drawEndBore(context, plan, inks, bankAngle, own) {
   context.lineTo(half, -head);
   context.lineTo(half, -block.deck_height * scale);
   context.stroke();
-  drawCentreLine(context, inks.bulkheadLine, 0, -head - 0.6 * size, 0, plan.reach * scale + 0.5 * size);
+  drawCentreLine(context, inks.bulkheadLine, [0, -head - 0.6 * size], [0, plan.reach * scale + 0.5 * size]);
   context.restore();
 }
 
 /** An arc that runs the way the crank turns: clockwise from the front. */
-function drawRotationArrow(context, plan, inks) {
+function drawRotationArrow(sheet) {
+  const { context, plan, inks } = sheet;
   const { end, scale, size } = plan;
   const radius = plan.reach * scale + 0.8 * size;
   const [from, to] = [0.6 * Math.PI, 0.84 * Math.PI];
@@ -180,11 +186,12 @@ function drawRotationArrow(context, plan, inks) {
   context.arc(end.x, end.y, radius, from, to);
   context.stroke();
   const [x, y] = [end.x + radius * Math.cos(to), end.y + radius * Math.sin(to)];
-  drawArrowHead(context, x, y, -Math.sin(to), Math.cos(to), 0.75 * size, true);
+  drawArrowHead(context, [x, y], [-Math.sin(to), Math.cos(to)], 0.75 * size, true);
 }
 
 /** Numbers of the mains, what each view is, and the bar of lengths. */
-function drawCaptions(context, plan, inks) {
+function drawCaptions(sheet) {
+  const { context, plan, inks } = sheet;
   const { parts, side, end, scale, size, bar } = plan;
   context.font = plan.font;
   context.fillStyle = inks.muted;
@@ -210,6 +217,7 @@ function drawCaptions(context, plan, inks) {
 
 /** I, II, III … as mains are numbered. */
 export function romanNumber(number) {
+  /** @type {[number, string][]} */
   const digits = [[10, "X"], [9, "IX"], [5, "V"], [4, "IV"], [1, "I"]];
   let text = "";
   for (const [value, letters] of digits) {
@@ -224,7 +232,7 @@ export function romanNumber(number) {
 // --- strokes of the pen ---------------------------------------------------------------------
 
 /** A filled box with an outline; x, y, width and height in px. */
-export function inkBox(context, x, y, width, height, fill, outline, line) {
+export function inkBox(context, [x, y, width, height], fill, outline, line) {
   context.fillStyle = fill;
   context.strokeStyle = outline;
   context.lineWidth = line;

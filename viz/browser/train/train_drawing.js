@@ -5,36 +5,37 @@
  * pistons' axes; the front view is cut through the middle of the picked throw, its rear web behind. */
 
 import { strokeAt } from "../figures/strokes.js";
-import { drawDimension, drawForces, forceScale } from "./train_arrows.js";
+import { drawForces, forceScale } from "./train_arrows.js";
 import { drawBackdrop, inkBox, inkShape } from "./train_block.js";
+import { drawDimension } from "./train_dimensions.js";
 import { trainPaths } from "./train_outlines.js";
 import { poseTrain, sidePinHeight, trainInks, trainPlan } from "./train_plan.js";
 
 /**
  * Draw both views and return what the caller needs of them.
- * @param {CanvasRenderingContext2D} context in CSS px
+ * @param {any} context of a canvas or of SVG, in CSS px
  * @param {number} width CSS px
  * @param {number} height CSS px
- * @param {Scene} scene of one design, with `arrowPeak`
- * @param {object} view angle [°], cylinder (from 0), arrows, colours, dimension, reference
+ * @param {any} scene of one design, with `arrowPeak`
+ * @param {any} view angle [°], cylinder (from 0), arrows, colours, dimension, reference
  * @returns {{regions: object[], scaleText: string}} where cylinders can be picked [CSS px], scales
  */
 export function drawTrain(context, width, height, scene, view) {
   if (!(width > 60 && height > 60)) return { regions: [], scaleText: "" };
   const plan = trainPlan(context, width, height, scene);
-  const inks = trainInks(plan, view.colours);
+  const sheet = { context, plan, inks: trainInks(plan, view.colours) };
   const force = forceScale(scene, height);
   poseTrain(plan, scene, view.angle);
   context.save();
   context.lineJoin = "round";
   plan.labels.length = 0;
-  drawBackdrop(context, plan, inks, view.cylinder);
-  drawSideView(context, plan, inks, view.cylinder);
-  drawColumnLabels(context, plan, inks, scene, view);
-  drawEndView(context, plan, inks, view.cylinder);
-  if (view.reference) drawReference(context, plan, inks, view);
-  drawForces(context, plan, inks, scene, view, force);
-  if (view.dimension) drawDimension(context, plan, inks, view);
+  drawBackdrop(sheet, view.cylinder);
+  drawSideView(sheet, view.cylinder);
+  drawColumnLabels(sheet, scene, view);
+  drawEndView(sheet, view.cylinder);
+  if (view.reference) drawReference(sheet, view);
+  drawForces(sheet, scene, view, force);
+  if (view.dimension) drawDimension(sheet, view);
   context.restore();
   plan.result.scaleText = `Scale bar ${plan.bar.text}; arrow of ${force.words} ${force.text}`;
   return plan.result;
@@ -43,12 +44,13 @@ export function drawTrain(context, width, height, scene, view) {
 // --- the side view --------------------------------------------------------------------------
 
 /** All throws, rods and pistons at once; what is nearer is drawn later. */
-function drawSideView(context, plan, inks, picked) {
+function drawSideView(sheet, picked) {
+  const { context, plan, inks } = sheet;
   const { cylinders } = plan.parts;
   for (const c of plan.order) {
     if (Math.sin(cylinders[c].bank_angle) < -0.1) drawSidePiston(context, plan, c, c === picked ? inks.full : inks.other);
   }
-  for (let k = 0; k < plan.throwAngle.length; k++) drawSideThrow(context, plan, inks, k);
+  for (let k = 0; k < plan.throwAngle.length; k++) drawSideThrow(sheet, k);
   for (const c of plan.order) {
     const ink = c === picked ? inks.full : inks.other;
     if (Math.sin(cylinders[c].bank_angle) >= -0.1) drawSidePiston(context, plan, c, ink);
@@ -58,34 +60,32 @@ function drawSideView(context, plan, inks, picked) {
 }
 
 /** Crankpin, counterweights and webs of one throw. */
-function drawSideThrow(context, plan, inks, k) {
+function drawSideThrow(sheet, k) {
+  const { context, plan, inks } = sheet;
   const { parts, side, scale } = plan;
   const { crankpin, web } = parts;
   const angle = plan.throwAngle[k];
   const height = parts.crank_radius * Math.cos(angle);
-  inkBox(context, side.x + (crankpin.z[k] - crankpin.length / 2) * scale,
-    side.y - (height + crankpin.diameter / 2) * scale,
-    crankpin.length * scale, crankpin.diameter * scale, inks.full.steel, inks.full.outline, plan.line);
+  inkBox(context, [side.x + (crankpin.z[k] - crankpin.length / 2) * scale, side.y - (height + crankpin.diameter / 2) * scale, crankpin.length * scale, crankpin.diameter * scale], inks.full.steel, inks.full.outline, plan.line);
   for (const weight of parts.counterweights) {
-    if (weight.throw === k + 1 && weight.half_angle > 0) drawSideCounterweight(context, plan, inks, weight, angle);
+    if (weight.throw === k + 1 && weight.half_angle > 0) drawSideCounterweight(sheet, weight, angle);
   }
   const high = Math.max(web.hub_radius, height + web.pin_end_radius);
   const low = Math.min(-web.hub_radius, height - web.pin_end_radius);
   for (const z of [web.z[2 * k], web.z[2 * k + 1]]) {
-    inkBox(context, side.x + (z - web.thickness / 2) * scale, side.y - high * scale,
-      web.thickness * scale, (high - low) * scale, inks.full.steel, inks.full.outline, plan.line);
+    inkBox(context, [side.x + (z - web.thickness / 2) * scale, side.y - high * scale, web.thickness * scale, (high - low) * scale], inks.full.steel, inks.full.outline, plan.line);
   }
 }
 
 /** A counterweight as high as its turned sector reaches; its throw stands at an angle [rad]. */
-function drawSideCounterweight(context, plan, inks, weight, throwAngle) {
+function drawSideCounterweight(sheet, weight, throwAngle) {
+  const { context, plan, inks } = sheet;
   const { side, scale } = plan;
   const middle = throwAngle + weight.angle;
   const [inner, outer, half] = [weight.inner_radius, weight.outer_radius, weight.half_angle];
   const high = sectorTop(middle, half, inner, outer);
   const low = -sectorTop(middle + Math.PI, half, inner, outer);
-  inkBox(context, side.x + (weight.z - weight.thickness / 2) * scale, side.y - high * scale,
-    weight.thickness * scale, (high - low) * scale, inks.full.steelDark, inks.full.outline, plan.line);
+  inkBox(context, [side.x + (weight.z - weight.thickness / 2) * scale, side.y - high * scale, weight.thickness * scale, (high - low) * scale], inks.full.steelDark, inks.full.outline, plan.line);
 }
 
 /** Greatest height of a ring sector about an angle from upright; radii in any unit. */
@@ -107,20 +107,19 @@ function drawSidePiston(context, plan, c, ink) {
   const crown = pin - piston.compression_height * cos;
   const half = (piston.diameter / 2) * scale;
   if (Math.abs(Math.cos(lean)) < 0.3) {
-    drawSideCrown(context, plan, x, crown, half, Math.sin(lean), ink);
+    drawSideCrown(context, [x, crown], [half, half * Math.abs(Math.sin(lean))], ink, plan.line);
     return;
   }
   const [ringAt, ringHeight] = piston.ring_grooves[piston.ring_grooves.length - 1];
   const belt = (ringAt + ringHeight + 0.4 * piston.wall_thickness) * cos;
   const skirt = (piston.skirt_width / 2) * scale;
-  inkBox(context, x - skirt, crown + belt, 2 * skirt, pin + piston.skirt_length * cos - crown - belt,
-    ink.inside, ink.outline, plan.line);
+  inkBox(context, [x - skirt, crown + belt, 2 * skirt, pin + piston.skirt_length * cos - crown - belt], ink.inside, ink.outline, plan.line);
   const gap = (rod.small_end_width / 2) * 1.06 * scale;
   const boss = (piston.pin_length / 2) * 1.03 * scale - gap;
   for (const left of [x - gap - boss, x + gap]) {
-    inkBox(context, left, crown + belt, boss, pin + piston.boss_radius * cos - crown - belt, ink.piston, ink.outline, plan.line);
+    inkBox(context, [left, crown + belt, boss, pin + piston.boss_radius * cos - crown - belt], ink.piston, ink.outline, plan.line);
   }
-  inkBox(context, x - half, crown, 2 * half, belt, ink.piston, ink.outline, plan.line);
+  inkBox(context, [x - half, crown, 2 * half, belt], ink.piston, ink.outline, plan.line);
   context.fillStyle = ink.outline;
   for (const [at, height] of piston.ring_grooves) {
     context.fillRect(x - half, crown + at * cos, 2 * half, Math.max(height * cos, 1));
@@ -128,11 +127,11 @@ function drawSidePiston(context, plan, c, ink) {
 }
 
 /** The crown of a piston that lies nearly flat: all that is seen of it. */
-function drawSideCrown(context, plan, x, y, half, sin, ink) {
+function drawSideCrown(context, [x, y], [across, up], ink, line) {
   context.strokeStyle = ink.outline;
-  context.lineWidth = plan.line;
+  context.lineWidth = line;
   context.beginPath();
-  context.ellipse(x, y, half, half * Math.abs(sin), 0, 0, 2 * Math.PI);
+  context.ellipse(x, y, across, up, 0, 0, 2 * Math.PI);
   context.stroke();
 }
 
@@ -145,12 +144,11 @@ function drawSideRod(context, plan, c, ink) {
   const small = sidePinHeight(plan, c);
   const big = parts.crank_radius * Math.cos(plan.throwAngle[cylinders[c].throw - 1]);
   const shank = rod.shank_width * scale;
-  inkBox(context, x - shank / 2, side.y - Math.max(small, big) * scale, shank,
-    Math.abs(small - big) * scale, ink.rod, ink.outline, plan.line);
+  inkBox(context, [x - shank / 2, side.y - Math.max(small, big) * scale, shank, Math.abs(small - big) * scale], ink.rod, ink.outline, plan.line);
   const sin = Math.abs(Math.sin(lean));
   const half = Math.max(rod.big_end_outer_radius, rod.big_end_half_breadth * sin - rod.bolt_bottom * Math.cos(lean));
   const wide = rod.big_end_width * scale;
-  inkBox(context, x - wide / 2, side.y - (big + half) * scale, wide, 2 * half * scale, ink.rod, ink.outline, plan.line);
+  inkBox(context, [x - wide / 2, side.y - (big + half) * scale, wide, 2 * half * scale], ink.rod, ink.outline, plan.line);
   const split = side.y - (big - rod.big_end_half_breadth * Math.sin(lean - rod.cap_split_angle)) * scale;
   context.beginPath();
   context.moveTo(x - wide / 2, split);
@@ -158,20 +156,19 @@ function drawSideRod(context, plan, c, ink) {
   context.stroke();
   const eye = rod.small_end_width * scale;
   const tall = 2 * rod.small_end_outer_radius * scale;
-  inkBox(context, x - eye / 2, side.y - small * scale - tall / 2, eye, tall, ink.rod, ink.outline, plan.line);
+  inkBox(context, [x - eye / 2, side.y - small * scale - tall / 2, eye, tall], ink.rod, ink.outline, plan.line);
 }
 
 /** The piston pin through both bosses; the rod's eye covers its middle. */
 function drawSidePin(context, plan, c, ink) {
   const { parts, side, scale } = plan;
   const { pin_length, pin_diameter } = parts.piston;
-  inkBox(context, side.x + (parts.cylinders[c].z - pin_length / 2) * scale,
-    side.y - (sidePinHeight(plan, c) + pin_diameter / 2) * scale,
-    pin_length * scale, pin_diameter * scale, ink.steel, ink.outline, plan.line);
+  inkBox(context, [side.x + (parts.cylinders[c].z - pin_length / 2) * scale, side.y - (sidePinHeight(plan, c) + pin_diameter / 2) * scale, pin_length * scale, pin_diameter * scale], ink.steel, ink.outline, plan.line);
 }
 
 /** Cylinder numbers over the columns, and the stroke that each is in where there is room. */
-function drawColumnLabels(context, plan, inks, scene, view) {
+function drawColumnLabels(sheet, scene, view) {
+  const { context, plan, inks } = sheet;
   const { columns, labelY, size } = plan;
   const roomy = columns[0].width > 5.9 * Math.max(12, size - 2);
   context.textAlign = "center";
@@ -189,7 +186,8 @@ function drawColumnLabels(context, plan, inks, scene, view) {
 // --- the end view ---------------------------------------------------------------------------
 
 /** The other throws faint, the picked one full, cut through its middle. */
-function drawEndView(context, plan, inks, picked) {
+function drawEndView(sheet, picked) {
+  const { context, plan, inks } = sheet;
   const { cylinders, throws } = plan.parts;
   const own = cylinders[picked].throw - 1;
   for (let k = throws.length - 1; k >= 0; k--) {
@@ -200,7 +198,7 @@ function drawEndView(context, plan, inks, picked) {
   }
   drawEndThrow(context, plan, own, inks.full, inks.full.steelDark);
   drawEndCylinder(context, plan, picked, inks.full);
-  drawEndJournals(context, plan, inks, own);
+  drawEndJournals(sheet, own);
 }
 
 /** True if no earlier throw, nor the picked one, stands at the same angle. */
@@ -305,7 +303,8 @@ function drawRod(context, plan, ink) {
 }
 
 /** Crankpin in its shell, and the main journal behind the web, dashed. */
-function drawEndJournals(context, plan, inks, k) {
+function drawEndJournals(sheet, k) {
+  const { context, plan, inks } = sheet;
   const { parts, end, scale, size } = plan;
   const angle = plan.throwAngle[k];
   const [x, y] = [
@@ -337,7 +336,8 @@ function drawEndJournals(context, plan, inks, k) {
 }
 
 /** The reference design's picked cylinder as thin lines over the end view, at this view's scale. */
-function drawReference(context, plan, inks, { reference, angle, cylinder }) {
+function drawReference(sheet, { reference, angle, cylinder }) {
+  const { context, plan, inks } = sheet;
   const other = referencePlan(plan, reference);
   if (cylinder >= other.pinHeight.length) return;
   poseTrain(other, reference, angle);

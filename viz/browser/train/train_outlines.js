@@ -30,7 +30,10 @@ export function trainPaths(parts, scale) {
   };
 }
 
-/** A shape's lengths in px; angles and texts as they are. */
+/**
+ * A shape's lengths in px; angles and texts as they are.
+ * @returns {any}
+ */
 export function scaledShape(shape, scale) {
   const scaled = {};
   for (const [name, value] of Object.entries(shape)) {

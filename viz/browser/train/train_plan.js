@@ -25,6 +25,7 @@ export function trainPlan(context, width, height, scene) {
 
 function newTrainPlan(parts, width, height) {
   const size = Math.max(12, Math.min(22, Math.round(Math.min(width / 56, height / 28))));
+  /** @type {any} */
   const plan = {
     parts, width, height, size,
     font: `${size}px system-ui, sans-serif`,

@@ -40,6 +40,9 @@ export class TrainView {
     this.arrows = { gas: true, inertia: true, rod: false, side: false, mains: false };
     this.scene = null;
     this.reference = null;
+    this.width = 0;
+    this.height = 0;
+    this.ratio = 1;
     this.figures = new Figures(model.feeds);
     this.build(el);
   }

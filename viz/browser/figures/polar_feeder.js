@@ -1,0 +1,214 @@
+/* Feeding a figure of polar diagrams from a scene, all to one scale. */
+
+import { formatShort, withUnit } from "../shared/number_words.js";
+import { Feeder, niceAbove } from "./feeder.js";
+import { between } from "./scene.js";
+
+export class PolarFeeder extends Feeder {
+  feedScene(scene, reference, cylinder) {
+    this.diagrams = this.feed.everyMain
+      ? Array.from({ length: scene.mains }, (_, index) => ({
+          row: this.feed.diagrams[0].row, title: `${this.feed.diagrams[0].title} ${index + 1}`, index,
+        }))
+      : this.feed.diagrams;
+    this.traces = this.diagrams.map((one) => this.diagram(scene, one, cylinder));
+    const pinned = reference
+      ? this.diagrams.map((one) => this.pinned(reference, one, cylinder))
+      : [];
+    let peak = 0;
+    for (const trace of this.traces) peak = Math.max(peak, trace.largest);
+    for (const trace of pinned) if (trace) peak = Math.max(peak, trace.peak);
+    this.step = scene.step;
+    this.ring = niceAbove(Math.max(peak, 1e-3));
+    this.arrange();
+    this.source().data = this.columns(pinned);
+  }
+
+  diagram(scene, one, cylinder) {
+    const index = one.index ?? cylinder;
+    const trace = { peak: 0, largest: 0, at: 0 };
+    for (const part of ["gas", "inertia", "both"]) {
+      const x = scene.curve(one.row, part, index, 0);
+      const y = scene.curve(one.row, part, index, 1);
+      for (let i = 0; i < x.length; i++) {
+        const size = Math.hypot(x[i], y[i]);
+        if (size > trace.largest) trace.largest = size;
+        if (part === "both" && size > trace.peak) [trace.peak, trace.at] = [size, i];
+      }
+      trace[part] = [x, y];
+    }
+    return trace;
+  }
+
+  pinned(reference, one, cylinder) {
+    const count = one.index === null ? reference.cylinders : reference.mains;
+    return (one.index ?? cylinder) < count ? this.diagram(reference, one, cylinder) : null;
+  }
+
+  /** Choose rows and columns for the room there is, and draw rings, spokes and titles. */
+  arrange() {
+    const { width, height } = this.room();
+    const count = this.diagrams.length;
+    const grid = bestGrid(count, width, height);
+    const key = [width, height, this.ring, count].join("/");
+    this.cell = count > 2 ? [2.35, 2.3] : [2.9, 3.05];
+    this.centres = this.diagrams.map((_, index) => [
+      this.cell[0] * (index % grid.columns),
+      -this.cell[1] * Math.floor(index / grid.columns),
+    ]);
+    this.texts();
+    if (key === this.arranged) return;
+    this.arranged = key;
+    this.frame(grid, width, height);
+    this.rings();
+  }
+
+  room() {
+    const box = this.element ? this.element.getBoundingClientRect() : { width: 600, height: 300 };
+    return { width: Math.max(box.width - 12, 60), height: Math.max(box.height - 12, 60) };
+  }
+
+  frame(grid, width, height) {
+    const [across, down] = this.cell;
+    const unit = Math.max((across * grid.columns) / width, (down * grid.rows) / height);
+    const midX = (across * (grid.columns - 1)) / 2;
+    const midY = (-down * (grid.rows - 1)) / 2 - (this.diagrams.length > 2 ? 0 : 0.12);
+    const { x_range, y_range } = this.figure;
+    this.setRange(x_range, midX - (unit * width) / 2, midX + (unit * width) / 2);
+    this.setRange(y_range, midY - (unit * height) / 2, midY + (unit * height) / 2);
+  }
+
+  rings() {
+    const rings = { x: [], y: [], radius: [] };
+    const spokes = { x0: [], y0: [], x1: [], y1: [] };
+    for (const [x, y] of this.centres) {
+      for (const radius of [0.5, 1]) {
+        rings.x.push(x);
+        rings.y.push(y);
+        rings.radius.push(radius);
+      }
+      for (let k = 0; k < 12; k++) {
+        const [sin, cos] = [Math.sin((k * Math.PI) / 6), Math.cos((k * Math.PI) / 6)];
+        const inner = k % 3 === 0 ? 0 : 0.94;
+        spokes.x0.push(x + inner * sin);
+        spokes.y0.push(y + inner * cos);
+        spokes.x1.push(x + sin);
+        spokes.y1.push(y + cos);
+      }
+    }
+    this.source("rings").data = rings;
+    this.source("spokes").data = spokes;
+  }
+
+  texts() {
+    const texts = { x: [], y: [], text: [], align: [], baseline: [] };
+    const put = (x, y, text, align, baseline) => {
+      texts.x.push(x);
+      texts.y.push(y);
+      texts.text.push(text);
+      texts.align.push(align);
+      texts.baseline.push(baseline);
+    };
+    this.diagrams.forEach((one, index) => {
+      const [x, y] = this.centres[index];
+      const { peak, at } = this.traces[index];
+      const ring = withUnit(formatShort(this.ring, 3), this.feed.unit);
+      if (this.diagrams.length > 2) {
+        put(x - 1.12, y + 1.12, one.title, "left", "top");
+        put(x - 1.12, y - 1.14, `peak ${this.text(peak)}`, "left", "bottom");
+        return;
+      }
+      const found = `peak ${this.text(peak)} at φ ${Math.round(at * this.step)}°`;
+      put(x, y - 1.04, `${one.title}\n${found}`, "center", "top");
+      put(x, y + 1.0, "0°", "center", "bottom");
+      put(x + 1.04, y, "90°", "left", "middle");
+      put(x - 1.04, y, "270°", "right", "middle");
+      put(x + 0.36, y - 0.36, formatShort(this.ring / 2, 3), "left", "top");
+      put(x + 0.72, y - 0.7, ring, "left", "top");
+    });
+    this.source("texts").data = texts;
+    this.source("peaks").data = {
+      x: this.traces.map(({ both, at }, i) => this.centres[i][0] + both[0][at] / this.ring),
+      y: this.traces.map(({ both, at }, i) => this.centres[i][1] + both[1][at] / this.ring),
+    };
+  }
+
+  columns(pinned) {
+    const n = this.traces[0].both[0].length + 2;
+    const data = {};
+    for (const trace of ["reference", "gas", "inertia", "both"]) {
+      const [x, y] = [new Float32Array(n * this.traces.length), new Float32Array(n * this.traces.length)];
+      this.traces.forEach((own, index) => {
+        const shown = trace === "reference" ? pinned[index] && pinned[index].both : own[trace];
+        placeTrace([x, y].map((all) => all.subarray(index * n, (index + 1) * n)), shown, this.centres[index], this.ring);
+      });
+      data[`${trace}_x`] = x;
+      data[`${trace}_y`] = y;
+    }
+    return data;
+  }
+
+  moveCursor(degrees, at) {
+    if (!this.traces) return;
+    const data = { x0: [], y0: [], x1: [], y1: [] };
+    this.traces.forEach(({ both }, index) => {
+      const [x, y] = this.centres[index];
+      data.x0.push(x);
+      data.y0.push(y);
+      data.x1.push(x + between(both[0], at) / this.ring);
+      data.y1.push(y + between(both[1], at) / this.ring);
+    });
+    this.source("cursor").data = data;
+  }
+
+  readout(scene, cylinder, at) {
+    if (!this.traces) return "";
+    const { both } = this.traces[0];
+    const size = Math.hypot(between(both[0], at), between(both[1], at));
+    return this.diagrams[0].index === null
+      ? this.text(size)
+      : `rings ${formatShort(this.ring / 2, 3)} and ${withUnit(formatShort(this.ring, 3), this.feed.unit)}`;
+  }
+
+  /** Both components of every load over the angle. */
+  table() {
+    const titles = this.diagrams.map(({ title }) => title.replace("\n", ", "));
+    const [{ both: [{ length }] }] = this.traces;
+    return {
+      head: ["φ, °", ...titles.flatMap((title) => [`${title}: x, ${this.feed.unit}`, `${title}: y, ${this.feed.unit}`])],
+      rows: Array.from({ length }, (_, i) => [
+        i * this.step, ...this.traces.flatMap(({ both }) => [both[0][i], both[1][i]]),
+      ]),
+    };
+  }
+
+  describe() {
+    const parts = this.diagrams.map(
+      (one, index) =>
+        `${one.title.replace("\n", ", ")}: peak ${this.text(this.traces[index].peak)} at φ ${Math.round(this.traces[index].at * this.step)}°`
+    );
+    return `${this.feed.title}, polar, all at one scale of ${withUnit(formatShort(this.ring, 3), this.feed.unit)}: ${parts.join("; ")}.`;
+  }
+}
+
+/** Write one closed trace about a centre, one ring's load as 1, and a gap after it; or a gap alone. */
+function placeTrace(columns, trace, centre, ring) {
+  columns.forEach((column, axis) => {
+    const last = column.length - 1;
+    for (let i = 0; i <= last; i++) {
+      const from = i === last - 1 ? 0 : i % (trace ? trace[axis].length : 1);
+      column[i] = !trace || i === last ? NaN : centre[axis] + trace[axis][from] / ring;
+    }
+  });
+}
+
+/** Columns and rows that give equal squares the most room. */
+function bestGrid(count, width, height) {
+  let best = { columns: 1, rows: count, side: 0 };
+  for (let columns = 1; columns <= count; columns++) {
+    const rows = Math.ceil(count / columns);
+    const side = Math.min(width / columns, height / rows);
+    if (side > best.side * 1.001) best = { columns, rows, side };
+  }
+  return best;
+}
