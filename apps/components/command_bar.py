@@ -31,12 +31,12 @@ class CommandBar(AskingComponent):
     note = param.String(default="", doc="its note")
     demos = param.List(default=[], doc="names of the demo designs")
     demo = param.String(default="", doc="name of the demo that is open, or empty")
-    pinned = param.String(default="", doc="what is pinned, in words, or empty")
+    pinned = param.String(default="", doc="words of the reference, or empty")
     on_trace = param.Boolean(default=False, doc="whether it can go back to the pressure model")
     message = param.Dict(default={}, doc="text, and bad if something went wrong")
     may_undo = param.Boolean(default=False, doc="whether there is a change to undo")
     may_redo = param.Boolean(default=False, doc="whether there is one to redo")
-    revision = param.Integer(default=0, doc="counts the changes of what the tab should keep")
+    revision = param.Integer(default=0, doc="counts the changes of what the tab stores")
 
     _esm = script(
         "shared", "page_models", "text_file", "share_link", "kept_steps", "kept_storyboard",

@@ -28,7 +28,7 @@ def limits_text(ladder: Ladder) -> str:
     ]
     for one in ladder.unjudged:
         known = f" (now {value})" if (value := unjudged_value(one)) else ""
-        lines.append(f"Not judged: {one.criterion.part}, {one.criterion.label}: {one.why}{known}")
+        lines.append(f"Not assessed: {one.criterion.part}, {one.criterion.label}: {one.why}{known}")
     return "\n".join([*lines, "", CAUTION, ""])
 
 

@@ -27,13 +27,13 @@ NEAR = 0.15  # levels closer to the allowed film than this share of it are left 
 RISING = 6  # of the crowns tried: there the least film is still held by an edge
 FILM_PLOTS = (
     LinePlot(
-        "film_thickness", "Least film round the shell", "um",
+        "film_thickness", "Minimum film thickness over the cycle", "um",
         (Curve("film", BOTH, "film", pinned=True), Curve("limit", ALLOWED, "allowed")), True, 0.1,
         False, ("limit", SHOWN_LIMITS),
     ),
     LinePlot(
         "film_pressure", "Pressure", "MPa",
-        (Curve("pressure", BOTH, "peak in the film", pinned=True),
+        (Curve("pressure", BOTH, "peak oil film pressure", pinned=True),
          Curve("specific", FIRST_ORDER, "specific load")), True, 0.1,
     ),
 )  # fmt: skip
@@ -42,7 +42,9 @@ FILM_PLOTS = (
 def film_charts() -> tuple[ChartPicture, ChartPicture]:
     """Return the empty figures of survey and shape."""
     return (
-        chart_picture("film_survey", "Least film over speed and load, not made yet"),
+        chart_picture(
+            "film_survey", "Minimum film thickness over speed and load, not computed yet"
+        ),
         chart_picture("film_shape"),
     )
 
@@ -67,7 +69,8 @@ def survey_chart(survey: FilmSurvey, kind: str, allowed: float, at: tuple[float,
         labels.append(Label("allowed", float(speed[0]), 104.0, f"everywhere {words} than allowed"))
     now = (RPM.from_si(at[0]), 100 * at[1])
     return Chart(
-        axis(f"{TITLES[kind]}s: least film", "um"), "crank speed, rpm", "load, %",
+        axis(f"{TITLES[kind]}s: minimum film thickness", "um"),
+        "crank speed, rpm", "engine load, %",
         (float(speed[0]), float(speed[-1])), (0, 112), tuple(lines),
         (*labels, Label("main", now[0], now[1], "now", "center")), (Mark("main", *now),),
     )  # fmt: skip
@@ -117,7 +120,8 @@ def shape_chart(one: ShownBearing) -> Chart:
     best = choice.best
     end = max(float(crown[-1]), 1.1 * given)
     return Chart(
-        f"{one.title}: least film over the crown", axis("crown", "um"), axis("least film", "um"),
+        f"{one.title}: minimum film thickness against crown",
+        axis("crown", "um"), axis("minimum film thickness", "um"),
         (0, end), (low - (room if low < 0 else 0), high + room),
         (Line("ring", [0, end], [0, 0]), Line("main", crown, least),
          Line("inertia", crown, middle), Line("allowed", [0, end], [bound, bound]),
@@ -148,7 +152,7 @@ def _every_main(_ladder: Ladder, rung: Rung) -> Chart:
     films = shown_unit("um").array_from_si(films_at(rung).mains.least_film)
     bound = shown_unit("um").from_si(rung.allowed.value)
     return bar_chart(
-        f"Least film of every main at {rpm_text(rung.at)}", axis("least film", "um"),
+        f"Least film of every main at {rpm_text(rung.at)}", axis("minimum film thickness", "um"),
         "main bearing", np.asarray(films), bound,
     )  # fmt: skip
 
