@@ -168,7 +168,7 @@ def _peak(cycle: Cycle, values: Array) -> Instant:
 MEAN_PISTON_SPEED = Definition(
     "mean_piston_speed", "Mean piston speed", "m_s", "c_m",
     "c_m = 2·s·n\ns stroke, n crank speed in turns per second",
-    "Two strokes per turn. With a pin offset: the true stroke, slightly over twice the crank radius.",
+    "Two strokes per turn. With a pin offset the true stroke, just over twice the crank radius.",
     f"{_HEYWOOD}, equation 2.9 (from memory)")  # fmt: skip
 PEAK_ACCELERATION = Definition(
     "peak_acceleration", "Peak piston acceleration", "km_s2", "a",
@@ -341,7 +341,8 @@ ROD_TENSION = Definition(
 SIDE_THRUST = Definition(
     "side_thrust", "Side thrust", "kN", "N",
     "N = (F_gas + F_osc)·tan ψ − ΔI·α/(l·cos ψ)\nF_gas gas force, F_osc reciprocating inertia "
-    "force of piston and small-end share of the rod, ψ rod angle, α rod angular acceleration, l rod length, "
+    "force of piston and small-end share of the rod, ψ rod angle, α rod angular acceleration, "
+    "l rod length, "
     "ΔI the rod's inertia less that of two masses at its pins",
     "Maximum over all cylinders; positive when the piston presses on its major thrust side.",
     _ROD_SOURCE)  # fmt: skip
