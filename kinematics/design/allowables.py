@@ -11,6 +11,7 @@ import math
 from dataclasses import dataclass
 
 from kinematics.declaration import check_record, number
+from kinematics.one_line import one_line
 from kinematics.strength.crank_strength import REQUIRED_ACCEPTABILITY
 from kinematics.strength.piston_strength import (
     PIN_OVALISATION_GUIDE,
@@ -126,6 +127,8 @@ class Limits:
     irregularity: float | None = number(
         "Irregularity at idle", "percent", 0.05, 50, slider=(0.5, 10, 0.1), default=None
     )
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         check_record(self, "limits")

@@ -9,6 +9,7 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.design.allowables import Allowable, allowable
 from kinematics.design.design import Design
+from kinematics.one_line import one_line
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +33,9 @@ class Criterion:
     speeds: int = 33  # looked at first
     guide: bool = False  # a rule of thumb: flagged, never the limit
     allowed: Callable[[Any], Allowable] | None = None  # where it is not a plain field of `Limits`
+
+    def __repr__(self) -> str:
+        return one_line(self, self.key, f"{self.part}: {self.label}")
 
     def allowable(self, parts: Any) -> Allowable:
         """Return the allowable in force for the parts of a design.
