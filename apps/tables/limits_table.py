@@ -16,7 +16,7 @@ SHOWN = (0, 1, 3, 4, 5, 6, 7, 8, 9)  # columns of TABLE that a terminal has room
 
 
 def limits_text(ladder: Ladder) -> str:
-    """Return the ladder in words: the sentence, the table, what is not judged, the caution."""
+    """Return the ladder in words: the sentence, the table, what is not assessed, the caution."""
     rows = [TABLE, *margin_rows(ladder)]
     shown = [[row[column] for column in SHOWN] for row in rows]
     lines = [

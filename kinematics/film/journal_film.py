@@ -172,7 +172,7 @@ def train_films(train: RigidTrain, speed: float, mobility: str = "reynolds") -> 
 
 
 def films_by_other_maps(cycle: Cycle, films: BearingFilms, kind: str) -> dict[str, Array]:
-    """Return the least films [m] (b,) of a kind by the published fits, at the films' viscosities.
+    """Return the minimum films [m] (b,) of a kind by the published fits, at the films' viscosities.
 
     `kind` is "big_end" or "main"; on a grid of some 240 points.
     """

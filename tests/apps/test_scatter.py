@@ -226,9 +226,9 @@ def test_a_v_engines_bob_weights_are_listed_and_their_share_moves_them(pins):
     [
         ({"share": 101}, "Balance factor: must be 0 to 100 % (got 101 %)"),
         ({"share": None}, "must be 0 to 100 % (got nothing)"),
-        ({"oil": -1}, "Oil on a pin: must be 0 to 1000 g (got -1 g)"),
-        ({"oil": math.nan}, "Oil on a pin: must be 0 to 1000 g (got nan)"),
-        ({"oil": "1,234"}, 'Oil on a pin: must be written 1.234 or 1234 (got "1,234")'),
+        ({"oil": -1}, "Oil per pin: must be 0 to 1000 g (got -1 g)"),
+        ({"oil": math.nan}, "Oil per pin: must be 0 to 1000 g (got nan)"),
+        ({"oil": "1,234"}, 'Oil per pin: must be written 1.234 or 1234 (got "1,234")'),
     ],
 )
 def test_a_bob_weight_that_cannot_be_keeps_the_last(pins, changes, words):

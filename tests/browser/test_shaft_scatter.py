@@ -162,7 +162,7 @@ def test_a_change_of_the_design_makes_it_anew(scatter):
     page.locator(".scatter p").filter(has_text="runs with bob weights").wait_for()
     wait_for_other_points(page, before)
     page.get_by_label("Bob weights", exact=True).select_option("off")
-    page.locator(".scatter p").filter(has_text="this is no scatter").wait_for()
+    page.locator(".scatter p").filter(has_text="a systematic error, not scatter").wait_for()
     assert verdict(page).startswith("Every shaft needs drilling")
     assert seen.errors == []
 
@@ -233,9 +233,9 @@ def test_a_v_engines_bob_weights_stand_by_the_machine(context, address):
     wait_for(0.5, 0.0)
     page.get_by_label("Balance factor", exact=True).fill("45")
     wait_for(0.45, 0.0)
-    page.get_by_label("Oil on a pin", exact=True).fill("4")
+    page.get_by_label("Oil per pin", exact=True).fill("4")
     wait_for(0.45, 0.004)
-    page.get_by_label("Oil on a pin", exact=True).fill("-4")
+    page.get_by_label("Oil per pin", exact=True).fill("-4")
     page.locator(".bob .bad[role=alert]").filter(has_text="(got -4 g)").wait_for()
     wait_for(0.45, 0.004)
     assert seen.errors == []

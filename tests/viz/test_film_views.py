@@ -160,7 +160,7 @@ def test_the_table_says_what_the_films_are():
     assert message["rows"][0]["key"] == HILL.sorted[0].key
     rows = list(csv.reader(io.StringIO(table_csv(HILL))))
     assert len(rows) == 14
-    assert rows[0][1] == "Least film, µm"
+    assert rows[0][1] == "Minimum film thickness, µm"
     assert float(rows[1][1]) == pytest.approx(HILL.sorted[0].least * 1e6, rel=1e-5)
 
 

@@ -150,7 +150,7 @@ def test_a_pinned_design_gives_differences():
     changes = {one["key"]: one["change"] for one in message["tiles"]}
     spared = before["mass"].value - now["mass"].value
     assert changes["mass"].startswith(f"−{with_unit(spared, 'kg')}")
-    assert changes["left"] == "as pinned"
+    assert changes["left"] == "as reference"
 
 
 @pytest.mark.parametrize("group", NEEDED)
@@ -186,7 +186,7 @@ def test_what_is_left_unbalanced_is_said_with_its_cause():
     static, dynamic = left_over_words(one, SPEED)
     force = with_unit(0.02 * SPEED**2, "kN")
     assert f"Statically unbalanced by 20.0 kg·mm, {force} at 8\u2009500 rpm" in static
-    assert "the throws cancel by themselves" in static
+    assert "the throws are inherently balanced" in static
     assert "Dynamically" in dynamic
     place = (SIX.layout.throws - 1) / 2 * SIX.layout.throw_spacing + SIX.crank.web_offset
     assert f"a couple of {with_unit(0.02 * place * SPEED**2, 'Nm')} at" in dynamic
@@ -201,7 +201,7 @@ def test_a_shaft_that_holds_its_pistons_first_order_is_not_blamed():
     assert "hold the pistons' first order too" in now
     assert "nothing of it is left; the shaft is balanced with bob weights" in now
     assert couple_left(v6, speed) == (
-        f"and a couple of {with_unit(couple, 'Nm')}, which the pistons cancel"
+        f"and a couple of {with_unit(couple, 'Nm')}, cancelled by the pistons"
     )
     (then,) = left_over_words(with_scheme(v6, "every_web", 1.0, 0.0), speed)
     assert then.startswith(
@@ -371,7 +371,7 @@ def test_the_front_is_drawn_with_the_present_marked(measure):
     (now,) = [mark for mark in chart.marks if mark.role == "mean"]
     assert (now.x, now.y) == pytest.approx((present.load / 1e3, 1e6 * present.inertia))
     both = front_chart(Front(front, front[0], 0, measure, SPEED, front))
-    assert [line.name for line in both.lines] == ["least inertia", "opposite the pins"]
+    assert [line.name for line in both.lines] == ["minimum inertia", "opposite the pins"]
     assert both.lines[1].y == pytest.approx(line.y)
     assert [one.text for one in both.labels] == ["opposite the pins", "picked: 1, present"]
     heavier = dataclasses.replace(front[0], load=1.1 * front[0].load)

@@ -1,4 +1,4 @@
-"""Charts of the least film: over speed and load, over the crown, of the ladder's rungs."""
+"""Charts of the minimum oil film thickness: over speed and load, over the crown."""
 
 import contourpy
 import numpy as np
@@ -24,7 +24,7 @@ LEVELS = tuple(step * 10.0**power for power in range(-2, 5) for step in (1, 1.5,
 MOST_LEVELS = 7
 SHOWN_LIMITS = 6.0  # allowed films up to which the thickness is shown: the thin ones matter
 NEAR = 0.15  # levels closer to the allowed film than this share of it are left out
-RISING = 6  # of the crowns tried: there the least film is still held by an edge
+RISING = 6  # of the crowns tried: there the minimum film thickness is still held by an edge
 FILM_PLOTS = (
     LinePlot(
         "film_thickness", "Minimum film thickness over the cycle", "um",
@@ -50,7 +50,7 @@ def film_charts() -> tuple[ChartPicture, ChartPicture]:
 
 
 def survey_chart(survey: FilmSurvey, kind: str, allowed: float, at: tuple[float, float]) -> Chart:
-    """Return lines of equal least film over speed and load, with the allowed one.
+    """Return lines of equal minimum film thickness over speed and load, with the allowed one.
 
     `allowed` [m] is the film allowed, `at` the speed [rad/s] and load that are shown now.
     """
@@ -103,7 +103,7 @@ def _contour(
 
 
 def shape_chart(one: ShownBearing) -> Chart:
-    """Return the least film over the journal's crown, anywhere over the width and at mid width."""
+    """Return the minimum film over the journal's crown, over the width and at mid width."""
     films = one.films
     choice = crown_choice(films, one.shown.tilt(one.kind), one.index)
     crown = shown_unit("um").array_from_si(choice.crown)
@@ -152,7 +152,7 @@ def _every_main(_ladder: Ladder, rung: Rung) -> Chart:
     films = shown_unit("um").array_from_si(films_at(rung).mains.least_film)
     bound = shown_unit("um").from_si(rung.allowed.value)
     return bar_chart(
-        f"Least film of every main at {rpm_text(rung.at)}", axis("minimum film thickness", "um"),
+        f"Least film of every main at {rpm_text(rung.at)}", axis("least film", "um"),
         "main bearing", np.asarray(films), bound,
     )  # fmt: skip
 

@@ -27,7 +27,7 @@ class MainLoads:
     determinate: Array
     continuous: Array | None
     pinned: Array | None
-    slow: Array | None = None  # cut at every main, at `slow_speed` [rad/s]
+    slow: Array | None = None  # determinate, at `slow_speed` [rad/s]
     slow_continuous: Array | None = None
     slow_speed: float = 0.0
     allowed: float | None = None  # [N], of any main
@@ -55,7 +55,7 @@ def _tapped(picture: ChartPicture) -> ChartPicture:
 
 
 def peak_main_loads(train: RigidTrain, speed: float) -> Array:
-    """Return each main's peak load [N] (m,) at a speed [rad/s], the shaft cut at every main."""
+    """Return each main's peak load [N] (m,) at a speed [rad/s], determinate shaft."""
     load = train.determinate_main_block.at(speed)
     peak: Array = np.hypot(load[:, 0], load[:, 1]).max(axis=-1)
     return peak

@@ -1,4 +1,4 @@
-"""What the mains share through the shaft: loads, tilt and fillets, cut at every main and whole.
+"""Main loads, misalignment and fillets: determinate and continuous shaft beside one another.
 
 Both rules stand beside one another whichever of them the design names.
 """
