@@ -46,7 +46,7 @@ class EnergyFluctuation:
         """ΔE over the work of a *turn*, (...); twice `coefficient` for a four-stroke.
 
         Tables mix the two: the 1.93 given for a four-stroke single is of this kind (Bevan, The
-        Theory of Machines, example 9, p. 443, companion notebook).
+        Theory of Machines, example 9, p. 443, worked solutions).
         """
         return self.largest / (2 * np.pi * self.mean_torque)
 

@@ -191,5 +191,7 @@ def test_the_full_load_curve_has_its_rows_as_boxes_and_in_a_picture(design):
 def test_gas_that_is_not_usual_is_said_in_its_group(design):
     thin = changed(design, "pressure.intake_bar", 0.6 * design.pressure.intake / 1e5)
     for shown, doubted in ((design, False), (thin, design.pressure.source == "model")):
-        (gas,) = [one for one in control_groups(shown, GROUPS) if one["title"] == "Gas"]
+        (gas,) = [
+            one for one in control_groups(shown, GROUPS) if one["title"] == "Cylinder pressure"
+        ]
         assert ("indicated efficiency" in gas["warning"]) == doubted

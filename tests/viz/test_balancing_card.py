@@ -104,7 +104,7 @@ def test_the_message_is_the_plan():
 def test_the_file_has_every_number_of_the_plan_in_a_cell_of_its_own():
     found = plan()
     rows = list(csv.reader(io.StringIO(card_csv(found))))
-    assert rows[0] == ["Hole", "Web", "Angle, °", "Drill, mm", "Depth, mm", "Takes, g·mm"]
+    assert rows[0] == ["Hole", "Web", "Angle, °", "Drill, mm", "Depth, mm", "Removes, g·mm"]
     for row, hole in zip(rows[1:], found.holes, strict=False):
         assert [float(cell) for cell in row[1:]] == pytest.approx(
             [hole.site.web, math.degrees(hole.angle) % 360, 1e3 * hole.diameter, 1e3 * hole.depth,
@@ -212,7 +212,7 @@ def test_webs_too_thin_for_any_drill_are_told_with_what_would_do():
     card.make(ASKED)
     assert not card.plan.feasible
     shown = json.loads(card.view.card)
-    assert "never be drilled" in shown["words"]
+    assert "cannot be drilled" in shown["words"]
     assert unbroken(with_unit(0.0105, "mm")) in shown["words"]
     found = thin_webs(thin, DRILLS, 0.003)
     assert found.needed_thickness == pytest.approx(0.014)

@@ -227,7 +227,7 @@ def test_a_pinned_crown_is_drawn_within_the_axis():
 def test_without_heat_balance_it_says_so():
     design = changed(HILL.cycle.design, "oil", film_viscosity="given")
     shown = ShownFilms(solve_cycle(design, 8500))
-    assert "as the design gives it" in table_message(shown)["note"]
+    assert "as given in the design" in table_message(shown)["note"]
     numbers = {number.key: number for number in film_numbers(shown.bearings[0])}
     assert numbers["film_viscosity"].value == pytest.approx(9.0)
     assert dataclasses.asdict(numbers["film_viscosity"])["put_in"].startswith("μ = as given")

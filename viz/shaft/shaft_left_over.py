@@ -67,7 +67,7 @@ def couple_left(design: Design, speed: float) -> str:
     """Say what couple throws, counterweights and big ends leave at a speed [rad/s]."""
     left = rotating_balance(design)
     if not left.moment_is_left:
-        return "no couple (throws, counterweights, big ends)"
+        return "and no couple (throws, counterweights, big ends)"
     couple = abs(left.moment) * speed**2
     cancelled = first_order(design).moment < CANCELLED * abs(left.moment)
     which = ", cancelled by the pistons" if cancelled else ""
