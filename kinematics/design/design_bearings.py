@@ -10,6 +10,8 @@ from kinematics.units import in_words
 
 GROOVE_OVER_WIDTH = 0.2  # where a design gives no groove width; common practice, no source
 HEAT_BALANCE, GIVEN = "heat balance", "given"
+REYNOLDS = "reynolds"
+FILM_MODELS = (REYNOLDS, "finite_length", "short_bearing")
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +141,12 @@ class Oil:
         "Oil supply", "bar", 0, 30, slider=(1, 10, 0.1), why="Above the crankcase's pressure."
     )
     film_viscosity: str = choice("Viscosity from", (HEAT_BALANCE, GIVEN), default=HEAT_BALANCE)
+    film_model: str = choice(
+        "Film model",
+        FILM_MODELS,
+        why="Reynolds' equation in two dimensions, a fit of it, or the short bearing.",
+        default=REYNOLDS,
+    )
     viscosity_40: float | None = number(
         "Viscosity at 40 °C", "mm2_s", 2, 5000, slider=(20, 250, 1), default=None
     )

@@ -10,7 +10,7 @@ import numpy as np
 
 from kinematics.errors import DesignError
 from kinematics.film.film_heat import HEAT_PER_VOLUME
-from kinematics.film.journal_film import films_by_other_maps
+from kinematics.film.journal_film import films_by_other_models
 from kinematics.film.journal_shape import MEAN_DROP, crown_choice
 from kinematics.film.oil_supply import load_density
 from viz.film.shown_films import ShownBearing
@@ -27,7 +27,17 @@ _REYNOLDS = (
 )
 _ISO = "ISO 7902-1 and -2 (from memory)"
 _RIGID = "Round, rigid journal and shell, even viscosity, film full. "
-MAP_NAMES = {"finite_length": "finite-length fit", "short_bearing": "short bearing"}
+MAP_NAMES = {
+    "reynolds": "finite bearing (Reynolds' equation)",
+    "finite_length": "finite-length fit",
+    "short_bearing": "short bearing",
+}
+_MODEL_SOURCES = {
+    "reynolds": "a table of solutions of Reynolds' equation in two dimensions",
+    "finite_length": "D. Childs, H. Moes and H. van Leeuwen, ASME J. Lubr. Tech. 99, 1977 "
+    "(from memory)",
+    "short_bearing": _BOOKER,
+}
 
 LEAST_FILM = Definition(
     "least_film", "Minimum oil film thickness", "um", "h",
@@ -106,7 +116,7 @@ def film_numbers(one: ShownBearing) -> tuple[MainNumber, ...]:
     """Return the numbers of a bearing, the most wanted first."""
     return (
         _least(one), *_pressures(one), *_heat(one), *_flows(one), *_losses(one),
-        _eccentricity(one), *_shape(one), *_places(one), *_other_maps(one),
+        _eccentricity(one), *_shape(one), *_places(one), *_other_models(one),
     )  # fmt: skip
 
 
@@ -246,9 +256,9 @@ def _places(one: ShownBearing) -> Iterator[MainNumber]:
         )  # fmt: skip
 
 
-def _other_maps(one: ShownBearing) -> Iterator[MainNumber]:
+def _other_models(one: ShownBearing) -> Iterator[MainNumber]:
     try:
-        found = films_by_other_maps(one.shown.cycle, one.films, one.kind)
+        found = films_by_other_models(one.shown.cycle, one.films, one.kind)
     except DesignError:
         return  # a fit that leaves no film has nothing to compare
     for name, least in found.items():
@@ -256,11 +266,8 @@ def _other_maps(one: ShownBearing) -> Iterator[MainNumber]:
         more = 100 * (other / one.least - 1)
         yield Definition(
             f"film_{name}", f"Minimum oil film thickness, {MAP_NAMES[name]}", "um", "h",
-            "h = c·(1 − ε)",
-            "Same orbit and viscosity with another published map; all other films are those of "
-            "Reynolds' equation in two dimensions.",
-            _BOOKER if name == "short_bearing" else
-            "D. Childs, H. Moes and H. van Leeuwen, ASME J. Lubr. Tech. 99, 1977 (from memory)",
+            "h = c·(1 − ε)", "Same orbit and viscosity, another film model.",
+            _MODEL_SOURCES[name],
         ).number(
             other, f"{operand(one.films.bearing.radial_clearance)}·(1 − "
             f"{operand(1 - other / one.films.bearing.radial_clearance)})",
