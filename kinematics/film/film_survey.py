@@ -77,7 +77,7 @@ def _swept(train: RigidTrain, speed: Array, kind: str, oil: Oil) -> Array:
 
 @frozen_record
 class FilmSurvey:
-    """Least films over speed and load, (loads, speeds).
+    """Minimum film thickness over speed and load, (loads, speeds).
 
     >>> from kinematics import film_survey, load_demo
     >>> survey = film_survey(load_demo("hill_climb_six"))
@@ -113,7 +113,7 @@ def _finer(steps: Array, times: int) -> Array:
 
 
 def film_survey(design: Design) -> FilmSurvey:
-    """Return the least films from a fifth to 1.3 of the rated speed, from no load to full.
+    """Return minimum films from a fifth to 1.3 of the rated speed, from no load to full.
 
     Raises
     ------
