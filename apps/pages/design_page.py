@@ -22,8 +22,8 @@ from assets_demo import demo_paths
 from kinematics import Cycle, DesignError, design_text, load_design
 from kinematics.train.cycle import RigidTrain
 from viz.compare.compared_row import Side, told_in_percent
-from viz.limits.limit_board import rpm_text
 from viz.number_words import format_number, signed, unbroken
+from viz.speed_words import rpm_text
 from viz.themed import Picture
 from viz.train.main_numbers import MainNumber, main_numbers
 from viz.train.scene import scene_bytes
