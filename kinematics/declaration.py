@@ -41,12 +41,12 @@ class Declaration:
     def allowed(self) -> str:
         """Allowed range in words."""
         if self.kind == "choice":
-            return "allowed are " + ", ".join(self.choices)
+            return "one of " + ", ".join(self.choices)
         if self.kind == "text":
-            return f"allowed is text of at most {self.high:.0f} characters"
+            return f"text of at most {self.high:.0f} characters"
         low = _inward(self.shown(self.low), math.ceil)
         high = _inward(self.shown(self.high), math.floor)
-        return f"allowed is {low} to {high} {self.shown_unit.symbol}".rstrip()
+        return f"{low} to {high} {self.shown_unit.symbol}".rstrip()
 
     @property
     def shown_unit(self) -> Unit:
@@ -133,7 +133,7 @@ def check_record(record: Any, group: str) -> None:
             continue
         path = f"{group}.{key}" if group else key
         if declared.many and not isinstance(value, tuple):
-            raise DesignError(path, f"must be a list, found {shown(value)}")
+            raise DesignError(path, f"must be a list (got {shown(value)})")
         for one in value if declared.many else (value,):
             _check_value(path, one, declared)
 
@@ -141,17 +141,17 @@ def check_record(record: Any, group: str) -> None:
 def _check_value(path: str, value: Any, declared: Declaration) -> None:
     if declared.kind in ("text", "choice"):
         if not isinstance(value, str):
-            raise DesignError(path, f"must be text, found {shown(value)}")
+            raise DesignError(path, f"must be text (got {shown(value)})")
         if declared.kind == "choice" and value not in declared.choices:
-            raise DesignError(path, f"found {shown(value)}; {declared.allowed}")
+            raise DesignError(path, f"must be {declared.allowed} (got {shown(value)})")
         if declared.kind == "text" and len(value) > declared.high:
-            raise DesignError(path, f"is {len(value)} characters long; {declared.allowed}")
+            raise DesignError(path, f"must be {declared.allowed} (got {len(value)})")
         return
     check_number(path, value, declared)
     display = declared.unit.from_si(value)
     if not declared.low <= display <= declared.high:
-        found = f"found {declared.shown(display):g} {declared.shown_unit.symbol}".rstrip()
-        raise DesignError(path, f"{found}; {declared.allowed}")
+        got = f"{declared.shown(display):g} {declared.shown_unit.symbol}".rstrip()
+        raise DesignError(path, f"must be {declared.allowed} (got {got})")
 
 
 def check_number(path: str, value: Any, declared: Declaration) -> None:
@@ -162,9 +162,9 @@ def check_number(path: str, value: Any, declared: Declaration) -> None:
     wanted = int if declared.kind == "whole" else (int, float)
     if isinstance(value, bool) or not isinstance(value, wanted):
         word = "a whole number" if declared.kind == "whole" else "a number"
-        raise DesignError(path, f"must be {word}, found {shown(value)}; {declared.allowed}")
+        raise DesignError(path, f"must be {word}, {declared.allowed} (got {shown(value)})")
     if not -_LARGEST < value < _LARGEST:
-        raise DesignError(path, f"found {shown(value)}; {declared.allowed}")
+        raise DesignError(path, f"must be {declared.allowed} (got {shown(value)})")
     if 0 < abs(value) < _SMALLEST and declared.low <= 0 <= declared.high:
         raise DesignError(
             path, f"must be 0, or at least {_SMALLEST:g} away from it (got {shown(value)})"
@@ -176,7 +176,7 @@ def shown(value: Any, longest: int = 40) -> str:
     try:
         words = repr(value)
     except ValueError:
-        words = "a number of very many digits"
+        words = "a number with too many digits"
     except RecursionError:
-        words = "something nested very deep"
+        words = "a value nested too deeply"
     return words if len(words) <= longest else words[: longest - 1] + "…"

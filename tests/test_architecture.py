@@ -13,6 +13,15 @@ import pytest
 
 ROOT = Path(__file__).parent.parent
 LAYERS = ("kinematics", "viz", "apps")  # each may use those before it
+ROOT_MODULES = (
+    "root"  # the modules of a package that are in no folder and have no place of their own
+)
+ORDER = {  # of folders and modules in a package: each may use those before it
+    "kinematics": (
+        ROOT_MODULES, "mechanics", "strength", "torsion", "design", "train", "shaft", "balancing",
+        "film", "limits",
+    ),
+}  # fmt: skip
 ALLOWED_IN_CORE = {"numpy", "scipy", "tomli_w"}
 STATE_OF_THE_PROGRAM = {"panel", "param"}
 LONGEST_MODULE = 500
@@ -35,6 +44,9 @@ per_module = pytest.mark.parametrize("path", ALL, ids=IDS)
 def module_name(path: Path) -> str:
     parts = path.relative_to(ROOT).with_suffix("").parts
     return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+MODULES = {module_name(path) for path in ALL}
 
 
 @cache
@@ -63,6 +75,45 @@ def test_arrows_point_one_way(layer: str) -> None:
     above = set(LAYERS[LAYERS.index(layer) + 1 :]) | {"tests"}
     for path in modules(layer):
         assert not {top(name) for name in imports(path)} & above, path
+
+
+def imported_modules(path: Path) -> set[str]:
+    """Full names of the modules of the project that a file imports, submodules by their own."""
+    found: set[str] = set()
+    for node in ast.walk(tree_of(path)):
+        if isinstance(node, ast.ImportFrom):
+            whole = {f"{node.module}.{alias.name}" for alias in node.names}
+            found |= {name for name in whole if name in MODULES} or {node.module or ""}
+    return (found | imports(path)) & MODULES
+
+
+def place(name: str) -> str:
+    """Where in its package's order a module stands: its folder's name, its own, or the root."""
+    package, *rest = name.split(".")
+    own = rest[0] if rest else ""
+    return own if len(rest) > 1 or own in ORDER[package] else ROOT_MODULES
+
+
+@pytest.mark.parametrize("package", ORDER)
+def test_every_folder_has_its_place(package: str) -> None:
+    folders = {path.parent.name for path in modules(package) if path.parent.parent.name == package}
+    own = {path.stem for path in modules(package) if path.parent.name == package}
+    assert folders <= set(ORDER[package])
+    assert set(ORDER[package]) <= folders | own | {ROOT_MODULES}
+
+
+@pytest.mark.parametrize("package", ORDER)
+def test_folders_use_those_before_them(package: str) -> None:
+    """Beside the front door, which shows things of every folder."""
+    order = ORDER[package]
+    for path in modules(package):
+        here = place(module_name(path))
+        if path == ROOT / package / "__init__.py":
+            continue
+        for name in imported_modules(path):
+            if top(name) == package and place(name) != here:
+                later = order.index(place(name)) > order.index(here)
+                assert not later, f"{module_name(path)} ({here}) uses {name} ({place(name)})"
 
 
 @pytest.mark.parametrize("path", modules("kinematics"), ids=lambda path: path.name)

@@ -98,7 +98,7 @@ def _one_piece(design: Design) -> float | None:
 
 def _with_one_piece(design: Design, ticked: float) -> Design:
     if ticked not in (0, 1):
-        raise DesignError(ONE_PIECE, f"is {ticked:g}; allowed are 1, ticked, and 0, not ticked")
+        raise DesignError(ONE_PIECE, f"must be 1, ticked, or 0, not ticked (got {ticked:g})")
     return with_value(design, "crank.main_loads", CONTINUOUS if ticked else CUT)
 
 
@@ -279,7 +279,7 @@ def control_values(design: Design, speed_rpm: float, groups: Groups) -> dict[str
 def changed(design: Design, key: str, value: float) -> Design:
     """Return the design with a control set to a value; raises DesignError if not allowed."""
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
-        raise DesignError(key, f"must be a number; {_allowed(design, key)}".rstrip("; "))
+        raise DesignError(key, f"must be a number, {_allowed(design, key)}".rstrip(", "))
     if key not in DERIVED:
         declared = _declared(design, key)
         if declared is not None and declared.kind == "number":
@@ -288,7 +288,7 @@ def changed(design: Design, key: str, value: float) -> Design:
     derived = DERIVED[key]
     value = from_shown(value, derived.unit)
     if not 0 <= value <= 1e6:
-        raise DesignError(key, f"found {value:g}; {_allowed(design, key)}")
+        raise DesignError(key, f"must be 0 to 1e6, {_allowed(design, key)} (got {value:g})")
     return derived.write(design, value)
 
 
@@ -311,7 +311,7 @@ def _allowed(design: Design, key: str) -> str:
     if key in DERIVED:
         unit = DERIVED[key].unit
         low, high, _ = shown_slider(DERIVED[key].slider, unit)
-        return f"the slider goes from {low:g} to {high:g} {shown_unit(unit).symbol}".rstrip()
+        return f"usual range {low:g} to {high:g} {shown_unit(unit).symbol}".rstrip()
     declared = _declared(design, key)
     return declared.allowed if declared else ""
 
@@ -344,7 +344,7 @@ def _control(design: Design, key: str) -> dict[str, Any] | None:
         return None
     if key == "oil.viscosity_mPa_s" and oil_viscosity(design.oil) is not None:
         return None  # the heat balance finds it
-    why = f"{declared.explanation} {declared.allowed.capitalize()}.".strip()
+    why = f"{declared.explanation} Allowed: {declared.allowed}.".strip()
     label = FULLER_LABELS.get(key, declared.label)
     if key.startswith("full_load."):
         label = f"Row {key.split('.')[1]}, {label.lower()}"

@@ -139,9 +139,7 @@ class LessonBench:
         holds = [i for i, option in enumerate(asked.options) if self._holds(option)]
         if len(holds) != 1:
             found = ", ".join(f"{i + 1}" for i in holds) or "none"
-            raise DesignError(
-                "", f"of the options {found} hold for this design; allowed is just one"
-            )
+            raise DesignError("", f"must have one option that holds for this design (got {found})")
         return holds[0]
 
     def _holds(self, option: Option) -> bool:

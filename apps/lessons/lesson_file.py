@@ -238,7 +238,7 @@ class _Reader:
         ends = self._ends(table, over) if known in (None, SPEED_ROWS) else {}
         low, high = (table.number(one, -1e9, 1e9, default=None) for one in ("low", "high"))
         if low is not None and high is not None and not low < high:
-            raise table.error("high", f"found {high:g}; allowed is more than `low`")
+            raise table.error("high", f"must be more than `low` (got {high:g})")
         y_label = table.text("y_label", TITLE, default="")
         table.nothing_left()
         return Curve(over, names, low=low, high=high, y_label=y_label, **ends)
@@ -248,7 +248,7 @@ class _Reader:
         least, most = (100, 30000) if over == RUNNING_SPEED else (-1e6, 1e6)
         ends = {"start": table.number("from", least, most), "end": table.number("to", least, most)}
         if not ends["start"] < ends["end"]:
-            raise table.error("to", f"found {ends['end']:g}; allowed is more than `from`")
+            raise table.error("to", f"must be more than `from` (got {ends['end']:g})")
         if over != RUNNING_SPEED:
             ends["points"] = table.whole("points", 5, MOST_POINTS, default=25)
         return ends
@@ -259,7 +259,7 @@ class _Reader:
             return
         prefix, _, last = name.rpartition(".")
         if last not in known or (prefix and (known is ANGLE_ROWS or prefix not in self.others)):
-            raise table.error("of", f"found {name!r}; {near(last, known)}")
+            raise table.error("of", f"unknown {name!r}; {near(last, known)}")
 
     def _one_unit(
         self, table: Table, names: tuple[str, ...], known: Mapping[str, Any] | None
@@ -268,7 +268,7 @@ class _Reader:
         units = {name: self._unit(name, known) for name in names}
         if len(set(units.values())) > 1:
             found = ", ".join(f"{name} in {unit or 'no unit'}" for name, unit in units.items())
-            raise table.error("of", f"found {found}; allowed are lines of one unit")
+            raise table.error("of", f"must be lines of one unit (got {found})")
 
     def _unit(self, name: str, known: Mapping[str, Any] | None) -> str:
         if known in (ANGLE_ROWS, SPEED_ROWS):
@@ -290,7 +290,7 @@ class _Reader:
         inner = rest if first in self.others else name
         if inner in LIVE or (inner == name and name in self.numbers) or self._is_control(inner):
             return
-        raise error(f"found {name[:60]!r}, an unknown quantity; {near(name, self._all_names())}")
+        raise error(f"unknown quantity {name[:60]!r}; {near(name, self._all_names())}")
 
     def _all_names(self) -> list[str]:
         others = [f"{other}.{name}" for other in self.others for name in LIVE]
@@ -302,7 +302,7 @@ class _Reader:
     def _control(self, table: Table, key: str, name: str) -> None:
         if not self._is_control(name):
             words = near(name, self._control_names())
-            raise table.error(key, f"found {name[:60]!r}, no control of this design; {words}")
+            raise table.error(key, f"no control {name[:60]!r} in this design; {words}")
 
     def _control_names(self) -> list[str]:
         every = (*TRAIN_GROUPS, *FILM_GROUPS, *LIMIT_GROUPS)
@@ -332,7 +332,7 @@ class _Reader:
         for name in LIVE_MARK.findall(text):
             self._known(name.strip(), lambda words: table.error(key, words))
         if "{live" in LIVE_MARK.sub("", text):
-            raise table.error(key, "has a {live that is not closed; allowed is {live:NAME}")
+            raise table.error(key, "must close {live: write {live:NAME}")
 
     # --- what is asked, and the experiment ---------------------------------------------------
 

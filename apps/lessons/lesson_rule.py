@@ -13,7 +13,9 @@ from dataclasses import dataclass
 from typing import Any
 
 LONGEST = 200  # characters
-ALLOWED = "allowed are names, numbers, + - * / ( ), comparisons such as < and >=, and the word and"
+ALLOWED = (
+    "must hold only names, numbers, + - * / ( ), comparisons such as < and >=, and the word and"
+)
 _SUMS: dict[type, Callable[[float, float], float]] = {
     ast.Add: operator.add,
     ast.Sub: operator.sub,
@@ -49,7 +51,7 @@ class Expression:
 def read_expression(text: str, *, rule: bool) -> Expression:
     """Return a text as an expression; raises ValueError with what is wrong with it."""
     if len(text) > LONGEST:
-        raise ValueError(f"is {len(text)} characters long; allowed are at most {LONGEST}")
+        raise ValueError(f"must have at most {LONGEST} characters (got {len(text)})")
     try:
         tree = ast.parse(text.strip(), mode="eval").body
     except (SyntaxError, ValueError, RecursionError, MemoryError):

@@ -81,14 +81,14 @@ def near(name: str, known: Iterable[str]) -> str:
     close = difflib.get_close_matches(name[:80], names, 1)
     if close:
         return f"did you mean {close[0]}?"
-    return f"allowed are {', '.join(names[:40])}" + (" and others" if len(names) > 40 else "")
+    return f"must be one of {', '.join(names[:40])}" + (" and others" if len(names) > 40 else "")
 
 
 def toml_table(data: str | bytes, name: str, most_bytes: int) -> "Table":
     """Return the table of a TOML text; raises LessonError where it is none."""
     name = clean_text(name, 60) or "lesson"
     if len(data) > most_bytes:
-        raise LessonError(name, 0, "", f"is larger than the allowed {most_bytes // 1000} kB")
+        raise LessonError(name, 0, "", f"must be at most {most_bytes // 1000} kB")
     try:
         text = data.decode("utf-8-sig") if isinstance(data, bytes) else data.removeprefix("\ufeff")
     except UnicodeDecodeError:
@@ -136,9 +136,9 @@ class Table:
         """Return a text, on one line unless `lines`."""
         value = self._take(key, _REQUIRED if default is None else default)
         if not isinstance(value, str):
-            raise self.error(key, f"must be text, found {shown(value)}")
+            raise self.error(key, f"must be text (got {shown(value)})")
         if len(value) > longest:
-            raise self.error(key, f"is {len(value)} characters long; allowed are {longest}")
+            raise self.error(key, f"must have at most {longest} characters (got {len(value)})")
         if not value.strip() and default is _REQUIRED:
             raise self.error(key, "is empty; it needs words")
         kept = [clean_text(line, longest) for line in value.split("\n")]
@@ -148,8 +148,8 @@ class Table:
         """Return one of a few words; `default` None asks for it."""
         value = self._take(key, _REQUIRED if default is None else default)
         if value != default and value not in allowed:
-            words = near(value, allowed) if isinstance(value, str) else ", ".join(allowed)
-            raise self.error(key, f"found {shown(value)}; {words}")
+            words = near(value, allowed) if isinstance(value, str) else near("", allowed)
+            raise self.error(key, f"unknown {shown(value)}; {words}")
         return str(value)
 
     def number(self, key: str, low: float, high: float, *, default: Any = _REQUIRED) -> Any:
@@ -158,18 +158,18 @@ class Table:
         if value is default:
             return value
         if isinstance(value, bool) or not isinstance(value, (int, float)):
-            raise self.error(key, f"must be a number, found {shown(value)}")
+            raise self.error(key, f"must be a number (got {shown(value)})")
         if not low <= value <= high:
-            raise self.error(key, f"found {value:g}; allowed is {low:g} to {high:g}")
+            raise self.error(key, f"must be {low:g} to {high:g} (got {value:g})")
         return float(value)
 
     def whole(self, key: str, low: int, high: int, *, default: Any = _REQUIRED) -> int:
         """Return a whole number within bounds."""
         value = self._take(key, default)
         if isinstance(value, bool) or not isinstance(value, int):
-            raise self.error(key, f"must be a whole number, found {shown(value)}")
+            raise self.error(key, f"must be a whole number (got {shown(value)})")
         if not low <= value <= high:
-            raise self.error(key, f"found {value}; allowed is {low} to {high}")
+            raise self.error(key, f"must be {low} to {high} (got {value})")
         return value
 
     def texts(self, key: str, least: int, most: int, *, default: Any = _REQUIRED) -> Any:
@@ -178,16 +178,16 @@ class Table:
         if value is default:
             return value
         if not isinstance(value, list) or not all(isinstance(one, str) for one in value):
-            raise self.error(key, f"must be a list of names, found {shown(value)}")
+            raise self.error(key, f"must be a list of names (got {shown(value)})")
         if not least <= len(value) <= most:
-            raise self.error(key, f"has {len(value)} names; allowed are {least} to {most}")
+            raise self.error(key, f"must have {least} to {most} names (got {len(value)})")
         return tuple(value)
 
     def plain(self, key: str) -> dict[str, Any]:
         """Return a table of values by key, empty if there is none."""
         value = self._take(key, {})
         if not isinstance(value, dict):
-            raise self.error(key, f"must be a table, found {shown(value)}")
+            raise self.error(key, f"must be a table (got {shown(value)})")
         return _flat(value)
 
     def table(self, key: str, *, optional: bool = False) -> Any:
@@ -196,20 +196,20 @@ class Table:
         if value is None:
             return None
         if not isinstance(value, dict):
-            raise self.error(key, f"must be a table, found {shown(value)}")
+            raise self.error(key, f"must be a table (got {shown(value)})")
         return Table(value, self.child(key), self.source)
 
     def named_tables(self, key: str) -> "Iterator[tuple[str, Table]]":
         """Yield the tables [key.NAME] with their names."""
         value = self._take(key, {})
         if not isinstance(value, dict):
-            raise self.error(key, f"must be tables [{key}.NAME], found {shown(value)}")
+            raise self.error(key, f"must be tables [{key}.NAME] (got {shown(value)})")
         for name, inner in value.items():
             path = self.child(f"{key}.{clean_text(name, 40)}")
             if not re.fullmatch(r"[a-z][a-z0-9_]*", name) or len(name) > 40:
                 raise self.source.error(path, "a name has small letters, digits and _ only")
             if not isinstance(inner, dict):
-                raise self.source.error(path, f"must be a table, found {shown(inner)}")
+                raise self.source.error(path, f"must be a table (got {shown(inner)})")
             yield name, Table(inner, path, self.source)
 
     def tables(self, key: str, least: int, most: int) -> "list[Table]":
@@ -219,7 +219,7 @@ class Table:
             raise self.error(key, f"must be a list of tables: [[{self.child(key)}]]")
         if not least <= len(value) <= most:
             raise self.error(
-                key, f"has {len(value)} tables [[{self.child(key)}]]; allowed are {least} to {most}"
+                key, f"must have {least} to {most} tables [[{self.child(key)}]] (got {len(value)})"
             )
         path = self.child(key)
         return [Table(one, f"{path}[{place}]", self.source) for place, one in enumerate(value, 1)]

@@ -99,9 +99,9 @@ class Balancing:
         design = self._design()
         grade, aim, holes = str(asked.get("grade"))[:20], asked.get("aim"), asked.get("holes")
         if aim not in AIMS:
-            raise DesignError("aim", f"allowed are {', '.join(AIMS)}")
+            raise DesignError("aim", f"must be one of {', '.join(AIMS)}")
         if type(holes) is not int or not 1 <= holes <= 6:
-            raise DesignError("holes", "allowed is a whole number from 1 to 6")
+            raise DesignError("holes", "must be a whole number, 1 to 6")
         speed = red_line(design.limits, design.layout.rated_speed)
         scale = MachineScale(against=asked.get("against") is True,
                              shows_light=asked.get("light") is True)  # fmt: skip

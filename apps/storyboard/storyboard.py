@@ -37,7 +37,7 @@ Check = Callable[[str, Any], None]
 
 def fail(key: str, value: Any, allowed: str) -> NoReturn:
     """Raise DesignError that says what was found and what is allowed."""
-    raise DesignError(key, f"found {shown(value)}; allowed is {allowed}")
+    raise DesignError(key, f"must be {allowed} (got {shown(value)})")
 
 
 def _text(longest: int) -> Check:
@@ -66,7 +66,7 @@ def one_of(choices: tuple[str, ...]) -> Check:
 
     def check(key: str, value: Any) -> None:
         if not isinstance(value, str) or value not in choices:
-            fail(key, value, ", ".join(choices))
+            fail(key, value, "one of " + ", ".join(choices))
 
     return check
 
@@ -162,7 +162,7 @@ class Storyboard:
     def __post_init__(self) -> None:
         if len(self.steps) > MOST_STEPS:
             raise DesignError(
-                "steps", f"found {len(self.steps)} steps; allowed are at most {MOST_STEPS}"
+                "steps", f"must have at most {MOST_STEPS} steps (got {len(self.steps)})"
             )
 
     def added(self, step: Step, at: int) -> "Storyboard":

@@ -57,10 +57,11 @@ def read_storyboard(text: str) -> Storyboard:
     table = _table(text)
     version = table.get(MARK)
     if version != VERSION or isinstance(version, bool):
-        known = f"this program reads version {VERSION}"
         if isinstance(version, int) and not isinstance(version, bool) and version > VERSION:
-            raise DesignError(MARK, f"found version {shown(version)}; {known}: use a later one")
-        raise DesignError(MARK, f"found {shown(version)}; {known}")
+            raise DesignError(
+                MARK, f"must be version {VERSION} (got {shown(version)}): use a later program"
+            )
+        raise DesignError(MARK, f"must be version {VERSION} (got {shown(version)})")
     _only(table, (MARK, "designs", "steps"), "")
     listed = _list(table, "designs", 2 * MOST_STEPS)
     designs = [_design(f"designs[{i}]", one) for i, one in enumerate(listed)]
@@ -71,7 +72,7 @@ def read_storyboard(text: str) -> Storyboard:
 def _table(text: str) -> dict[str, Any]:
     text = decoded(text, "", MOST_BYTES)
     if len(text.encode("utf-8", "replace")) > MOST_BYTES:
-        raise DesignError("", f"is larger than the allowed {MOST_BYTES / 1e6:g} MB")
+        raise DesignError("", f"must be at most {MOST_BYTES / 1e6:g} MB")
     try:
         table = json.loads(text)
     except json.JSONDecodeError as error:
@@ -91,7 +92,7 @@ def _only(
     for key in table:
         if key not in allowed:
             path = f"{place}.{clean_text(key, 60)}" if place else clean_text(key, 60)
-            raise DesignError(path, f"unknown key; allowed are {', '.join(allowed)}")
+            raise DesignError(path, f"unknown key; must be one of {', '.join(allowed)}")
     for key in allowed:
         if key not in table and key not in later:
             raise DesignError(f"{place}.{key}" if place else key, "is missing")
@@ -100,16 +101,16 @@ def _only(
 def _list(table: dict[str, Any], key: str, most: int) -> list[Any]:
     value = table[key]
     if not isinstance(value, list):
-        raise DesignError(key, f"must be a list, found {shown(value)}")
+        raise DesignError(key, f"must be a list (got {shown(value)})")
     if len(value) > most:
-        raise DesignError(key, f"found {len(value)} entries; allowed are at most {most}")
+        raise DesignError(key, f"must have at most {most} entries (got {len(value)})")
     return value
 
 
 def _design(place: str, text: Any) -> str:
     """Return a design's text as this program writes it."""
     if not isinstance(text, str):
-        raise DesignError(place, f"must be the text of a design, found {shown(text)}")
+        raise DesignError(place, f"must be the text of a design (got {shown(text)})")
     try:
         return design_text(parse_design(text))
     except DesignError as error:
@@ -118,7 +119,7 @@ def _design(place: str, text: Any) -> str:
 
 def _step(place: str, table: Any, designs: list[str]) -> Step:
     if not isinstance(table, dict):
-        raise DesignError(place, f"must be a step, found {shown(table)}")
+        raise DesignError(place, f"must be a step (got {shown(table)})")
     _only(table, ("now", "pinned", "page", *SHOWN), place, LATER)
     try:
         now = _setting("now", table["now"], designs)

@@ -66,7 +66,7 @@ def named_grade(name: str) -> BalanceGrade:
         if row.name == name:
             return row
     allowed = ", ".join(row.name for row in GRADES)
-    raise DesignError("grade", f"found {name[:20]!r}; allowed are {allowed}")
+    raise DesignError("grade", f"must be one of {allowed} (got {name[:20]!r})")
 
 
 def crank_drive_grade(*, balanced: bool, rigid: bool) -> BalanceGrade:
@@ -182,4 +182,4 @@ def check_residual(
 
 def _above_zero(field: str, value: float) -> None:
     if not 0 < value < math.inf:
-        raise DesignError(field, f"found {value:g}; allowed is above 0, finite")
+        raise DesignError(field, f"must be above 0 and finite (got {value:g})")

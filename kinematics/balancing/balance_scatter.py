@@ -46,9 +46,11 @@ class Spread:
     def __post_init__(self) -> None:
         """Refuse a spread that is none."""
         if not 0 <= self.size < math.inf:
-            raise DesignError("spread", f"found {self.size:g}; allowed is 0 or more")
+            raise DesignError("spread", f"must be 0 or more (got {self.size:g})")
         if self.kind not in KINDS:
-            raise DesignError("spread", f"found {self.kind[:20]!r}; allowed are {', '.join(KINDS)}")
+            raise DesignError(
+                "spread", f"must be one of {', '.join(KINDS)} (got {self.kind[:20]!r})"
+            )
 
     @property
     def deviation(self) -> float:
@@ -168,7 +170,7 @@ def balance_scatter(
     Raises DesignError for a number of samples outside 2 … 200 000.
     """
     if not 2 <= samples <= MOST_SAMPLES:
-        raise DesignError("samples", f"found {samples}; allowed are 2 to {MOST_SAMPLES}")
+        raise DesignError("samples", f"must be 2 to {MOST_SAMPLES} (got {samples})")
     parts = _parts(design, planes, spreads, bob_share)
     throws, random = design.layout.throws, np.random.default_rng(seed)
     angles = spreads.throw_angle.drawn(random, (samples, throws))

@@ -40,7 +40,7 @@ def bob_weight(
 
 def _check_share(share: float) -> None:
     if not 0 <= share <= 1:
-        raise DesignError("share", f"found {share:g}; allowed is 0 to 1")
+        raise DesignError("share", f"must be 0 to 1 (got {share:g})")
 
 
 def needs_bob_weights(layout: Layout) -> bool:
@@ -91,7 +91,7 @@ def pin_bob_weights(
     _check_share(share)
     if not 0 <= oil <= MOST_OIL:
         found, most = in_words(oil, "g"), in_words(MOST_OIL, "g")
-        raise DesignError("oil", f"found {found}; allowed is 0 to {most}")
+        raise DesignError("oil", f"must be 0 to {most} (got {found})")
     rod = design.rod
     split = two_mass_rod(
         rod.mass, rod.cg_from_big_end, rod.inertia_about_cg, design.cylinder.rod_length

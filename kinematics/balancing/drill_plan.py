@@ -120,7 +120,9 @@ def _cannot(
     """Return the plan without holes that says why, and what would help."""
     programme = drill_programme(residual, tolerance, candidates(sites, drilling))
     if len(programme) == 0:
-        why = "There is no place for a hole: no face, or none that takes a drill with its walls."
+        why = (
+            "No place for a hole: no face is selected, or none is wide enough for drill and walls."
+        )
         ratio = float((np.abs(residual) / tolerance.amounts).max())
         reach = HoleRange(residual, ratio)
     else:
@@ -133,8 +135,8 @@ def _cannot(
             )
         else:
             why = (
-                f"{holes} on these faces have reach enough, but none were found that meet both "
-                "planes: the shallowest hole takes too much, or more holes are needed."
+                f"{holes} can remove enough on these faces, but no set brings both planes within "
+                "tolerance: the shallowest hole removes too much, or more holes are needed."
             )
     helps = remedies(residual, tolerance, sites, drilling, most_holes, reach)
     return DrillPlan(False, why, (), residual, residual, tolerance, reach=reach, helps=helps)
@@ -169,7 +171,7 @@ def _checked(residual: ComplexArray, aim: str, most_holes: int) -> ComplexArray:
     if found.shape != (2,) or not np.all(np.isfinite(found)):
         raise DesignError("residual", "must be two finite vectors, front and rear")
     if aim not in AIMS:
-        raise DesignError("aim", f"found {aim[:20]!r}; allowed are {', '.join(AIMS)}")
+        raise DesignError("aim", f"must be one of {', '.join(AIMS)} (got {aim[:20]!r})")
     if not 1 <= most_holes <= MOST_HOLES:
-        raise DesignError("most_holes", f"found {most_holes}; allowed are 1 to {MOST_HOLES}")
+        raise DesignError("most_holes", f"must be 1 to {MOST_HOLES} (got {most_holes})")
     return found

@@ -40,15 +40,15 @@ class Drilling:
     depth_step: float = 1e-4  # depths are multiples of it [m]
 
     def __post_init__(self) -> None:
-        """Refuse steps that are none."""
+        """Reject steps out of range."""
         if not math.radians(0.1) <= self.angle_step <= math.radians(90):
-            found = f"found {math.degrees(self.angle_step):g}°"
-            raise DesignError("angle_step", f"{found}; allowed is 0.1° to 90°")
+            got = f"{math.degrees(self.angle_step):g}°"
+            raise DesignError("angle_step", f"must be 0.1° to 90° (got {got})")
         if not 1e-6 <= self.depth_step <= 2e-3:
             raise DesignError(
                 "depth_step",
-                f"found {in_words(self.depth_step, 'mm')}; allowed is "
-                f"{in_words(1e-6, 'mm')} to {in_words(2e-3, 'mm')}",
+                f"must be {in_words(1e-6, 'mm')} to {in_words(2e-3, 'mm')} "
+                f"(got {in_words(self.depth_step, 'mm')})",
             )
 
 
@@ -71,39 +71,40 @@ class DrillSite:
     least_wall: float  # of metal beside a hole [m]
 
     def __post_init__(self) -> None:
-        """Refuse a face that cannot be, and a drill that is too wide for it."""
+        """Reject invalid dimensions, and a drill too wide for the face."""
         for field in fields(self):
             if not np.all(np.isfinite(getattr(self, field.name))):
-                raise DesignError(field.name, "is no finite number; allowed are finite ones")
+                raise DesignError(field.name, f"must be finite (got {getattr(self, field.name)})")
         for name in ("radius", "thickness", "most_depth"):
             if not getattr(self, name) > 0:
                 raise DesignError(
-                    name, f"found {in_words(getattr(self, name), 'mm')}; allowed is above 0"
+                    name, f"must be above 0 (got {in_words(getattr(self, name), 'mm')})"
                 )
         if self.least_wall < 0:
-            raise DesignError("least_wall", "is below 0; allowed is 0 or more")
+            raise DesignError(
+                "least_wall", f"must be 0 or more (got {in_words(self.least_wall, 'mm')})"
+            )
         if not self.angle_low < self.angle_high:
             raise DesignError("angle_high", "must lie beyond angle_low")
         self._check_drills()
 
     def _check_drills(self) -> None:
         if not self.diameters:
-            raise DesignError("diameters", "names no drill; allowed is one or more")
+            raise DesignError("diameters", "must name at least one drill")
         widest = max(self.diameters)
         if widest >= self.widest_drill:
             raise DesignError(
                 "diameters",
-                f"found {in_words(widest, 'mm')}; allowed is less than "
-                f"{in_words(self.widest_drill, 'mm')}, the web's thickness less a wall on "
-                "either side",
+                f"must be less than {in_words(self.widest_drill, 'mm')}, web thickness less a wall "
+                f"on either side (got {in_words(widest, 'mm')})",
             )
         for diameter in self.diameters:
             RadialHole(self.radius, diameter)
         if self.most_depth + widest / 2 >= self.radius:
             raise DesignError(
                 "most_depth",
-                f"found {in_words(self.most_depth, 'mm')}; allowed is less than "
-                f"{in_words(self.radius - widest / 2, 'mm')}, the face's radius less half a drill",
+                f"must be less than {in_words(self.radius - widest / 2, 'mm')}, face radius less "
+                f"half a drill (got {in_words(self.most_depth, 'mm')})",
             )
 
     @property

@@ -39,17 +39,17 @@ class RadialHole:
         """Refuse a hole as wide as the web, and an impossible drill."""
         for field in ("face_radius", "density"):
             if not 0 < getattr(self, field) < math.inf:
-                raise DesignError(field, f"found {getattr(self, field):g}; allowed is above 0")
+                raise DesignError(field, f"must be above 0 (got {getattr(self, field):g})")
         if not 0 < self.diameter <= self.face_radius / 2:
             raise DesignError(
                 "diameter",
-                f"found {in_words(self.diameter, 'mm')}; allowed is above 0 and at most "
-                f"{in_words(self.face_radius / 2, 'mm')}, half the face's radius",
+                f"must be above 0 and at most {in_words(self.face_radius / 2, 'mm')}, half the "
+                f"face radius (got {in_words(self.diameter, 'mm')})",
             )
         if not math.pi / 4 <= self.point_angle <= math.pi:
             raise DesignError(
                 "point_angle",
-                f"found {math.degrees(self.point_angle):g}°; allowed is 45° to 180°",
+                f"must be 45° to 180° (got {math.degrees(self.point_angle):g}°)",
             )
 
     @property
@@ -132,7 +132,6 @@ def _check(hole: RadialHole, field: str, found: Array, low: float, high: float) 
         unit = "mm" if field == "depth" else "kg_mm"
         raise DesignError(
             field,
-            f"found {in_words(float(wrong.flat[0]), unit)}; a hole of "
-            f"{in_words(hole.diameter, 'mm')} allows {in_words(low, unit)} to "
-            f"{in_words(high, unit)}",
+            f"must be {in_words(low, unit)} to {in_words(high, unit)} for a hole of "
+            f"{in_words(hole.diameter, 'mm')} (got {in_words(float(wrong.flat[0]), unit)})",
         )

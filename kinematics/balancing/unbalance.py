@@ -29,8 +29,8 @@ class TwoPlanes:
         if not -math.inf < self.front < self.rear < math.inf:
             raise DesignError(
                 "planes",
-                f"found front {in_words(self.front, 'mm')}, rear {in_words(self.rear, 'mm')}; "
-                "the rear plane must lie behind the front one",
+                "rear plane must lie behind the front plane "
+                f"(got front {in_words(self.front, 'mm')}, rear {in_words(self.rear, 'mm')})",
             )
 
     @property
@@ -84,9 +84,9 @@ def read_off(scale: MachineScale, size: Array, angle: Array) -> ComplexArray:
     Raises DesignError for a size below zero or a value that is no number.
     """
     if not (np.all(np.isfinite(angle)) and np.all(np.isfinite(size))):
-        raise DesignError("reading", "holds a value that is no number; allowed are finite ones")
+        raise DesignError("reading", "must hold finite numbers only")
     if np.any(np.asarray(size) < 0):
-        raise DesignError("reading", "holds an amount below 0; allowed is 0 or more")
+        raise DesignError("reading", "must hold amounts of 0 or more")
     return vectors(size, scale.turn + scale.sense * np.asarray(angle))
 
 

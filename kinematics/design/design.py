@@ -64,28 +64,27 @@ class Layout:
     def _check_counts(self) -> None:
         cylinders, throws = len(self.throw_of_cylinder), len(self.throw_angles)
         if self.strokes_per_cycle == 3:
-            raise DesignError("layout.strokes_per_cycle", "found 3; allowed are 2 and 4")
+            raise DesignError("layout.strokes_per_cycle", "must be 2 or 4 (got 3)")
         if not 1 <= cylinders <= MOST_CYLINDERS:
             raise DesignError(
                 "layout.throw_of_cylinder",
-                f"names {cylinders} cylinders; allowed are 1 to {MOST_CYLINDERS}",
+                f"must name 1 to {MOST_CYLINDERS} cylinders (got {cylinders})",
             )
         if not 1 <= throws <= MOST_CYLINDERS or self.throw_angles[0] != 0:
             raise DesignError(
                 "layout.throw_angles_deg",
-                f"must be 1 to {MOST_CYLINDERS} angles that start with 0, found {throws} angles",
+                f"must be 1 to {MOST_CYLINDERS} angles that start with 0 (got {throws} angles)",
             )
         if len(self.bank_angle) != cylinders:
             raise DesignError(
                 "layout.bank_angle_deg",
-                f"has {len(self.bank_angle)} values; allowed is one for each of the "
-                f"{cylinders} cylinders",
+                f"must have one value per cylinder, {cylinders} (got {len(self.bank_angle)})",
             )
         if set(self.throw_of_cylinder) != set(range(1, throws + 1)):
             raise DesignError(
                 "layout.throw_of_cylinder",
-                f"found {list(self.throw_of_cylinder)}; each of the throws 1 to {throws} "
-                "needs a cylinder, and there are no others",
+                f"must use each of the throws 1 to {throws} and no other "
+                f"(got {list(self.throw_of_cylinder)})",
             )
 
     @property
@@ -151,9 +150,8 @@ class Cylinder:
             shortest = (self.stroke / 2 + abs(self.pin_offset)) / 0.98
             raise DesignError(
                 "cylinder.rod_length_mm",
-                f"found {in_words(self.rod_length, 'mm')}; allowed is more than "
-                f"{in_words(shortest, 'mm', 4)}, "
-                "for the crank to turn (crank radius plus pin offset, and 2 %)",
+                f"must be more than {in_words(shortest, 'mm', 4)}, crank radius plus pin offset "
+                f"and 2 %, for the crank to turn (got {in_words(self.rod_length, 'mm')})",
             )
 
     @property
@@ -410,7 +408,7 @@ class Pressure:
                 if attribute in _MODEL_FIELDS and getattr(self, attribute) is None:
                     raise DesignError(
                         f"pressure.{key}",
-                        f"is missing: the pressure model needs it; {declared.allowed}",
+                        f"is missing: the pressure model needs it; must be {declared.allowed}",
                     )
 
 

@@ -89,8 +89,8 @@ class MainBearing(PlainBearing):
         if not self.groove < self.width:
             raise DesignError(
                 "main_bearing.groove_width_mm",
-                f"found {in_words(self.groove, 'mm')}; allowed is less than the bearing's width, "
-                f"{in_words(self.width, 'mm')}",
+                f"must be less than the bearing's width, {in_words(self.width, 'mm')} "
+                f"(got {in_words(self.groove, 'mm')})",
             )
 
     @property
@@ -156,10 +156,10 @@ class Oil:
             missing = "40" if self.viscosity_40 is None else "100"
             raise DesignError(
                 f"oil.viscosity_{missing}_mm2_s",
-                "is missing: the two kinematic viscosities come together",
+                "is missing: give both kinematic viscosities or neither",
             )
         if self.viscosity_40 is not None and not self.viscosity_40 > (self.viscosity_100 or 0):
             raise DesignError(
                 "oil.viscosity_40_mm2_s",
-                f"found {in_words(self.viscosity_40, 'mm2_s')}; allowed is more than at 100 °C",
+                f"must be higher than at 100 °C (got {in_words(self.viscosity_40, 'mm2_s')})",
             )

@@ -152,7 +152,7 @@ def _read(path: Path, most_bytes: int, field: str) -> bytes:
     except OSError as error:
         raise DesignError(field, f"{path.name} cannot be read ({error.strerror})") from None
     if len(data) > most_bytes:
-        raise DesignError(field, f"{path.name} is larger than the allowed {most_bytes / 1e6:g} MB")
+        raise DesignError(field, f"{path.name} must be at most {most_bytes / 1e6:g} MB")
     return data
 
 
@@ -162,7 +162,7 @@ def decoded(data: str | bytes, field: str, most_bytes: int) -> str:
     Raises DesignError where the data is too large or no UTF-8.
     """
     if len(data) > most_bytes:
-        raise DesignError(field, f"is larger than the allowed {most_bytes / 1e6:g} MB")
+        raise DesignError(field, f"must be at most {most_bytes / 1e6:g} MB")
     try:
         return data.decode("utf-8-sig") if isinstance(data, bytes) else data.removeprefix("\ufeff")
     except UnicodeDecodeError:
@@ -173,7 +173,7 @@ def _toml(text: str | bytes) -> dict[str, Any]:
     text = decoded(text, "", MOST_DESIGN_BYTES)
     if len(_TRACE_COLUMN.sub("", text)) > MOST_PLAIN_BYTES:
         size = f"{MOST_PLAIN_BYTES // 1000} kB besides a pressure trace"
-        raise DesignError("", f"is larger than the allowed {size}")
+        raise DesignError("", f"must be at most {size}")
     if costly := costly_part(text):
         raise DesignError("", f"not a design file: {costly}")
     try:
@@ -196,7 +196,7 @@ def costly_part(text: str) -> str:
 def _taken_text(table: dict[str, Any], key: str, default: str) -> str:
     value = table.pop(key, default)
     if not isinstance(value, str):
-        raise DesignError(key, f"must be text, found {shown(value)}")
+        raise DesignError(key, f"must be text (got {shown(value)})")
     return value
 
 
@@ -204,7 +204,7 @@ def _refuse_unknown(found: Mapping[str, Any], known: list[str], group: str) -> N
     for key in found:
         if key not in known:
             near = difflib.get_close_matches(key[:80], known, 1)
-            hint = f"did you mean {near[0]}?" if near else f"allowed are {', '.join(known)}"
+            hint = f"did you mean {near[0]}?" if near else f"must be one of {', '.join(known)}"
             shown_key = clean_text(key, 60)
             raise DesignError(
                 f"{group}.{shown_key}" if group else shown_key, f"unknown key; {hint}"
@@ -219,7 +219,7 @@ def _group(
     cycle_angle: float = 0.0,
 ) -> Any:
     if not isinstance(table, dict):
-        raise DesignError(group, f"must be a table, found {shown(table)}")
+        raise DesignError(group, f"must be a table (got {shown(table)})")
     declared = list(declarations(record))
     trace_keys = list(COLUMNS) if record is Pressure else []
     _refuse_unknown(table, [key for _, key, _ in declared] + trace_keys, group)
@@ -231,7 +231,7 @@ def _group(
         if key in table:
             values[attribute] = _si(table[key], f"{group}.{key}", declaration)
         elif attribute in required:
-            raise DesignError(f"{group}.{key}", f"is missing; {declaration.allowed}")
+            raise DesignError(f"{group}.{key}", f"is missing; must be {declaration.allowed}")
     if record is Pressure:
         values["trace"] = _trace(table, values, folder, cycle_angle)
     return record(**values)
@@ -255,9 +255,9 @@ def _rows(table: Any, key: str, record: type) -> tuple[Any, ...]:
 def _si(value: Any, path: str, declared: Declaration) -> Any:
     if declared.many:
         if not isinstance(value, list):
-            raise DesignError(path, f"must be a list, found {shown(value)}")
+            raise DesignError(path, f"must be a list (got {shown(value)})")
         if len(value) > 1000:
-            raise DesignError(path, f"has {len(value)} values; allowed are at most 1000")
+            raise DesignError(path, f"must have at most 1000 values (got {len(value)})")
         return tuple(_si_one(one, path, declared) for one in value)
     return _si_one(value, path, declared)
 
@@ -285,9 +285,7 @@ def _trace(
             'inside, or open the design first with source = "model" and then the trace',
         )
     if not isinstance(name, str) or Path(name).name != name or name in ("", ".", ".."):
-        raise DesignError(
-            "pressure.file", f"found {shown(name)}; allowed is a file beside the design"
-        )
+        raise DesignError("pressure.file", f"must be a file beside the design (got {shown(name)})")
     data = _read(folder / name, MOST_BYTES, "pressure.file")
     return read_trace(decoded(data, "pressure.file", MOST_BYTES), cycle_angle=cycle_angle)
 

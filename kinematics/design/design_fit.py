@@ -21,7 +21,7 @@ def _most(field: str, found: float, most: float, words: str) -> None:
     if not found < most:
         raise DesignError(
             field,
-            f"found {in_words(found, 'mm')}; allowed is less than {in_words(most, 'mm')}, {words}",
+            f"must be less than {in_words(most, 'mm')}, {words} (got {in_words(found, 'mm')})",
         )
 
 
@@ -37,8 +37,8 @@ def _check_rod(design: Any) -> None:
     if rod.cg_from_big_end > length:
         raise DesignError(
             "rod.cg_from_big_end_mm",
-            f"found {in_words(rod.cg_from_big_end, 'mm')}; allowed is 0 to the rod length, "
-            f"{in_words(length, 'mm')}",
+            f"must be 0 to the rod length, {in_words(length, 'mm')} "
+            f"(got {in_words(rod.cg_from_big_end, 'mm')})",
         )
     if shank is None:
         return
@@ -49,8 +49,8 @@ def _check_rod(design: Any) -> None:
     if not parts < rod.mass:
         raise DesignError(
             "rod.mass_g",
-            f"found {in_words(rod.mass, 'g', 4)}; shank, small end and cap alone are "
-            f"{in_words(parts, 'g', 4)} as given; allowed is more than that",
+            f"must be more than shank, small end and cap as given, {in_words(parts, 'g', 4)} "
+            f"(got {in_words(rod.mass, 'g', 4)})",
         )
 
 
@@ -59,14 +59,14 @@ def _check_shaft(design: Any) -> None:
     if offset > layout.throw_spacing / 2:
         raise DesignError(
             "crank.web_offset_mm",
-            f"found {in_words(offset, 'mm')}; allowed is at most half the throw "
-            f"spacing, {in_words(layout.throw_spacing / 2, 'mm')}",
+            f"must be at most half the throw spacing, {in_words(layout.throw_spacing / 2, 'mm')} "
+            f"(got {in_words(offset, 'mm')})",
         )
     for counterweight in design.counterweights:
         if counterweight.web > 2 * layout.throws:
             raise DesignError(
                 "counterweight.web",
-                f"found {counterweight.web}; allowed is 1 to {2 * layout.throws}",
+                f"must be 1 to {2 * layout.throws} (got {counterweight.web})",
             )
     if design.crank.main_loads == "continuous":
         for group in ("crank_throw", "crank_material", "big_end", "main_bearing"):
@@ -91,6 +91,6 @@ def _check_pin(design: Any) -> None:
     if not pin.mass < design.piston.assembly_mass:
         raise DesignError(
             "piston.assembly_mass_g",
-            f"found {in_words(design.piston.assembly_mass, 'g', 4)}; the pin alone is "
-            f"{in_words(pin.mass, 'g', 4)} as given; allowed is more than that",
+            f"must be more than the pin's mass as given, {in_words(pin.mass, 'g', 4)} "
+            f"(got {in_words(design.piston.assembly_mass, 'g', 4)})",
         )

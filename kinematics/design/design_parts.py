@@ -25,7 +25,7 @@ def _less(group: str, field: str, found: float, limit: str, most: float) -> None
     if not found < most:
         raise DesignError(
             f"{group}.{field}_mm",
-            f"found {in_words(found, 'mm')}; allowed is less than {limit}, {in_words(most, 'mm')}",
+            f"must be less than {limit}, {in_words(most, 'mm')} (got {in_words(found, 'mm')})",
         )
 
 
@@ -170,8 +170,8 @@ class RodMaterial:
         if self.yield_stress > self.tensile:
             raise DesignError(
                 "rod_material.yield_stress_MPa",
-                f"found {in_words(self.yield_stress, 'MPa')}; allowed is at most the "
-                f"tensile strength, {in_words(self.tensile, 'MPa')}",
+                f"must be at most the tensile strength, {in_words(self.tensile, 'MPa')} "
+                f"(got {in_words(self.yield_stress, 'MPa')})",
             )
 
 
@@ -278,7 +278,7 @@ class RodBolts:
     def __post_init__(self) -> None:
         check_record(self, "rod_bolts")
         if self.count % 2:
-            raise DesignError("rod_bolts.count", f"found {self.count}; allowed is an even number")
+            raise DesignError("rod_bolts.count", f"must be an even number (got {self.count})")
         _less("rod_bolts", "pitch", self.pitch, "half the diameter", self.diameter / 2)
         if self.load_factor is None:
             body, shank = self.clamped, self.shank
@@ -291,7 +291,7 @@ class RodBolts:
                 if not found < most + (1e-12 if words == "body_diameter" else 0.0):
                     raise DesignError(
                         f"rod_bolts.{words}_mm",
-                        f"found {in_words(most, 'mm')}; must be more than {in_words(found, 'mm')}",
+                        f"must be more than {in_words(found, 'mm')} (got {in_words(most, 'mm')})",
                     )
 
     @property

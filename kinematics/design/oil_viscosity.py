@@ -67,12 +67,12 @@ def walther_oil(points: tuple[tuple[float, float], tuple[float, float]]) -> Walt
         if not (0 < temperature < math.inf and 0.3 < viscosity / _MM2_S < math.inf):
             raise DesignError(
                 "viscosity",
-                f"found {viscosity / _MM2_S:g} mm²/s at {temperature:g} K; allowed is above "
-                "0.3 mm²/s at a temperature above 0 K",
+                "must be above 0.3 mm²/s at a temperature above 0 K "
+                f"(got {viscosity / _MM2_S:g} mm²/s at {temperature:g} K)",
             )
     (cold, thick), (warm, thin) = sorted(points)
     if not (cold < warm and thick > thin):
-        raise DesignError("viscosity", "the warmer of the two points must be the thinner")
+        raise DesignError("viscosity", "must be lower at the higher temperature")
     ends = [math.log10(math.log10(one / _MM2_S + _OFFSET)) for one in (thick, thin)]
     slope = (ends[0] - ends[1]) / (math.log10(warm) - math.log10(cold))
     return WaltherOil(ends[0] + slope * math.log10(cold), slope)

@@ -26,8 +26,8 @@ def shaft_throw(design: Design, purpose: str = PURPOSE) -> CrankThrow:
     if not thickness < (room := min(to_pin, to_main)):
         raise DesignError(
             "crank_throw.web_thickness_mm",
-            f"found {in_words(thickness, 'mm')}; allowed is less than {in_words(room, 'mm', 4)}, "
-            "for web offset and throw spacing to leave a pin and a journal",
+            f"must be less than {in_words(room, 'mm', 4)} for web offset and throw spacing to "
+            f"leave a crankpin and a main journal (got {in_words(thickness, 'mm')})",
         )
     return CrankThrow(
         journal_diameter=design.needed("main_bearing", purpose).diameter,

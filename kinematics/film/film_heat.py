@@ -138,8 +138,7 @@ def _balanced(
         log = np.where(trusted, log, (thin + thick) / 2)
     raise DesignError(
         "oil.inlet_temperature_degC",
-        f"no temperature was found at which the film's heat and the oil's viscosity agree "
-        f"(inlet {inlet - 273.15:.4g} °C)",
+        f"no oil temperature balances film heat and viscosity (inlet {inlet - 273.15:.4g} °C)",
     )
 
 

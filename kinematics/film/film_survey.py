@@ -117,7 +117,7 @@ def survey_by_load(design: Design) -> Iterator[FilmSurvey]:
     """
     if design.pressure.source == "trace":
         raise DesignError(
-            "pressure.source", 'found "trace", which has one load; the survey needs "model"'
+            "pressure.source", 'must be "model" for the survey (got "trace", which has one load)'
         )
     speed = SURVEYED * design.layout.rated_speed
     load = np.linspace(0.0, 1.0, LOADS)

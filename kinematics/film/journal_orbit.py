@@ -80,8 +80,8 @@ def closed_orbits(
             return orbit
     raise DesignError(
         "bearings",
-        "no oil film is left that could be computed: the speed may be too low for the load, or "
-        "the load may turn at half the journal's speed",
+        "no oil film can be computed: the speed may be too low for the load, or the load may turn "
+        "at half the journal's speed",
     )
 
 

@@ -92,7 +92,7 @@ def correction(name: str, width_ratio: Array) -> Correction:
         return lambda xi, _: (np.ones_like(xi), np.ones_like(xi))
     if name == "short_bearing":
         return lambda xi, _: _short_over_finite(xi, ratio)
-    raise DesignError("mobility", f"no map {name!r}; there are {', '.join(MAPS)}")
+    raise DesignError("mobility", f"must be one of {', '.join(MAPS)} (got {name!r})")
 
 
 def _short_over_finite(xi: Array, width_ratio: Array) -> tuple[Array, Array]:

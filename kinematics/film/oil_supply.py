@@ -40,7 +40,7 @@ class OilDrilling:
         for name in ("entry_radius", "least_radius", "exit_radius"):
             value = getattr(self, name)
             if not math.isfinite(value) or value < 0:
-                raise DesignError(name, f"must not be negative, got {value:g} m")
+                raise DesignError(name, f"must not be negative (got {value:g} m)")
         nearest_end = min(self.entry_radius, self.exit_radius)
         if self.least_radius > nearest_end:
             raise DesignError(
@@ -202,7 +202,7 @@ def load_density(load: Array, *, spread: float = FILM_ARC, sectors: int = SECTOR
     step = 2 * math.pi / sectors
     if not 2 * step <= spread <= math.pi:
         raise DesignError(
-            "spread", f"must lie from {2 * step:g} to {math.pi:g} rad, got {spread:g}"
+            "spread", f"must lie from {2 * step:g} to {math.pi:g} rad (got {spread:g})"
         )
     angle = np.arange(sectors) * step
     return LoadDensity(angle, load_densities(load[None], spread=spread, sectors=sectors)[0])

@@ -108,9 +108,9 @@ def film_grid(
     DesignError for an eccentricity ratio that is not from 0 to below 1, a width not above 0.
     """
     if not 0 <= eccentricity < 1:
-        raise DesignError("eccentricity", f"found {eccentricity:g}; allowed is 0 to below 1")
+        raise DesignError("eccentricity", f"must be 0 to below 1 (got {eccentricity:g})")
     if not 0 < width_ratio < math.inf:
-        raise DesignError("width_ratio", f"found {width_ratio:g}; allowed is above 0, finite")
+        raise DesignError("width_ratio", f"must be above 0 and finite (got {width_ratio:g})")
     around, over = cells
     angles = clustered_angles(np.arange(2 * around + 1) / around - 1, eccentricity)
     widths = width_ratio * _clustered_widths(
@@ -164,7 +164,7 @@ def solve_film(
     grid = film_grid(eccentricity, width_ratio, cells)
     size = float(np.hypot(*velocity))
     if not 0 < size < math.inf:
-        raise DesignError("velocity", f"found size {size:g}; allowed is above 0, finite")
+        raise DesignError("velocity", f"must be above 0 and finite (got size {size:g})")
     unit = np.asarray(velocity, dtype=float) / size
     if start is None:
         start = _coarse_start(eccentricity, unit, width_ratio, cells, groove)
@@ -228,7 +228,7 @@ def _complementary(flows: _Flows, squeezed: Array, start: Filled | None) -> tupl
         if (better == filled).all():
             return pressure, filled
         filled = better
-    raise DesignError("cells", f"found no film in {_STEPS} steps; allowed are coarser cells")
+    raise DesignError("cells", f"no film in {_STEPS} steps; use coarser cells")
 
 
 def _filled_pressure(flows: _Flows, squeezed: Array, filled: Filled) -> Array:

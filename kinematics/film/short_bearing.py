@@ -33,7 +33,7 @@ class FilmBearing:
         for name in ("radius", "width", "radial_clearance", "viscosity"):
             value = getattr(self, name)
             if not 0 < value < math.inf:
-                raise DesignError(name, f"found {value:g}; allowed is above 0, finite")
+                raise DesignError(name, f"must be above 0 and finite (got {value:g})")
 
     @property
     def width_ratio(self) -> float:

@@ -54,8 +54,8 @@ def firing_angles(layout: FiringLayout) -> tuple[float, ...]:
     if sorted(order) != list(range(1, cylinders + 1)) or order[0] != 1:
         raise DesignError(
             "layout.firing_order",
-            f"found {list(order)[:30]}; it must start with 1 and name each of the "
-            f"{cylinders} cylinders once",
+            f"must start with 1 and name each of the {cylinders} cylinders once "
+            f"(got {list(order)[:30]})",
         )
     if layout.throw_of_cylinder[0] != 1:
         raise DesignError("layout.throw_of_cylinder", "cylinder 1 must be on throw 1")

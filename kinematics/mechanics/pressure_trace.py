@@ -35,7 +35,7 @@ class PressureTrace:
         if not FEWEST_ROWS <= len(self.crank_angle) <= MOST_ROWS:
             raise DesignError(
                 "pressure.file",
-                f"has {len(self.crank_angle)} rows; allowed are {FEWEST_ROWS} to {MOST_ROWS}",
+                f"must have {FEWEST_ROWS} to {MOST_ROWS} rows (got {len(self.crank_angle)})",
             )
         for row, (angle, pressure) in enumerate(
             zip(self.crank_angle, self.pressure, strict=True), start=1
@@ -45,8 +45,8 @@ class PressureTrace:
             if not 0 < pressure <= 1e8:
                 raise DesignError(
                     "pressure.file",
-                    f"row {row}: found {pressure / 1e5:g} bar; absolute pressure must be "
-                    "above 0 and at most 1000 bar",
+                    f"row {row}: absolute pressure must be above 0 and at most 1000 bar "
+                    f"(got {pressure / 1e5:g} bar)",
                 )
         if any(b <= a for a, b in pairwise(self.crank_angle)):
             raise DesignError("pressure.file", "crank angles must rise from row to row")
@@ -59,7 +59,7 @@ def read_trace(text: str, *, cycle_angle: float = 4 * math.pi) -> PressureTrace:
     ragged or non-numeric row, angles that do not rise, more or less than one cycle.
     """
     if len(text) > MOST_BYTES:
-        raise DesignError("pressure.file", f"is larger than the allowed {MOST_BYTES / 1e6:g} MB")
+        raise DesignError("pressure.file", f"must be at most {MOST_BYTES / 1e6:g} MB")
     rows = _numbers(text.removeprefix("\ufeff"))
     angles = [angle for _, angle, _ in rows]
     for (_, before, _), (line, angle, _) in pairwise(rows):
@@ -73,8 +73,8 @@ def read_trace(text: str, *, cycle_angle: float = 4 * math.pi) -> PressureTrace:
         if not 0 < pressure <= 1000:
             raise DesignError(
                 "pressure.file",
-                f"line {line}: found {pressure:g} bar; absolute pressure must be above 0 and "
-                "at most 1000 bar",
+                f"line {line}: absolute pressure must be above 0 and at most 1000 bar "
+                f"(got {pressure:g} bar)",
             )
     if angles[-1] - angles[0] > math.degrees(cycle_angle) - 1e-6:
         rows = rows[:-1]
@@ -136,7 +136,7 @@ def _numbers(text: str) -> list[tuple[int, float, float]]:
     """Return (line, angle, pressure) of each row."""
     if "\0" in text:
         line = text[: text.index("\0")].count("\n") + 1
-        raise DesignError("pressure.file", f"line {line}: holds a NUL byte; it must be CSV text")
+        raise DesignError("pressure.file", f"line {line}: must be CSV text (got a NUL byte)")
     reader = csv.reader(io.StringIO(text, newline=""), strict=True)
     rows: list[tuple[int, float, float]] = []
     try:
@@ -146,12 +146,12 @@ def _numbers(text: str) -> list[tuple[int, float, float]]:
             if row:
                 rows.append((reader.line_num, *_row(row, len(header), places, reader.line_num)))
             if len(rows) > MOST_ROWS:
-                raise DesignError("pressure.file", f"has more than the allowed {MOST_ROWS} rows")
+                raise DesignError("pressure.file", f"must have at most {MOST_ROWS} rows")
     except csv.Error as error:
         raise DesignError("pressure.file", f"line {reader.line_num}: not CSV ({error})") from None
     if len(rows) < FEWEST_ROWS:
         raise DesignError(
-            "pressure.file", f"has {len(rows)} rows; allowed are {FEWEST_ROWS} to {MOST_ROWS}"
+            "pressure.file", f"must have {FEWEST_ROWS} to {MOST_ROWS} rows (got {len(rows)})"
         )
     return rows
 
@@ -161,13 +161,13 @@ def _columns(header: list[str]) -> tuple[int, int]:
     if missing and any(";" in name for name in header):
         raise DesignError(
             "pressure.file",
-            "line 1: found semicolons; columns are parted by commas, decimals by points",
+            "line 1: must separate columns by commas, decimals by points (got semicolons)",
         )
     if missing or len(header) > 50:
         raise DesignError(
             "pressure.file",
-            f"line 1: columns must include {COLUMNS[0]} and {COLUMNS[1]} (at most 50), "
-            f"found {', '.join(header)[:80] or 'nothing'}",
+            f"line 1: columns must include {COLUMNS[0]} and {COLUMNS[1]}, at most 50 "
+            f"(got {', '.join(header)[:80] or 'nothing'})",
         )
     return header.index(COLUMNS[0]), header.index(COLUMNS[1])
 
@@ -175,13 +175,15 @@ def _columns(header: list[str]) -> tuple[int, int]:
 def _row(row: list[str], width: int, places: tuple[int, int], line: int) -> tuple[float, float]:
     if len(row) != width:
         raise DesignError(
-            "pressure.file", f"line {line}: has {len(row)} values, the header {width}"
+            "pressure.file", f"line {line}: must have {width} values as the header (got {len(row)})"
         )
     try:
         angle, pressure = (float(row[place]) for place in places)
     except ValueError:
         found = [row[place][:20] for place in places]
-        raise DesignError("pressure.file", f"line {line}: found {found}, not two numbers") from None
+        raise DesignError(
+            "pressure.file", f"line {line}: must hold two numbers (got {found})"
+        ) from None
     if not (math.isfinite(angle) and math.isfinite(pressure)):
         raise DesignError("pressure.file", f"line {line}: values must be finite")
     return angle, pressure
@@ -193,14 +195,12 @@ def check_one_cycle(degrees: Sequence[float], cycle_angle: float) -> None:
     widest = max(b - a for a, b in pairwise(degrees))
     if abs(span - math.radians(cycle)) < 0.1 * math.radians(cycle):
         raise DesignError(
-            "pressure.file", f"spans {span:.4g}: that is one cycle in radians; degrees are needed"
+            "pressure.file", f"must be in degrees (got a span of {span:.4g}, one cycle in radians)"
         )
     if span > cycle + 1e-6 or span < cycle - math.degrees(WIDEST_GAP):
-        raise DesignError(
-            "pressure.file", f"spans {span:.5g}°; allowed is one cycle of {cycle:.0f}°"
-        )
+        raise DesignError("pressure.file", f"must span one cycle of {cycle:.0f}° (got {span:.5g}°)")
     if widest > math.degrees(WIDEST_GAP):
         raise DesignError(
             "pressure.file",
-            f"has a gap of {widest:.3g}° between rows; allowed is {math.degrees(WIDEST_GAP):.0f}°",
+            f"rows must be at most {math.degrees(WIDEST_GAP):.0f}° apart (got {widest:.3g}°)",
         )

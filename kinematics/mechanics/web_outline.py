@@ -36,7 +36,7 @@ def web_outline(main_radius: float, pin_radius: float, crank_radius: float) -> P
     for name, found in (("main_radius", main_radius), ("pin_radius", pin_radius),
                         ("crank_radius", crank_radius)):  # fmt: skip
         if not 0 < found < math.inf:
-            raise DesignError(name, f"found {found:g} m; allowed is above 0, finite")
+            raise DesignError(name, f"must be above 0 and finite (got {found:g} m)")
     if abs(main_radius - pin_radius) >= crank_radius:  # one disc holds the other
         inside = main_radius >= pin_radius
         return _sector(main_radius if inside else pin_radius, math.pi, 1,

@@ -67,7 +67,7 @@ class CounterweightChoice:
         moment_bound: float = math.inf,
     ) -> None:  # fmt: skip
         if measure not in MEASURES:
-            raise DesignError("measure", f"found {measure!r:.40}; allowed are peak, mean")
+            raise DesignError("measure", f"must be peak or mean (got {measure!r:.40})")
         self.design, self.speed, self.measure, self.aside = design, speed, measure, aside
         if not moment_bound > 0:
             found = in_words(moment_bound, "Nm")
@@ -98,8 +98,8 @@ class CounterweightChoice:
             web = int(askew.argmax())
             raise DesignError(
                 "counterweight.angle_deg",
-                f"web {web + 1} has {180 + math.degrees(np.angle(vectors[web])):.4g}°; allowed is "
-                "180°, opposite its pin, unless counterweights may stand turned aside",
+                "must be 180°, opposite the pin, unless an angular offset is allowed (got "
+                f"{180 + math.degrees(np.angle(vectors[web])):.4g}° on web {web + 1})",
             )
         return vectors.real
 
@@ -135,8 +135,8 @@ class CounterweightChoice:
             within = "at" if not self.aside else f"within {math.degrees(self.cost.widest):.0f}° of"
             raise DesignError(
                 "counterweight.angle_deg",
-                f"no counterweights {within} 180°, opposite their pins, hold what the present ones "
-                "hold of the shaft's static moment and couple",
+                f"no counterweights {within} 180°, opposite their pins, hold the static moment and "
+                "couple of the present ones",
             )
         lightest = self.least_inertia(self.load(found))
         return lightest or self.choice(found)

@@ -70,7 +70,7 @@ def scheme_shares(scheme: str, throws: int) -> Array:
         shares[:] = 0.5
         shares[(throws - 1) // 2 : throws // 2 + 1] = 0.0
     elif scheme != "none":
-        raise DesignError("scheme", f"found {scheme!r:.40}; allowed are {', '.join(SCHEMES)}")
+        raise DesignError("scheme", f"must be one of {', '.join(SCHEMES)} (got {scheme!r:.40})")
     return shares.ravel()
 
 
@@ -86,7 +86,7 @@ def scheme_counterweights(
     """
     for name, share in (("rotating", rotating), ("oscillating", oscillating)):
         if not 0 <= share <= 2:
-            raise DesignError(name, f"found {100 * share:g} %; allowed is 0 to 200 %")
+            raise DesignError(name, f"must be 0 to 200 % (got {100 * share:g} %)")
     moments = throw_moments(design)
     whole = rotating * moments.rotating + oscillating * moments.oscillating
     bears = scheme_shares(scheme, design.layout.throws) * np.repeat(whole, 2)
@@ -127,8 +127,8 @@ def _turning(design: Design, scheme: str, whole: Array) -> ComplexArray:
     if np.abs(arms @ taken - lacks).max() > least:
         raise DesignError(
             "scheme",
-            f"found {scheme!r}, whose webs cannot hold the shaft's static moment and "
-            "moment along it, however their counterweights are turned",
+            "must name webs whose counterweights can balance the shaft's static moment and couple "
+            f"(got {scheme!r})",
         )
     return taken / toward
 

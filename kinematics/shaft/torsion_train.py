@@ -252,7 +252,7 @@ def _stiffness_band(design: Design, used: str) -> dict[str, float]:
     every = ((name, throw_stiffness(throw, shear, formula=name)) for name in THROW_FORMULAS)
     band = {name: stiffness for name, stiffness in every if stiffness > 0}
     if used not in band:
-        raise DesignError("torsion.throw_formula", f"found {used}; allowed here: {', '.join(band)}")
+        raise DesignError("torsion.throw_formula", f"must be one of {', '.join(band)} (got {used})")
     return band
 
 

@@ -29,12 +29,10 @@ class BoltedJoint:
     def __post_init__(self) -> None:
         """Refuse what is no joint."""
         if not 0 <= self.load_factor < 1:
-            raise DesignError(
-                "load_factor", f"found {self.load_factor:g}; allowed is 0 to less than 1"
-            )
+            raise DesignError("load_factor", f"must be 0 to less than 1 (got {self.load_factor:g})")
         for field in ("preload", "stress_area"):
             if not 0 < getattr(self, field) < math.inf:
-                raise DesignError(field, f"found {getattr(self, field):g}; must be above 0")
+                raise DesignError(field, f"must be above 0 (got {getattr(self, field):g})")
 
 
 def thread_stress_area(diameter: float, pitch: float) -> float:

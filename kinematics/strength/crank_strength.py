@@ -42,7 +42,7 @@ class ThrowBeam:
     def __post_init__(self) -> None:
         if not 0 < self.web_arm < self.span / 2:
             raise DesignError(
-                "web_arm", f"must lie between 0 and {self.span / 2:g} m, got {self.web_arm:g} m"
+                "web_arm", f"must lie between 0 and {self.span / 2:g} m (got {self.web_arm:g} m)"
             )
 
 
@@ -99,10 +99,12 @@ class CrankMaterial:
 
     def __post_init__(self) -> None:
         if not 0 < self.tensile_strength < math.inf:
-            raise DesignError("tensile_strength", f"must exceed 0, got {self.tensile_strength:g}")
+            raise DesignError(
+                "tensile_strength", f"must be above 0 (got {self.tensile_strength:g})"
+            )
         if self.process not in PROCESSES:
             known = ", ".join(PROCESSES)
-            raise DesignError("process", f"no process {self.process!r}; there are {known}")
+            raise DesignError("process", f"must be one of {known} (got {self.process!r})")
 
 
 def force_on_pin(load: Array) -> tuple[Array, Array]:
@@ -286,14 +288,14 @@ class SurfaceTreatment:
             return
         if self.kind not in _LEAST_HARDNESS:
             known = ", ".join((*_LEAST_HARDNESS, "rolled"))
-            raise DesignError("kind", f"no treatment {self.kind!r}; there are {known}")
+            raise DesignError("kind", f"must be one of {known} (got {self.kind!r})")
         least = max(_LEAST_HARDNESS[self.kind], self.core_hardness + 50)
         if not self.surface_hardness >= least:
             raise DesignError(
-                "surface_hardness", f"must be {least:g} HV at least, got {self.surface_hardness:g}"
+                "surface_hardness", f"must be {least:g} HV at least (got {self.surface_hardness:g})"
             )
         if not self.depth > 0:
-            raise DesignError("depth", f"must exceed 0 m, got {self.depth:g} m")
+            raise DesignError("depth", f"must be above 0 m (got {self.depth:g} m)")
 
     @property
     def transition_depth(self) -> float:

@@ -119,7 +119,7 @@ def flutter_acceleration(ring_thickness: float) -> float:
     slack = 1e-9 * high
     if not low - slack <= ring_thickness <= high + slack:
         raise DesignError(
-            "ring_thickness", f"found {ring_thickness:g} m; the table has {low:.5f} to {high:.5f} m"
+            "ring_thickness", f"must be {low:.5f} to {high:.5f} m (got {ring_thickness:g} m)"
         )
     logarithm = np.interp(math.log(ring_thickness), np.log(thickness), np.log(acceleration))
     return math.exp(float(logarithm))
@@ -183,7 +183,7 @@ class PistonPin:
         found, most = getattr(self, field), getattr(self, limit)
         if not 0 < found < most < math.inf:
             raise DesignError(
-                field, f"found {found:g} m; allowed is above 0 and below {limit}, {most:g} m"
+                field, f"must be above 0 and below {limit}, {most:g} m (got {found:g} m)"
             )
 
     @property

@@ -39,7 +39,7 @@ class ISection:
 
     def _check(self, field: str, found: float, most: float) -> None:
         if not 0 < found <= most < math.inf:
-            raise DesignError(field, f"found {found:g} m; allowed is above 0, up to {most:g} m")
+            raise DesignError(field, f"must be above 0, up to {most:g} m (got {found:g} m)")
 
     @property
     def area(self) -> float:
@@ -251,7 +251,7 @@ def slenderness(rod_length: float, plane: str, area: float, second_moment: float
     DesignError for a plane that is not there.
     """
     if plane not in EFFECTIVE_LENGTH:
-        raise DesignError("plane", f"found {plane!r}; there are {', '.join(EFFECTIVE_LENGTH)}")
+        raise DesignError("plane", f"must be one of {', '.join(EFFECTIVE_LENGTH)} (got {plane!r})")
     return EFFECTIVE_LENGTH[plane] * rod_length / math.sqrt(second_moment / area)
 
 

@@ -57,13 +57,13 @@ class ThrowSection:
             value = getattr(self, field.name)
             optional = field.name.endswith(("_bore", "_recess"))
             if not math.isfinite(value) or value < 0 or (value == 0 and not optional):
-                rule = "must not be negative" if optional else "must exceed 0 m"
-                raise DesignError(field.name, f"{rule}, got {value:g} m")
+                rule = "must not be negative" if optional else "must be above 0 m"
+                raise DesignError(field.name, f"{rule} (got {value:g} m)")
         for part in ("pin", "journal"):
             bore, diameter = getattr(self, f"{part}_bore"), getattr(self, f"{part}_diameter")
             if bore >= diameter:
                 raise DesignError(
-                    f"{part}_bore", f"must be less than {diameter:g} m, got {bore:g} m"
+                    f"{part}_bore", f"must be less than {diameter:g} m (got {bore:g} m)"
                 )
 
     @property

@@ -39,7 +39,7 @@ class TorsionalSystem:
     def __post_init__(self) -> None:
         count = len(self.inertias)
         if count < 2:
-            raise DesignError("torsion.inertias", f"found {count}; at least 2 are needed")
+            raise DesignError("torsion.inertias", f"must be at least 2 (got {count})")
         object.__setattr__(self, "ground_damping", self.ground_damping or (0.0,) * count)
         object.__setattr__(self, "span_damping", self.span_damping or (0.0,) * (count - 1))
         _check("inertias", self.inertias, count, zero=False)
@@ -287,7 +287,7 @@ def throw_stiffness(throw: CrankThrow, shear_modulus: float, *, formula: str) ->
     them as a band. Raises DesignError where there is no such formula.
     """
     if formula not in THROW_FORMULAS:
-        raise DesignError("", f"no formula {formula!r}; there are {', '.join(THROW_FORMULAS)}")
+        raise DesignError("", f"must be one of {', '.join(THROW_FORMULAS)} (got {formula!r})")
     return math.pi * shear_modulus / (32 * THROW_FORMULAS[formula](throw))
 
 
@@ -313,7 +313,7 @@ def holzer(system: TorsionalSystem, angular_frequency: Array) -> HolzerTable:
     θ_(i+1) = θ_i - (ω² / k_i) Σ J θ.
     """
     if 0.0 in system.stiffnesses:
-        raise DesignError("torsion.stiffnesses", "found 0; Holzer's table needs every span stiff")
+        raise DesignError("torsion.stiffnesses", "must be above 0 for Holzer's table (got 0)")
     square = np.asarray(angular_frequency) ** 2
     angle, torque = np.ones_like(square), system.inertias[0] * square
     angles, torques = [angle], [torque]
@@ -459,11 +459,11 @@ def torsional_stress(torque: Array, section_modulus: Array) -> Array:
 
 def _check(name: str, values: tuple[float, ...], count: int, *, zero: bool = True) -> None:
     if len(values) != count:
-        raise DesignError(f"torsion.{name}", f"found {len(values)} values; {count} are needed")
+        raise DesignError(f"torsion.{name}", f"must have {count} values (got {len(values)})")
     for value in values:
         if not math.isfinite(value) or value < 0 or (value == 0 and not zero):
-            least = "from 0" if zero else "above 0"
-            raise DesignError(f"torsion.{name}", f"found {value:g}; allowed is {least}, finite")
+            least = "0 or more" if zero else "above 0"
+            raise DesignError(f"torsion.{name}", f"must be {least} and finite (got {value:g})")
 
 
 def _chain_matrix(spans: tuple[float, ...]) -> Array:

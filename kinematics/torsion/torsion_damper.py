@@ -106,7 +106,7 @@ def optimum_damper(
     on another kind, and where the free end does not move in that mode.
     """
     if kind not in OPTIMA:
-        raise DesignError("", f"no damper {kind!r}; there are {', '.join(OPTIMA)}")
+        raise DesignError("", f"must be one of {', '.join(OPTIMA)} (got {kind!r})")
     if not 1 <= mode < len(modes.angular_frequency):
         last = len(modes.angular_frequency) - 1
         raise DesignError("", f"no mode {mode}; the chain has 1 … {last}")
@@ -134,5 +134,5 @@ def with_damper(system: TorsionalSystem, damper: TorsionDamper) -> TorsionalSyst
 
 def _checked(inertia_ratio: float) -> float:
     if not (math.isfinite(inertia_ratio) and inertia_ratio > 0):
-        raise DesignError("torsion.damper", f"found {inertia_ratio:g}; allowed is above 0, finite")
+        raise DesignError("torsion.damper", f"must be above 0 and finite (got {inertia_ratio:g})")
     return inertia_ratio

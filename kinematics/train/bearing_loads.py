@@ -191,5 +191,5 @@ def bearing_peaks(on_shell: Array, on_journal: Array) -> BearingPeaks:
 
 def _in_frame(frames: dict[str, Callable[[], Array]], frame: str) -> Array:
     if frame not in frames:
-        raise DesignError("", f"no bearing frame {frame!r}; there are {', '.join(frames)}")
+        raise DesignError("", f"must be one of {', '.join(frames)} (got {frame!r})")
     return frames[frame]()

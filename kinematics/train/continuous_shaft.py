@@ -284,11 +284,11 @@ def _springs(mains: int, stiffness: float | Array, housing: float) -> Array:
     film = np.asarray(stiffness, dtype=float)
     if film.shape not in ((), (mains,)):
         raise DesignError(
-            "stiffness", f"has shape {film.shape}; allowed is one, or one for each of {mains} mains"
+            "stiffness", f"must be one value or one per main, {mains} (got shape {film.shape})"
         )
     for name, value in (("stiffness", film), ("housing", np.asarray(housing, dtype=float))):
         if not np.all(value > 0):
-            raise DesignError(name, f"found {value.min():g} N/m; allowed is more than 0")
+            raise DesignError(name, f"must be above 0 (got {value.min():g} N/m)")
     with np.errstate(divide="ignore"):  # both rigid
         in_series = 1 / (1 / film + 1 / np.float64(housing))
     return np.broadcast_to(in_series, (mains,))

@@ -66,7 +66,7 @@ class RigidTrain:
 
     def __init__(self, design: Design, *, points: int = POINTS, rod_model: str = "exact") -> None:
         if rod_model not in ROD_MODELS:
-            raise DesignError("", f"no rod model {rod_model!r}; there are {', '.join(ROD_MODELS)}")
+            raise DesignError("", f"must be one of {', '.join(ROD_MODELS)} (got {rod_model!r})")
         self.design = design
         self.rod_model = rod_model
         self.points = points
@@ -296,9 +296,7 @@ def checked_speed(speed_rpm: float) -> float:
     if isinstance(speed_rpm, bool) or not isinstance(
         speed_rpm, (int, float, np.integer, np.floating)
     ):
-        raise DesignError("speed_rpm", f"must be a number; allowed is {low:g} to {high:g} rpm")
+        raise DesignError("speed_rpm", f"must be a number, {low:g} to {high:g} rpm")
     if not (low <= speed_rpm <= high and math.isfinite(speed_rpm)):
-        raise DesignError(
-            "speed_rpm", f"found {speed_rpm:g} rpm; allowed is {low:g} to {high:g} rpm"
-        )
+        raise DesignError("speed_rpm", f"must be {low:g} to {high:g} rpm (got {speed_rpm:g} rpm)")
     return UNITS["rpm"].to_si(float(speed_rpm))

@@ -160,9 +160,8 @@ def _solve_peak(model: ClosedCycle, cylinder: Cylinder, pressure: Pressure) -> t
     if peak <= 1.02 * highest:
         raise DesignError(
             "pressure.peak_bar",
-            f"found {in_words(peak, 'bar', 4)}; compression alone gives "
-            f"{in_words(highest, 'bar', 4)} at TDC, so allowed is more than that and "
-            "2 % (or lower compression or intake)",
+            f"must be at least 2 % above the {in_words(highest, 'bar', 4)} of compression alone at "
+            f"TDC (got {in_words(peak, 'bar', 4)}); or lower compression or intake pressure",
         )
     crank = slider_crank(cylinder)
     motion = piston_motion(crank, np.array([angle + crank.top_dead_centre]))
@@ -184,8 +183,8 @@ def _solve_peak(model: ClosedCycle, cylinder: Cylinder, pressure: Pressure) -> t
     if start is None:
         raise DesignError(
             "pressure.peak_angle_deg",
-            f"found {math.degrees(angle):.4g}°; with a burn of "
-            f"{math.degrees(model.burn_duration):.4g}° no start of burning puts the peak there",
+            f"no start of burning puts the peak at {math.degrees(angle):.4g}° with a burn of "
+            f"{math.degrees(model.burn_duration):.4g}°",
         )
     left = math.exp(-WIEBE_A * ((angle - start) / model.burn_duration) ** 3)
     expansion = (peak - left * compression) / (1 - left)
@@ -202,10 +201,10 @@ def _check_highest(model: ClosedCycle, cylinder: Cylinder, pressure: Pressure) -
     if course[at] > 1.001 * _given(pressure.peak):
         raise DesignError(
             "pressure.peak_bar",
-            f"found {in_words(_given(pressure.peak), 'bar', 4)}; with a peak of that height at "
-            f"{math.degrees(_given(pressure.peak_angle)):.4g}° the pressure would reach "
-            f"{in_words(float(course[at]), 'bar', 4)} at {math.degrees(after_tdc[at]):.0f}°; "
-            "allowed is a higher peak (or lower compression, a later peak or a shorter burn)",
+            f"must be higher (got {in_words(_given(pressure.peak), 'bar', 4)} at "
+            f"{math.degrees(_given(pressure.peak_angle)):.4g}°): the pressure would reach "
+            f"{in_words(float(course[at]), 'bar', 4)} at {math.degrees(after_tdc[at]):.0f}°; or "
+            "lower compression, a later peak or a shorter burn",
         )
 
 

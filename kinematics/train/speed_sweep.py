@@ -34,7 +34,7 @@ def speed_sweep(design: Design, speeds_rpm: Array) -> SpeedSweep:
     speeds_rpm = np.asarray(speeds_rpm, dtype=float)
     if speeds_rpm.ndim != 1 or not 1 <= speeds_rpm.size <= MOST_SPEEDS:
         raise DesignError(
-            "speeds_rpm", f"found {speeds_rpm.size} speeds; allowed are 1 to {MOST_SPEEDS}"
+            "speeds_rpm", f"must be 1 to {MOST_SPEEDS} speeds (got {speeds_rpm.size})"
         )
     for bound in (np.min(speeds_rpm), np.max(speeds_rpm)):
         checked_speed(float(bound))

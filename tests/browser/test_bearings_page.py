@@ -194,7 +194,7 @@ def test_a_value_that_cannot_be_is_refused_and_the_films_stay(bearings):
     wait_for_films(page, films)
     set_box(page, "Main width", 1)
     page.locator(".problem:visible").wait_for()
-    assert "allowed is 2 to 400 mm" in page.locator(".problem:visible").inner_text()
+    assert "must be 2 to 400 mm" in page.locator(".problem:visible").inner_text()
     wait_for_films(page, films)
     assert seen.errors == []
 

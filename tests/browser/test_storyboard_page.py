@@ -228,7 +228,7 @@ def test_a_bad_file_is_refused_and_the_last_storyboard_stays(present):
     wrong = json.loads(storyboard_text(BOARD))
     wrong["steps"][2]["angle_deg"] = 721
     opener.set_input_files({"name": "w.json", "mimeType": "", "buffer": json.dumps(wrong).encode()})
-    page.get_by_text("w.json was not opened. steps[2].angle_deg: found 721; allowed is").wait_for()
+    page.get_by_text("w.json was not opened. steps[2].angle_deg: must be").wait_for()
     opener.set_input_files({"name": "x.json", "mimeType": "", "buffer": b" " * 4_000_001})
     page.get_by_text("x.json has 4.0 MB; allowed are 4 MB.").wait_for()
     assert titles(page) == ["One", "<i>Two</i>", "Three", "Four"]

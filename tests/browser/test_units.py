@@ -89,5 +89,5 @@ def test_a_value_typed_in_inches_is_that_many_inches(us_context, address):
     bore.press("Enter")
     problem = page.locator(".problem:not([hidden])").first
     problem.wait_for()
-    assert re.search(r"found 39\.37 in; allowed is .* in$", problem.inner_text())
+    assert re.search(r"must be .* in \(got 39\.37 in\)$", problem.inner_text())
     page.close()

@@ -128,7 +128,7 @@ def test_many_bearings_at_once_and_no_load():
 
 
 def test_an_unknown_map_and_no_bearing_are_refused():
-    with pytest.raises(DesignError, match="there are reynolds, finite_length, short_bearing"):
+    with pytest.raises(DesignError, match="must be one of reynolds, finite_length, short_bearing"):
         journal_velocity(DIESEL, np.zeros(2), UPWARD, 0.0, mobility="guess")
-    with pytest.raises(DesignError, match="allowed is above 0"):
+    with pytest.raises(DesignError, match="must be above 0"):
         FilmBearing(0.03, 0.02, 0.0, 0.01)

@@ -310,7 +310,7 @@ def test_what_a_bound_stops_is_told_with_the_bound():
     lightest = with_value(ladder.design, "rod.mass_g", least + 1e-3)
     reached = rpm(speed_limits(lightest).rung("bolt_fatigue").limit)
     assert float(found[2].replace("\u2009", "")) == pytest.approx(reached, abs=1)
-    assert found[3].startswith("(shank, small end and cap alone are")
+    assert found[3].startswith("(must be more than shank, small end and cap")
 
 
 def test_what_is_refused_at_once_is_told_with_the_reason():
@@ -320,7 +320,7 @@ def test_what_is_refused_at_once_is_told_with_the_reason():
     told = rest(ladder, gain, offers(ladder, gain))
     line = next(one for one in told["lines"] if one.startswith("Each rod lighter"))
     assert ": rejected from " in line
-    assert "shank, small end and cap alone are" in line
+    assert "must be more than shank, small end and cap" in line
     assert "rod mass" not in told["after"]
 
 
@@ -331,8 +331,7 @@ def test_what_another_part_refuses_is_told_with_that_part():
     assert one.to == pytest.approx(ladder.design.piston_pin.length, rel=1e-4)
     said = _reach_line(ladder.design, one, ladder.lowest.limit)
     assert said.startswith("A bore narrower, to 57.5 mm: ")
-    reason = r"less is rejected \(piston pin length, (allowed is|must be) less than "
-    assert re.search(reason, said)
+    assert "less is rejected (piston pin length, must be less than " in said
 
 
 def test_what_is_enough_but_not_offered_is_told_as_enough():

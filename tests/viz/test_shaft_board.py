@@ -11,8 +11,9 @@ import numpy as np
 import pytest
 
 from assets_demo import DEMO_DESIGNS, FOLDER
-from kinematics import DesignError, allowables, load_design, solve_cycle
+from kinematics import DesignError, load_design, solve_cycle
 from kinematics.balancing.rotating_balance import first_order, rotating_balance
+from kinematics.design import allowables
 from kinematics.design.design import Counterweight
 from kinematics.limits.shaft_costs import shaft_costs, shaft_numbers
 from kinematics.shaft.counterweight_choice import CounterweightChoice

@@ -175,9 +175,8 @@ def _reach_line(design: Design, one: ReachedLimit, now: float) -> str:
 
 def _reason(error: DesignError, key: str) -> str:
     """Return why a value is rejected, in a few words: without the value, or the remedy."""
-    clauses = [one for one in error.message.split("; ") if not one.startswith("found ")]
-    why = clauses[0].partition(": give ")[0] if clauses else error.message
-    why = re.sub(r" \(got [^)]*\)", "", why)
+    message = re.sub(r" \(got [^()]*\)", "", error.message)
+    why = message.partition(": give ")[0].partition("; or ")[0]
     group, _, field = error.field.partition(".")
     where = " ".join(part_words(one).lower() for one in (group, field.rpartition("_")[0]) if one)
     return why if error.field in ("", key) else f"{where}, {why}"

@@ -119,7 +119,7 @@ def test_what_cannot_be_done_says_why_and_what_would_help():
     assert "times what is permissible" in plan.why
     assert plan.reach.ratio > 1
     nowhere = drill_plan(residual(5e-3, 35, 4e-3, 160), TOLERANCE, ())
-    assert "no place for a hole" in nowhere.why
+    assert "No place for a hole" in nowhere.why
 
 
 def test_help_that_is_told_helps_and_help_that_is_not_does_not():
@@ -142,7 +142,7 @@ def test_help_that_is_told_helps_and_help_that_is_not_does_not():
     ("wrong", "words"),
     [({"residual": np.zeros(3)}, "two finite vectors"),
      ({"residual": np.array([math.nan, 0])}, "two finite vectors"),
-     ({"aim": "best"}, "allowed are fewest, lightest"), ({"most_holes": 0}, "1 to 12")],
+     ({"aim": "best"}, "must be one of fewest, lightest"), ({"most_holes": 0}, "1 to 12")],
 )  # fmt: skip
 def test_nonsense_is_refused(wrong, words):
     given_ = {"residual": residual(4e-4, 0, 4e-4, 0)} | wrong
@@ -153,7 +153,7 @@ def test_nonsense_is_refused(wrong, words):
 def test_sites_and_steps_that_cannot_be_are_refused():
     with pytest.raises(DesignError, match=r"0\.1° to 90°"):
         Drilling(angle_step=0.0)
-    with pytest.raises(DesignError, match="names no drill"):
+    with pytest.raises(DesignError, match="must name at least one drill"):
         DrillSite(1, 0.0, 0.07, 0.0, 2.0, 0.02, (), 0.01, 0.003)
     with pytest.raises(DesignError, match="thickness less a wall"):
         DrillSite(1, 0.0, 0.07, 0.0, 2.0, 0.02, (0.016,), 0.01, 0.003)

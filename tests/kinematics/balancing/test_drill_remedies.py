@@ -66,7 +66,7 @@ def test_an_unbalance_too_small_for_the_drill_wants_a_smaller_one() -> None:
     plan = drill_plan(before, tight, [FACE])
     assert not plan.feasible
     assert plan.reach.ratio <= 1  # a part of a hole would do
-    assert "the shallowest hole takes too much" in plan.why
+    assert "the shallowest hole removes too much" in plan.why
     assert "a smaller drill, half as wide" in plan.helps
     smaller = replace(FACE, diameters=(0.005, 0.010))
     assert drill_plan(before, tight, [smaller]).feasible

@@ -63,9 +63,9 @@ def test_what_is_no_hole_is_refused() -> None:
     hole = HOLES[0]
     for wrong in (-1e-3, 0.0, 0.5 * hole.least_depth, 1.01 * hole.most_depth, math.nan):
         for takes in (hole_mass, hole_moment):
-            with pytest.raises(DesignError, match="allows"):
+            with pytest.raises(DesignError, match="for a hole of"):
                 takes(hole, np.array([5e-3, wrong]))
-    with pytest.raises(DesignError, match="half the face's radius"):
+    with pytest.raises(DesignError, match="half the face radius"):
         RadialHole(0.02, 0.011)
     with pytest.raises(DesignError, match="45° to 180°"):
         RadialHole(0.08, 0.01, point_angle=0.1)

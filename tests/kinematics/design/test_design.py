@@ -72,7 +72,7 @@ def test_zero_and_negative(group: str, attribute: str, declared: Declaration) ->
         if declared.low <= shown <= declared.high:
             assert with_value(six(), key, shown) is not None
         else:
-            with pytest.raises(DesignError, match="allowed is"):
+            with pytest.raises(DesignError, match="must be"):
                 with_value(six(), key, shown)
 
 
@@ -161,7 +161,7 @@ def test_layouts_that_cannot_be(values: dict[str, object], field: str) -> None:
 
 def test_counterweights_beyond_the_last_web_are_refused() -> None:
     weight = Counterweight(web=13, unbalance=0.01, angle=0.0)
-    with pytest.raises(DesignError, match=r"counterweight\.web: found 13; allowed is 1 to 12"):
+    with pytest.raises(DesignError, match=r"counterweight\.web: must be 1 to 12 \(got 13\)"):
         dataclasses.replace(six(), counterweights=(weight,))
 
 
@@ -194,7 +194,7 @@ def test_designs_are_values() -> None:
 
 
 def test_design_errors_pickle() -> None:
-    error = DesignError("cylinder.bore_mm", "found 1 mm; allowed is 20 to 600 mm")
+    error = DesignError("cylinder.bore_mm", "must be 20 to 600 mm (got 1 mm)")
     back = pickle.loads(pickle.dumps(error))
     assert (back.field, back.message, str(back)) == (error.field, error.message, str(error))
     assert str(DesignError("", "no field")) == "no field"
@@ -218,5 +218,7 @@ def test_four_cylinders_cannot_share_a_dead_centre() -> None:
 
 
 def test_names_are_short(base: Design) -> None:
-    with pytest.raises(DesignError, match="name: is 121 characters long"):
+    with pytest.raises(
+        DesignError, match="name: must be text of at most 120 characters \\(got 121\\)"
+    ):
         dataclasses.replace(base, name="x" * 121)

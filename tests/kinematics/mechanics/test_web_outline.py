@@ -108,7 +108,7 @@ def test_a_thin_ring_has_one_radius():
 def test_what_is_no_length_is_refused(bad, place):
     sizes = [0.04, 0.03, 0.045]
     sizes[place] = bad
-    with pytest.raises(DesignError, match="allowed is above 0"):
+    with pytest.raises(DesignError, match="must be above 0"):
         web_outline(*sizes)
 
 

@@ -6,7 +6,6 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.kinematics.test_torsion_train import drawn_six
 
 from assets_demo import demo_paths
 from kinematics import DesignError, load_design, parse_design
@@ -21,6 +20,7 @@ from kinematics.design.shaft_throw import (
 from kinematics.shaft.part_geometry import part_geometry
 from kinematics.shaft.shaft_geometry import KINDS, running_gear, shaft_geometry
 from tests.conftest import changed
+from tests.kinematics.shaft.test_torsion_train import drawn_six
 
 SHAFT = ShaftSize(flange_diameter=0.09, flange_thickness=0.015)
 
