@@ -2,35 +2,23 @@
 
 import os
 import webbrowser
+from functools import partial
+from importlib import import_module
 from typing import Any
 
 from bokeh.server.server import Server
 from bokeh.settings import settings
 from panel.io.server import get_server
 from tornado.netutil import bind_sockets
+from tornado.web import RedirectHandler
 
-from apps.pages.bearings_page import bearings_page
-from apps.pages.compare_page import compare_page
-from apps.pages.design_page import crank_train_page
-from apps.pages.lessons_page import lessons_page
-from apps.pages.limits_page import limits_page
-from apps.pages.rev_limit_page import talk_page
-from apps.pages.shaft_page import shaft_page
-from apps.pages.storyboard_page import present_page
+from apps.pages.design_page import DesignPage, first_design
+from apps.pages.page_template import PageTemplate, served
+from apps.pages.registry import PAGES, PageEntry
 from apps.session_units import in_session_units
 from kinematics import DesignError
 from kinematics.declaration import shown
 
-PAGES = {
-    "/": crank_train_page,
-    "/bearings": bearings_page,
-    "/shaft": shaft_page,
-    "/limits": limits_page,
-    "/compare": compare_page,
-    "/present": present_page,
-    "/lessons": lessons_page,
-    "/talk": talk_page,
-}
 DEFAULT_PORT = 5006
 MOST_MESSAGE_BYTES = 8_000_000
 
@@ -57,13 +45,37 @@ def _bound(port: int, address: str) -> Server:
     if ":" in address:  # Bokeh's own list takes no IPv6 address, its setting does
         settings.allowed_ws_origin = [*origins, *(settings.allowed_ws_origin() or ())]
         origins = origins[:0]
-    pages = {path: in_session_units(page) for path, page in PAGES.items()}
+    pages = {
+        f"/{page.address}": in_session_units(partial(_fresh_page, page_class(page)))
+        for page in PAGES
+    }
     try:
         return get_server(pages, **_options(port, address, origins))
     except OSError as error:
         raise DesignError(
             "--port", f"must be free on {address} (got {port}: {error.strerror or error})"
         ) from None
+
+
+def page_class(page: PageEntry) -> type[DesignPage]:
+    """Return the class of a page; raises ImportError or AttributeError where there is none."""
+    module, name = page.maker.split(":")
+    found: type[DesignPage] = getattr(import_module(f"apps.pages.{module}"), name)
+    return found
+
+
+def _fresh_page(made: type[DesignPage]) -> PageTemplate:
+    """Return a new page on the first demo design."""
+    return served(made(first_design()).template())
+
+
+def _redirects() -> list[tuple[str, type[RedirectHandler], dict[str, str]]]:
+    """Return what leads from former addresses to the present ones; a link keeps its scene."""
+    return [
+        (f"/{page.former_address}", RedirectHandler, {"url": page.address})
+        for page in PAGES
+        if page.former_address
+    ]
 
 
 def _url_host(address: str) -> str:
@@ -114,6 +126,7 @@ def _options(port: int, address: str, origins: list[str]) -> dict[str, Any]:
         "show": False,
         "verbose": False,
         "title": "sixthrow",
+        "extra_patterns": _redirects(),
         "liveness": True,
         "websocket_max_message_size": MOST_MESSAGE_BYTES,
         "check_unused_sessions_milliseconds": 5000,

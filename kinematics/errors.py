@@ -1,5 +1,10 @@
 """What goes wrong with a design, said so that the reader can mend it."""
 
+import difflib
+from collections.abc import Iterable
+
+MOST_NAMES = 40  # that a message lists
+
 
 class DesignError(ValueError):
     """A value that a design cannot have: which field, what was found, what is allowed.
@@ -17,3 +22,13 @@ class DesignError(ValueError):
 
     def __reduce__(self) -> tuple[type, tuple[str, str]]:
         return (type(self), (self.field, self.message))
+
+
+def nearest(name: str, known: Iterable[str]) -> str:
+    """Return a hint for a wrong name: the known one that is nearest, or all that are allowed."""
+    names = list(known)
+    near = difflib.get_close_matches(name[:80], names, 1)
+    if near:
+        return f"did you mean {near[0]}?"
+    more = " and others" if len(names) > MOST_NAMES else ""
+    return f"must be one of {', '.join(names[:MOST_NAMES])}{more}"

@@ -14,6 +14,7 @@ from kinematics.declaration import shown
 from kinematics.units import using_units
 
 ANY = object  # a field that its reader checks, and answers for where it is shown
+MessageHandler = Callable[[dict[str, Any]], None]
 Fields = Mapping[str, Any]  # what `isinstance` takes, by the field's name
 
 
@@ -28,7 +29,7 @@ class AskingComponent(JSComponent):
 
     messages: Mapping[str, Fields | None] = MappingProxyType({})
 
-    def __init__(self, on_ask: Callable[[dict[str, Any]], None], **params: Any) -> None:
+    def __init__(self, on_ask: MessageHandler, **params: Any) -> None:
         super().__init__(**params)
         self._on_ask = on_ask
 

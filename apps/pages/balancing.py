@@ -84,33 +84,33 @@ class Balancing:
         except DesignError as error:
             return [], str(error)
 
-    def make(self, asked: dict[str, Any]) -> None:
+    def make(self, form: dict[str, Any]) -> None:
         """Plan the holes for what the form holds, or say what is wrong with it."""
-        serial = asked.get("serial")
+        serial = form.get("serial")
         try:
-            self._make(asked)
+            self._make(form)
             self.view.problem = ""
         except DesignError as error:
             self.view.problem = f"{LABELS.get(error.field, error.field)}: {error.message}"
         finally:
             self.view.answered = serial if isinstance(serial, int) else self.view.answered
 
-    def _make(self, asked: dict[str, Any]) -> None:
+    def _make(self, form: dict[str, Any]) -> None:
         design = self._design()
-        grade, aim, holes = str(asked.get("grade"))[:20], asked.get("aim"), asked.get("holes")
+        grade, aim, holes = str(form.get("grade"))[:20], form.get("aim"), form.get("holes")
         if aim not in AIMS:
             raise DesignError("aim", f"must be one of {', '.join(AIMS)}")
         if type(holes) is not int or not 1 <= holes <= 6:
             raise DesignError("holes", "must be a whole number, 1 to 6")
         speed = red_line(design.limits, design.layout.rated_speed)
-        scale = MachineScale(against=asked.get("against") is True,
-                             shows_light=asked.get("light") is True)  # fmt: skip
-        size = np.array([_number(asked, f"{side}_amount") for side in ("front", "rear")])
-        angle = np.array([_number(asked, f"{side}_angle") for side in ("front", "rear")])
-        drills, wall = _chosen(asked, "drills", DRILLS, 1e3), _number(asked, "wall")
-        webs = _chosen(asked, "webs", drilled_webs(design), 1)
+        scale = MachineScale(against=form.get("against") is True,
+                             shows_light=form.get("light") is True)  # fmt: skip
+        size = np.array([_number(form, f"{side}_amount") for side in ("front", "rear")])
+        angle = np.array([_number(form, f"{side}_angle") for side in ("front", "rear")])
+        drills, wall = _chosen(form, "drills", DRILLS, 1e3), _number(form, "wall")
+        webs = _chosen(form, "webs", drilled_webs(design), 1)
         faces = drill_faces(
-            design, drills, most_depth=_number(asked, "depth"), least_wall=wall, webs=webs
+            design, drills, most_depth=_number(form, "depth"), least_wall=wall, webs=webs
         )
         tolerance = shaft_tolerance(design, grade, speed)
         residual = read_off(scale, size, angle)
@@ -125,14 +125,14 @@ class Balancing:
         return "" if self.plan is None else card_csv(self.plan)
 
 
-def _number(asked: dict[str, Any], name: str) -> float:
+def _number(form: dict[str, Any], name: str) -> float:
     """Return a field of the form [SI]; raises DesignError for what it cannot be."""
-    return form_number(asked, name, KEYS[name], *ENDS[name])
+    return form_number(form, name, KEYS[name], *ENDS[name])
 
 
-def _chosen(asked: dict[str, Any], name: str, known: Any, scale: float) -> tuple[Any, ...]:
+def _chosen(form: dict[str, Any], name: str, known: Any, scale: float) -> tuple[Any, ...]:
     """Return which of the things known are chosen, told as rounded numbers."""
-    given = asked.get(name)
+    given = form.get(name)
     wanted = given if isinstance(given, list) else []
     found = tuple(one for one in known if round(scale * one) in wanted)
     if not found:

@@ -12,15 +12,12 @@ from apps.components.film_view import FilmView
 from apps.components.number_board import NumberBoard
 from apps.controls.film_controls import GROUPS
 from apps.pages.design_page import (
-    TIME_KEYS,
     DesignPage,
-    Keys,
     file_stem,
-    first_design,
-    pinned_words,
-    shown_number,
 )
-from apps.pages.page_template import PageTemplate, served
+from apps.pages.page_template import PageTemplate
+from apps.pages.registry import BEARINGS
+from apps.pages.shown_numbers import pinned_words, shown_number
 from apps.state import AppState
 from kinematics import Design, DesignError
 from kinematics.design.allowables import allowable
@@ -36,11 +33,6 @@ from viz.film.shown_films import LIMITS, ShownBearing, ShownFilms
 from viz.train.line_plots import line_picture
 from viz.train.main_numbers import MainNumber
 
-KEYS: Keys = (
-    *TIME_KEYS,
-    ("[ and ]", "pick the bearing before or after"),
-    ("↑ ↓ on the bearings", "the same"),
-)
 HEADLINES = (
     "least_film", "edge_film", "peak_film_pressure", "specific_load", "film_temperature",
     "oil_needed", "loss", "quiet_shell",
@@ -50,15 +42,20 @@ HEADLINES = (
 class BearingsPage(DesignPage):
     """Orbits, films and pressures of all bearings; keeps the last good films."""
 
+    entry = BEARINGS
+    groups = GROUPS
+
     def __init__(self, state: AppState) -> None:
-        super().__init__(state, page="Bearings", groups=GROUPS, keys=KEYS)
+        super().__init__(state)
         self.curves = [line_picture(plot) for plot in FILM_PLOTS]
         self.survey_picture, self.shape_picture = film_charts()
         self.film = FilmView(
-            self.asked, feeds=[picture.feed for picture in self.curves], sizing_mode="stretch_both"
+            self.handle_message,
+            feeds=[picture.feed for picture in self.curves],
+            sizing_mode="stretch_both",
         )
-        self.table = FilmTable(self.asked, sizing_mode="stretch_both")
-        self.survey = FilmSurvey(self.asked, sizing_mode="stretch_width")
+        self.table = FilmTable(self.handle_message, sizing_mode="stretch_both")
+        self.survey = FilmSurvey(self.handle_message, sizing_mode="stretch_width")
         self.numbers = NumberBoard(sizing_mode="stretch_width")
         self._shown: ShownFilms | None = None
         self._pinned: ShownFilms | None = None
@@ -87,7 +84,7 @@ class BearingsPage(DesignPage):
             shape=self.shape_picture,
         )
 
-    def asked(self, message: dict[str, Any]) -> None:
+    def handle_message(self, message: dict[str, Any]) -> None:
         """Do what the browser asks for."""
         kind, shown = message.get("kind"), self._shown
         if kind == "pick" and shown and shown.bearing(str(message.get("key"))[:80]):
@@ -203,8 +200,3 @@ class BearingsPage(DesignPage):
 
 def _by_key(one: ShownBearing) -> dict[str, MainNumber]:
     return {number.key: number for number in film_numbers(one)}
-
-
-def bearings_page() -> PageTemplate:
-    """Return a fresh page on the first demo design."""
-    return served(BearingsPage(first_design()).template())

@@ -26,11 +26,11 @@ class PinWeights:
         )  # fmt: skip
         self.show()
 
-    def take(self, asked: dict[str, Any]) -> None:
+    def take(self, form: dict[str, Any]) -> None:
         """Take share and oil from the form, or say what is wrong with one of them."""
         try:
-            share = form_number(asked, "share", "percent", 0.0, 1.0)
-            oil = form_number(asked, "oil", "g", 0.0, MOST_OIL)
+            share = form_number(form, "share", "percent", 0.0, 1.0)
+            oil = form_number(form, "oil", "g", 0.0, MOST_OIL)
         except DesignError as error:
             self.view.problem = unbroken(f"{LABELS[error.field]}: {error.message}.")
             return

@@ -11,8 +11,9 @@ import numpy as np
 from param.parameterized import batch_call_watchers
 
 from apps.components.compare_view import CompareTables, CompareView
-from apps.pages.design_page import TRAIN_KEYS, DesignPage, file_stem, first_design
-from apps.pages.page_template import PageTemplate, served
+from apps.pages.design_page import DesignPage, file_stem
+from apps.pages.page_template import PageTemplate
+from apps.pages.registry import COMPARE
 from apps.state import SPEED, AppState
 from assets_demo import demo_paths
 from kinematics import Cycle, Design, DesignError, load_design, parse_design, solve_cycle
@@ -30,17 +31,19 @@ RPM = UNITS["rpm"]
 class ComparePage(DesignPage):
     """Design A, which is the pinned one, beside design B, which is the tab's own."""
 
+    entry = COMPARE
+
     def __init__(self, state: AppState) -> None:
-        super().__init__(state, page="Compare", groups=(), keys=TRAIN_KEYS)
+        super().__init__(state)
         self.pictures = compared_pictures()
         self.view = CompareView(
-            self.asked,
+            self.handle_message,
             demos=list(demo_paths()),
             feeds=[picture.feed for picture in self.pictures],
             first=list(MAIN_PLOTS),
             sizing_mode="stretch_width",
         )
-        self.tables = CompareTables(self.asked, sizing_mode="stretch_both")
+        self.tables = CompareTables(self.handle_message, sizing_mode="stretch_both")
         self._comparison: Comparison | None = None
         self.show()
         state.param.watch(lambda *_: self.show(), ["cycle", "reference"])
@@ -55,7 +58,7 @@ class ComparePage(DesignPage):
             first=MAIN_PLOTS,
         )
 
-    def asked(self, message: dict[str, Any]) -> None:
+    def handle_message(self, message: dict[str, Any]) -> None:
         """Do what the browser asks for; what is refused changes nothing and is said."""
         kind, side = message.get("kind"), message.get("side")
         if kind == "swap":
@@ -151,8 +154,3 @@ def _side(cycle: Cycle | None) -> dict[str, Any] | None:
         "demo": demo_of(design),
         "rated": RPM.from_si(design.layout.rated_speed),
     }
-
-
-def compare_page() -> PageTemplate:
-    """Return a fresh page on the first demo design."""
-    return served(ComparePage(first_design()).template())

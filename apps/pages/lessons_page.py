@@ -10,8 +10,9 @@ from apps.components.train_view import TrainView
 from apps.lessons.lesson_bench import LessonBench
 from apps.lessons.lesson_file import Asked, Lesson, lesson_paths, load_lessons, read_lesson
 from apps.lessons.lesson_table import LessonError
-from apps.pages.design_page import DesignPage, Keys, first_design
-from apps.pages.page_template import PageTemplate, served
+from apps.pages.design_page import DesignPage
+from apps.pages.page_template import PageTemplate
+from apps.pages.registry import LESSONS
 from apps.state import AppState
 from kinematics import DesignError, design_text
 from kinematics.train.cycle import RigidTrain
@@ -21,28 +22,19 @@ from viz.train.line_plots import LINE_PLOTS
 from viz.train.scene import scene_bytes
 from viz.train.train_pictures import train_pictures
 
-KEYS: Keys = (
-    ("Space", "play or pause"),
-    ("← →", "1° back or on"),
-    ("Shift ← →", "10° back or on"),
-    ("Home, End", "start or end of the cycle"),
-    ("1 … 9", "pick a cylinder"),
-    ("on a point of the drawing: ← →", "the point before or after"),
-    ("on a point of the drawing: ↑ ↓, Page Up, Page Down", "a little or much higher or lower"),
-    ("Escape", "hide an explanation"),
-)
-
 
 class LessonsPage(DesignPage):
     """The lessons beside the moving train; the design that the tab keeps is left as it is."""
 
+    entry = LESSONS
+
     def __init__(self, state: AppState) -> None:
-        super().__init__(state, page="Lessons", groups=(), keys=KEYS)
+        super().__init__(state)
         self.pictures = train_pictures([replace(plot, names_angle=True) for plot in LINE_PLOTS])
         self.train = TrainView(
             feeds=[picture.feed for picture in self.pictures], sizing_mode="stretch_both"
         )
-        self.view = LessonView(self.asked, sizing_mode="stretch_both")
+        self.view = LessonView(self.handle_message, sizing_mode="stretch_both")
         self._kept = state.draft()
         lessons, self._errors = load_lessons(lesson_paths())
         self._lessons = {lesson.key: lesson for lesson in lessons}
@@ -83,7 +75,7 @@ class LessonsPage(DesignPage):
         """Let the browser's tab keep the design that it came with."""
         self.bar.keep_draft({**self._kept, "serial": serial})
 
-    def asked(self, message: dict[str, Any]) -> None:
+    def handle_message(self, message: dict[str, Any]) -> None:
         """Do what the lesson asks for."""
         kind = message.get("kind")
         if kind == "open" and message.get("key") in self._lessons:
@@ -263,8 +255,3 @@ def _drawing(bench: LessonBench, points: Any) -> dict[str, Any] | None:
 
 def _json(message: dict[str, Any]) -> str:
     return json.dumps(message, ensure_ascii=False)
-
-
-def lessons_page() -> PageTemplate:
-    """Return a fresh page on the first demo design."""
-    return served(LessonsPage(first_design()).template())

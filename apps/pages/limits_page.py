@@ -8,33 +8,30 @@ from apps.components.rung_sheet import RungSheet
 from apps.controls.limit_controls import GROUPS
 from apps.pages.design_page import (
     DesignPage,
-    Keys,
     file_stem,
-    first_design,
-    pinned_words,
     unbroken_json,
 )
-from apps.pages.page_template import PageTemplate, served
+from apps.pages.page_template import PageTemplate
+from apps.pages.registry import LIMITS
+from apps.pages.shown_numbers import pinned_words
 from apps.state import AppState
 from kinematics import DesignError
 from kinematics.limits.speed_limits import Ladder, speed_limits
 from viz.limits.limit_board import first_key, ladder_message, margin_table_csv, sheet_message
 from viz.limits.limit_charts import limit_pictures, show_rung, view_names
 
-KEYS: Keys = (
-    ("↑ ↓", "pick the rung above or below"),
-    ("Home, End", "pick the first or the last rung"),
-)
-
 
 class LimitsPage(DesignPage):
     """The ladder of speed limits beside the rung that is picked; keeps the last good ladder."""
 
+    entry = LIMITS
+    groups = GROUPS
+
     def __init__(self, state: AppState) -> None:
-        super().__init__(state, page="Limits", groups=GROUPS, keys=KEYS)
+        super().__init__(state)
         self.pictures = {picture.name: picture for picture in limit_pictures()}
-        self.ladder = LadderView(self.asked, sizing_mode="stretch_both")
-        self.sheet = RungSheet(self.asked, sizing_mode="stretch_width")
+        self.ladder = LadderView(self.handle_message, sizing_mode="stretch_both")
+        self.sheet = RungSheet(self.handle_message, sizing_mode="stretch_width")
         self._ladder = speed_limits(state.design)
         self._pinned: Ladder | None = None
         self._view = 0  # which of the picked rung's own plots is shown
@@ -56,7 +53,7 @@ class LimitsPage(DesignPage):
             plots=list(self.pictures.values()),
         )
 
-    def asked(self, message: dict[str, Any]) -> None:
+    def handle_message(self, message: dict[str, Any]) -> None:
         """Do what the ladder asks for."""
         if message.get("kind") == "pick":
             self.pick(str(message.get("key"))[:200])
@@ -132,8 +129,3 @@ class LimitsPage(DesignPage):
         """Return a context for another rung, whose new axis ticks are counted once, at the end."""
         document = self.pictures["limit_speed"].figure.document
         return nullcontext() if document is None else document.models.freeze()
-
-
-def limits_page() -> PageTemplate:
-    """Return a fresh page on the first demo design."""
-    return served(LimitsPage(first_design()).template())

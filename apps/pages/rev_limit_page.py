@@ -1,12 +1,14 @@
-"""The sales talk: why a rev limit is where it is, in plain sentences on one screen."""
+"""The rev limit page: why a rev limit is where it is, in plain sentences on one screen."""
 
 import math
 from typing import Any
 
-from apps.components.talk_view import TalkView
+from apps.components.rev_limit_view import RevLimitView
 from apps.controls.controls import SPEED
-from apps.pages.design_page import DesignPage, Keys, first_design, pinned_words, unbroken_json
-from apps.pages.page_template import PageTemplate, served
+from apps.pages.design_page import DesignPage, unbroken_json
+from apps.pages.page_template import PageTemplate
+from apps.pages.registry import REV_LIMIT
+from apps.pages.shown_numbers import pinned_words
 from apps.state import AppState
 from kinematics import DesignError
 from kinematics.design.design_field import group_field
@@ -15,21 +17,15 @@ from kinematics.units import UNITS, as_shown
 from viz.rev_limit.rev_limit_lines import proof_message, rev_limit_message
 from viz.rev_limit.rev_limit_raise import Offer, gain_choices, intro, offers, outcome, rest
 
-KEYS: Keys = (
-    ("← →", "50 rpm less, more"),
-    ("Shift ← →", "500 rpm less, more"),
-    ("Home, End", "lowest, highest speed"),
-    ("R, L, F", "rated speed, red line, first limit"),
-    ("P", "present: full screen and back"),
-)
 
-
-class TalkPage(DesignPage):
+class RevLimitPage(DesignPage):
     """The talk of the design that is open; keeps the last good one."""
 
+    entry = REV_LIMIT
+
     def __init__(self, state: AppState) -> None:
-        super().__init__(state, page="Sales talk", groups=(), keys=KEYS)
-        self.talk = TalkView(self.asked, sizing_mode="stretch_both")
+        super().__init__(state)
+        self.talk = RevLimitView(self.handle_message, sizing_mode="stretch_both")
         self._ladder = speed_limits(state.design)
         self._pinned: Ladder | None = None
         self._gain = 0.0
@@ -44,7 +40,7 @@ class TalkPage(DesignPage):
         """Return the page with everything in its place."""
         return PageTemplate("talk", {"bar": self.bar, "talk": self.talk})
 
-    def asked(self, message: dict[str, Any]) -> None:
+    def handle_message(self, message: dict[str, Any]) -> None:
         """Do what the browser asks for."""
         kind, serial = message.get("kind"), message.get("serial")
         try:
@@ -145,8 +141,3 @@ class TalkPage(DesignPage):
 def _is_number(value: Any) -> bool:
     number = isinstance(value, (int, float)) and not isinstance(value, bool)
     return number and math.isfinite(value)
-
-
-def talk_page() -> PageTemplate:
-    """Return a fresh page on the first demo design."""
-    return served(TalkPage(first_design()).template())

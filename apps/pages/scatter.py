@@ -89,12 +89,12 @@ class Scatter:
         )  # fmt: skip
         self.table = ShaftTable(self._save, of="scatter", sizing_mode="stretch_width")
 
-    def make(self, asked: dict[str, Any]) -> None:
+    def make(self, form: dict[str, Any]) -> None:
         """Take the form's values and make the study, or say what is wrong with one of them."""
-        serial = asked.get("serial")
+        serial = form.get("serial")
         answer = serial if type(serial) is int and 0 <= serial <= MOST_SEED else self.form.answered
         try:
-            self.settings, self._typed = settings_of(asked), ""
+            self.settings, self._typed = settings_of(form), ""
             self.show()
         except DesignError as error:
             self._typed = _words(error)
@@ -135,9 +135,9 @@ class Scatter:
         """Say why there is no study; the last good one stays."""
         self.form.param.update(problem=_words(error), busy=False)
 
-    def _save(self, asked: dict[str, Any]) -> None:
+    def _save(self, form: dict[str, Any]) -> None:
         """Offer the tables as a file."""
-        if asked.get("kind") == "csv" and self._tables:
+        if form.get("kind") == "csv" and self._tables:
             self._offer("scatter", tables_csv(*self._tables))
 
 
@@ -157,20 +157,20 @@ def first_fields() -> dict[str, Any]:
             "share": round(100 * BOB_SHARE)}  # fmt: skip
 
 
-def settings_of(asked: dict[str, Any]) -> Settings:
+def settings_of(form: dict[str, Any]) -> Settings:
     """Return what a form sent; raises DesignError that names its field, what came, the allowed."""
     spreads = {
         name: Spread(
-            form_number(asked, name, unit, 0.0, MOST[unit]),
-            form_choice(asked, f"{name}_way", KINDS),
+            form_number(form, name, unit, 0.0, MOST[unit]),
+            form_choice(form, f"{name}_way", KINDS),
         )
         for name, (_, unit) in KIND_WORDS.items()
     }
     return Settings(
         Spreads(**spreads),
-        form_choice(asked, "grade", tuple(row.name for row in GRADES)),
-        form_choice(asked, "bob", BOBS),
-        form_number(asked, "share", "percent", 0.0, 1.0),
-        form_whole(asked, "samples", LEAST_SAMPLES, MOST_SAMPLES),
-        form_whole(asked, "seed", 0, MOST_SEED),
+        form_choice(form, "grade", tuple(row.name for row in GRADES)),
+        form_choice(form, "bob", BOBS),
+        form_number(form, "share", "percent", 0.0, 1.0),
+        form_whole(form, "samples", LEAST_SAMPLES, MOST_SAMPLES),
+        form_whole(form, "seed", 0, MOST_SEED),
     )

@@ -11,14 +11,13 @@ from apps.controls.shaft_controls import GROUPS
 from apps.pages.balancing import Balancing
 from apps.pages.design_page import (
     DesignPage,
-    Keys,
     file_stem,
-    first_design,
-    pinned_words,
     unbroken_json,
 )
-from apps.pages.page_template import PageTemplate, served
+from apps.pages.page_template import PageTemplate
+from apps.pages.registry import SHAFT
 from apps.pages.scatter import Scatter
+from apps.pages.shown_numbers import pinned_words
 from apps.pages.trade_off import TradeOffs
 from apps.state import AppState
 from kinematics import Cycle, Design, DesignError
@@ -58,13 +57,6 @@ from viz.shaft.shaft_tables import (
 )
 from viz.shaft.sharing_tables import sharing_tables
 
-KEYS: Keys = (
-    ("Space, on the drawing", "play or pause"),
-    ("← →, on the drawing", "turn the shaft 5° back or on"),
-    ("↑ ↓, on the drawing", "pick the body before or after"),
-    ("Home, End, on the drawing", "pick the first or the last body"),
-    ("← →, on the trade-off", "pick the point before or after"),
-)
 TABS = (
     ("loads", "Loads"),
     ("weights", "Counterweights"),
@@ -88,26 +80,31 @@ NOT_ASIDE = "As chosen: opposite their pins, for with an angular offset they can
 class ShaftPage(DesignPage):
     """The shaft drawn and weighed, and in tabs what follows; keeps the last good picture."""
 
+    entry = SHAFT
+    groups = GROUPS
+
     def __init__(self, state: AppState) -> None:
-        super().__init__(state, page="Shaft", groups=GROUPS, keys=KEYS)
+        super().__init__(state)
         self.pictures = {
             picture.name: picture for picture in (*shaft_pictures(), *scatter_pictures())
         }
-        self.view = ShaftView(self.asked, sizing_mode="stretch_both")
+        self.view = ShaftView(self.handle_message, sizing_mode="stretch_both")
         self.board = ShaftBoard(sizing_mode="stretch_width")
-        self.notes = ShaftNotes(self.asked, sizing_mode="stretch_width")
+        self.notes = ShaftNotes(self.handle_message, sizing_mode="stretch_width")
         self.form = SchemeForm(
-            self.asked, schemes=list(SCHEMES.items()), sizing_mode="stretch_width"
+            self.handle_message, schemes=list(SCHEMES.items()), sizing_mode="stretch_width"
         )
         self.tables = {
-            key: ShaftTable(self.asked, of=key, sizing_mode="stretch_width")
+            key: ShaftTable(self.handle_message, of=key, sizing_mode="stretch_width")
             for key in ("loads", "weights", "front", "costs", "layouts")
         }
         self.trade_offs = TradeOffs(
-            self.asked, (self.pictures["shaft_front"], self.pictures["shaft_front_moment"]),
-            lambda: self.state.cycle, self._show_choice,
-        )  # fmt: skip
-        self.balancing = Balancing(self.asked, lambda: self.state.design)
+            self.handle_message,
+            (self.pictures["shaft_front"], self.pictures["shaft_front_moment"]),
+            lambda: self.state.cycle,
+            self._show_choice,
+        )
+        self.balancing = Balancing(self.handle_message, lambda: self.state.design)
         self.scatter = Scatter(self.pictures, lambda: self.state.design, self._offer)
         self.tab = TABS[0][0]
         self._scheme: dict[str, Any] = FIRST_SCHEME
@@ -140,7 +137,7 @@ class ShaftPage(DesignPage):
             plots=self.pictures,
         )
 
-    def asked(self, message: dict[str, Any]) -> None:
+    def handle_message(self, message: dict[str, Any]) -> None:
         """Do what a part of the page asks for; what makes no sense is let go."""
         kind, index = message.get("kind"), message.get("index")
         plain: dict[str, Callable[[], None]] = {
@@ -327,8 +324,3 @@ class ShaftPage(DesignPage):
 
 def _shaft_of(cycle: Cycle | None) -> Any:
     return None if cycle is None else shaft_or_none(cycle.design)
-
-
-def shaft_page() -> PageTemplate:
-    """Return a fresh page on the first demo design."""
-    return served(ShaftPage(first_design()).template())

@@ -5,9 +5,10 @@ import math
 from dataclasses import replace
 from typing import Any
 
-from apps.components.present_view import PresentView, StepList
-from apps.pages.design_page import DesignPage, Keys, file_stem, first_design
-from apps.pages.page_template import PageTemplate, served
+from apps.components.storyboard_view import StepList, StoryboardStage
+from apps.pages.design_page import DesignPage, file_stem
+from apps.pages.page_template import PageTemplate
+from apps.pages.registry import STORYBOARD
 from apps.state import AppState
 from apps.storyboard.scene_capture import place_of, scene_step
 from apps.storyboard.step_scene import (
@@ -38,26 +39,21 @@ from viz.film.shown_films import LIMITS
 from viz.limits.limit_charts import speed_chart
 from viz.storyboard.storyboard_plots import LIMIT, present_pictures
 
-KEYS: Keys = (
-    ("→ Space PageDown", "next step, while presenting"),
-    ("← PageUp", "the step before"),
-    ("Home, End", "the first, the last step"),
-    ("Esc", "end presenting"),
-)
 
-
-class PresentPage(DesignPage):
+class StoryboardPage(DesignPage):
     """A list of steps beside a stage that shows the picked one; keeps the last good storyboard."""
 
+    entry = STORYBOARD
+
     def __init__(self, state: AppState) -> None:
-        super().__init__(state, page="Storyboard", groups=(), keys=KEYS)
+        super().__init__(state)
         self.board = Storyboard()
         self.index = 0
         self._deleted: list[tuple[int, Step]] = []  # what may be put back, the last one first
         self.pictures = {picture.name: picture for picture in present_pictures()}
-        self.steps = StepList(self.asked, sizing_mode="stretch_both")
-        self.stage = PresentView(
-            self.asked,
+        self.steps = StepList(self.handle_message, sizing_mode="stretch_both")
+        self.stage = StoryboardStage(
+            self.handle_message,
             feeds=[one.feed for name, one in self.pictures.items() if name != LIMIT],
             sizing_mode="stretch_both",
         )
@@ -77,7 +73,7 @@ class PresentPage(DesignPage):
         """The step that is picked."""
         return self.board.steps[self.index] if self.board.steps else None
 
-    def asked(self, message: dict[str, Any]) -> None:
+    def handle_message(self, message: dict[str, Any]) -> None:
         """Do what the browser asks for; what is refused changes nothing and is said."""
         kind = message.get("kind")
         try:
@@ -210,8 +206,3 @@ def _form(scene: StepScene) -> dict[str, Any]:
             "forces": list(FORCES.items()),
         },
     }
-
-
-def present_page() -> PageTemplate:
-    """Return a fresh page on the first demo design."""
-    return served(PresentPage(first_design()).template())

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from apps.background_task import BackgroundTask
+from apps.components.asking import MessageHandler
 from apps.components.shaft_tabs import TradeOff
 from apps.controls.form_number import form_number
 from kinematics import Cycle, Design, DesignError
@@ -26,14 +27,17 @@ class TradeOffs:
     """Holds the last front found; it stays while only counterweights change."""
 
     def __init__(
-        self, asked: Callable[[dict[str, Any]], None], pictures: tuple[ChartPicture, ChartPicture],
-        cycle: Callable[[], Cycle], tell: Callable[[Choice | None], None],
-    ) -> None:  # fmt: skip
+        self,
+        handle_message: MessageHandler,
+        pictures: tuple[ChartPicture, ChartPicture],
+        cycle: Callable[[], Cycle],
+        tell: Callable[[Choice | None], None],
+    ) -> None:
         """Make the form; `tell` is told of each point that is picked, or that there is none.
 
         The pictures are of inertia and of internal bending moment against main load.
         """
-        self.view = TradeOff(asked, sizing_mode="stretch_width")
+        self.view = TradeOff(handle_message, sizing_mode="stretch_width")
         self._pictures, self._cycle, self._tell = pictures, cycle, tell
         self._work = BackgroundTask()
         self._front: tuple[Choice, ...] = ()
@@ -172,11 +176,11 @@ class TradeOffs:
         self._of, self._picked = None, -1
 
 
-def _bound(asked: Any) -> float:
+def _bound(value: Any) -> float:
     """Return a maximum internal bending moment [N·m]; raises DesignError where it is none."""
-    if asked is None:
+    if value is None:
         return math.inf
-    return form_number({"moment_bound": asked}, "moment_bound", "Nm", *MOMENT_BOUNDS)
+    return form_number({"moment_bound": value}, "moment_bound", "Nm", *MOMENT_BOUNDS)
 
 
 def _fronts(problem: CounterweightChoice) -> tuple[tuple[Choice, ...], tuple[Choice, ...]]:

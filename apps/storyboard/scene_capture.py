@@ -4,6 +4,7 @@ import math
 import re
 from typing import Any
 
+from apps.pages.registry import PageEntry, page_labelled
 from apps.state import AppState
 from apps.storyboard.storyboard import FORCES, PANE, PICTURES, Setting, Step, Storyboard
 from apps.storyboard.storyboard_file import read_storyboard, storyboard_text
@@ -45,20 +46,20 @@ def with_scene(kept: str, step: Step) -> tuple[str, int]:
     return storyboard_text(board.added(step, at)), at
 
 
-def page_view(state: AppState, page: str, picked: str, place: Any) -> dict[str, Any]:
+def page_view(state: AppState, page: PageEntry, picked: str, place: Any) -> dict[str, Any]:
     """Return how a page shows its design, as a step holds it.
 
     `picked` is the key of the bearing or limit that is picked; `place` is what the browser says
     of angle, cylinder, forces, plot and pane, and of it is taken what can be.
     """
-    view = placed(place, state.design.layout) | {"came_from": page}
-    if page == "Bearings":
+    view = placed(place, state.design.layout) | {"came_from": page.label}
+    if page.step_part == "bearing":
         view |= {"picture": "journal", "bearing": picked} if picked else {}
-    elif page in ("Limits", "Sales talk"):
+    elif page.step_part == "limit":
         rungs = speed_limits(state.design).rungs
         rung = picked or (rungs[0].criterion.key if rungs else "")
         view |= {"picture": "limit", "rung": rung, "headline": f"limit.{rung}"} if rung else {}
-    elif page == "Compare" and isinstance(place, dict):
+    elif page.step_part == "curve" and isinstance(place, dict):
         plot = re.sub(r"^compared_|_\d$", "", str(place.get("plot"))[:60])
         view |= {"picture": plot} if plot in PICTURES else {}
     head = HEADLINES.get(view.get("picture", ""))
@@ -84,7 +85,8 @@ def placed(place: Any, layout: Layout) -> dict[str, Any]:
 
 def place_of(step: Step) -> dict[str, Any]:
     """Return where in its page a step was, for the browser to go back there."""
-    picked = {"Bearings": step.bearing, "Limits": step.rung}.get(step.whence)
+    page = page_labelled(step.whence)
+    picked = {"bearing": step.bearing, "limit": step.rung}.get(page.step_part or "") if page else ""
     place = {
         "angle": step.angle_deg,
         "cylinder": step.cylinder - 1,

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from apps.pages.design_page import pinned_words, shown_number
+from apps.pages.shown_numbers import pinned_words, shown_number
 from apps.storyboard.storyboard import FORCES, Setting, Step
 from kinematics import Cycle, DesignError, parse_design, solve_cycle
 from kinematics.limits.speed_limits import SUBJECTS, Rung, speed_limits

@@ -8,6 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, fields, replace
 from typing import Any, NoReturn
 
+from apps.pages.registry import BEARINGS, CRANK_TRAIN, LIMITS, STEP_PAGES, page_labelled
 from kinematics import DesignError
 from kinematics.declaration import shown
 from kinematics.design.design import MOST_CYLINDERS
@@ -18,18 +19,18 @@ MOST_STEPS = 60
 LONGEST_TITLE = 120
 LONGEST_NOTE = 600
 PICTURES = {  # title, and the page that it is of
-    "train": ("Crank train", "Crank train"),
-    "rod_force": ("Rod force", "Crank train"),
-    "side_thrust": ("Side thrust", "Crank train"),
-    "acceleration": ("Piston acceleration", "Crank train"),
-    "crank_torque": ("Crank torque", "Crank train"),
-    "free_force": ("Free force", "Crank train"),
-    "free_moment": ("Free moment", "Crank train"),
-    "journal": ("Journal in its clearance", "Bearings"),
-    "load": ("Load on the shell", "Bearings"),
-    "limit": ("Limit against speed", "Limits"),
+    "train": ("Crank train", CRANK_TRAIN.label),
+    "rod_force": ("Rod force", CRANK_TRAIN.label),
+    "side_thrust": ("Side thrust", CRANK_TRAIN.label),
+    "acceleration": ("Piston acceleration", CRANK_TRAIN.label),
+    "crank_torque": ("Crank torque", CRANK_TRAIN.label),
+    "free_force": ("Free force", CRANK_TRAIN.label),
+    "free_moment": ("Free moment", CRANK_TRAIN.label),
+    "journal": ("Journal in its clearance", BEARINGS.label),
+    "load": ("Load on the shell", BEARINGS.label),
+    "limit": ("Limit against speed", LIMITS.label),
 }
-PAGES = ("Crank train", "Bearings", "Shaft", "Limits", "Compare", "Lessons", "Sales talk")
+STEP_LABELS = tuple(page.label for page in STEP_PAGES)
 PANE = r"[a-z-]{0,30}"  # what a pane of a page is called
 FORCES = {"gas": "Gas", "inertia": "Inertia", "rod": "Rod", "side": "Side thrust", "mains": "Mains"}
 Check = Callable[[str, Any], None]
@@ -130,7 +131,7 @@ class Step:
         _like(r"(main|film|limit)\.[a-z_]{1,60}", "a number such as main.indicated_power"),
         default="main.indicated_power",
     )
-    came_from: str = _checked(one_of(("", *PAGES)), default="")
+    came_from: str = _checked(one_of(("", *STEP_LABELS)), default="")
     pane: str = _checked(_like(PANE, "the name of a pane, or nothing"), default="")
 
     def __post_init__(self) -> None:
@@ -191,8 +192,11 @@ def changed_step(step: Step, key: str, value: Any) -> Step:
 
 
 def taken(key: str, value: Any) -> Any:
-    """Return a value of JSON as a step holds it: text on one line, lists as tuples."""
+    """Return a value of JSON as a step holds it: text on one line, tuples, labels of today."""
     if key in ("title", "note") and isinstance(value, str):
         longest = LONGEST_TITLE if key == "title" else LONGEST_NOTE
         return clean_text(value, 2 * longest)
+    if key == "came_from" and isinstance(value, str):
+        page = page_labelled(value)
+        return value if page is None else page.label
     return tuple(value) if key == "forces" and isinstance(value, list) else value

@@ -18,6 +18,7 @@ from kinematics.array import Array, ComplexArray
 from kinematics.balancing.unbalance import TwoPlanes, moved
 from kinematics.design.allowables import Origin
 from kinematics.errors import DesignError
+from kinematics.one_line import frozen_record, one_line, quantity
 
 LEAST_SHARE, MOST_SHARE = 0.3, 0.7  # of a plane, centre of gravity between the planes
 MOST_SHARE_OUTSIDE = 1.3  # of the nearer plane, centre of gravity outside them
@@ -118,6 +119,10 @@ class PlaneTolerance:
     front: float
     rear: float
 
+    def __repr__(self) -> str:
+        front, rear = quantity(self.front, "g_mm"), quantity(self.rear, "g_mm")
+        return one_line(self, f"front {front}", f"rear {rear}")
+
     def __post_init__(self) -> None:
         """Refuse a tolerance that nothing could meet."""
         _above_zero("front", self.front)
@@ -147,7 +152,7 @@ def plane_tolerance(permissible: float, centre: float, planes: TwoPlanes) -> Pla
     return PlaneTolerance(planes, front, rear)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class ToleranceCheck:
     """A residual unbalance held against its tolerance, in the tolerance's planes.
 

@@ -26,6 +26,7 @@ from kinematics.errors import DesignError
 from kinematics.mechanics.firing_order import upright_angles
 from kinematics.mechanics.rod_mass import two_mass_rod
 from kinematics.mechanics.slider_crank import SliderCrank, acceleration_harmonics
+from kinematics.one_line import frozen_record, one_line
 from kinematics.train.balance import cylinder_positions, ellipse, throw_positions
 from kinematics.train.bearing_loads import rotating_parts
 from kinematics.train.cylinder_pressure import slider_crank
@@ -84,8 +85,10 @@ class Spreads:
     throw_angle: Spread = NONE  # [rad]
     counterweight_moment: Spread = NONE  # [kg·m]
 
+    __repr__ = one_line
 
-@dataclass(frozen=True, slots=True, eq=False)
+
+@frozen_record
 class Drawn:
     """Samples (s, …) of a vector, its exact mean (…), and the exact variance (…) of its phasor."""
 
@@ -99,7 +102,7 @@ class Drawn:
         return (np.abs(self.samples - self.mean) ** 2).mean(axis=0)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class BalanceScatter:
     """Scatter of the rotor in two planes, and of free loads at 1 rad/s by order.
 
@@ -135,7 +138,7 @@ def percentiles(sizes: Array, shares: tuple[float, ...] = PERCENTILES) -> Array:
     return np.percentile(sizes, shares, axis=0)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class _Parts:
     """All parts (p,): nominal value, scatter, throw that turns it or -1, place, and coefficients.
 
@@ -216,7 +219,7 @@ def _exact(
     return (mean * cosine).sum(axis=0), variance.sum(axis=0)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class KindVariances:
     """Exact variance that each kind of `Spreads` brings by itself, in its order on the first axis.
 
@@ -249,7 +252,7 @@ def variance_by_kind(
     return KindVariances(np.array(residual), both[..., :2], both[..., 2:])
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class _Kind:
     """Parts of a kind (p,), as of `_Parts`; `loads` (orders, p, 4)."""
 

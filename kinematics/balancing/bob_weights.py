@@ -16,6 +16,7 @@ from kinematics.array import Array
 from kinematics.design.design import Design, Layout
 from kinematics.errors import DesignError
 from kinematics.mechanics.rod_mass import two_mass_rod
+from kinematics.one_line import one_line, quantity
 from kinematics.units import in_words
 
 BOB_SHARE = 0.5  # of the oscillating mass
@@ -60,6 +61,14 @@ class PinBobWeight:
     small_end: float
     share: float  # of piston and small end
     oil: float
+
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"throw {self.throw}",
+            f"{self.rods} rods",
+            f"bob weight {quantity(self.mass, 'g', 5)}",
+        )
 
     @property
     def rotating(self) -> float:

@@ -13,7 +13,6 @@ circle is common practice, no source.
 """
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,6 +28,7 @@ from kinematics.array import Array, ComplexArray
 from kinematics.balancing.balance_quality import PlaneTolerance
 from kinematics.balancing.drill_sites import Candidates, overlaps
 from kinematics.balancing.unbalance import plane_shares
+from kinematics.one_line import frozen_record
 
 SIDES = 24  # of the polygon in each tolerance circle
 _MARGIN = 1 - 1e-4  # for the solver's own tolerance
@@ -41,7 +41,7 @@ _NEAR = 2  # steps of angle that a chosen hole may still move
 Places = NDArray[np.intp]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class Choice:
     """Holes chosen: places among the candidates (k,), their moments (k,) [kg·m]."""
 
@@ -49,7 +49,7 @@ class Choice:
     moments: Array
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class HoleRange:
     """How near parts of holes come: what is left (2,) [kg·m], its largest ratio to what may be."""
 
@@ -57,7 +57,7 @@ class HoleRange:
     ratio: float
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class Promise:
     """What parts of holes say: a bound on the aim, and the places by what they promise."""
 
@@ -65,7 +65,7 @@ class Promise:
     order: Places
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class DrillProgramme:
     """The programme's rows; a row of a circle is over what is permissible.
 
@@ -198,7 +198,7 @@ def drill_programme(
     )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class Search:
     """What was found: the best choice or None, and the relaxed bound on the aim or None."""
 

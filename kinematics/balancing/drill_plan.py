@@ -9,7 +9,6 @@ Source: see `drill_programme`.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -27,12 +26,13 @@ from kinematics.balancing.drill_sites import (
 from kinematics.balancing.drilled_hole import hole_depth, hole_mass, hole_moment
 from kinematics.balancing.unbalance import TwoPlanes, in_planes
 from kinematics.errors import DesignError
+from kinematics.one_line import frozen_record, one_line, quantity
 
 AIMS = ("fewest", "lightest")
 MOST_HOLES = 12
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class DrillPlan:
     """Holes to drill, what they leave, and why; no holes where it cannot be done.
 
@@ -50,6 +50,14 @@ class DrillPlan:
     fewest_possible: int = 0
     reach: HoleRange | None = None
     helps: tuple[str, ...] = ()
+
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"{len(self.holes)} holes",
+            quantity(self.mass, "g"),
+            f"{100 * self.ratio:.0f} % of what is permissible left",
+        )
 
     @property
     def ratio(self) -> float:

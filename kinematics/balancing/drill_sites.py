@@ -25,6 +25,7 @@ from kinematics.balancing.drilled_hole import (
 )
 from kinematics.design.design_parts import STEEL_DENSITY
 from kinematics.errors import DesignError
+from kinematics.one_line import frozen_record, one_line
 from kinematics.units import in_words
 
 _ROUNDING = 1e-9  # of steps and angles
@@ -69,6 +70,8 @@ class DrillSite:
     diameters: tuple[float, ...]
     most_depth: float  # of a hole's full cylinder [m]
     least_wall: float  # of metal beside a hole [m]
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         """Reject invalid dimensions, and a drill too wide for the face."""
@@ -129,6 +132,8 @@ class DrilledHole:
     moment: float  # [kg·m]
     mass: float  # [kg]
 
+    __repr__ = one_line
+
 
 @dataclass(frozen=True, slots=True)
 class HoleRange:
@@ -144,7 +149,7 @@ class HoleRange:
     rounding: float  # most moment that half a step of depth is worth [kg·m]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class Candidates:
     """Places for a hole, all of shape (n,), each with its drills, from the smallest up.
 

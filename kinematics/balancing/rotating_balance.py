@@ -14,6 +14,7 @@ import numpy as np
 from kinematics.array import ComplexArray
 from kinematics.design.design import Design
 from kinematics.design.shaft_throw import throw_unbalance
+from kinematics.one_line import one_line, quantity
 from kinematics.shaft.counterweight_schemes import throw_moments
 from kinematics.train.balance import ellipse, inertia_phasors, rotating_phasors, throw_positions
 from kinematics.train.cycle import rigid_train
@@ -29,6 +30,14 @@ class RotatingBalance:
     moment: complex  # Σ z U [kg·m²], about the middle of the shaft
     one_throw: float  # [kg·m], the largest rotating moment of a throw, bare
     spacing: float  # [m], of the throws
+
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"static {quantity(abs(self.static), 'kg_mm', 3)}",
+            f"moment {quantity(abs(self.moment), 'kg_mm2', 3)}",
+            f"one throw {quantity(self.one_throw, 'kg_mm')}",
+        )
 
     @property
     def static_is_left(self) -> bool:
@@ -64,6 +73,10 @@ class FirstOrder:
 
     force: float  # [kg·m]: N at 1 rad/s
     moment: float  # [kg·m²], pitching and yawing about the middle of the shaft
+
+    def __repr__(self) -> str:
+        force, moment = quantity(self.force, "kg_mm", 3), quantity(self.moment, "kg_mm2", 3)
+        return one_line(self, f"force {force} · ω²", f"moment {moment} · ω²")
 
 
 def first_order(design: Design) -> FirstOrder:

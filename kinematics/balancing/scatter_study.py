@@ -1,7 +1,6 @@
 """A tolerance study of a shaft: scatter of its parts held against what its grade permits."""
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,11 +18,12 @@ from kinematics.balancing.balance_scatter import (
 from kinematics.balancing.shaft_drilling import end_mains, shaft_tolerance
 from kinematics.design.allowables import red_line
 from kinematics.design.design import Design
+from kinematics.one_line import frozen_record, one_line, quantity
 
 ROUNDING = 1e-9  # of what is permissible: less is nothing
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class ScatterStudy:
     """Samples of a design's shaft in the planes of its end mains, and of the running engine.
 
@@ -39,6 +39,15 @@ class ScatterStudy:
     tolerance: PlaneTolerance
     scatter: BalanceScatter
     kinds: KindVariances
+
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"{len(self.sizes)} shafts",
+            f"grade {self.grade}",
+            f"allowed {quantity(self.tolerance.amounts, 'g_mm')} a plane",
+            f"{100 * self.to_drill:.1f} % to drill",
+        )
 
     @property
     def speed(self) -> float:

@@ -13,6 +13,7 @@ from typing import Literal
 
 from kinematics.declaration import check_record, declarations, number
 from kinematics.errors import DesignError
+from kinematics.one_line import one_line
 from kinematics.strength.crank_strength import REQUIRED_ACCEPTABILITY
 from kinematics.strength.piston_strength import (
     PIN_OVALISATION_GUIDE,
@@ -142,6 +143,8 @@ class Limits:
     irregularity: float | None = number(
         "Cyclic irregularity at idle", "percent", 0.05, 50, slider=(0.5, 10, 0.1), default=None
     )
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         check_record(self, "limits")

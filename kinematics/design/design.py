@@ -27,6 +27,7 @@ from kinematics.design.design_shaft import ShaftSize
 from kinematics.errors import DesignError
 from kinematics.mechanics.firing_order import firing_angles
 from kinematics.mechanics.pressure_trace import PressureTrace
+from kinematics.one_line import one_line, quantity
 from kinematics.units import in_words
 
 LONGEST_NAME = 120
@@ -55,6 +56,8 @@ class Layout:
     rated_speed: float = number(
         "Rated speed", "rpm", 30, 25000, slider=(500, 12000, 50), why="Speed of rated power."
     )
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         check_record(self, "layout")
@@ -143,6 +146,8 @@ class Cylinder:
         why="Volume at BDC over volume at TDC. The peak pressure is held; the heat follows.",
     )
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "cylinder")
         reach = self.rod_length - self.stroke / 2 - abs(self.pin_offset)
@@ -183,6 +188,8 @@ class Piston:
         why="Piston, pin, rings and circlips: what the rod must stop twice a turn.",
     )
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "piston")
 
@@ -210,6 +217,8 @@ class Rod:
         slider=(500, 60000, 50),
         why="About the centre of gravity; gives the correction couple.",
     )
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         check_record(self, "rod")
@@ -255,6 +264,8 @@ class Crank:
         default=None,
     )
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "crank")
 
@@ -270,6 +281,8 @@ class Counterweight:
     angle: float = number("Angle from own pin", "deg", -360, 360, default=math.pi)
     outer_radius: float | None = number("Outer radius", "mm", 1, 1000, default=None)
     half_angle: float | None = number("Half angle", "deg", 5, 90, default=None)
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         check_record(self, "counterweight")
@@ -397,6 +410,8 @@ class Pressure:
     file: str | None = text("Trace file", 255, default=None)
     trace: PressureTrace | None = None
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "pressure")
         if self.source == "trace" and self.trace is None:
@@ -439,6 +454,15 @@ class Design:
     limits: Limits = NONE_GIVEN
     name: str = text("Name", LONGEST_NAME, default="Unnamed design")
     note: str = text("Note", LONGEST_NOTE, default="")
+
+    def __repr__(self) -> str:
+        size, layout = self.cylinder, self.layout
+        return (
+            f"Design({self.name[:60]!r}: {layout.cylinders} cylinders, "
+            f"{layout.strokes_per_cycle}-stroke, "
+            f"bore {quantity(size.bore, 'mm')}, stroke {quantity(size.stroke, 'mm')}, "
+            f"rated speed {quantity(layout.rated_speed, 'rpm')})"
+        )
 
     def __post_init__(self) -> None:
         check_record(self, "")

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from kinematics.declaration import check_record, choice, number, text
 from kinematics.errors import DesignError
+from kinematics.one_line import one_line
 from kinematics.units import in_words
 
 GROOVE_OVER_WIDTH = 0.2  # where a design gives no groove width; common practice, no source
@@ -57,6 +58,8 @@ class PlainBearing:
 class BigEnd(PlainBearing):
     """The big-end bearings."""
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "big_end")
 
@@ -83,6 +86,8 @@ class MainBearing(PlainBearing):
         why="Without a value a fifth of the bearing's width.",
         default=None,
     )
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         check_record(self, "main_bearing")
@@ -149,6 +154,8 @@ class Oil:
         why="Of the two viscosities given; 70 to 80 % for oils with polymers.",
         default=0.75,
     )
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         check_record(self, "oil")

@@ -5,7 +5,7 @@ from typing import Any
 
 from kinematics.declaration import check_number, declarations
 from kinematics.design.design import Design
-from kinematics.errors import DesignError
+from kinematics.errors import DesignError, nearest
 
 
 def group_field(design: Design, key: str) -> tuple[Any, str, Any]:
@@ -23,7 +23,25 @@ def group_field(design: Design, key: str) -> tuple[Any, str, Any]:
         for attribute, file_key, declared in declarations(record):
             if file_key == name:
                 return record, attribute, declared
-    raise DesignError(key[:80], "there is no such field in this design")
+    keys = field_keys(design)
+    known = [one for one in keys if one.startswith(f"{group}.")] or keys
+    raise DesignError(key[:80], f"there is no such field in this design; {nearest(key, known)}")
+
+
+def field_keys(design: Design) -> list[str]:
+    """Return the keys of all fields that a design has, as in the design file, by definition."""
+    found = []
+    for group in dataclasses.fields(design):
+        record = getattr(design, group.name)
+        rows = (
+            {f"{group.name}.{row}": one for row, one in enumerate(record, 1)}
+            if isinstance(record, tuple)
+            else {group.name: record}
+        )
+        for name, one in rows.items():
+            if dataclasses.is_dataclass(one):
+                found += [f"{name}.{key}" for _, key, _ in declarations(one)]
+    return found
 
 
 def with_value(design: Design, key: str, shown: Any) -> Design:

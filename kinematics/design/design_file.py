@@ -1,7 +1,6 @@
 """Design files: TOML in and out, every key with its unit, every error with its key."""
 
 import dataclasses
-import difflib
 import re
 import tomllib
 import unicodedata
@@ -38,7 +37,7 @@ from kinematics.design.design_parts import (
     Torsion,
 )
 from kinematics.design.design_shaft import ShaftSize
-from kinematics.errors import DesignError
+from kinematics.errors import DesignError, nearest
 from kinematics.mechanics.pressure_trace import COLUMNS, MOST_BYTES, PressureTrace, read_trace
 from kinematics.units import UNITS, using_units
 from kinematics.whole_file import write_whole
@@ -203,8 +202,7 @@ def _taken_text(table: dict[str, Any], key: str, default: str) -> str:
 def _refuse_unknown(found: Mapping[str, Any], known: list[str], group: str) -> None:
     for key in found:
         if key not in known:
-            near = difflib.get_close_matches(key[:80], known, 1)
-            hint = f"did you mean {near[0]}?" if near else f"must be one of {', '.join(known)}"
+            hint = nearest(key, known)
             shown_key = clean_text(key, 60)
             raise DesignError(
                 f"{group}.{shown_key}" if group else shown_key, f"unknown key; {hint}"

@@ -5,6 +5,7 @@ from itertools import pairwise
 
 from kinematics.declaration import check_record, number
 from kinematics.errors import DesignError
+from kinematics.one_line import one_line
 from kinematics.units import in_words
 
 FEWEST_ROWS, MOST_ROWS = 2, 12
@@ -35,6 +36,8 @@ class FullLoadRow:
         why="Of the intake pressure given: how the charge changes with speed.",
         default=1.0,
     )
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         check_record(self, "full_load")

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from kinematics.declaration import check_record, choice, number, whole
 from kinematics.errors import DesignError
+from kinematics.one_line import one_line
 from kinematics.strength.bolted_joint import ClampedBody
 from kinematics.units import in_words
 
@@ -47,6 +48,8 @@ class PistonPinSize:
         "Gap between bosses", "mm", 4, 250, slider=(14, 65, 0.5), why="The pin's span in bending."
     )
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "piston_pin")
         for field, limit, words in (
@@ -84,6 +87,8 @@ class TopRing:
         default=0.25,
     )
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "top_ring")
 
@@ -114,6 +119,8 @@ class RodShank:
     eye_mass: float = number(
         "Small-end mass", "g", 0, 50000, slider=(20, 600, 5), why="Eye and bush, beyond the shank."
     )
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         check_record(self, "rod_shank")
@@ -164,6 +171,8 @@ class RodMaterial:
     )
     elastic_modulus: float = number("Rod elastic modulus", "GPa", 20, 400, default=STEEL_MODULUS)
     density: float = number("Rod density", "kg_m3", 1000, 20000, default=STEEL_DENSITY)
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         check_record(self, "rod_material")
@@ -275,6 +284,8 @@ class RodBolts:
         default=0.15,
     )
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "rod_bolts")
         if self.count % 2:
@@ -360,6 +371,8 @@ class CrankThrowSize:
     pin_bore: float = number("Crankpin bore", "mm", 0, 500, slider=(0, 60, 0.5), default=0.0)
     journal_bore: float = number("Journal bore", "mm", 0, 500, slider=(0, 60, 0.5), default=0.0)
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         check_record(self, "crank_throw")
 
@@ -382,6 +395,8 @@ class CrankMaterialChoice:
     case_depth: float = number("Case depth", "mm", 0, 20, default=0.0)
     shear_modulus: float = number("Shear modulus", "GPa", 10, 200, default=STEEL_SHEAR_MODULUS)
     density: float = number("Shaft density", "kg_m3", 1000, 20000, default=STEEL_DENSITY)
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         check_record(self, "crank_material")
@@ -443,6 +458,8 @@ class Torsion:
     idle_load: float = number(
         "Idle load", "percent", 0, 100, slider=(0, 50, 1), why="Against full load.", default=0.1
     )
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         check_record(self, "torsion")

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from kinematics.declaration import check_record, number
+from kinematics.one_line import one_line
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +61,8 @@ class ShaftSize:
         why="The largest that clears block and pistons; left out, what the pistons leave.",
         default=None,
     )
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         check_record(self, "shaft")

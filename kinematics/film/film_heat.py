@@ -11,7 +11,6 @@ here taken at each instant); flow from a groove: the same slot flow over its arc
 """
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -23,6 +22,7 @@ from kinematics.film.film_map import FilmMap, film_map
 from kinematics.film.journal_orbit import CLOSED, LoadedJournals, closed_orbits
 from kinematics.film.mobility import correction, finite_length_mobility
 from kinematics.film.running_bearings import RunningBearings
+from kinematics.one_line import frozen_record
 
 HEAT_PER_VOLUME = 1.8e6  # of oil [J/(m³·K)], ISO 7902 (from memory)
 BALANCE_POINTS = 240  # of the cycle, for loss and flow, which are means
@@ -35,7 +35,7 @@ LARGEST_HOLE = 0.9  # of the width
 _ARC_POINTS, _ARC_WEIGHTS = np.polynomial.legendre.leggauss(8)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class FilmState:
     """Films along their orbits, (b, n) of the points given; all lands together."""
 
@@ -52,7 +52,7 @@ class FilmState:
         return self.drag_loss + self.squeeze_loss
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class SettledFilms:
     """Closed orbits at the viscosities that their own heat makes."""
 

@@ -7,7 +7,6 @@ ratio, thinness -ln(1 - ε) and the angle of the eccentricity from the load, wha
 """
 
 import math
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from importlib.resources import files
 
@@ -16,13 +15,14 @@ from numpy.typing import NDArray
 from scipy.interpolate import CubicSpline  # type: ignore[import-untyped]
 
 from kinematics.array import Array
+from kinematics.one_line import frozen_record
 
 QUANTITIES = ("along", "ahead", "peak", "peak_angle", "flow")
 CROWDING = 3.5
 FINE_THINNESS, FINE_ANGLE = 0.05, 0.01  # steps of the tables that are read
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class FilmTable:
     """The table as it was made; quantities are (width ratios, thinnesses, load angles)."""
 
@@ -32,7 +32,7 @@ class FilmTable:
     quantities: Array  # in the order of `QUANTITIES`, a leading axis
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class FilmMap:
     """The table at the width ratios of several bearings; arrays asked with are (b, n)."""
 

@@ -5,7 +5,6 @@ Source: as of `journal_film`; load is the pressure model's own, in the range a d
 
 import dataclasses
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +17,7 @@ from kinematics.errors import DesignError
 from kinematics.film.film_heat import settled_films
 from kinematics.film.journal_film import feed_pressures, train_films
 from kinematics.film.running_bearings import KINDS, row_of, running_bearings
+from kinematics.one_line import frozen_record, one_line, quantity
 from kinematics.train.cycle import RigidTrain, rigid_train
 
 SURVEYED = np.arange(2, 14) / 10  # speeds of the survey over the rated one, which is among them
@@ -73,13 +73,20 @@ def _swept(train: RigidTrain, speed: Array, kind: str, oil: Oil) -> Array:
     return np.concatenate(films).reshape(-1, distinct)[:, rows]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class FilmSurvey:
     """Least films over speed and load, (loads, speeds)."""
 
     speed: Array  # [rad/s] (s,)
     load: Array  # share of full load (l,)
     film: dict[str, Array]  # by kind, the thinnest of all its bearings [m] (l, s)
+
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"{len(self.load)} loads, {len(self.speed)} speeds {quantity(self.speed, 'rpm', 5)}",
+            *(f"{kind} film {quantity(film, 'um', 3)}" for kind, film in self.film.items()),
+        )
 
     def refined(self, times: int = 5) -> "FilmSurvey":
         """Return the survey on so many times finer steps, by cubic splines of the films' logs."""

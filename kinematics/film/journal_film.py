@@ -8,7 +8,6 @@ Source: as of `mobility`, `film_map` and `film_heat`.
 """
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -23,12 +22,13 @@ from kinematics.film.journal_orbit import closed_orbits
 from kinematics.film.mobility import MAPS
 from kinematics.film.oil_supply import crank_drilling, crankpin_pressure
 from kinematics.film.running_bearings import RunningBearings, row_of, running_bearings
+from kinematics.one_line import frozen_record, one_line, quantity
 from kinematics.train.cycle import Cycle, RigidTrain
 
 KEPT = 8  # films of trains at speeds, so that every page shows the same
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class BearingFilms:
     """Films of the big ends, or of the mains: b bearings, n angles of the crank; SI.
 
@@ -49,6 +49,15 @@ class BearingFilms:
     viscosity: Array  # [Pa·s] (b,)
     temperature: Array  # [K] (b,), effective
     speed: float  # of the crank [rad/s]
+
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"{len(self.load)} bearings at {quantity(self.speed, 'rpm', 6)}",
+            f"minimum film {quantity(self.least_film, 'um', 3)}",
+            f"peak pressure {quantity(self.peak_pressure.max(), 'MPa', 3)}",
+            f"loss {quantity(self.loss.sum(), 'kW', 3)}",
+        )
 
     @property
     def size(self) -> Array:
@@ -104,13 +113,23 @@ class BearingFilms:
         return self.feed_flow.mean(axis=-1)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class JournalFilms:
     """Films of all bearings at one speed."""
 
     big_ends: BearingFilms
     mains: BearingFilms
     heat_balanced: bool  # False where the design's own viscosity is used
+
+    def __repr__(self) -> str:
+        big_ends, mains = self.big_ends.least_film, self.mains.least_film
+        return one_line(
+            self,
+            f"{len(big_ends)} big ends",
+            f"minimum film {quantity(big_ends.min(), 'um', 3)}",
+            f"{len(mains)} mains",
+            f"minimum film {quantity(mains.min(), 'um', 3)}",
+        )
 
     def of(self, kind: str) -> BearingFilms:
         """Return those of a kind, "big_end" or "main"."""

@@ -10,8 +10,6 @@ Source: as of `mobility`; the trapezium rule is of second order, both rules are 
 equations (E. Hairer and G. Wanner, Solving Ordinary Differential Equations II, from memory).
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from kinematics.array import Array
@@ -22,6 +20,7 @@ from kinematics.film.mobility import (
     finite_length_mobility,
     finite_length_slopes,
 )
+from kinematics.one_line import frozen_record
 
 FIRST_GUESS = 0.8  # eccentricity ratio along the load
 MOST_STEPS, CLOSED = 60, 1e-5  # of Newton's method; change over film at which it ends
@@ -33,7 +32,7 @@ Matrix = tuple[Array, Array, Array, Array]  # a 2 × 2 matrix by rows, each entr
 Vector = tuple[Array, Array]  # its two entries, (b, n)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class LoadedJournals:
     """What drives journals in their shells, one a row; axes are those of the shells."""
 
@@ -85,7 +84,7 @@ def closed_orbits(
     )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class _Problem:
     along: Array  # (b, 2, n), unit vectors of the load
     rate: Array  # (b, n), change of eccentricity ratio a radian at a mobility of 1

@@ -16,7 +16,6 @@ rest is geometry. What is made of it: common practice, no source.
 """
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,6 +24,7 @@ from kinematics.array import Array
 from kinematics.design.design import CONTINUOUS, Design
 from kinematics.design.design_parts import STEEL_MODULUS
 from kinematics.film.journal_film import BearingFilms, JournalFilms
+from kinematics.one_line import frozen_record
 from kinematics.train.bearing_loads import Turn, rods_on_throws, rotating_parts, turned
 from kinematics.train.continuous_shaft import journal_slopes
 from kinematics.train.cycle import Cycle
@@ -34,7 +34,7 @@ STATIONS = 17  # over the width
 CROWNS = 41  # tried in looking for the best
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class JournalTilts:
     """Slope of each journal in its shell, dx/dz and dy/dz [rad], (b, 2, n) in the shell's axes."""
 
@@ -126,7 +126,7 @@ def edge_films(films: BearingFilms, tilt: Array, crown: float) -> Array:
     return least
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class CrownChoice:
     """The least film of one bearing's cycle over the crown."""
 

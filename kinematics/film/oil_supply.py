@@ -17,6 +17,7 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.design.design import Design
 from kinematics.errors import DesignError
+from kinematics.one_line import frozen_record
 
 FILM_ARC = math.pi / 3  # half the arc on which a load is felt; common practice, no source
 SECTORS = 360
@@ -101,7 +102,7 @@ def crankpin_pressure(
     return supply + density / 2 * outward * speed**2
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class SupplyMargin:
     """Supply against need over speed, all of shape (n,)."""
 
@@ -160,7 +161,7 @@ def limit_speed(
     return math.sqrt(spare / slope) if slope > 0 else math.inf
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class LoadDensity:
     """How the load is spread over the journal's angle, both (k,).
 

@@ -22,7 +22,6 @@ exact in a finite number of steps as the matrix is an M-matrix.
 """
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,6 +30,7 @@ from scipy.sparse.linalg import splu  # type: ignore[import-untyped]
 
 from kinematics.array import Array
 from kinematics.errors import DesignError
+from kinematics.one_line import frozen_record
 
 Filled = NDArray[np.bool_]  # where the film is filled (angle, width)
 
@@ -39,7 +39,7 @@ _STEPS = 400
 _COARSE = 32  # angles of the coarsest grid that starts a finer one
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class FilmGrid:
     """Cells of half the width, from the middle plane to one side; angles from the thinnest film."""
 
@@ -55,7 +55,7 @@ class FilmGrid:
         return 1 - self.eccentricity * np.cos(angle)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class ReynoldsFilm:
     """A solved film, in the groups of the module."""
 
@@ -85,7 +85,7 @@ class ReynoldsFilm:
         return self.peak * 4 * self.grid.width_ratio / float(np.hypot(*self.force))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class _Flows:
     """What flows between neighbours for a unit of pressure, each (angle, width)."""
 

@@ -5,7 +5,6 @@ computed whose load is not that of another, later by whole points of the angle g
 """
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -16,6 +15,7 @@ from kinematics.design.design_bearings import BigEnd, MainBearing
 from kinematics.film.journal_orbit import LoadedJournals
 from kinematics.film.mobility import mobility_rate
 from kinematics.mechanics.gas_and_inertia_loads import GasAndInertia, joined
+from kinematics.one_line import frozen_record
 from kinematics.train.cycle import RigidTrain
 
 KINDS = ("big_end", "main")
@@ -23,7 +23,7 @@ SAME = 1e-9  # relative; loads closer than this are one
 HOLE_OVER_DIAMETER = 0.1  # of the crankpin's oil hole, where none is given; common practice
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class RunningBearings:
     """Plain bearings under their loads, one a row, (b,) where not said; SI.
 
@@ -97,7 +97,7 @@ def running_bearings(
     )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class _Group:
     """The bearings of one kind that stand for themselves; names as of `RunningBearings`."""
 

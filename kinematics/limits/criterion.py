@@ -10,6 +10,7 @@ from kinematics.array import Array
 from kinematics.design.allowables import Allowable, LimitName, allowable
 from kinematics.design.design import Design
 from kinematics.errors import DesignError
+from kinematics.one_line import one_line
 
 OptionalGroup = Literal[
     "big_end", "main_bearing", "oil", "piston_pin", "top_ring", "rod_shank", "rod_material",
@@ -38,6 +39,9 @@ class Criterion:
     speeds: int = 33  # looked at first
     guide: bool = False  # a rule of thumb: flagged, never the limit
     allowed: Callable[[Any], Allowable] | None = None  # where it is not a plain field of `Limits`
+
+    def __repr__(self) -> str:
+        return one_line(self, self.key, f"{self.part}: {self.label}")
 
     def allowable(self, parts: Any) -> Allowable:
         """Return the allowable in force for the parts of a design.

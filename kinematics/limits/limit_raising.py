@@ -20,6 +20,7 @@ from kinematics.design.design_field import group_field
 from kinematics.errors import DesignError
 from kinematics.limits.limit_sensitivities import INPUTS, limit_sensitivities
 from kinematics.limits.speed_limits import Ladder, Rung
+from kinematics.one_line import one_line, quantity
 from kinematics.train.cycle import RigidTrain
 
 RAISING_INPUTS = (
@@ -47,6 +48,9 @@ class Change:
     by_slope: float  # [SI] change by the derivative alone
     by: float  # [SI] change that does it
 
+    def __repr__(self) -> str:
+        return one_line(self, self.key, f"{100 * self.by / self.before:+.3g} %")
+
     @property
     def relative(self) -> float:
         """Size of the change over the input."""
@@ -64,6 +68,14 @@ class ReachedLimit:
     limit: float  # [rad/s] the limit there, the wanted speed if it is not below
     effect: bool  # whether the input moves the limit at all
     stopped: DesignError | None  # what the design says of a value beyond; None at `LARGEST`
+
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            self.key,
+            f"limit {quantity(self.limit, 'rpm', 5)}",
+            f"{100 * (self.to / self.before - 1):+.3g} %",
+        )
 
 
 def raising_changes(ladder: Ladder, rung: Rung, wanted: float) -> tuple[Change, ...]:

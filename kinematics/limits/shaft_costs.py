@@ -17,6 +17,7 @@ from kinematics.design.design_field import group_field
 from kinematics.design.shaft_throw import counterweight_unbalance, throw_unbalance_by_size
 from kinematics.errors import DesignError
 from kinematics.limits.crank_criteria import CrankParts
+from kinematics.one_line import one_line, quantity
 from kinematics.shaft.shaft_geometry import running_gear, shaft_geometry
 from kinematics.train.balance import order_amplitudes
 from kinematics.train.cycle import RigidTrain
@@ -45,6 +46,15 @@ class ShaftNumbers:
     free_force: float  # largest amplitude of any order [N]
     free_moment: float  # largest amplitude of any order, pitching or yawing [N·m]
 
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"mass {quantity(self.mass, 'kg')}",
+            f"inertia {quantity(self.inertia, 'kg_mm2')}",
+            f"main load {quantity(self.main_load, 'kN')}",
+            f"web bending {quantity(self.web_bending, 'MPa')}",
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Cost:
@@ -53,6 +63,15 @@ class Cost:
     key: str  # of a field of the design, or one of `GRAMS`
     label: str
     slopes: ShaftNumbers
+
+    def __repr__(self) -> str:
+        slopes = self.slopes
+        return one_line(
+            self,
+            self.key,
+            f"mass {slopes.mass:.4g} kg",
+            f"main load {slopes.main_load:.4g} N per SI unit",
+        )
 
 
 def shaft_numbers(design: Design, speed: float) -> ShaftNumbers:

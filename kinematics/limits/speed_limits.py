@@ -5,6 +5,7 @@ inertia is between two changes of its governing point; each meeting is found on 
 """
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -14,15 +15,16 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.design.allowables import Allowable, red_line
 from kinematics.design.design import Design
-from kinematics.errors import DesignError
+from kinematics.errors import DesignError, nearest
 from kinematics.limits.bearing_criteria import BEARING_CRITERIA, BearingParts
 from kinematics.limits.crank_criteria import CRANK_CRITERIA, CrankParts
 from kinematics.limits.criterion import Criterion
 from kinematics.limits.piston_criteria import PISTON_CRITERIA, PistonParts
 from kinematics.limits.rod_criteria import ROD_CRITERIA, RodParts
+from kinematics.one_line import one_line, quantity
 from kinematics.train.cycle import rigid_train
 from kinematics.train.full_load import full_load_from
-from kinematics.units import using_units
+from kinematics.units import UNITS, using_units
 
 SUBJECTS: tuple[tuple[type, tuple[Criterion, ...]], ...] = (
     (PistonParts, PISTON_CRITERIA),
@@ -49,6 +51,19 @@ class Rung:
     value_at: float
     rated_use: float  # share of the allowable at the rated speed; at idle where assessed there
     over: tuple[tuple[float, float], ...]  # stretches of speed [rad/s] where it is over
+
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"{self.criterion.key}: {self.criterion.label}",
+            f"limit {_rpm_words(self.limit)}",
+            f"{100 * self.use_at:.3g} % used at {quantity(self.at, 'rpm', 5)}",
+        )
+
+    @property
+    def limit_rpm(self) -> float:
+        """Speed [rpm] at which it first goes over, by the definition of `limit`."""
+        return self.limit / UNITS["rpm"].factor
 
     @property
     def use_at(self) -> float:
@@ -86,10 +101,16 @@ class NotAssessed:
     lacking: tuple[str, ...]  # groups that the design has not
     value_at_rated: float  # NaN where it cannot be had
 
+    def __repr__(self) -> str:
+        return one_line(self, f"{self.criterion.key}: {self.why}")
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Ladder:
-    """All criteria of a design: those over at the rated speed, then by their limits."""
+    """All criteria of a design: those over at the rated speed, then by their limits.
+
+    Iterated it gives its rungs in that order; `ladder[key]` is the rung of a criterion.
+    """
 
     design: Design
     rungs: tuple[Rung, ...]
@@ -98,6 +119,30 @@ class Ladder:
     high: float
     rated: float
     red_line: float
+
+    def __iter__(self) -> Iterator[Rung]:
+        return iter(self.rungs)
+
+    def __len__(self) -> int:
+        return len(self.rungs)
+
+    def __getitem__(self, key: str) -> Rung:
+        found = self.rung(key)
+        if found is None:
+            known = [rung.criterion.key for rung in self.rungs]
+            raise KeyError(f"no rung {key[:80]!r} in this ladder; {nearest(key, known)}")
+        return found
+
+    def __repr__(self) -> str:
+        first = self.lowest
+        words = f"{first.criterion.label} {_rpm_words(first.limit)}" if first else "none"
+        return one_line(
+            self,
+            repr(self.design.name[:60]),
+            f"{len(self.rungs)} rungs",
+            f"{len(self.unjudged)} not assessed",
+            f"governing limit {words}",
+        )
 
     @property
     def lowest(self) -> Rung | None:
@@ -119,6 +164,31 @@ class Ladder:
         A guide value is flagged as "guide" whatever its limit: it proves nothing.
         """
         return _verdict(rung, self.rated, self.red_line)
+
+    def table(self) -> str:
+        """Return the rungs as a plain text table, then what is not assessed and why.
+
+        Columns: key, part, criterion, limit [rpm], share used [%] at the speed shown [rpm],
+        verdict.
+        """
+        rows = [("key", "part", "criterion", "limit", "used", "at", "verdict")]
+        rows += [
+            (
+                rung.criterion.key, rung.criterion.part, rung.criterion.label,
+                _rpm_words(rung.limit), f"{100 * rung.use_at:.1f} %", _rpm_words(rung.at),
+                self.verdict(rung),
+            )
+            for rung in self.rungs
+        ]  # fmt: skip
+        widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+        lines = ["  ".join(map(str.ljust, row, widths)).rstrip() for row in rows]
+        missing = [f"{one.criterion.key}: not assessed, {one.why}" for one in self.unjudged]
+        return "\n".join([*lines, *missing])
+
+
+def _rpm_words(speed: float) -> str:
+    """Return a speed [rad/s] in whole rpm, "none" where it is infinite."""
+    return f"{speed / UNITS['rpm'].factor:.0f} rpm" if math.isfinite(speed) else "none"
 
 
 def _verdict(rung: Rung, rated: float, red_line: float) -> str:

@@ -18,11 +18,12 @@ from numpy.typing import NDArray
 
 from kinematics.array import Array
 from kinematics.mechanics.slider_crank import PistonMotion, Pose, SliderCrank
+from kinematics.one_line import frozen_record
 
 Values = NDArray[Any]  # real, or complex where they are harmonics
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class BySpeed:
     """What gas does over the cycle at some speeds: straight in speed between, level beyond.
 
@@ -76,7 +77,7 @@ class BySpeed:
         return BySpeed(np.stack([linear(course) for course in self.courses]), self.speeds)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class GasAndInertia:
     """A load as gas + speed² · inertia; `inertia` (…, n) is the part at 1 rad/s."""
 
@@ -123,7 +124,7 @@ class MovingMasses:
     rod_inertia_about_cg: float
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class CylinderLoads:
     """Loads of each cylinder, (c, n), in the cylinder's own frame.
 

@@ -18,6 +18,7 @@ from scipy.linalg import LinAlgError, cho_factor, cho_solve  # type: ignore[impo
 
 from kinematics.array import Array
 from kinematics.errors import DesignError
+from kinematics.one_line import frozen_record
 
 FREEDOMS = 6  # of a node
 ROUNDING = 1e-13  # a pivot of this share of its diagonal is 0
@@ -38,7 +39,7 @@ class Section:
     shear_area_z: float  # [m²]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class Frame:
     """Straight members between nodes.
 
@@ -53,7 +54,7 @@ class Frame:
     shear_modulus: float  # [Pa]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class Supports:
     """Freedoms that are held, each by a spring or, with a stiffness of infinity, rigidly."""
 
@@ -62,7 +63,7 @@ class Supports:
     stiffness: Array  # (s,) [N/m] or [N·m/rad]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class DeflectedFrame:
     """A frame under c loads."""
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from kinematics.array import Array, ComplexArray
+from kinematics.one_line import frozen_record, one_line, quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +52,7 @@ class SliderCrank:
         return math.pi - math.asin(self.pin_offset / (self.rod_length - self.crank_radius))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class Pose:
     """Sines and cosines of crank angle and rod angle, all of one shape."""
 
@@ -61,7 +62,7 @@ class Pose:
     cos_rod: Array
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class PistonMotion:
     """Motion of piston and rod, each of the crank angle's shape."""
 
@@ -71,6 +72,14 @@ class PistonMotion:
     rod_angle: Array  # [rad]
     rod_angular_velocity: Array  # [rad/s]
     rod_angular_acceleration: Array  # [rad/s²]
+
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"displacement {self.displacement.shape} {quantity(self.displacement, 'mm')}",
+            f"velocity {quantity(self.velocity, 'm_s')}",
+            f"acceleration {quantity(self.acceleration, 'm_s2')}",
+        )
 
     def at(self, speed: float) -> "PistonMotion":
         """Return the motion at a crank speed [rad/s], from that at 1 rad/s."""

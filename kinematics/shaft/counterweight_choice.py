@@ -10,13 +10,13 @@ their flanks stay clear of the web's cheeks. Loads are by the determinate rule o
 import cmath
 import dataclasses
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
 from kinematics.array import Array, ComplexArray
 from kinematics.design.design import CUT, Counterweight, Design
 from kinematics.errors import DesignError
+from kinematics.one_line import frozen_record, one_line, quantity
 from kinematics.shaft.counterweight_cost import sector_cost
 from kinematics.shaft.counterweight_optimum import NEAR, CounterweightProgramme
 from kinematics.shaft.counterweight_schemes import internal_moment
@@ -32,7 +32,7 @@ NEGLIGIBLE_WEIGHT = 1e-6  # [kg·m], a counterweight of less is none
 SMOOTHEST = 3  # places a bearing at which a peak is cut in a round
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class Choice:
     """Counterweights found; loads are of the worst main at the speed that was asked for."""
 
@@ -42,6 +42,16 @@ class Choice:
     mass: float  # [kg], of all of them
     inertia: float  # [kg·m²]
     inside: float  # [N·m], peak internal bending moment of what rotates
+
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"{len(self.counterweights())} counterweights",
+            quantity(self.mass, "kg"),
+            f"inertia {quantity(self.inertia, 'kg_mm2')}",
+            f"worst main {quantity(self.load, 'kN')}",
+            f"inside {quantity(self.inside, 'Nm')}",
+        )
 
     def counterweights(self) -> tuple[Counterweight, ...]:
         """Return them as a design holds them."""
@@ -61,6 +71,10 @@ class CounterweightChoice:
     internal bending moment within `moment_bound` [N·m]. Raises DesignError where dimensions are
     missing or the bound is not above zero.
     """
+
+    def __repr__(self) -> str:
+        name, speed = self.design.name[:60], quantity(self.speed, "rpm", 6)
+        return f"CounterweightChoice({name!r} at {speed}, {self.measure} main load)"
 
     def __init__(
         self, design: Design, speed: float, measure: str = "peak", *, aside: bool = False,

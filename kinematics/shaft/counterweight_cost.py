@@ -4,7 +4,6 @@ Source: elementary mechanics of the ring sector.
 """
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -13,10 +12,11 @@ from kinematics.design.design import Design
 from kinematics.design.shaft_throw import shaft_density, shaft_throw
 from kinematics.mechanics.part_shapes import PartGeometry
 from kinematics.mechanics.web_outline import round_end
+from kinematics.one_line import frozen_record
 from kinematics.shaft.part_geometry import part_geometry
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class SectorCost:
     """What a counterweight of any unbalance costs: a ring sector that grows outward."""
 

@@ -9,12 +9,12 @@ memory).
 """
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from scipy.optimize import linprog  # type: ignore[import-untyped]
 
 from kinematics.array import Array
+from kinematics.one_line import frozen_record
 from kinematics.shaft.counterweight_cost import SectorCost
 
 NEAR = 1e-3  # relative: so much above its limit, or above its tangents, is let pass
@@ -23,7 +23,7 @@ NO_LIMIT = 10.0  # times the scale of loads
 FIRST_TURNS = np.linspace(-1, 1, 7)  # of the widest turn: where lengths are held from the start
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class Answer:
     """What the programme finds; its tangents may still lie too low for it."""
 

@@ -20,6 +20,7 @@ from kinematics.design.design import Counterweight, Design
 from kinematics.design.shaft_throw import throw_unbalance
 from kinematics.errors import DesignError
 from kinematics.mechanics.rod_mass import two_mass_rod
+from kinematics.one_line import frozen_record, one_line, quantity
 from kinematics.train.balance import rotating_phasors, throw_positions, web_positions
 from kinematics.train.bearing_loads import rods_on_throws
 
@@ -133,12 +134,15 @@ def _turning(design: Design, scheme: str, whole: Array) -> ComplexArray:
     return taken / toward
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class InternalMoment:
     """Moment inside the free turning shaft at 1 rad/s, real part in the plane of throw 1."""
 
     z: Array  # [m] (k,), from the middle of the shaft to the rear
     moment: ComplexArray  # [kg·m²] (k,), exp(i angle) from throw 1 with rotation
+
+    def __repr__(self) -> str:
+        return one_line(self, f"largest {quantity(self.largest, 'Nm')}")
 
     @property
     def largest(self) -> float:

@@ -20,6 +20,7 @@ from kinematics.design.shaft_throw import PURPOSE, shaft_density, shaft_throw, w
 from kinematics.mechanics.part_shapes import CounterweightShape, OilDrilling, PartGeometry
 from kinematics.mechanics.rod_mass import two_mass_rod
 from kinematics.mechanics.web_outline import PlaneArea, ring_sector
+from kinematics.one_line import one_line, quantity
 from kinematics.shaft.part_geometry import part_geometry
 from kinematics.torsion.torsion import running_gear_inertia
 
@@ -41,12 +42,20 @@ class Body:
     moment: complex  # static moment · exp(i angle) [kg·m], the angle from throw 1 with rotation
     inertia: float  # polar, about the shaft's axis [kg·m²]
 
+    def __repr__(self) -> str:
+        mass, inertia = quantity(self.mass, "g"), quantity(self.inertia, "kg_mm2")
+        return one_line(self, self.name, f"mass {mass}", f"inertia {inertia}")
+
 
 @dataclass(frozen=True, slots=True)
 class Shaft:
     """A crankshaft as its bodies, from the front."""
 
     bodies: tuple[Body, ...]
+
+    def __repr__(self) -> str:
+        mass, inertia = quantity(self.mass, "kg"), quantity(self.inertia, "kg_mm2")
+        return one_line(self, f"{len(self.bodies)} bodies", f"mass {mass}", f"inertia {inertia}")
 
     @property
     def mass(self) -> float:

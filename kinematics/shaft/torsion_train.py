@@ -16,6 +16,7 @@ from kinematics.design.shaft_throw import shaft_throw
 from kinematics.errors import DesignError
 from kinematics.mechanics.firing_order import firing_angles
 from kinematics.mechanics.rod_mass import two_mass_rod
+from kinematics.one_line import frozen_record, one_line, quantity
 from kinematics.shaft.shaft_geometry import shaft_geometry
 from kinematics.torsion.cyclic_irregularity import (
     EnergyFluctuation,
@@ -52,7 +53,7 @@ RUBBER_LOSS = 0.25  # largest loss factor c ω / k of a damper's rubber (from me
 _PURPOSE = "torsional vibration"
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class TorsionalChain:
     """A design's torsional system and what stands where in it."""
 
@@ -66,13 +67,22 @@ class TorsionalChain:
     stiffness_band: dict[str, float]  # of a throw by each formula that holds for it [N·m/rad]
     formula: str  # the one used
 
+    def __repr__(self) -> str:
+        inertia = quantity(sum(self.system.inertias), "kg_mm2")
+        return one_line(
+            self,
+            f"{len(self.system.inertias)} inertias, {inertia} in all",
+            f"throw stiffness {quantity(self.stiffness_band[self.formula], 'kNm_rad')}",
+            f"by {self.formula}",
+        )
+
     @property
     def stiffness_spread(self) -> float:
         """How much stiffer the band's highest is than its lowest, as a share of that."""
         return max(self.stiffness_band.values()) / min(self.stiffness_band.values()) - 1
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class TorsionalStrain:
     """Amplitudes at each speed (s,)."""
 
@@ -81,6 +91,14 @@ class TorsionalStrain:
     span_torque: Array  # [N·m] (s, N - 1), the damper's span included
     pin_torque: Array  # [N·m] (s, t), midway between the spans before and behind a throw
     free_end: Array  # [rad] (s,), of the hub against the flywheel: the whole shaft's twist
+
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"speeds {quantity(self.response.speed, 'rpm', 5)}",
+            f"free end up to {quantity(self.free_end.max(), 'deg', 3)}",
+            f"span torque up to {quantity(self.span_torque.max(), 'Nm')}",
+        )
 
     @property
     def journal_torque(self) -> Array:
@@ -98,8 +116,17 @@ class CriticalSpeed:
     speed: float  # [rad/s]
     phasor_sum: float  # of the throws' swings, that of the free end being 1
 
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"mode {self.mode}",
+            f"order {self.order:g}",
+            quantity(self.speed, "rpm"),
+            f"phasor sum {self.phasor_sum:.3g}",
+        )
 
-@dataclass(frozen=True, slots=True, eq=False)
+
+@frozen_record
 class IdleTurning:
     """How evenly a stiff crank turns; irregularity is (ω_max - ω_min) / ω_mean."""
 
@@ -110,6 +137,15 @@ class IdleTurning:
     rated: EnergyFluctuation
     rated_irregularity: float
     flywheel_needed: float  # [kg·m²] for the allowable at idle, 0 where the rest suffices
+
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"irregularity at idle {self.idle_irregularity:.3g}",
+            f"at rated speed {self.rated_irregularity:.3g}",
+            f"inertia {quantity(self.inertia, 'kg_mm2')}",
+            f"flywheel needed {quantity(self.flywheel_needed, 'kg_mm2')}",
+        )
 
 
 def throw_inertia(design: Design) -> Array:

@@ -19,6 +19,7 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.errors import DesignError
 from kinematics.mechanics.gas_and_inertia_loads import GasAndInertia
+from kinematics.one_line import frozen_record
 from kinematics.strength.stress_concentration import StressConcentration, ThrowSection
 from kinematics.units import UNITS
 
@@ -46,7 +47,7 @@ class ThrowBeam:
             )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class ThrowMoments:
     """Loads inside each throw, (t, n)."""
 
@@ -59,7 +60,7 @@ class ThrowMoments:
     rear_torque: Array  # [N·m], in the journal behind it
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class NominalStresses:
     """Nominal stresses of each throw [Pa]: (t, n) over the angle, or alternating parts (t,)."""
 
@@ -76,7 +77,7 @@ class NominalStresses:
         return np.maximum(self.front_torsion, self.rear_torsion)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class AtPlaces:
     """A quantity at the three places where a throw may fail, all of one shape."""
 

@@ -18,6 +18,7 @@ from kinematics.array import Array
 from kinematics.errors import DesignError
 from kinematics.mechanics.gas_and_inertia_loads import BySpeed, GasAndInertia
 from kinematics.mechanics.slider_crank import SliderCrank
+from kinematics.one_line import frozen_record
 
 _INCH, _FOOT = 0.0254, 0.3048
 
@@ -215,7 +216,7 @@ HOOP_PLACES = (  # tension positive
 )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class PinStress:
     """Stress, growth and pressure of a pin, each of the load's shape and sign."""
 
@@ -256,7 +257,7 @@ def pin_stress(pin: PistonPin, load: Array, elastic_modulus: float) -> PinStress
     )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class Ovality:
     """What a load across it does to a pin as a ring, each of the load's shape."""
 

@@ -16,6 +16,7 @@ from kinematics.array import Array
 from kinematics.errors import DesignError
 from kinematics.mechanics.gas_and_inertia_loads import GasAndInertia
 from kinematics.mechanics.slider_crank import PistonMotion, Pose, SliderCrank
+from kinematics.one_line import frozen_record
 
 # Ends of the rod as a column (Khurmi and Gupta, chapter 32): pinned in the plane of motion,
 # fixed across it. A factor on the length between pin centres.
@@ -68,7 +69,7 @@ class ISection:
         return self.depth - 2 * self.flange_thickness
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class Shank:
     """Sections (k,) along the rod, from the small end, with what their inertia needs."""
 
@@ -80,7 +81,7 @@ class Shank:
     eye_mass: float = 0.0  # [kg] small end beyond the first section, taken to move with its pin
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class PinAccelerations:
     """Accelerations of the rod's pin centres at 1 rad/s [m], each of the crank angle's shape.
 
@@ -94,7 +95,7 @@ class PinAccelerations:
     across_big_end: Array
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class FibreStress:
     """Stress [Pa] of the outer fibres to the rod's left and right, (k, n), tension positive."""
 
@@ -102,7 +103,7 @@ class FibreStress:
     right: GasAndInertia
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class StressRange:
     """Mean and alternating stress of a cycle [Pa]."""
 

@@ -13,6 +13,7 @@ import math
 from dataclasses import dataclass, fields
 
 from kinematics.errors import DesignError
+from kinematics.one_line import one_line
 
 Parts = tuple[tuple[str, float], ...]
 
@@ -51,6 +52,8 @@ class ThrowSection:
     journal_bore: float = 0.0  # (D_BG), diameter of a hollow journal's bore
     pin_recess: float = 0.0  # (T_H), depth of the fillet's recess into the web
     journal_recess: float = 0.0  # (T_G)
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         for field in fields(self):
@@ -109,6 +112,8 @@ class StressConcentration:
     journal_torsion: float  # (β_T), on torsion of the journal
     bore_bending: float  # (γ_B), on bending of the crankpin
     bore_torsion: float  # (γ_T), on torsion of the crankpin
+
+    __repr__ = one_line
 
 
 def stress_concentration(section: ThrowSection) -> StressConcentration:

@@ -7,15 +7,14 @@ two, so that ΔE = J ω_mean² δ holds exactly.
 Source: Khurmi and Gupta, Theory of Machines, 14th ed., chapter 16 (companion notebook).
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from kinematics.array import Array
 from kinematics.errors import DesignError
+from kinematics.one_line import frozen_record, one_line, quantity
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class EnergyFluctuation:
     """Energy that torque gives over a cycle beyond what the load takes; (...) is the sweep."""
 
@@ -24,6 +23,13 @@ class EnergyFluctuation:
     energy: Array  # [J] (..., n), from the cycle's start, gained by the flywheel
     largest: Array  # [J] (...), ΔE, highest less lowest energy
     largest_surplus: Array  # [N·m] (...), greatest size of torque less load
+
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"mean torque {quantity(self.mean_torque, 'Nm')}",
+            f"largest {quantity(self.largest, 'J')}",
+        )
 
     @property
     def work(self) -> Array:

@@ -19,6 +19,7 @@ from scipy.linalg import eigh  # type: ignore[import-untyped]
 from kinematics.array import Array, ComplexArray
 from kinematics.errors import DesignError
 from kinematics.mechanics.gas_and_inertia_loads import BySpeed, GasAndInertia
+from kinematics.one_line import frozen_record, one_line, quantity
 
 STANDS_STILL = 1e-9  # share of the largest amplitude below which an inertia is at a node
 
@@ -35,6 +36,8 @@ class TorsionalSystem:
     stiffnesses: tuple[float, ...]  # of each span [N·m/rad]
     ground_damping: tuple[float, ...] = field(default=())  # of each inertia [N·m·s/rad]
     span_damping: tuple[float, ...] = field(default=())  # of each span [N·m·s/rad]
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         count = len(self.inertias)
@@ -83,13 +86,19 @@ class CrankThrow:
         return self.pin_diameter**4 - self.pin_bore**4
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class TorsionModes:
     """Free vibration without damping, slowest mode first, the turning as a whole included."""
 
     system: TorsionalSystem
     angular_frequency: Array  # [rad/s] (N,)
     shape: Array  # (mode, inertia), 1 at the free end, or at its largest where that stands still
+
+    def __repr__(self) -> str:
+        hertz = self.angular_frequency[1:] / (2 * math.pi)
+        return one_line(
+            self, "natural frequencies " + ", ".join(f"{one:.1f}" for one in hertz) + " Hz"
+        )
 
     @property
     def effective_inertia(self) -> Array:
@@ -107,7 +116,7 @@ class TorsionModes:
         return np.divide(loss, twice, out=np.zeros_like(loss), where=twice > 0)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class HolzerTable:
     """Holzer's table at trial frequencies, the free end swinging by 1 rad."""
 
@@ -121,7 +130,7 @@ class HolzerTable:
         return self.torque[:, -1]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class TorqueHarmonics:
     """Harmonics of torque as gas + speed² · inertia, without the mean."""
 
@@ -134,7 +143,7 @@ class TorqueHarmonics:
         return GasAndInertia(self.gas, self.inertia).over(np.asarray(speed))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class ForcedResponse:
     """Steady vibration at each speed and order."""
 
@@ -142,6 +151,11 @@ class ForcedResponse:
     speed: Array  # [rad/s] (s,)
     order: Array  # (k,)
     angle: ComplexArray  # [rad] (s, k, N)
+
+    def __repr__(self) -> str:
+        return one_line(
+            self, f"speeds {quantity(self.speed, 'rpm', 5)}", f"angle {self.angle.shape} rad"
+        )
 
     @property
     def angular_frequency(self) -> Array:

@@ -9,8 +9,6 @@ Source: Den Hartog, Mechanical Vibrations, chapter 5; the sums over phasors as i
 Theory of Machines, chapter 14 (both from memory).
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from kinematics.array import Array, ComplexArray
@@ -18,12 +16,13 @@ from kinematics.design.design import Design
 from kinematics.mechanics.firing_order import upright_angles
 from kinematics.mechanics.gas_and_inertia_loads import CylinderLoads, GasAndInertia, MovingMasses
 from kinematics.mechanics.slider_crank import SliderCrank, acceleration_harmonics
+from kinematics.one_line import frozen_record, one_line, quantity
 from kinematics.train.bearing_loads import Turn, rotating_parts
 
 HIGHEST_ORDER = 8
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class FreeLoads:
     """Free force (2, n) [N] and moment (3, n) [N·m] as gas + speed² · inertia."""
 
@@ -31,7 +30,7 @@ class FreeLoads:
     moment: GasAndInertia
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class Balance:
     """Free forces and moments at one speed, in time and by order.
 
@@ -46,8 +45,16 @@ class Balance:
     force_orders: ComplexArray
     moment_orders: ComplexArray
 
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"free_force {self.free_force.shape} {quantity(self.free_force, 'N')}",
+            f"free_moment {self.free_moment.shape} {quantity(self.free_moment, 'Nm')}",
+            f"orders {self.orders[0]:g} to {self.orders[-1]:g}",
+        )
 
-@dataclass(frozen=True, slots=True, eq=False)
+
+@frozen_record
 class Ellipse:
     """A vector (x, y) of one order as two counter-rotating phasors, sizes of any shape."""
 
@@ -145,7 +152,7 @@ def balance_at(loads: FreeLoads, speed: float, turns: int) -> Balance:
     )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class InertiaPhasors:
     """Free inertia force and moment at 1 rad/s by whole orders 1 … 8, from sums over phasors.
 

@@ -7,8 +7,7 @@ Source: vector mechanics; the determinate rule as in K. Maass and H. Klier, Krä
 deren Ausgleich in der Verbrennungskraftmaschine (from memory).
 """
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,9 +18,10 @@ from kinematics.design.design_bearings import PlainBearing
 from kinematics.design.shaft_throw import counterweight_unbalance, throw_unbalance
 from kinematics.errors import DesignError
 from kinematics.mechanics.gas_and_inertia_loads import GasAndInertia
+from kinematics.one_line import frozen_record, one_line, quantity
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class Turn:
     """Sine and cosine (…, n) of the angle of new axes, in the sense of rotation."""
 
@@ -94,7 +94,7 @@ def main_shares(throws: int, to_front: Array, throw: NDArray[np.intp]) -> Array:
     return share
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class RotatingParts:
     """Throws and counterweights, each an unbalance on one throw, all of shape (parts,)."""
 
@@ -128,23 +128,55 @@ def main_unbalance(design: Design) -> ComplexArray:
     return share
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+class LoadByFrame(Mapping[str, Array]):
+    """Bearing loads (…, 2, n) [N] by the name of a frame, each made when it is first asked for."""
+
+    def __init__(self, makers: Mapping[str, Callable[[], Array]]) -> None:
+        self._makers = dict(makers)
+        self._made: dict[str, Array] = {}
+
+    def __getitem__(self, frame: str) -> Array:
+        if frame not in self._makers:
+            raise DesignError("", f"must be one of {', '.join(self._makers)} (got {frame!r})")
+        if frame not in self._made:
+            self._made[frame] = self._makers[frame]()
+        return self._made[frame]
+
+    def __contains__(self, frame: object) -> bool:
+        return frame in self._makers
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._makers)
+
+    def __len__(self) -> int:
+        return len(self._makers)
+
+    def __repr__(self) -> str:
+        return f"LoadByFrame({', '.join(self._makers)}; N)"
+
+
+@frozen_record
 class BearingLoads:
-    """Bearing loads at one speed; frames are made when they are asked for.
+    """Bearing loads at one speed, by frame."""
 
-    `big_ends` and `mains` map a frame's name to a function that returns the load (…, 2, n) [N].
-    """
+    big_ends: LoadByFrame  # [N] (c, 2, n), "block", "rod" (shell) or "crank" (journal)
+    mains: LoadByFrame  # [N] (m, 2, n), "block" (shell) or "crank" (journal)
 
-    big_ends: dict[str, Callable[[], Array]]
-    mains: dict[str, Callable[[], Array]]
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"big_ends in {', '.join(self.big_ends)}",
+            f"mains in {', '.join(self.mains)}",
+            "N",
+        )
 
     def big_end_load(self, frame: str) -> Array:
         """Return big-end loads (c, 2, n) [N]; frame "block", "rod" (shell) or "crank" (journal)."""
-        return _in_frame(self.big_ends, frame)
+        return self.big_ends[frame]
 
     def main_load(self, frame: str) -> Array:
         """Return main-bearing loads (m, 2, n) [N]; frame "block" (shell) or "crank" (journal)."""
-        return _in_frame(self.mains, frame)
+        return self.mains[frame]
 
     @property
     def big_end_peaks(self) -> "BearingPeaks":
@@ -157,7 +189,7 @@ class BearingLoads:
         return bearing_peaks(self.main_load("block"), self.main_load("crank"))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class BearingPeaks:
     """Size and place of each bearing's load, all of shape (bearings,).
 
@@ -169,6 +201,10 @@ class BearingPeaks:
     index: NDArray[np.intp]  # place of the peak on the angle grid
     shell_angle: Array  # [rad], where on the shell the peak sits
     journal_angle: Array  # [rad], where on the journal the peak sits
+
+    def __repr__(self) -> str:
+        peak, mean = quantity(self.peak, "kN"), quantity(self.mean, "kN")
+        return one_line(self, f"{len(self.peak)} bearings", f"peak {peak}", f"mean {mean}")
 
     def specific_load(self, bearing: PlainBearing) -> Array:
         """Return peak load over projected area [Pa], the measure of ISO 7902 (from memory)."""
@@ -187,9 +223,3 @@ def bearing_peaks(on_shell: Array, on_journal: Array) -> BearingPeaks:
         shell_angle=np.arctan2(on_shell[rows, 0, index], on_shell[rows, 1, index]),
         journal_angle=np.arctan2(on_journal[rows, 0, index], on_journal[rows, 1, index]),
     )
-
-
-def _in_frame(frames: dict[str, Callable[[], Array]], frame: str) -> Array:
-    if frame not in frames:
-        raise DesignError("", f"must be one of {', '.join(frames)} (got {frame!r})")
-    return frames[frame]()

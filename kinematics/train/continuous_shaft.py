@@ -17,7 +17,6 @@ practice, no source.
 """
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -37,6 +36,7 @@ from kinematics.mechanics.shaft_beam import (
     round_section,
     solve_frame,
 )
+from kinematics.one_line import frozen_record
 from kinematics.torsion.torsion import CrankThrow
 from kinematics.train.bearing_loads import (
     BearingPeaks,
@@ -55,7 +55,7 @@ _ALONG_Z, _TURN_ABOUT_Z = 2, 5
 _PURPOSE = "the continuous crankshaft"
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class BendingCurve:
     """Bending of the shaft at one angle and one speed, straight between its k places."""
 
@@ -63,7 +63,7 @@ class BendingCurve:
     moment: Array  # [N·m] (2, k), by forces along the block's x and y
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class ContinuousShaft:
     """What the continuous shaft does to its mains over the cycle, and what it bears itself.
 

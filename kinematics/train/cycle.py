@@ -1,8 +1,7 @@
 """A design solved over one cycle: first the rigid train, once a design; then at any speed."""
 
 import math
-from dataclasses import dataclass
-from functools import cache, cached_property, lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -20,9 +19,11 @@ from kinematics.mechanics.gas_and_inertia_loads import (
 from kinematics.mechanics.pressure_trace import compression_warnings, trace_warnings
 from kinematics.mechanics.rod_mass import two_mass_rod
 from kinematics.mechanics.slider_crank import PistonMotion, Pose, SliderCrank, pose, posed_motion
+from kinematics.one_line import frozen_record, one_line, quantity
 from kinematics.train.balance import Balance, FreeLoads, balance_at, free_loads
 from kinematics.train.bearing_loads import (
     BearingLoads,
+    LoadByFrame,
     Turn,
     main_bearing_loads,
     turned,
@@ -44,7 +45,7 @@ SPEED_LIMITS_RPM = (1.0, 30000.0)
 ROD_MODELS = ("exact", "two_mass")
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class Forces:
     """Forces and torques at one speed, (c, n) but for `crank_torque` (n,)."""
 
@@ -56,6 +57,15 @@ class Forces:
     cylinder_torque: Array  # [N·m]
     crank_torque: Array  # [N·m]
 
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"cylinder_pressure {self.rod_force.shape} {quantity(self.cylinder_pressure, 'bar')}",
+            f"rod_force {quantity(self.rod_force, 'kN')}",
+            f"side_thrust {quantity(self.side_thrust, 'kN')}",
+            f"crank_torque {quantity(self.crank_torque, 'Nm')}",
+        )
+
 
 class RigidTrain:
     """What does not depend on speed: motion at 1 rad/s, and every load as gas and inertia.
@@ -63,6 +73,10 @@ class RigidTrain:
     Each subject is computed when it is first asked for. `rod_model` "two_mass" leaves out the
     rod's correction couple.
     """
+
+    def __repr__(self) -> str:
+        name = self.design.name[:60]
+        return f"RigidTrain({name!r}, {self.points} angles, rod model {self.rod_model})"
 
     def __init__(self, design: Design, *, points: int = POINTS, rod_model: str = "exact") -> None:
         if rod_model not in ROD_MODELS:
@@ -202,6 +216,10 @@ class RigidTrain:
 class Cycle:
     """A design at one speed; each subject is computed when it is first asked for and kept."""
 
+    def __repr__(self) -> str:
+        speed = quantity(self.speed, "rpm", 6)
+        return f"Cycle({self.design.name[:60]!r} at {speed}, {len(self.crank_angle)} angles)"
+
     def __init__(self, train: RigidTrain, speed: float) -> None:
         self.train = train
         self.design = train.design
@@ -232,15 +250,19 @@ class Cycle:
         """Loads on big ends and mains."""
         train, speed = self.train, self.speed
         return BearingLoads(
-            big_ends={
-                "block": cache(lambda: train.big_end_block.at(speed)),
-                "rod": cache(lambda: train.big_end_rod.at(speed)),
-                "crank": cache(lambda: train.big_end_crank.at(speed)),
-            },
-            mains={
-                "block": cache(lambda: train.main_block.at(speed)),
-                "crank": cache(lambda: train.main_crank.at(speed)),
-            },
+            big_ends=LoadByFrame(
+                {
+                    "block": lambda: train.big_end_block.at(speed),
+                    "rod": lambda: train.big_end_rod.at(speed),
+                    "crank": lambda: train.big_end_crank.at(speed),
+                }
+            ),
+            mains=LoadByFrame(
+                {
+                    "block": lambda: train.main_block.at(speed),
+                    "crank": lambda: train.main_crank.at(speed),
+                }
+            ),
         )
 
     @cached_property

@@ -14,6 +14,7 @@ from typing import Any
 
 import numpy as np
 
+from kinematics.one_line import one_line, quantity
 from kinematics.train.cylinder_pressure import charge_share, cylinder_volume, volume_at
 from kinematics.train.full_load import has_curve, row_design
 
@@ -50,6 +51,15 @@ class GasCheck:
     peak_pressure: float  # [Pa] where the gas is hottest
     peak_volume: float  # [m³] there
     peak_index: int  # place there on the angle grid, of cylinder 1
+
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            self.fuel.name,
+            f"trapped mass {quantity(self.trapped_mass, 'g', 3)}",
+            f"efficiency {self.efficiency:.3g}",
+            f"peak temperature {self.peak_temperature:.4g} K",
+        )
 
     @property
     def trapped_mass(self) -> float:

@@ -17,6 +17,7 @@ from kinematics.design.design import Design, Layout
 from kinematics.mechanics.firing_order import order_of_dead_centres
 from kinematics.mechanics.gas_and_inertia_loads import MovingMasses
 from kinematics.mechanics.rod_mass import two_mass_rod
+from kinematics.one_line import one_line, quantity
 from kinematics.train.balance import InertiaPhasors, ellipse, inertia_phasors
 from kinematics.train.cylinder_pressure import slider_crank
 
@@ -91,6 +92,16 @@ class LayoutBalance:
     couple: float
     force_unit: float  # of one cylinder's oscillating mass, m r ω²
     moment_unit: float  # the same over a throw's spacing
+
+    def __repr__(self) -> str:
+        force, moment = (max(left.largest for left in both) for both in (self.force, self.moment))
+        return one_line(
+            self,
+            repr(self.name),
+            f"largest force {quantity(force, 'N')}",
+            f"moment {quantity(moment, 'Nm')}",
+            f"couple {quantity(self.couple, 'Nm')}",
+        )
 
 
 def layout_balances(design: Design, speed: float) -> tuple[LayoutBalance, ...]:

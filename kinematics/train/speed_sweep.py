@@ -1,19 +1,18 @@
 """Peaks of every load over speed, in one broadcast of gas + speed² · inertia."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from kinematics.array import Array
 from kinematics.design.design import Design
 from kinematics.errors import DesignError
 from kinematics.mechanics.gas_and_inertia_loads import GasAndInertia
+from kinematics.one_line import frozen_record, one_line, quantity
 from kinematics.train.cycle import checked_speed, rigid_train
 
 MOST_SPEEDS = 2000
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen_record
 class SpeedSweep:
     """Peaks over the cycle at each speed."""
 
@@ -24,6 +23,16 @@ class SpeedSweep:
     big_end_peak: Array  # [N] (s, c)
     main_peak: Array  # [N] (s, m)
     torque_peak: Array  # [N·m] (s,)
+
+    def __repr__(self) -> str:
+        return one_line(
+            self,
+            f"{len(self.speed)} speeds",
+            quantity(self.speed, "rpm", 6),
+            f"rod compression up to {quantity(self.rod_compression.max(), 'kN')}",
+            f"tension up to {quantity(self.rod_tension.max(), 'kN')}",
+            f"main load up to {quantity(self.main_peak.max(), 'kN')}",
+        )
 
 
 def speed_sweep(design: Design, speeds_rpm: Array) -> SpeedSweep:

@@ -6,12 +6,12 @@ import math
 import pytest
 
 from apps.pages.design_page import first_design
-from apps.pages.rev_limit_page import TalkPage
+from apps.pages.rev_limit_page import RevLimitPage
 
 
 @pytest.fixture
 def page():
-    return TalkPage(first_design())
+    return RevLimitPage(first_design())
 
 
 def raising(page):
@@ -20,7 +20,7 @@ def raising(page):
 
 def test_a_rested_speed_is_the_pages_and_sends_no_new_talk(page):
     before = page.talk.talk
-    page.asked({"kind": "speed", "rpm": 7350})
+    page.handle_message({"kind": "speed", "rpm": 7350})
     assert page.state.speed_rpm == pytest.approx(7350)
     assert page.talk.speed == pytest.approx(7350)
     assert page.talk.talk is before
@@ -29,8 +29,8 @@ def test_a_rested_speed_is_the_pages_and_sends_no_new_talk(page):
 @pytest.mark.parametrize("rpm", [None, "8000", True, math.nan, math.inf, -5, 1e12, [1]])
 def test_a_speed_that_is_none_is_let_go(page, rpm):
     before = page.state.speed_rpm
-    page.asked({"kind": "speed", "rpm": rpm})
-    page.asked({"kind": "proof", "key": "mean_piston_speed", "rpm": rpm})
+    page.handle_message({"kind": "speed", "rpm": rpm})
+    page.handle_message({"kind": "proof", "key": "mean_piston_speed", "rpm": rpm})
     assert page.state.speed_rpm == before
 
 
@@ -43,39 +43,39 @@ def test_a_speed_that_is_none_is_let_go(page, rpm):
 )  # fmt: skip
 def test_what_makes_no_sense_changes_nothing_but_is_answered(page, message):
     design = page.state.design
-    page.asked(message | {"serial": 7})
+    page.handle_message(message | {"serial": 7})
     assert page.state.design is design
     assert page.talk.raising == ""
     assert page.talk.answered == 7
 
 
 def test_offers_are_solved_one_by_one_and_one_is_shown(page):
-    page.asked({"kind": "raise", "gain": 200, "serial": 1})
+    page.handle_message({"kind": "raise", "gain": 200, "serial": 1})
     count = len(raising(page)["offers"])
     assert [one["result"] for one in raising(page)["offers"]] == [None] * count
-    page.asked({"kind": "solve", "index": 1})  # not the next one
+    page.handle_message({"kind": "solve", "index": 1})  # not the next one
     assert raising(page)["offers"][1]["result"] is None
     for index in range(count):
-        page.asked({"kind": "solve", "index": index})
+        page.handle_message({"kind": "solve", "index": index})
         assert raising(page)["offers"][index]["result"].startswith("Recalculated")
     words = [one["words"] for one in raising(page)["offers"]]
     shorter = next(place for place, one in enumerate(words) if one.startswith("a stroke shorter"))
     stroke = page.state.design.cylinder.stroke
-    page.asked({"kind": "apply", "index": shorter})
+    page.handle_message({"kind": "apply", "index": shorter})
     assert page.state.design.cylinder.stroke < stroke
     assert page.talk.raising == ""
 
 
 def test_a_gain_beyond_reach_still_offers_better_parts(page):
-    page.asked({"kind": "raise", "gain": 10_000})
+    page.handle_message({"kind": "raise", "gain": 10_000})
     assert [one["words"].startswith("parts proved") for one in raising(page)["offers"]] == [True]
 
 
 def test_another_design_takes_the_offers_away(page):
-    page.asked({"kind": "raise", "gain": 200})
+    page.handle_message({"kind": "raise", "gain": 200})
     page.state.change("cylinder.stroke_mm", 75)
     assert page.talk.raising == ""
-    page.asked({"kind": "solve", "index": 0})
+    page.handle_message({"kind": "solve", "index": 0})
     assert page.talk.raising == ""
 
 

@@ -16,7 +16,7 @@ from kinematics.units import using_units
 @pytest.fixture
 def page():
     page = ShaftPage(first_design())
-    page.asked({"kind": "tab", "key": "scatter"})
+    page.handle_message({"kind": "tab", "key": "scatter"})
     return page
 
 
@@ -33,14 +33,14 @@ def shown(page):
 def test_it_is_made_while_it_is_open_and_only_then():
     page = ShaftPage(first_design())
     assert page.scatter.form.study == {}
-    page.asked({"kind": "tab", "key": "scatter"})
+    page.handle_message({"kind": "tab", "key": "scatter"})
     assert "need drilling" in page.scatter.form.study["verdict"]
     assert len(json.loads(page.scatter.table.table)["tables"]) == 3
-    page.asked({"kind": "tab", "key": "loads"})
+    page.handle_message({"kind": "tab", "key": "loads"})
     before = shown(page)
     page.state.change("crank_throw.pin_bore_mm", 20)
     assert shown(page) == before
-    page.asked({"kind": "tab", "key": "scatter"})
+    page.handle_message({"kind": "tab", "key": "scatter"})
     assert shown(page) != before
 
 
@@ -200,7 +200,7 @@ def test_the_tables_are_offered_as_a_file(page, monkeypatch):
 def pins():
     page = ShaftPage(first_design())
     page.state.open_demo("V6 60 six throws", demo_paths()["V6 60 six throws"])
-    page.asked({"kind": "tab", "key": "balancing"})
+    page.handle_message({"kind": "tab", "key": "balancing"})
     return page.balancing.pins
 
 

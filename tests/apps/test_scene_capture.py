@@ -4,9 +4,10 @@ import pytest
 
 from apps.pages.bearings_page import BearingsPage
 from apps.pages.compare_page import ComparePage
-from apps.pages.design_page import CrankTrainPage, first_design
+from apps.pages.crank_train_page import CrankTrainPage
+from apps.pages.design_page import first_design
 from apps.pages.limits_page import LimitsPage
-from apps.pages.rev_limit_page import TalkPage
+from apps.pages.rev_limit_page import RevLimitPage
 from apps.storyboard.scene_capture import place_of, placed, with_scene
 from apps.storyboard.step_scene import step_scene
 from apps.storyboard.storyboard import MOST_STEPS, Setting, Step, Storyboard
@@ -43,7 +44,7 @@ def changed_state():
         (BearingsPage, {"angle": 30}, {"picture": "journal", "headline": "film.least_film",
                                        "angle_deg": 30.0, "came_from": "Bearings"}),
         (LimitsPage, {}, {"picture": "limit", "came_from": "Limits"}),
-        (TalkPage, None, {"picture": "limit", "came_from": "Sales talk"}),
+        (RevLimitPage, None, {"picture": "limit", "came_from": "Rev limit"}),
         (ComparePage, {"plot": "compared_free_force_1", "cylinder": 1},
          {"picture": "free_force", "cylinder": 2, "came_from": "Compare"}),
         (ComparePage, {"plot": "compared_side_thrust"}, {"headline": "main.side_thrust"}),
@@ -65,13 +66,13 @@ def test_every_page_keeps_what_it_shows(make, place, shown):
 
 def test_what_is_picked_is_kept():
     bearings = BearingsPage(first_design())
-    bearings.asked({"kind": "pick", "key": "main_3"})
+    bearings.handle_message({"kind": "pick", "key": "main_3"})
     assert kept(bearings)[0].steps[0].bearing == "main_3"
     limits = LimitsPage(first_design())
-    limits.asked({"kind": "pick", "key": "rod_fatigue"})
+    limits.handle_message({"kind": "pick", "key": "rod_fatigue"})
     step = kept(limits)[0].steps[0]
     assert (step.rung, step.headline) == ("rod_fatigue", "limit.rod_fatigue")
-    assert kept(TalkPage(first_design()))[0].steps[0].rung == FIRST_LIMIT
+    assert kept(RevLimitPage(first_design()))[0].steps[0].rung == FIRST_LIMIT
     assert place_of(step)["picked"] == "rod_fatigue"
 
 

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 import pytest
 
 from apps.command_line import main
+from apps.pages.registry import PAGES
 from assets_demo import FOLDER
 
 
@@ -47,6 +48,10 @@ def test_it_answers_where_it_says_and_ends_on_an_interrupt(running):
     assert line.startswith(f"sixthrow runs at http://{host}:")
     url = line.split()[3]
     assert urllib.request.urlopen(f"{url}liveness", timeout=30).status == 200
+    for page in PAGES:
+        if page.former_address:
+            with urllib.request.urlopen(f"{url}{page.former_address}?x=1", timeout=30) as found:
+                assert found.url == f"{url}{page.address}?x=1"
     process.send_signal(signal.SIGINT)
     assert process.communicate(timeout=60) == ("", "")
     assert process.returncode == 130

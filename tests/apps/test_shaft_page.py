@@ -34,22 +34,22 @@ SCHEME = {"scheme": "every_second", "rotating": 80, "oscillating": 20}
 
 def test_only_what_is_open_is_made(page):
     assert page.tables["costs"].table == page.tables["layouts"].table == ""
-    page.asked({"kind": "tab", "key": "costs"})
+    page.handle_message({"kind": "tab", "key": "costs"})
     assert json.loads(page.tables["costs"].table)["tables"][0]["rows"]
-    page.asked({"kind": "tab", "key": "layouts"})
+    page.handle_message({"kind": "tab", "key": "layouts"})
     before = page.tables["costs"].table
     page.state.change("crank_throw.pin_bore_mm", 20)
     assert page.tables["costs"].table == before
-    page.asked({"kind": "tab", "key": "costs"})
+    page.handle_message({"kind": "tab", "key": "costs"})
     assert page.tables["costs"].table != before
 
 
 def test_a_scheme_is_tried_put_on_and_undone_in_one_step(page):
     before = page.state.design
-    page.asked({"kind": "tab", "key": "weights"})
-    page.asked({"kind": "scheme", **SCHEME})
+    page.handle_message({"kind": "tab", "key": "weights"})
+    page.handle_message({"kind": "scheme", **SCHEME})
     assert page.state.design is before
-    page.asked({"kind": "apply_scheme", **SCHEME})
+    page.handle_message({"kind": "apply_scheme", **SCHEME})
     wanted = scheme_counterweights(before, "every_second", 0.8, 0.2)
     assert page.state.design.counterweights == wanted
     assert page.state.demo != ""
@@ -59,14 +59,14 @@ def test_a_scheme_is_tried_put_on_and_undone_in_one_step(page):
 
 
 def test_a_scheme_that_leaves_the_shaft_unbalanced_is_warned_of(page):
-    page.asked({"kind": "tab", "key": "weights"})
+    page.handle_message({"kind": "tab", "key": "weights"})
     assert page.form.warnings == []
     two_large = {"scheme": "two_large", "rotating": 100, "oscillating": 0}
-    page.asked({"kind": "scheme", **two_large, "aside": False})
+    page.handle_message({"kind": "scheme", **two_large, "aside": False})
     assert any(one.startswith("As chosen: Statically") for one in page.form.warnings)
-    page.asked({"kind": "scheme", **two_large, "aside": True})
+    page.handle_message({"kind": "scheme", **two_large, "aside": True})
     assert not any("unbalanced" in one for one in page.form.warnings)
-    page.asked({"kind": "apply_scheme", **two_large, "aside": True})
+    page.handle_message({"kind": "apply_scheme", **two_large, "aside": True})
     left = rotating_balance(page.state.design)
     assert not left.static_is_left
     assert not left.moment_is_left
@@ -74,12 +74,12 @@ def test_a_scheme_that_leaves_the_shaft_unbalanced_is_warned_of(page):
 
 def test_webs_that_cannot_balance_a_shaft_are_said_and_shown_all_the_same(page):
     page.state.open_design(load_design(demo_paths()["V6 60 six throws"]))
-    page.asked({"kind": "tab", "key": "weights"})
-    page.asked({"kind": "scheme", "scheme": "none", "rotating": 100, "oscillating": 0,
+    page.handle_message({"kind": "tab", "key": "weights"})
+    page.handle_message({"kind": "scheme", "scheme": "none", "rotating": 100, "oscillating": 0,
                 "aside": True})  # fmt: skip
     assert page.form.warnings[-1].startswith(unbroken(NOT_ASIDE))
     assert json.loads(page.tables["weights"].table)["tables"][0]["rows"][1][0] == "Chosen"
-    page.asked({"kind": "scheme", "scheme": "every_web", "rotating": 100, "oscillating": 0,
+    page.handle_message({"kind": "scheme", "scheme": "every_web", "rotating": 100, "oscillating": 0,
                 "aside": True})  # fmt: skip
     assert not any(one.startswith(NOT_ASIDE) for one in page.form.warnings)
 
@@ -87,16 +87,16 @@ def test_webs_that_cannot_balance_a_shaft_are_said_and_shown_all_the_same(page):
 def test_outer_webs_of_an_in_line_four_get_what_the_scheme_says_and_a_reason(page):
     """Balanced, they would shrink to nothing: they stand opposite their pins, and it is said."""
     page.state.open_design(load_design(demo_paths()["Inline four"]))
-    page.asked({"kind": "tab", "key": "weights"})
+    page.handle_message({"kind": "tab", "key": "weights"})
     before = page.state.design
     outer = {"scheme": "none_in_middle", "rotating": 100, "oscillating": 0, "aside": True}
-    page.asked({"kind": "scheme", **outer})
+    page.handle_message({"kind": "scheme", **outer})
     warnings = " ".join(page.form.warnings)
     assert "inherently balanced" in warnings
     assert "shrink to nothing" in warnings
     assert "As chosen: Statically unbalanced" in warnings
     assert "internal bending moment rises from" in warnings
-    page.asked({"kind": "apply_scheme", **outer})
+    page.handle_message({"kind": "apply_scheme", **outer})
     design, speed = page.state.design, page.state.cycle.speed
     assert [one.web for one in design.counterweights] == [1, 2, 7, 8]
     old, new = (internal_moment(one).largest * speed**2 for one in (before, design))
@@ -105,27 +105,27 @@ def test_outer_webs_of_an_in_line_four_get_what_the_scheme_says_and_a_reason(pag
 
 
 def test_every_scheme_says_the_internal_moment_it_leaves(page):
-    page.asked({"kind": "tab", "key": "weights"})
+    page.handle_message({"kind": "tab", "key": "weights"})
     for scheme in ("every_web", "two_large", "none_in_middle", "none"):
         before, speed = page.state.design, page.state.cycle.speed
         asked = {"scheme": scheme, "rotating": 100, "oscillating": 0, "aside": True}
-        page.asked({"kind": "scheme", **asked})
+        page.handle_message({"kind": "scheme", **asked})
         old = internal_moment(before).largest
         chosen = with_scheme(before, scheme, 1.0, 0.0, aside=True)
         rises = internal_moment(chosen).largest > 1.01 * old
         assert rises == any("moment rises" in one for one in page.form.warnings)
-        page.asked({"kind": "apply_scheme", **asked})
+        page.handle_message({"kind": "apply_scheme", **asked})
         new = internal_moment(page.state.design).largest * speed**2
         assert unbroken(f"{with_unit(new, 'Nm')} now") in page.form.told
 
 
 def test_points_tell_their_internal_moment_beside_the_presents(page):
     state, offs = page.state, page.trade_offs
-    page.asked({"kind": "tab", "key": "front"})
+    page.handle_message({"kind": "tab", "key": "front"})
     problem = task(state)
     front = (problem.least_load(), problem.least_inertia(math.inf))
     offs.found(front, problem)
-    page.asked({"kind": "pick_choice", "index": 1})
+    page.handle_message({"kind": "pick_choice", "index": 1})
     now = internal_moment(state.design).largest * state.cycle.speed**2
     for choice, words in zip(front, offs.view.points, strict=True):
         assert unbroken(f"{with_unit(choice.inside, 'Nm')} internal moment") in words
@@ -137,8 +137,8 @@ def test_points_tell_their_internal_moment_beside_the_presents(page):
 
 @pytest.mark.parametrize("bound", [0, -5, "x", math.nan, 1e300, True, [3]])
 def test_a_moment_bound_that_cannot_be_is_rejected_in_words(page, bound):
-    page.asked({"kind": "tab", "key": "front"})
-    page.asked({"kind": "front", "measure": "peak", "serial": 3, "moment_bound": bound})
+    page.handle_message({"kind": "tab", "key": "front"})
+    page.handle_message({"kind": "front", "measure": "peak", "serial": 3, "moment_bound": bound})
     assert page.trade_offs.view.answered == 3
     assert "no trade-off" in page.trade_offs.view.words
     assert page.trade_offs.view.points == []
@@ -159,26 +159,26 @@ def test_a_moment_bound_that_cannot_be_is_rejected_in_words(page, bound):
 )  # fmt: skip
 def test_what_makes_no_sense_changes_nothing(page, message):
     design = page.state.design
-    page.asked(message)
+    page.handle_message(message)
     assert page.state.design is design
     assert page.tab == "loads"
 
 
 def test_a_scheme_that_is_none_puts_nothing_on(page):
     design = page.state.design
-    page.asked({"kind": "apply_scheme", "scheme": "x", "rotating": 1, "oscillating": 1})
+    page.handle_message({"kind": "apply_scheme", "scheme": "x", "rotating": 1, "oscillating": 1})
     assert page.state.design is design
 
 
 def test_a_picked_point_is_put_on_and_the_front_stays(page):
     state, offs = page.state, page.trade_offs
-    page.asked({"kind": "tab", "key": "front"})
+    page.handle_message({"kind": "tab", "key": "front"})
     problem = CounterweightChoice(state.design, state.cycle.speed, "peak")
     front = (problem.least_load(), problem.least_inertia(math.inf))
     offs.found(front, problem)
-    page.asked({"kind": "pick_choice", "index": 1})
+    page.handle_message({"kind": "pick_choice", "index": 1})
     assert offs.view.picked == 1
-    page.asked({"kind": "apply_choice", "index": 0})
+    page.handle_message({"kind": "apply_choice", "index": 0})
     assert state.design.counterweights == front[0].counterweights()
     assert len(offs.view.points) == 2
     state.change("cylinder.stroke_mm", 80)
@@ -191,17 +191,17 @@ def test_a_picked_point_is_put_on_and_the_front_stays(page):
 
 def test_a_front_of_weights_turned_aside_stands_beside_that_opposite_the_pins(page):
     state, offs = page.state, page.trade_offs
-    page.asked({"kind": "tab", "key": "front"})
+    page.handle_message({"kind": "tab", "key": "front"})
     assert json.loads(page.tables["front"].table)["tables"] == []
     front, straight = trade_off._fronts(task(state, aside=True))
     assert front[0].inertia < 0.95 * straight[0].inertia
     problem = CounterweightChoice(state.design, state.cycle.speed, "peak", aside=True)
     offs.found(front, problem, straight)
-    page.asked({"kind": "pick_choice", "index": 0})
+    page.handle_message({"kind": "pick_choice", "index": 0})
     effect, webs = json.loads(page.tables["front"].table)["tables"]
     assert [row[0] for row in effect["rows"]] == ["Now", "Chosen"]
     assert any(row[3] not in ("0", "–") for row in webs["rows"])
-    page.asked({"kind": "apply_choice", "index": 0})
+    page.handle_message({"kind": "apply_choice", "index": 0})
     assert state.design.counterweights == front[0].counterweights()
     assert len(offs.view.points) == 9  # the front stays though the present weights stand askew
     assert "no trade-off" not in offs.view.words
@@ -211,11 +211,11 @@ def test_a_front_of_weights_turned_aside_stands_beside_that_opposite_the_pins(pa
 
 def test_a_limit_adds_the_point_of_least_inertia_for_it(page):
     state, offs = page.state, page.trade_offs
-    page.asked({"kind": "tab", "key": "front"})
+    page.handle_message({"kind": "tab", "key": "front"})
     problem = CounterweightChoice(state.design, state.cycle.speed, "peak")
     front = (problem.least_load(), problem.least_inertia(math.inf))
     offs.found(front, problem)
-    page.asked({"kind": "limit", "share": 0.25})
+    page.handle_message({"kind": "limit", "share": 0.25})
     low, high = front[0].load, front[1].load
     limit = low + (high - low) / 4
     own = offs.choice(offs.view.picked)
@@ -223,15 +223,15 @@ def test_a_limit_adds_the_point_of_least_inertia_for_it(page):
     assert own.load == pytest.approx(limit, rel=2e-3)
     assert own.inertia == pytest.approx(problem.least_inertia(limit).inertia, rel=1e-6)
     assert offs.view.loads == pytest.approx([low / 1e3, high / 1e3, own.load / 1e3])
-    page.asked({"kind": "limit", "share": 0.5})
+    page.handle_message({"kind": "limit", "share": 0.5})
     assert len(offs.view.points) == 3  # the last limit's point goes
-    page.asked({"kind": "limit", "share": 0})
+    page.handle_message({"kind": "limit", "share": 0})
     assert offs.view.picked == 0
-    page.asked({"kind": "limit", "share": 1})
+    page.handle_message({"kind": "limit", "share": 1})
     assert offs.view.picked == len(offs.view.points) - 1
     for share in (-0.1, 1.1, math.nan, None, "0.5", True, [0.5]):
         before = offs.view.picked
-        page.asked({"kind": "limit", "share": share})
+        page.handle_message({"kind": "limit", "share": share})
         assert offs.view.picked == before
 
 
@@ -241,7 +241,7 @@ def test_a_shaft_without_dimensions_says_what_is_missing(page):
     assert "[crank_throw]" in page.board.words
     assert page.state.message == ("", False)
     for tab in ("loads", "weights", "front", "costs", "layouts"):
-        page.asked({"kind": "tab", "key": tab})
+        page.handle_message({"kind": "tab", "key": tab})
     assert "no table" in json.loads(page.tables["costs"].table)["notes"][0]
     assert len(json.loads(page.tables["layouts"].table)["tables"]) == 2
     assert "no trade-off" in page.trade_offs.view.words

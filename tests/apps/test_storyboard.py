@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from apps.pages.registry import REV_LIMIT, STORYBOARD
 from apps.storyboard.step_scene import headline_choices, step_message, step_scene
 from apps.storyboard.storyboard import (
     FORCES,
@@ -131,10 +132,22 @@ def test_a_missing_value_is_named(key):
 def test_a_file_from_before_a_step_knew_its_page_is_read():
     """As the first files were, to the key."""
     assert not set(LATER) & set(table()["steps"][0])
-    step = Step(TOURING, came_from="Sales talk", pane="tab-mains")
+    step = Step(TOURING, came_from="Rev limit", pane="tab-mains")
     written = storyboard_text(Storyboard((step,)))
     assert read_storyboard(written).steps == (step,)
-    assert (step.page, step.whence) == ("Crank train", "Sales talk")
+    assert (step.page, step.whence) == ("Crank train", "Rev limit")
+
+
+def test_a_former_label_of_a_page_is_read_as_the_present_one():
+    text = storyboard_text(Storyboard((Step(TOURING, came_from=REV_LIMIT.label),)))
+    former = text.replace(f'"{REV_LIMIT.label}"', f'"{REV_LIMIT.former_label}"')
+    assert former != text
+    assert read_storyboard(former).steps[0].came_from == REV_LIMIT.label
+
+
+def test_a_page_of_which_no_step_is_made_is_refused():
+    with pytest.raises(DesignError, match="came_from"):
+        Step(TOURING, came_from=STORYBOARD.label)
 
 
 @pytest.mark.parametrize("version", [0, 2, 1.5, "1", True, None, [1], 10**400])

@@ -4,7 +4,8 @@ import json
 
 import pytest
 
-from apps.pages.design_page import DesignPage, first_design
+from apps.pages.crank_train_page import CrankTrainPage
+from apps.pages.design_page import first_design
 from apps.undo_storage import KeptStep, kept_steps
 from assets_demo import demo_paths
 from kinematics import design_text, load_design, with_value
@@ -106,7 +107,7 @@ def test_what_is_no_step_is_let_go_with_what_hangs_on_it(wrong):
 
 def test_a_page_tells_the_tab_what_changed_and_nothing_twice():
     state = first_design()
-    page = DesignPage(state, page="Limits", groups=(), keys=())
+    page = CrankTrainPage(state)
     sent = []
     page.bar.keep_draft = sent.append
     before = state.draft()

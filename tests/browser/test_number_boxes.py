@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from apps.pages.registry import PAGES
 from tests.browser.conftest import open_page
 from tests.browser.test_bad_input import rod_force
 from tests.browser.test_shaft_scatter import (
@@ -110,7 +111,7 @@ def test_every_box_for_a_number_takes_decimals_by_keyboard(context, address):
       return found;
     }"""
     counts = {}
-    for path in ("", "bearings", "shaft", "limits", "compare", "lessons", "present", "talk"):
+    for path in (page.address for page in PAGES):
         page, _ = open_page(context, f"{address}{path}", wait_until_painted)
         found = page.evaluate(find)
         assert set(found) <= {"text decimal spinbutton"}

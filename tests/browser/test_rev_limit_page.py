@@ -1,4 +1,4 @@
-"""The sales talk in a real browser: what it says at any speed is the ladder's."""
+"""The rev limit in a real browser: what it says at any speed is the ladder's."""
 
 import re
 
@@ -35,7 +35,7 @@ SIZE = "[document.documentElement.scrollWidth, document.documentElement.scrollHe
 
 @pytest.fixture
 def talk(context, address):
-    page, seen = open_page(context, f"{address}talk", wait_until_painted)
+    page, seen = open_page(context, f"{address}rev-limit", wait_until_painted)
     page.locator(".line").first.wait_for()
     yield page, seen
     page.close()
@@ -109,7 +109,7 @@ def number(text):
 
 def test_loads_without_another_host_or_an_error(talk):
     page, seen = talk
-    assert page.title() == "sixthrow · sales talk"
+    assert page.title() == "sixthrow · rev limit"
     assert seen.elsewhere == []
     assert seen.errors == []
     assert "teaching and design review" in page.inner_text(".caution")
@@ -276,7 +276,7 @@ def test_axe_finds_nothing(browser, address, theme, width, height):
         viewport={"width": width, "height": height}, color_scheme=theme, reduced_motion="reduce"
     )
     page = context.new_page()
-    page.goto(f"{address}talk")
+    page.goto(f"{address}rev-limit")
     wait_until_painted(page)
     page.locator("[data-raise=ask]").click()
     wait_until_solved(page, len(offers(speed_limits(first_demo()), 500)))

@@ -172,7 +172,7 @@ def test_a_result_reads_the_same_on_three_pages(tab):
     speed.wait_for()
     assert f". {wanted['mean_piston_speed']} at " in plain(speed.get_attribute("title"))
     page.close()
-    page = tab("talk")
+    page = tab("rev-limit")
     line = page.locator("[data-line=mean_piston_speed] .true .number").first
     line.wait_for()
     page.locator("[data-jump=Rated]").click()

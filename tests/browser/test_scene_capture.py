@@ -43,7 +43,7 @@ def test_a_scene_of_each_page_becomes_a_step(context, address):
     words = [text.split("\n")[-1] for text in page.locator("button.step").all_inner_texts()]
     assert words == [
         "Bearings: Journal in its clearance", "Limits: Limit against speed",
-        "Compare: Side thrust", "Sales talk: Limit against speed",
+        "Compare: Side thrust", "Rev limit: Limit against speed",
     ]  # fmt: skip
     assert page.locator("button.step[aria-current] .number").inner_text() == "4"
     for number, label in ((0, "Main 3: least oil film"), (2, "Side thrust")):
@@ -69,7 +69,7 @@ def test_a_step_leads_back_to_where_it_was_kept(opened):
     page.get_by_role("tab", name="Big end").click()
     go(page, "Storyboard")
     page.get_by_role("button", name="Go to it: Crank train").click()
-    page.wait_for_function("!location.pathname.includes('present')")
+    page.wait_for_function("!location.pathname.includes('storyboard')")
     wait_until_painted(page)
     page.locator(".angle").filter(has_text="φ 10°").wait_for()
     page.locator("#tab-balance[aria-selected=true]").wait_for()

@@ -33,7 +33,7 @@ BOARD = Storyboard(
 
 @pytest.fixture
 def present(context, address):
-    page, seen = open_page(context, f"{address}present", wait_until_painted)
+    page, seen = open_page(context, f"{address}storyboard", wait_until_painted)
     yield page, seen
     page.close()
 
@@ -304,4 +304,4 @@ def present_second(page):
 
 @pytest.mark.parametrize("prepare", [None, open_board, present_second])
 def test_axe_finds_nothing(browser, address, prepare):
-    assert violations(browser, f"{address}present", prepare) == []
+    assert violations(browser, f"{address}storyboard", prepare) == []

@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from apps.pages.registry import PAGES, STORYBOARD
 from tests.browser.conftest import open_page
 from tests.browser.waiting import wait_until_painted
 
@@ -43,7 +44,7 @@ def us_context(browser, address):
     context.close()
 
 
-@pytest.mark.parametrize("path", ["", "bearings", "shaft", "limits", "compare", "talk", "lessons"])
+@pytest.mark.parametrize("path", [page.address for page in PAGES if page is not STORYBOARD])
 def test_no_metric_unit_is_left_on_a_page(us_context, address, path):
     page, seen = open_page(us_context, f"{address}{path}", wait_until_painted)
     texts = page.evaluate(VISIBLE)

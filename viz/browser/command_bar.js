@@ -1,6 +1,5 @@
 /* The top bar: what is open, demo designs, files, the pinned reference, the theme. */
 
-const STORYBOARD_PAGE = "Storyboard";
 /** What changes the design, and may take the page longer than a moment. */
 const CHANGES = ["demo", "design", "trace", "model", "pin", "undo", "redo"];
 const MOST_BYTES = { design: 1_000_000, trace: 2_000_000 };
@@ -43,7 +42,7 @@ class CommandBar {
     this.redo = signedButton("Redo", "↷", "Ctrl Shift Z", () => this.send({ kind: "redo" }));
     this.share = element("button", { title: "A link that holds this whole design", onclick: () => this.copyLink() }, "Copy link");
     this.keep = element("button", { title: "What this page shows, at the end of the storyboard", onclick: () => this.keepScene() }, "Keep as a step");
-    this.keep.hidden = this.model.page === STORYBOARD_PAGE;
+    this.keep.hidden = !this.model.makes_steps;
     this.theme = element("button", { onclick: () => this.switchTheme() });
     this.units = element("button", { onclick: () => this.switchUnits() });
     this.message = element("div", { class: "message", role: "status" });

@@ -1,4 +1,4 @@
-"""The sales talk as a browser component: the speed slider and all that is said at it."""
+"""The rev limit as a browser component: the speed slider and all that is said at it."""
 
 import param
 
@@ -6,7 +6,7 @@ from apps.components.asking import AskingComponent
 from viz.browser import script, text
 
 
-class TalkView(AskingComponent):
+class RevLimitView(AskingComponent):
     """Words the talk at every speed; all text is set as text.
 
     It asks with `{kind: "speed", rpm}` once the slider rests, with `{kind: "proof", key, rpm}` for

@@ -35,7 +35,7 @@ class StepList(AskingComponent):
         self._send_msg({"kind": "answered"})
 
 
-class PresentView(AskingComponent):
+class StoryboardStage(AskingComponent):
     """The stage: the picked step's picture, headline number and note, on the page or full screen.
 
     It asks with `{kind: "pick", index}` for another step. `step` is set last, when the rows of its

@@ -1,0 +1,107 @@
+"""The crank train's page: the moving train with its curves, bearings and numbers."""
+
+import json
+from dataclasses import dataclass
+
+import numpy as np
+
+from apps.components.number_board import NumberBoard
+from apps.components.train_view import TrainView
+from apps.controls.controls import GROUPS
+from apps.pages.design_page import DesignPage
+from apps.pages.page_template import PageTemplate
+from apps.pages.registry import CRANK_TRAIN
+from apps.pages.shown_numbers import pinned_words, shown_number
+from apps.state import AppState
+from kinematics.train.cycle import RigidTrain
+from viz.themed import Picture
+from viz.train.main_numbers import MainNumber, main_numbers
+from viz.train.scene import scene_bytes
+from viz.train.train_pictures import train_pictures
+
+CURVES = ("acceleration", "rod_force", "side_thrust", "crank_torque")
+PANES = (
+    ("big-end", "Big end", "", ("big_end",)),
+    ("mains", "Main bearings", "mains", ("main_bearings",)),
+    ("balance", "Free forces and moments", "four",
+     ("free_force", "force_orders", "free_moment", "moment_orders")),
+)  # fmt: skip
+HEADLINES = (
+    "mean_piston_speed", "peak_acceleration", "indicated_power", "rod_compression",
+    "rod_tension", "side_thrust", "big_end_load", "main_load",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Pane:
+    """One choice of the lower picture."""
+
+    key: str
+    title: str
+    shape: str
+    plots: tuple[Picture, ...]
+
+
+class CrankTrainPage(DesignPage):
+    """The moving train with its curves; builds the page once and passes on what changes."""
+
+    entry = CRANK_TRAIN
+    groups = GROUPS
+
+    def __init__(self, state: AppState) -> None:
+        super().__init__(state)
+        self.pictures = {picture.name: picture for picture in train_pictures()}
+        self.train = TrainView(
+            feeds=[picture.feed for picture in self.pictures.values()], sizing_mode="stretch_both"
+        )
+        self.numbers = NumberBoard(sizing_mode="stretch_width")
+        self._sent_train: RigidTrain | None = None
+        self._pinned_numbers: dict[str, MainNumber] = {}
+        self.show_cycle()
+        state.param.watch(lambda *_: self.show_cycle(), ["cycle"])
+        state.param.watch(lambda *_: self.show_reference(), ["reference"])
+
+    def template(self) -> PageTemplate:
+        """Return the page with everything in its place."""
+        return PageTemplate(
+            "page",
+            {
+                "bar": self.bar,
+                "controls": self.controls,
+                "numbers": self.numbers,
+                "train": self.train,
+            },
+            self.pictures.values(),
+            curves=[self.pictures[name] for name in CURVES],
+            panes=[
+                Pane(key, title, shape, tuple(self.pictures[name] for name in names))
+                for key, title, shape, names in PANES
+            ],
+        )
+
+    def show_cycle(self) -> None:
+        """Send what a new design or speed changes."""
+        cycle = self.state.cycle
+        if self._sent_train is not cycle.train:
+            self.train.param.update(blob=scene_bytes(cycle), speed=cycle.speed)
+            self._sent_train = cycle.train
+        else:
+            self.train.speed = cycle.speed
+        self._show_numbers()
+
+    def show_reference(self) -> None:
+        """Send or take back the pinned reference."""
+        pinned = self.state.reference
+        self.train.reference_blob = np.zeros(0, np.uint8) if pinned is None else scene_bytes(pinned)
+        self.numbers.pinned = "" if pinned is None else pinned_words(pinned)
+        self._pinned_numbers = (
+            {} if pinned is None else {one.key: one for one in main_numbers(pinned)}
+        )
+        self._show_numbers()
+
+    def _show_numbers(self) -> None:
+        shown = [
+            shown_number(one, self._pinned_numbers.get(one.key), one.key in HEADLINES)
+            for one in main_numbers(self.state.cycle)
+        ]
+        self.numbers.numbers = json.dumps(shown)

@@ -1,0 +1,129 @@
+"""The pages of the program: server, top bar, storyboard and links read them here alone."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+Keys = tuple[tuple[str, str], ...]  # key, and what it does
+StepPart = Literal["scene", "bearing", "limit", "curve"]
+
+TIME_KEYS: Keys = (
+    ("Space", "play or pause"),
+    ("← →", "1° back or on"),
+    ("Shift ← →", "10° back or on"),
+    ("Home, End", "start or end of the cycle"),
+    (", and .", "slower, faster"),
+)
+TRAIN_KEYS: Keys = (*TIME_KEYS, ("1 … 9", "pick a cylinder"))
+
+
+@dataclass(frozen=True, slots=True)
+class PageEntry:
+    """What the program knows of a page.
+
+    `maker` names its module in apps/pages and its class, which is imported by the server alone.
+    `step_part` says what a storyboard step shows of it: angle, cylinder and forces alone
+    ("scene"), or beside them the picked bearing, limit or curve; None for a page of which no step
+    is made. `former_label` and `former_address` are those of old files and links.
+    """
+
+    label: str
+    address: str
+    maker: str
+    keys: Keys
+    step_part: StepPart | None = "scene"
+    former_label: str = ""
+    former_address: str = ""
+
+    @property
+    def href(self) -> str:
+        """The address as the other pages link to it."""
+        return self.address or "./"
+
+
+CRANK_TRAIN = PageEntry("Crank train", "", "crank_train_page:CrankTrainPage", TRAIN_KEYS)
+BEARINGS = PageEntry(
+    "Bearings",
+    "bearings",
+    "bearings_page:BearingsPage",
+    (
+        *TIME_KEYS,
+        ("[ and ]", "pick the bearing before or after"),
+        ("↑ ↓ on the bearings", "the same"),
+    ),
+    step_part="bearing",
+)
+SHAFT = PageEntry(
+    "Shaft",
+    "shaft",
+    "shaft_page:ShaftPage",
+    (
+        ("Space, on the drawing", "play or pause"),
+        ("← →, on the drawing", "turn the shaft 5° back or on"),
+        ("↑ ↓, on the drawing", "pick the body before or after"),
+        ("Home, End, on the drawing", "pick the first or the last body"),
+        ("← →, on the trade-off", "pick the point before or after"),
+    ),
+)
+LIMITS = PageEntry(
+    "Limits",
+    "limits",
+    "limits_page:LimitsPage",
+    (
+        ("↑ ↓", "pick the rung above or below"),
+        ("Home, End", "pick the first or the last rung"),
+    ),
+    step_part="limit",
+)
+COMPARE = PageEntry("Compare", "compare", "compare_page:ComparePage", TRAIN_KEYS, step_part="curve")
+STORYBOARD = PageEntry(
+    "Storyboard",
+    "storyboard",
+    "storyboard_page:StoryboardPage",
+    (
+        ("→ Space PageDown", "next step, while presenting"),
+        ("← PageUp", "the step before"),
+        ("Home, End", "the first, the last step"),
+        ("Esc", "end presenting"),
+    ),
+    step_part=None,
+    former_address="present",
+)
+LESSONS = PageEntry(
+    "Lessons",
+    "lessons",
+    "lessons_page:LessonsPage",
+    (
+        ("Space", "play or pause"),
+        ("← →", "1° back or on"),
+        ("Shift ← →", "10° back or on"),
+        ("Home, End", "start or end of the cycle"),
+        ("1 … 9", "pick a cylinder"),
+        ("on a point of the drawing: ← →", "the point before or after"),
+        ("on a point of the drawing: ↑ ↓, Page Up, Page Down", "a little or much higher or lower"),
+        ("Escape", "hide an explanation"),
+    ),
+)
+REV_LIMIT = PageEntry(
+    "Rev limit",
+    "rev-limit",
+    "rev_limit_page:RevLimitPage",
+    (
+        ("← →", "50 rpm less, more"),
+        ("Shift ← →", "500 rpm less, more"),
+        ("Home, End", "lowest, highest speed"),
+        ("R, L, F", "rated speed, red line, first limit"),
+        ("P", "present: full screen and back"),
+    ),
+    step_part="limit",
+    former_label="Sales talk",
+    former_address="talk",
+)
+PAGES = (CRANK_TRAIN, BEARINGS, SHAFT, LIMITS, COMPARE, STORYBOARD, LESSONS, REV_LIMIT)
+STEP_PAGES = tuple(page for page in PAGES if page.step_part is not None)
+_BY_LABEL = {page.label: page for page in PAGES}
+_BY_FORMER_LABEL = {page.former_label: page for page in PAGES if page.former_label}
+
+
+def page_labelled(label: str) -> PageEntry | None:
+    """Return the page of a label, or of the label that it had in old files; None for no label."""
+    return _BY_LABEL.get(label) or _BY_FORMER_LABEL.get(label)

@@ -1,0 +1,42 @@
+"""A main number as the pages show it: beside that of the reference, with the difference."""
+
+import math
+from dataclasses import asdict
+from typing import Any
+
+from kinematics import Cycle
+from viz.compare.compared_row import Side, told_in_percent
+from viz.number_words import format_number, signed
+from viz.speed_words import rpm_text
+from viz.train.main_numbers import MainNumber
+
+
+def shown_number(one: MainNumber, pinned: MainNumber | None, headline: bool) -> dict[str, Any]:
+    """Return a main number as the board shows it, with its difference from the pinned one."""
+    shown = asdict(one) | {
+        "value": one.value if math.isfinite(one.value) else None,
+        "text": one.text,
+        "headline": headline,
+        "reference": None,
+        "difference": None,
+    }
+    if pinned is not None and math.isfinite(one.value) and math.isfinite(pinned.value):
+        difference = _seen(one.value - pinned.value, one)
+        shown["reference"] = pinned.words
+        shown["difference"] = signed(difference, format_number(abs(difference), one.digits))
+        if told_in_percent(Side((pinned.value,), ""), Side((one.value,), ""), one.unit):
+            share = 100 * difference / abs(pinned.value)
+            shown["difference"] += f" ({signed(share, f'{abs(share):.1f}')} %)"
+    return shown
+
+
+def _seen(difference: float, one: MainNumber) -> float:
+    """Return a difference, or zero where the digits that are shown do not show it."""
+    size = max(abs(one.value), abs(one.value - difference))
+    last = 10.0 ** (math.floor(math.log10(size)) - one.digits + 1) if size > 0 else 0.0
+    return difference if abs(difference) >= last / 2 else 0.0
+
+
+def pinned_words(cycle: Cycle) -> str:
+    """Return what a pinned cycle is called."""
+    return f"{cycle.design.name} at {rpm_text(cycle.speed)}"

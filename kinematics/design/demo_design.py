@@ -1,0 +1,22 @@
+"""The invented engines that come with the program, by name."""
+
+from importlib.resources import files
+from pathlib import Path
+
+from kinematics.design.design import Design
+from kinematics.design.design_file import load_design
+from kinematics.errors import DesignError, nearest
+
+DEMO_FOLDER = "assets_demo"  # a package of data that imports nothing
+
+
+def load_demo(name: str) -> Design:
+    """Return a demonstration design by the name of its file, "hill_climb_six" for one.
+
+    Raises DesignError that suggests the nearest name, or lists them all.
+    """
+    folder = Path(str(files(DEMO_FOLDER)))
+    known = sorted(path.stem for path in folder.glob("*.toml"))
+    if name not in known:
+        raise DesignError("", f"no demonstration design {name[:80]!r}; {nearest(name, known)}")
+    return load_design(folder / f"{name}.toml")

@@ -1,0 +1,36 @@
+"""The pages' registry: every page is made, found by its label, and where it is said to be."""
+
+import pytest
+
+from apps.pages.design_page import DesignPage
+from apps.pages.registry import PAGES, STEP_PAGES, page_labelled
+from apps.server import page_class
+from apps.storyboard.storyboard import PICTURES
+
+per_page = pytest.mark.parametrize("page", PAGES, ids=lambda page: page.label)
+
+
+@per_page
+def test_a_page_is_of_the_class_that_is_named(page):
+    made = page_class(page)
+    assert issubclass(made, DesignPage)
+    assert made.entry is page
+
+
+@per_page
+def test_a_page_is_found_by_its_label_and_the_one_it_had(page):
+    assert page_labelled(page.label) is page
+    assert page_labelled(page.former_label) in (page, None)
+    assert page_labelled("") is None
+
+
+def test_labels_and_addresses_are_each_of_one_page():
+    labels = [one for page in PAGES for one in (page.label, page.former_label) if one]
+    addresses = [page.address for page in PAGES]
+    addresses += [page.former_address for page in PAGES if page.former_address]
+    for names in (labels, addresses):
+        assert len(set(names)) == len(names)
+
+
+def test_pictures_of_steps_are_of_pages_that_make_steps():
+    assert {label for _, label in PICTURES.values()} <= {page.label for page in STEP_PAGES}
