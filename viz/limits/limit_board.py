@@ -28,11 +28,11 @@ CONFIDENCE = {
     "given": "Given in this design; where it comes from is for the designer to say.",
 }
 TABLE = (
-    "Part", "Criterion", "Maximum use at, rpm", "Value there", "Allowable", "Use, %", "Limit speed",
+    "Part", "Criterion", "Most used at, rpm", "Value there", "Allowable", "Used, %", "Limit speed",
     "Margin on rated speed", "Verdict", "Allowable known from", "Origin",
 )  # fmt: skip
 CSV_HEAD = (
-    "Part", "Criterion", "Maximum use at, rpm", "Value there", "Allowable", "Unit", "Use, %",
+    "Part", "Criterion", "Most used at, rpm", "Value there", "Allowable", "Unit", "Used, %",
     "Limit speed, rpm", "Margin on rated speed, rpm", "Margin on rated speed, %",
     "Limit in words", "Verdict", "Allowable known from", "Origin",
 )  # fmt: skip

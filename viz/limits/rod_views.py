@@ -112,8 +112,9 @@ def _buckling(plane: str) -> Callable[[Rung], str]:
         return (
             f"L/k = {EFFECTIVE_LENGTH[plane]:g}·{operand(length)}/√({operand(moment)}/"
             f"{operand(section.area)}) "
-            f"= {operand(ratio)}; {law} {operand(bound)}\n"
-            f"P_cr = {operand(load)} N\n" + result(rung, "n", f"{operand(load)}/{operand(force)}")
+            f"= {operand(ratio)}\n"
+            f"{law} {operand(bound)}: P_cr = {operand(load)} N\n"
+            + result(rung, "n", f"{operand(load)}/{operand(force)}")
         )
 
     return write
