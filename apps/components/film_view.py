@@ -4,7 +4,7 @@ import numpy as np
 import param
 
 from apps.components.asking import AskingComponent
-from viz.browser import FILM, script, text
+from viz.browser import bundle, styles
 
 
 class FilmView(AskingComponent):
@@ -21,5 +21,5 @@ class FilmView(AskingComponent):
     picked = param.String(default="", doc="key of the bearing that is picked")
     feeds = param.List(default=[], doc="feed of each figure over the crank angle")
 
-    _esm = script(*FILM)
-    _stylesheets = [text("base.css"), text("film_view.css")]
+    _esm = bundle("film/film_view.js")
+    _stylesheets = styles("shared/base.css", "film/film_view.css")

@@ -3,7 +3,7 @@
 import param
 from panel.custom import JSComponent
 
-from viz.browser import script, text
+from viz.browser import bundle, styles
 
 
 class NumberBoard(JSComponent):
@@ -16,5 +16,5 @@ class NumberBoard(JSComponent):
     )
     pinned = param.String(default="", doc="what is pinned, in words, or empty")
 
-    _esm = script("shared", "number_board")
-    _stylesheets = [text("base.css"), text("number_board.css")]
+    _esm = bundle("shared/number_board.js")
+    _stylesheets = styles("shared/base.css", "shared/number_board.css")

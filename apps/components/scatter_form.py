@@ -3,9 +3,11 @@
 import param
 
 from apps.components.asking import AskingComponent
-from viz.browser import script, text
+from viz.browser import bundle, styles
 
-_STYLES = [text(f"{name}.css") for name in ("base", "number_box", "shaft_tabs", "scatter_form")]
+_STYLES = styles(
+    "shared/base.css", "shared/number_box.css", "shaft/shaft_tabs.css", "shaft/scatter_form.css"
+)
 
 
 class ScatterForm(AskingComponent):
@@ -26,7 +28,7 @@ class ScatterForm(AskingComponent):
     answered = param.Integer(default=0, doc="serial of the last study asked for")
     busy = param.Boolean(default=False, doc="whether a study is under way")
 
-    _esm = script("shared", "number_box", "scatter_form")
+    _esm = bundle("shaft/scatter_form.js")
     _stylesheets = _STYLES
 
 
@@ -45,5 +47,5 @@ class BobWeights(AskingComponent):
     words = param.String(default="")
     problem = param.String(default="", doc="why the last list asked for is not shown")
 
-    _esm = script("shared", "number_box", "bob_weights")
+    _esm = bundle("shaft/bob_weights.js")
     _stylesheets = _STYLES

@@ -3,9 +3,9 @@
 import param
 
 from apps.components.asking import ANY, AskingComponent
-from viz.browser import script, text
+from viz.browser import bundle, styles
 
-_STYLES = [text("base.css"), text("shaft_tabs.css")]
+_STYLES = styles("shared/base.css", "shaft/shaft_tabs.css")
 
 
 class ShaftTable(AskingComponent):
@@ -16,7 +16,7 @@ class ShaftTable(AskingComponent):
     table = param.String(default="", doc="shaft_table.table_message as JSON")
     of = param.String(default="", doc="what the tables are of, for the file asked for")
 
-    _esm = script("shared", "shaft_table")
+    _esm = bundle("shaft/shaft_table.js")
     _stylesheets = _STYLES
 
 
@@ -25,7 +25,7 @@ class ShaftNotes(AskingComponent):
 
     notes = param.List(default=[], item_type=str)
 
-    _esm = script("shared", "shaft_notes")
+    _esm = bundle("shaft/shaft_notes.js")
     _stylesheets = _STYLES
 
 
@@ -46,7 +46,7 @@ class SchemeForm(AskingComponent):
     warnings = param.List(default=[], item_type=str)
     told = param.String(default="", doc="what the last press did")
 
-    _esm = script("shared", "shaft_scheme")
+    _esm = bundle("shaft/shaft_scheme.js")
     _stylesheets = _STYLES
 
 
@@ -78,5 +78,5 @@ class TradeOff(AskingComponent):
     moment_title = param.String(default="", doc="title of the figure of moments")
     answered = param.Integer(default=0, doc="serial of the last one asked for")
 
-    _esm = script("shared", "number_box", "page_models", "shaft_front")
+    _esm = bundle("shaft/shaft_trade_off.js")
     _stylesheets = _STYLES

@@ -4,7 +4,7 @@ import numpy as np
 import param
 from panel.custom import JSComponent
 
-from viz.browser import TRAIN, script, text
+from viz.browser import bundle, styles
 
 
 class TrainView(JSComponent):
@@ -15,5 +15,5 @@ class TrainView(JSComponent):
     speed = param.Number(default=0.0, doc="crank speed [rad/s]")
     feeds = param.List(default=[], doc="feed of each figure on the page")
 
-    _esm = script(*TRAIN)
-    _stylesheets = [text("base.css"), text("train_view.css")]
+    _esm = bundle("train/train_view.js")
+    _stylesheets = styles("shared/base.css", "train/train_view.css")

@@ -69,7 +69,7 @@ class BearingsPage(DesignPage):
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
         return PageTemplate(
-            "bearings",
+            "film/bearings",
             {
                 "bar": self.bar,
                 "controls": self.controls,

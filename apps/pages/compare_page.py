@@ -51,7 +51,7 @@ class ComparePage(DesignPage):
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
         return PageTemplate(
-            "compare",
+            "compare/compare",
             {"bar": self.bar, "view": self.view, "tables": self.tables},
             self.pictures,
             plots=self.pictures,

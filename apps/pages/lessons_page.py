@@ -50,7 +50,7 @@ class LessonsPage(DesignPage):
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
         return PageTemplate(
-            "lessons",
+            "lessons/lessons",
             {
                 "bar": self.bar,
                 "controls": self.controls,

@@ -42,7 +42,7 @@ class LimitsPage(DesignPage):
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
         return PageTemplate(
-            "limits",
+            "limits/limits",
             {
                 "bar": self.bar,
                 "controls": self.controls,

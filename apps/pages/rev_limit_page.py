@@ -38,7 +38,7 @@ class RevLimitPage(DesignPage):
 
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
-        return PageTemplate("talk", {"bar": self.bar, "talk": self.talk})
+        return PageTemplate("rev_limit/rev_limit", {"bar": self.bar, "talk": self.talk})
 
     def handle_message(self, message: dict[str, Any]) -> None:
         """Do what the browser asks for."""

@@ -117,7 +117,7 @@ class ShaftPage(DesignPage):
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
         return PageTemplate(
-            "shaft",
+            "shaft/shaft",
             {
                 "bar": self.bar,
                 "controls": self.controls,

@@ -62,7 +62,7 @@ class StoryboardPage(DesignPage):
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
         return PageTemplate(
-            "present",
+            "storyboard/storyboard",
             {"bar": self.bar, "steps": self.steps, "stage": self.stage},
             self.pictures.values(),
             plots=list(self.pictures.values()),

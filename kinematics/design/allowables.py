@@ -44,7 +44,7 @@ class Origin:
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """Allowables; what a design leaves out has the default of `ORIGINS`."""
+    """Allowables; what a design leaves out has a default, with its source."""
 
     red_line: float | None = number(
         "Red line",
