@@ -77,7 +77,7 @@ class LimitsPage(DesignPage):
     def view(self, index: Any) -> None:
         """Show another plot of the picked rung; one that it has not is let go."""
         picked = self.ladder.picked
-        if picked and isinstance(index, int) and 0 <= index < len(view_names(picked)):
+        if picked and isinstance(index, int) and 0 <= index < len(view_names(self._ladder, picked)):
             self._view = index
             self._show_rung(picked)
 
@@ -86,7 +86,7 @@ class LimitsPage(DesignPage):
         try:
             ladder = speed_limits(self.state.design)
         except DesignError as error:
-            self.state.message = (f"The limits stay as they were. {error}", True)
+            self.state.message = (f"The limits are unchanged. {error}", True)
             return
         if ladder is not self._ladder:
             if ladder.design.name != self._ladder.design.name:
@@ -122,7 +122,7 @@ class LimitsPage(DesignPage):
         with counted:
             over_speed, own = show_rung(self.pictures, self._ladder, key, self._pinned, self._view)
         titles = {"speed_title": over_speed, "own_title": own}
-        titles |= {"views": view_names(key), "view": self._view}
+        titles |= {"views": view_names(self._ladder, key), "view": self._view}
         self.sheet.sheet = unbroken_json(sheet_message(self._ladder, key) | titles)
 
     def _models_counted_once(self) -> AbstractContextManager[None]:

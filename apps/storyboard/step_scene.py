@@ -15,8 +15,9 @@ from kinematics.units import shown_system
 from viz.film.film_numbers import film_numbers
 from viz.film.film_scene import film_bytes
 from viz.film.shown_films import ShownBearing, ShownFilms
-from viz.limits.limit_board import limit_text, margin_text, rpm_text
+from viz.limits.limit_board import limit_text, margin_text
 from viz.number_words import MISSING
+from viz.speed_words import rpm_text
 from viz.train.main_numbers import MainNumber, main_numbers
 from viz.train.scene import scene_bytes
 
@@ -63,7 +64,7 @@ class StepScene:
     def problem(self) -> str:
         """Why the picture cannot be had, or empty."""
         if self.step.picture == "limit" and self.rungs[0] is None:
-            return f"{RUNGS.get(self.step.rung, 'This limit')} is not judged for this design."
+            return f"{RUNGS.get(self.step.rung, 'This limit')} is not assessed for this design."
         if self.step.picture not in FILM_PICTURES or self.bearing is not None:
             return ""
         why = films(self.step.now)[1]

@@ -71,7 +71,7 @@ def test_films_have_tables(bearings):
     page.keyboard.press("Escape")
     page.locator("#tab-shape").click()
     _, head, rows = saved(page, open_table(page, "film_shape"))
-    assert head == ["what", "crown, µm", "least film, µm"]
+    assert head == ["what", "crown, µm", "minimum film thickness, µm"]
     assert {row[0] for row in rows} == {"anywhere over the width", "at mid width", "allowed"}
 
 
@@ -80,7 +80,7 @@ def test_rungs_have_tables(limits):
     page.locator(".rung").first.wait_for()
     _, head, rows = saved(page, open_table(page, "limit_speed"))
     assert head[:2] == ["what", "crank speed, rpm"]
-    assert sum(row[0] == "Fatigue of the shank" for row in rows) == 60
+    assert sum(row[0] == "Shank fatigue" for row in rows) == 60
     assert seen.errors == []
 
 

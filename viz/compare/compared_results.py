@@ -13,8 +13,9 @@ from viz.compare.compared_inputs import part_words
 from viz.compare.compared_row import DIRECTION, Compared, Entries, Entry, Side, paired_rows
 from viz.film.film_numbers import film_numbers
 from viz.film.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
-from viz.limits.limit_board import limit_text, margin_share, margin_text, rpm, shown_value
+from viz.limits.limit_board import limit_text, margin_share, margin_text, shown_value
 from viz.number_words import MISSING, format_number, signed, with_unit
+from viz.speed_words import rpm
 from viz.train.main_numbers import SIDE_THRUST, MainNumber, main_numbers
 from viz.verdict_words import AT_SPEED, EDGE
 
@@ -147,7 +148,7 @@ def _rung_entries(ladder: Ladder) -> Iterator[tuple[str, Entry]]:
         criterion, verdict = rung.criterion, ladder.verdict(rung)
         unit = shown_unit(criterion.unit)
         value = unit.from_si(rung.value_at)
-        where = "at idle" if criterion.at_idle else "where most is used up to rated speed"
+        where = "at idle" if criterion.at_idle else "at maximum use up to rated speed"
         left, share = _left(rung)
         side = Side((value,), shown_value(rung, rung.value_at), left, verdict, share)
         label = f"{criterion.label}, {where}"
@@ -178,5 +179,5 @@ def _why_unjudged(ladder: Ladder, key: str) -> str:
     for one in ladder.unjudged:
         if one.criterion.key == key:
             lacking = " and ".join(part_words(group).lower() for group in one.lacking)
-            return f"needs {lacking}" if lacking else "not judged"
+            return f"needs {lacking}" if lacking else "not assessed"
     return MISSING

@@ -1,4 +1,4 @@
-"""Charts of the least film: over speed and load, over the crown, of the ladder's rungs."""
+"""Charts of the minimum oil film thickness: over speed and load, over the crown."""
 
 import contourpy
 import numpy as np
@@ -6,15 +6,10 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.film.film_survey import FilmSurvey
 from kinematics.film.journal_shape import crown_choice
-from kinematics.limits.speed_limits import Ladder, Rung
 from kinematics.units import UNITS, shown_unit
-from viz.chart import Chart, Label, Line, Mark, Views
+from viz.chart import Chart, Label, Line, Mark
 from viz.chart_figure import ChartPicture, chart_picture
-from viz.film.film_words import films_at
 from viz.film.shown_films import TITLES, ShownBearing
-from viz.limits.limit_board import rpm_text
-from viz.limits.part_charts import angle_chart
-from viz.limits.shaft_charts import bar_chart
 from viz.number_words import axis, format_short, with_unit
 from viz.style import ALLOWED, BOTH, FIRST_ORDER
 from viz.train.line_plots import Curve, LinePlot
@@ -24,16 +19,16 @@ LEVELS = tuple(step * 10.0**power for power in range(-2, 5) for step in (1, 1.5,
 MOST_LEVELS = 7
 SHOWN_LIMITS = 6.0  # allowed films up to which the thickness is shown: the thin ones matter
 NEAR = 0.15  # levels closer to the allowed film than this share of it are left out
-RISING = 6  # of the crowns tried: there the least film is still held by an edge
+RISING = 6  # of the crowns tried: there the minimum film thickness is still held by an edge
 FILM_PLOTS = (
     LinePlot(
-        "film_thickness", "Least film round the shell", "um",
+        "film_thickness", "Minimum film thickness over the cycle", "um",
         (Curve("film", BOTH, "film", pinned=True), Curve("limit", ALLOWED, "allowed")), True, 0.1,
         False, ("limit", SHOWN_LIMITS),
     ),
     LinePlot(
         "film_pressure", "Pressure", "MPa",
-        (Curve("pressure", BOTH, "peak in the film", pinned=True),
+        (Curve("pressure", BOTH, "peak oil film pressure", pinned=True),
          Curve("specific", FIRST_ORDER, "specific load")), True, 0.1,
     ),
 )  # fmt: skip
@@ -42,13 +37,15 @@ FILM_PLOTS = (
 def film_charts() -> tuple[ChartPicture, ChartPicture]:
     """Return the empty figures of survey and shape."""
     return (
-        chart_picture("film_survey", "Least film over speed and load, not made yet"),
+        chart_picture(
+            "film_survey", "Minimum film thickness over speed and load, not computed yet"
+        ),
         chart_picture("film_shape"),
     )
 
 
 def survey_chart(survey: FilmSurvey, kind: str, allowed: float, at: tuple[float, float]) -> Chart:
-    """Return lines of equal least film over speed and load, with the allowed one.
+    """Return lines of equal minimum film thickness over speed and load, with the allowed one.
 
     `allowed` [m] is the film allowed, `at` the speed [rad/s] and load that are shown now.
     """
@@ -67,7 +64,8 @@ def survey_chart(survey: FilmSurvey, kind: str, allowed: float, at: tuple[float,
         labels.append(Label("allowed", float(speed[0]), 104.0, f"everywhere {words} than allowed"))
     now = (RPM.from_si(at[0]), 100 * at[1])
     return Chart(
-        axis(f"{TITLES[kind]}s: least film", "um"), "crank speed, rpm", "load, %",
+        axis(f"{TITLES[kind]}s: minimum film thickness", "um"),
+        "crank speed, rpm", "engine load, %",
         (float(speed[0]), float(speed[-1])), (0, 112), tuple(lines),
         (*labels, Label("main", now[0], now[1], "now", "center")), (Mark("main", *now),),
     )  # fmt: skip
@@ -100,7 +98,7 @@ def _contour(
 
 
 def shape_chart(one: ShownBearing) -> Chart:
-    """Return the least film over the journal's crown, anywhere over the width and at mid width."""
+    """Return the minimum film over the journal's crown, over the width and at mid width."""
     films = one.films
     choice = crown_choice(films, one.shown.tilt(one.kind), one.index)
     crown = shown_unit("um").array_from_si(choice.crown)
@@ -117,7 +115,8 @@ def shape_chart(one: ShownBearing) -> Chart:
     best = choice.best
     end = max(float(crown[-1]), 1.1 * given)
     return Chart(
-        f"{one.title}: least film over the crown", axis("crown", "um"), axis("least film", "um"),
+        f"{one.title}: minimum film thickness against crown",
+        axis("crown", "um"), axis("minimum film thickness", "um"),
         (0, end), (low - (room if low < 0 else 0), high + room),
         (Line("ring", [0, end], [0, 0]), Line("main", crown, least),
          Line("inertia", crown, middle), Line("allowed", [0, end], [bound, bound]),
@@ -130,30 +129,3 @@ def shape_chart(one: ShownBearing) -> Chart:
                f"best {with_unit(float(choice.crown[best]), 'um', 2)}", "center")),
         (Mark("main", float(crown[best]), float(least[best])),),
     )  # fmt: skip
-
-
-def _over_cycle(_ladder: Ladder, rung: Rung) -> Chart:
-    films = films_at(rung)
-    own = films.big_ends if rung.criterion.key == "big_end_film" else films.mains
-    row = int(own.least_film.argmin())
-    name = "Big ends" if rung.criterion.key == "big_end_film" else f"Main {row + 1}"
-    return angle_chart(
-        rung, f"{name}: least film round the shell", axis("film", "um"),
-        [("main", "film", shown_unit("um").array_from_si(own.film[row]))],
-        [("allowed", shown_unit("um").from_si(rung.allowed.value))],
-    )  # fmt: skip
-
-
-def _every_main(_ladder: Ladder, rung: Rung) -> Chart:
-    films = shown_unit("um").array_from_si(films_at(rung).mains.least_film)
-    bound = shown_unit("um").from_si(rung.allowed.value)
-    return bar_chart(
-        f"Least film of every main at {rpm_text(rung.at)}", axis("least film", "um"),
-        "main bearing", np.asarray(films), bound,
-    )  # fmt: skip
-
-
-FILM_CHARTS: dict[str, Views] = {
-    "big_end_film": (("Over the cycle", _over_cycle),),
-    "main_film": (("Over the cycle", _over_cycle), ("Every main", _every_main)),
-}

@@ -3,24 +3,25 @@
 from collections.abc import Iterable
 
 from kinematics.limits.speed_limits import Ladder
-from viz.limits.limit_board import CONFIDENCE, WORDS
+from viz.limits.criterion_views import view_of
+from viz.limits.limit_board import CONFIDENCE
 from viz.train.main_numbers import MainNumber
 
 # the same as in the README; a test compares them
 LEFT_OUT = (
     "Rigid parts, but for the shaft in torsion; steady speed; no friction, no gravity; one "
     "pressure curve for all cylinders; main bearings by the statically determinate rule, each "
-    "throw a beam between its two mains, unless the design takes the shaft as one piece; throws "
+    "throw a beam between its two mains, unless the design takes a continuous shaft; throws "
     "evenly spaced, the cylinders of a shared crankpin "
     "at its middle.",
     "The pressure model has no knock, no wave action and no heat loss of its own: it is as good as "
     "the peak, angle and exponents given to it.",
-    "Gas on the ladder follows the full-load curve, or is the same at every speed where there is "
-    "none.",
+    "Gas force on the ladder follows the full-load curve; without one it is the same at every "
+    "speed.",
     "Films are those of round, rigid shells and journals with one viscosity each, always full of "
     "oil: elastic shells (which carry more at the edges and less in the peak), starvation, and "
-    "what a groove that goes part of the way round takes from the bearing surface are left out; "
-    "edge films with tilt and crown are estimates.",
+    "the bearing surface lost to a partial groove are left out; "
+    "edge films (misalignment and crown) are estimates.",
     "Parts are drawn by proportion where the picture's design gives no size, and the sizes of pin "
     "and shank that the limits use are not drawn yet.",
     "Many guide values are known from memory only and are marked so on screen: they compare "
@@ -34,8 +35,9 @@ def sources(numbers: Iterable[MainNumber], ladder: Ladder) -> list[tuple[str, st
     for one in numbers:
         used.setdefault(_capital(one.source), []).append(one.label)
     for rung in ladder.rungs:
-        source = _capital(WORDS[rung.criterion.key].source)
-        used.setdefault(source, []).append(rung.criterion.label)
+        source = _capital(view_of(rung.criterion).source)
+        if source:
+            used.setdefault(source, []).append(rung.criterion.label)
     return [(source, "; ".join(dict.fromkeys(labels))) for source, labels in used.items()]
 
 

@@ -6,10 +6,10 @@ from kinematics.array import Array
 from kinematics.balancing.balance_scatter import Drawn, percentiles
 from kinematics.balancing.scatter_study import ScatterStudy
 from kinematics.train.balance import ellipse
-from viz.limits.limit_board import rpm_text
 from viz.number_words import as_drawn, axis, capitalised
 from viz.shaft.scatter_words import KIND_WORDS, ORDER_WORDS, PLANE_WORDS
 from viz.shaft.shaft_table import Cell, Table
+from viz.speed_words import rpm_text
 
 NEGLIGIBLE_MEAN = 1e-3  # of what 99 % stay below: a smaller mean is none
 HEADS = ("Mean", "50 %", "95 %", "99 %", "Spread, exact", "of samples")
@@ -45,7 +45,7 @@ def _loads(study: ScatterStudy) -> Table:
         for order, name in enumerate(ORDER_WORDS):
             values = [mean[order], *below[:, order], *spreads[:, order]]
             rows.append((axis(f"{name} {words}", unit), *_shown(values, unit)))
-    title = f"Largest free force and moment of a turn at {rpm_text(study.speed)}"
+    title = f"Maximum free force and moment over a turn at {rpm_text(study.speed)}"
     return Table(title, ("Order", *HEADS), tuple(rows))
 
 
@@ -65,7 +65,7 @@ def _shares(study: ScatterStudy) -> Table:
         "Share, %", "front", "rear",
         *(f"{what} {order}" for what in ("force", "moment") for order in (1, 2)),
     )  # fmt: skip
-    title = "Where the variance comes from: residual, and free loads by order"
+    title = "Contributions to the variance: residual, and free loads by order"
     return Table(title, head, tuple(rows), len(rows) - 1)
 
 
