@@ -67,13 +67,13 @@ class LessonsPage(DesignPage):
         """Do what the top bar asks for; a design that the tab keeps is not opened here."""
         if message.get("kind") == "restore" and isinstance(message.get("text"), str):
             self._kept = {key: message.get(key) for key in ("text", "rpm", "demo", "pinned")}
-            self.keep_draft()
+            self.store_draft()
         else:
             super().command(message)
 
-    def keep_draft(self, serial: Any = None) -> None:
+    def store_draft(self, serial: Any = None) -> None:
         """Let the browser's tab keep the design that it came with."""
-        self.bar.keep_draft({**self._kept, "serial": serial})
+        self.bar.store_draft({**self._kept, "serial": serial})
 
     def handle_message(self, message: dict[str, Any]) -> None:
         """Do what the lesson asks for."""
