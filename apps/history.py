@@ -25,9 +25,8 @@ class Step:
 
 
 Shown = TypeVar("Shown")
-Opening = Callable[
-    [Step | StoredStep], Shown | None
-]  # what is shown of a step, None if it cannot be
+# what is shown of a step, None if it cannot be
+Opening = Callable[[Step | StoredStep], Shown | None]
 
 
 @dataclass(frozen=True, slots=True)

@@ -130,7 +130,7 @@ class AppState(param.Parameterized):
                 "removed": one.removed,
                 "count": one.count,
                 "new": [
-                    {**_stored_design(step.design, step.speed), "demo": step.demo}
+                    _stored_design(step.design, step.speed) | {"demo": step.demo}
                     for step in one.new
                 ],
             }

@@ -12,7 +12,7 @@ LONGEST_DEMO = 200
 class StoredStep:
     """What was shown once: a design's text, its speed [rpm] and the demo that was open."""
 
-    def __init__(self, stored: dict[str, Any], nearer: "KeptStep | str") -> None:
+    def __init__(self, stored: dict[str, Any], nearer: "StoredStep | str") -> None:
         self.rpm = stored["rpm"]
         self.demo: str = stored["demo"]
         self._change = (stored["head"], stored["tail"], stored["put"])

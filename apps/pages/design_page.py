@@ -60,9 +60,14 @@ class DesignPage:
         kind, name, content = (message.get(part) for part in ("kind", "name", "text"))
         name, state = str(name)[:200], self.state
         plain = {
-            "model": state.use_model, "pin": state.set_reference, "unpin": state.clear_reference, "undo": state.undo,
-            "redo": state.redo, "save": self._save, "report": self._report,
-        }  # fmt: skip
+            "model": state.use_model,
+            "pin": state.set_reference,
+            "unpin": state.clear_reference,
+            "undo": state.undo,
+            "redo": state.redo,
+            "save": self._save,
+            "report": self._report,
+        }
         if kind in plain:
             plain[kind]()
         elif kind == "demo" and name in demo_paths():

@@ -136,3 +136,11 @@ def test_pin_keeps_design_and_speed(state):
     assert pinned.design.cylinder.bore != state.design.cylinder.bore
     state.clear_reference()
     assert state.reference is None
+
+
+def test_a_state_has_a_cycle_at_all_times():
+    state = AppState(load_design(next(iter(demo_paths().values()))))
+    before = state.cycle
+    with pytest.raises(ValueError, match="cycle"):
+        state.cycle = None
+    assert state.cycle is before
