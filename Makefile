@@ -1,12 +1,13 @@
 # make run    installs into .venv and serves the page (PORT and BROWSER are respected)
 # make test   installs what the tests need, finds or installs Chromium, runs every check
+# make docs   remakes the pages of docs/ that follow from the code
 # make bench  prints the benches beside their references
 
 PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: run test bench picture browser clean
+.PHONY: run test bench docs picture browser clean
 
 run: $(VENV)/.run
 	$(BIN)/sixthrow serve
@@ -19,6 +20,10 @@ test: $(VENV)/.test browser
 
 bench: $(VENV)/.test
 	$(BIN)/python -m pytest -q -s tests/benchmarks --benchmark-only
+
+docs: $(VENV)/.test
+	$(BIN)/python docs/make_design_file.py
+	$(BIN)/python docs/make_validation.py
 
 picture: $(VENV)/.test browser
 	$(BIN)/python docs/make_picture.py
