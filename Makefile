@@ -1,22 +1,35 @@
 # make run    installs into .venv and serves the page (PORT and BROWSER are respected)
-# make test   installs what the tests need, finds or installs Chromium, runs every check
+# make check  installs what the tests need, runs every check but those in the browser
+# make test   the same, and finds or installs Chromium for those in the browser
 # make docs   remakes the pages of docs/ that follow from the code
 # make bench  prints the benches beside their references
 
 PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
+NPM := PATH="$(CURDIR)/$(BIN):$$PATH" npm
+PYTEST := $(BIN)/python -m pytest -q -n auto --dist worksteal
 
-.PHONY: run test bench docs picture browser clean
+.PHONY: run check test lint javascript bench docs picture browser clean
 
 run: $(VENV)/.run
 	$(BIN)/sixthrow serve
 
-test: $(VENV)/.test browser
+check: lint
+	$(PYTEST) -m "not browser"
+
+test: lint browser
+	$(PYTEST)
+
+lint: $(VENV)/.test
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
-	$(BIN)/python -m pytest -q -n auto --dist loadfile
+
+javascript: node_modules/.made
+	$(NPM) run --silent lint
+	$(NPM) run --silent types
+	$(NPM) run --silent unit
 
 bench: $(VENV)/.test
 	$(BIN)/python -m pytest -q -s tests/benchmarks --benchmark-only
@@ -42,5 +55,9 @@ $(VENV)/.test: pyproject.toml | $(VENV)/bin/python
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check -e ".[test]"
 	@touch $@ $(VENV)/.run
 
+node_modules/.made: package.json .npmrc | $(VENV)/.test
+	$(NPM) install --silent
+	@touch $@
+
 clean:
-	rm -rf $(VENV) build *.egg-info
+	rm -rf $(VENV) node_modules build *.egg-info

@@ -2,8 +2,11 @@
 
 import dataclasses
 import math
+import os
 from collections.abc import Callable, Sequence
 from typing import TypeVar
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # NumPy's threads would fight over the cores
 
 import pytest
 from hypothesis import settings

@@ -99,7 +99,7 @@ class DesignPage:
             view = page_view(self.state, self.entry, self.picked_key, place)
             content, index = with_scene(board, scene_step(self.state, view))
         except DesignError as error:
-            self.state.message = (f"The scene was not kept. {error}", True)
+            self.state.message = (f"The view was not added. {error}", True)
             return
         self.bar.store_storyboard(content, index)
 
@@ -107,14 +107,14 @@ class DesignPage:
         """Make a report beside the server's other work, for it takes seconds; offer it then."""
         design, speed_rpm, reference = self.state.design, self.state.speed_rpm, self.state.reference
         against = None if reference is None else reference.design
-        self.state.message = ("The report is being made; it takes a few seconds.", False)
+        self.state.message = ("Creating the report; it takes a few seconds.", False)
 
         def offer(content: str) -> None:
-            self.state.message = ("The report is made; the browser saves it.", False)
+            self.state.message = ("The report is ready; the browser saves it.", False)
             self.bar.offer_file(f"{file_stem(design.name)}-report.html", content)
 
         def refuse(error: DesignError) -> None:
-            self.state.message = (f"There is no report. {error}", True)
+            self.state.message = (f"No report. {error}", True)
 
         made = (report_html(design, speed_rpm, against) for _ in range(1))
         self._reports.start(made, offer, refuse)
@@ -151,7 +151,7 @@ class DesignPage:
             stored.get("rpm"),
             demo=demo if demo in list(demo_paths()) else "",
             pinned=stored.get("pinned"),
-            place="of the link" if stored.get("of_link") is True else "kept in this tab",
+            place="of the link" if stored.get("of_link") is True else "stored in this tab",
             steps=stored.get("steps") or {},
         )
         self.store_draft()
