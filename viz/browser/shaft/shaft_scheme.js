@@ -14,7 +14,7 @@ class SchemeForm {
     this.model = model;
     this.scheme = element("select", { id: "scheme", onchange: () => this.ask("scheme") }, ...model.schemes.map(([key, words]) => element("option", { value: key }, words)));
     this.rotating = this.slider("rotating", "Rotating mass balanced", 150, 100);
-    this.oscillating = this.slider("oscillating", "Oscillating mass balanced", 100, 0);
+    this.oscillating = this.slider("oscillating", "Reciprocating mass balanced", 100, 0);
     this.aside = element("input", { type: "checkbox", checked: true, "data-aside": "", onchange: () => this.ask("scheme") });
     this.told = element("span", { class: "muted", role: "status" });
     this.warnings = element("ul", { class: "warnings", "aria-label": "Warnings" });
@@ -22,7 +22,7 @@ class SchemeForm {
       "div", { class: "scheme" },
       element("div", { class: "row" }, element("label", { for: "scheme" }, "On"), this.scheme),
       this.rotating.node, this.oscillating.node,
-      element("label", { class: "row" }, this.aside, "Turn aside to keep the shaft balanced"),
+      element("label", { class: "row" }, this.aside, "Offset angle to keep the shaft balanced"),
       element("div", { class: "row" }, element("button", { type: "button", "data-apply": "", onclick: () => this.ask("apply_scheme") }, "Use these counterweights"), this.told),
       this.warnings
     );
