@@ -15,8 +15,9 @@ from kinematics.units import shown_system
 from viz.film.film_numbers import film_numbers
 from viz.film.film_scene import film_bytes
 from viz.film.shown_films import ShownBearing, ShownFilms
-from viz.limits.limit_board import limit_text, margin_text, rpm_text
+from viz.limits.limit_board import limit_text, margin_text
 from viz.number_words import MISSING
+from viz.speed_words import rpm_text
 from viz.train.main_numbers import MainNumber, main_numbers
 from viz.train.scene import scene_bytes
 

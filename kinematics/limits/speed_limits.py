@@ -40,7 +40,15 @@ FINER, ROUNDS = 9, 2  # speeds within a bracket, and how often it is narrowed
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Rung:
-    """One criterion of a design over speed."""
+    """One criterion of a design over speed.
+
+    >>> from kinematics import load_demo, speed_limits
+    >>> rung = speed_limits(load_demo("hill_climb_six"))["bolt_fatigue"]
+    >>> rung
+    Rung(bolt_fatigue, limit 14176 rpm, 44.4 % used at 8500 rpm)
+    >>> round(rung.limit_rpm)
+    14176
+    """
 
     criterion: Criterion
     parts: Any  # of the subject, for the rung's own picture
@@ -49,13 +57,13 @@ class Rung:
     value: Array  # (s,)
     at: float  # [rad/s] where it is shown: at the largest share up to rated speed, or at idle
     value_at: float
-    rated_use: float  # share of the allowable at the rated speed; at idle where judged there
+    rated_use: float  # share of the allowable at the rated speed; at idle where assessed there
     over: tuple[tuple[float, float], ...]  # stretches of speed [rad/s] where it is over
 
     def __repr__(self) -> str:
         return one_line(
             self,
-            f"{self.criterion.key}: {self.criterion.label}",
+            self.criterion.key,
             f"limit {_rpm_words(self.limit)}",
             f"{100 * self.use_at:.3g} % used at {quantity(self.at, 'rpm', 5)}",
         )
@@ -94,7 +102,7 @@ class Rung:
 
 @dataclass(frozen=True, slots=True)
 class NotAssessed:
-    """A criterion that cannot be judged: for want of a group, or of an allowable."""
+    """A criterion that cannot be assessed: a group or an allowable is missing."""
 
     criterion: Criterion
     why: DesignError
@@ -107,9 +115,18 @@ class NotAssessed:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Ladder:
-    """All criteria of a design: those over at the rated speed, then the first to give.
+    """All criteria of a design: those over at the rated speed, then by their limits.
 
     Iterated it gives its rungs in that order; `ladder[key]` is the rung of a criterion.
+
+    >>> from kinematics import load_demo, speed_limits
+    >>> ladder = speed_limits(load_demo("hill_climb_six"))
+    >>> ladder
+    Ladder('Hill-climb six', 30 rungs, 2 not assessed, first limit rod_fatigue 9382 rpm)
+    >>> ladder["ring_lift"]
+    Rung(ring_lift, limit 12009 rpm, 46.4 % used at 8500 rpm)
+    >>> ladder.table().split()[:4]
+    ['key', 'part', 'criterion', 'limit']
     """
 
     design: Design
@@ -135,20 +152,20 @@ class Ladder:
 
     def __repr__(self) -> str:
         first = self.lowest
-        words = f"{first.criterion.label} {_rpm_words(first.limit)}" if first else "none"
+        words = f"{first.criterion.key} {_rpm_words(first.limit)}" if first else "none"
         return one_line(
             self,
             repr(self.design.name[:60]),
             f"{len(self.rungs)} rungs",
             f"{len(self.unjudged)} not assessed",
-            f"first limit {words}",
+            f"governing limit {words}",
         )
 
     @property
     def lowest(self) -> Rung | None:
-        """The rung that limits the speed; None where none does, or none is judged.
+        """The rung that limits the speed; None where none does, or none is assessed.
 
-        A guide value counts only where nothing else is judged.
+        A guide value counts only where nothing else is assessed.
         """
         physical = [rung for rung in self.rungs if not rung.criterion.guide]
         first = min(physical or self.rungs, key=lambda rung: rung.limit, default=None)
@@ -212,6 +229,11 @@ def speed_limits(design: Design) -> Ladder:
     """Return the ladder of a design, kept for the last ones.
 
     Raises DesignError where the pressure cannot be made.
+
+    >>> from kinematics import load_demo, speed_limits
+    >>> ladder = speed_limits(load_demo("hill_climb_six"))
+    >>> [rung.criterion.key for rung in ladder][:3]
+    ['rod_fatigue', 'big_end_film', 'shaft_stress']
     """
     train = rigid_train(design)
     _ = train.pressure  # refused here where it cannot be made
@@ -271,7 +293,7 @@ def _judged(
 def _speeds(criterion: Criterion, parts: Any, between: tuple[float, float], at: float) -> Array:
     """Return the speeds looked at first [rad/s], rising, `at` among them.
 
-    Loads are those of full load, so all but the idle is judged from where that begins. The rows
+    Loads are those of full load, so all but the idle is assessed from where that begins. The rows
     of a full-load curve, where gas changes its slope, are looked at unless a value costs too much.
     """
     low, high = between
