@@ -44,7 +44,7 @@ TERMS = {
     r"Work it out|[Ss]olved anew|Make the map|given up": "calculate, recalculated, cancelled",
     r"Keep as a step|Put it back|present scene": "add to storyboard, undo delete",
     r"Forget (progress|all)|Think again|\bNot so\.": "reset progress, not quite",
-    r"\bPinned (?!at )|\bPinned:|\bpinned [^m?]|\bpinned,|\bUnpin|Pin anew|Pin as reference": "reference",
+    r"\bPinned (?!at )|\bPinned:|\bpinned( [^m?]|,)|\bUnpin|Pin (anew|as reference)": "reference",
     r"values put in": "with values",
     r"companion notebook|public transcription": "public worked solutions, public reprint",
     r"found [^;\"]*; allowed|; allowed (is|are)\b": "must be Y to Z (got X)",
