@@ -13,7 +13,7 @@ NOT_SHOWN = {"Sales talk"}  # the label that a page had in old files
 
 # pattern: the term in its place
 TERMS = {
-    r"\boscillating (mass|share)": "reciprocating mass",
+    r"\b[Oo]scillat": "reciprocating",
     r"[Ss]haft in one piece|cut at every main": "continuous or determinate shaft",
     r"[Ss]tiffness of a main": "main-bearing support stiffness",
     r"Sales talk": "rev limit",
