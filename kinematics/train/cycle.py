@@ -163,7 +163,7 @@ class RigidTrain:
 
     @cached_property
     def continuous_shaft(self) -> ContinuousShaft:
-        """The shaft in one piece on its mains; DesignError where its dimensions are missing."""
+        """The continuous shaft on its mains; DesignError where its dimensions are missing."""
         return continuous_main_loads(self.design, self.crank_angle, self.big_end_block)
 
     @cached_property
