@@ -198,7 +198,7 @@ class RigidTrain:
 
     @cached_property
     def continuous_shaft(self) -> ContinuousShaft:
-        """The shaft in one piece on its mains; DesignError where its dimensions are missing.
+        """The continuous shaft on its mains; DesignError where its dimensions are missing.
 
         Reference: as of `continuous_main_loads`.
         """
@@ -208,7 +208,7 @@ class RigidTrain:
     def main_block(self) -> GasAndInertia:
         """Main-bearing loads on the shells [N], (m, 2, n), by the rule that the design names.
 
-        Reference: the rule that the design names.
+        Reference: as of `main_bearing_loads` or `continuous_main_loads`.
         """
         if self.design.crank.main_loads == CONTINUOUS:
             return self.continuous_shaft.main_block
