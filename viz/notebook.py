@@ -33,7 +33,7 @@ def plot_forces(cycle: Cycle, cylinder: int = 1) -> Any:
     row, forces = _place(cylinder, len(cycle.forces.rod_force), "cylinder"), cycle.forces
     curves = [
         ("gas", "gas", forces.gas_force[row]),
-        ("inertia", "inertia, oscillating", forces.inertia_force[row]),
+        ("inertia", "inertia, reciprocating", forces.inertia_force[row]),
         ("main", "rod, compression +", forces.rod_force[row]),
         ("second", "side thrust", forces.side_thrust[row]),
     ]

@@ -24,19 +24,21 @@ MOST_OIL = 1.0  # [kg] on a pin
 
 
 def bob_weight(
-    rotating: Array | float, oscillating: Array | float, share: float = BOB_SHARE
+    rotating: Array | float, reciprocating: Array | float, share: float = BOB_SHARE
 ) -> Array:
     """Return the mass [kg] of a bob weight for each rod on its pin, of the masses' shape.
 
     Parameters
     ----------
-    rotating : big end and shells [kg];  oscillating : piston, pin, rings, small end [kg]
+    rotating : big end and shells [kg];  reciprocating : piston, pin, rings, small end [kg]
     share : of the reciprocating mass, common practice 0.5
 
     Raises DesignError for a share outside 0 … 1.
+
+    Reference: common practice, no source.
     """
     _check_share(share)
-    return np.asarray(rotating) + share * np.asarray(oscillating)
+    return np.asarray(rotating) + share * np.asarray(reciprocating)
 
 
 def _check_share(share: float) -> None:
@@ -45,7 +47,10 @@ def _check_share(share: float) -> None:
 
 
 def needs_bob_weights(layout: Layout) -> bool:
-    """Return whether cylinders stand in a V, so that the shaft is no balanced rotor by itself."""
+    """Return whether cylinders stand in a V, so that the shaft is no balanced rotor by itself.
+
+    Reference: follows from plane geometry.
+    """
     lean = np.sin(np.array(layout.bank_angle) - layout.bank_angle[0])
     return bool(np.any(np.abs(lean) > 1e-9))
 
@@ -76,14 +81,17 @@ class PinBobWeight:
         return self.rods * self.big_end
 
     @property
-    def oscillating(self) -> float:
+    def reciprocating(self) -> float:
         """Pistons and small ends of all its rods [kg]."""
         return self.rods * (self.piston + self.small_end)
 
     @property
     def mass(self) -> float:
-        """The bob weight [kg]."""
-        return float(bob_weight(self.rotating, self.oscillating, self.share)) + self.oil
+        """The bob weight [kg].
+
+        Reference: as of `bob_weight`.
+        """
+        return float(bob_weight(self.rotating, self.reciprocating, self.share)) + self.oil
 
 
 def pin_bob_weights(
@@ -96,6 +104,8 @@ def pin_bob_weights(
     share : of the reciprocating mass;  oil : allowed for on each pin [kg]
 
     Raises DesignError for a share outside 0 … 1, or oil outside 0 … 1 kg.
+
+    Reference: as of `bob_weight`.
 
     >>> from kinematics import load_demo, pin_bob_weights
     >>> pin_bob_weights(load_demo("v6_60_six_throws"), share=0.5, oil=0.005)[0]
@@ -112,7 +122,7 @@ def pin_bob_weights(
     return tuple(
         PinBobWeight(
             throw, design.layout.throw_of_cylinder.count(throw), split.rotating,
-            design.piston.assembly_mass, split.oscillating, share, oil,
+            design.piston.assembly_mass, split.reciprocating, share, oil,
         )
         for throw in range(1, design.layout.throws + 1)
     )  # fmt: skip

@@ -39,24 +39,31 @@ class ThrowMoments:
     """What each throw carries off centre [kg·m], (t,)."""
 
     rotating: Array  # throw and the rods' big-end shares
-    oscillating: Array  # pistons and the rods' small-end shares
+    reciprocating: Array  # pistons and the rods' small-end shares
 
 
 def throw_moments(design: Design) -> ThrowMoments:
-    """Return the static moments of every throw, counterweights left out."""
+    """Return the static moments of every throw, counterweights left out.
+
+    Reference: elementary mechanics, as of `shaft_throw`.
+    """
     rod, r = design.rod, design.cylinder.crank_radius
     split = two_mass_rod(
         rod.mass, rod.cg_from_big_end, rod.inertia_about_cg, design.cylinder.rod_length
     )
     rods = rods_on_throws(design.layout).sum(axis=1)
-    oscillating = design.piston.assembly_mass + split.oscillating
-    return ThrowMoments(throw_unbalance(design) + rods * split.rotating * r, rods * oscillating * r)
+    reciprocating = design.piston.assembly_mass + split.reciprocating
+    return ThrowMoments(
+        throw_unbalance(design) + rods * split.rotating * r, rods * reciprocating * r
+    )
 
 
 def scheme_shares(scheme: str, throws: int) -> Array:
     """Return the share of its throw's moment that each web bears (2t,), front to rear.
 
     Raises DesignError if there is no such scheme.
+
+    Reference: common practice, no source.
     """
     shares, throw = np.zeros((throws, 2)), np.arange(throws)
     outer = (throw >= throws / 2).astype(int)  # the web of a throw that is farther from the middle
@@ -76,7 +83,7 @@ def scheme_shares(scheme: str, throws: int) -> Array:
 
 
 def scheme_counterweights(
-    design: Design, scheme: str, rotating: float, oscillating: float, *, aside: bool = False
+    design: Design, scheme: str, rotating: float, reciprocating: float, *, aside: bool = False
 ) -> tuple[Counterweight, ...]:
     """Return counterweights that balance shares of every throw's masses.
 
@@ -84,12 +91,14 @@ def scheme_counterweights(
     the shaft are what weights on every web would make them. Raises DesignError if there is no
     such scheme, a share is not within 0 and 2, the scheme's webs cannot do that, or nothing would
     be left on them.
+
+    Reference: common practice, no source.
     """
-    for name, share in (("rotating", rotating), ("oscillating", oscillating)):
+    for name, share in (("rotating", rotating), ("reciprocating", reciprocating)):
         if not 0 <= share <= 2:
             raise DesignError(name, f"must be 0 to 200 % (got {100 * share:g} %)")
     moments = throw_moments(design)
-    whole = rotating * moments.rotating + oscillating * moments.oscillating
+    whole = rotating * moments.rotating + reciprocating * moments.reciprocating
     bears = scheme_shares(scheme, design.layout.throws) * np.repeat(whole, 2)
     vectors: ComplexArray = bears.astype(complex)
     if aside:
@@ -155,6 +164,8 @@ def internal_moment(design: Design, points: int = 241) -> InternalMoment:
 
     M(z) = Σ U_i (z − z_i) over what stands before z; rods count with their rotating shares. It
     comes back to zero at the rear where the shaft is balanced.
+
+    Reference: Maass and Klier, Kräfte, Momente und deren Ausgleich, 1981 (from memory).
 
     >>> from kinematics import internal_moment, load_demo
     >>> internal_moment(load_demo("hill_climb_six"))

@@ -107,6 +107,9 @@ class LayoutBalance:
 def layout_balances(design: Design, speed: float) -> tuple[LayoutBalance, ...]:
     """Return every layout with a design's own parts at a speed [rad/s], and the design's own.
 
+    Reference: Bosch Automotive Handbook, free forces and moments of the usual layouts (from
+    memory).
+
     >>> from kinematics import layout_balances, load_demo
     >>> design = load_demo("hill_climb_six")
     >>> layout_balances(design, design.layout.rated_speed)[1]
@@ -125,7 +128,7 @@ def _balance(layout: Layout, name: str, design: Design, speed: float) -> LayoutB
     split = two_mass_rod(
         rod.mass, rod.cg_from_big_end, rod.inertia_about_cg, made.cylinder.rod_length
     )
-    one = (masses.piston + split.oscillating) * crank.crank_radius
+    one = (masses.piston + split.reciprocating) * crank.crank_radius
     pistons = inertia_phasors(made, crank, masses, rotating=False)
     everything = inertia_phasors(made, crank, masses)
     couple = everything.moment[:, 0] - pistons.moment[:, 0]

@@ -87,14 +87,14 @@ def test_the_link_that_is_copied_opens_the_same(context, address):
         (link_text(b"\xff\xfe\x00"), "damaged or cut short"),
         (link_text([1, 2]), "holds no design"),
         (link_text({"rpm": 7000}), "holds no design"),
-        (link_text({"text": "x"}, "2"), "of version 2; allowed is 1"),
-        (link_text({"text": "x"}, "0"), "of version 0; allowed is 1"),
+        (link_text({"text": "x"}, "2"), "must be version 1 (got 2)"),
+        (link_text({"text": "x"}, "0"), "must be version 1 (got 0)"),
         (link_text({"text": "schema = 1"}), "layout"),
         (link_text(scene_of(first_demo(), "NaN")), "speed_rpm"),
         (link_text(scene_of(first_demo(), 1e999)), "damaged or cut short"),
         (link_text(scene_of(first_demo(), -5)), "speed_rpm"),
         (link_text({"text": "a" * 3_000_000}), "damaged or cut short"),
-        ("1." + "A" * 250_000, "allowed are 200000"),
+        ("1." + "A" * 250_000, "at most 200000 characters"),
     ],
 )
 def test_a_bad_link_says_why_and_the_default_stays(context, address, text, words):
@@ -188,7 +188,7 @@ def click(page, name):
     button(page, name).and_(page.locator(":enabled")).click()
 
 
-def kept_steps(page, past, future=0):
+def stored_steps(page, past, future=0):
     """Wait until the tab keeps so many steps to undo and to redo."""
     page.wait_for_function(
         """counts => {
@@ -209,11 +209,11 @@ def test_steps_are_not_lost_by_a_reload(opened):
     first = value(page, STROKE)
     for number, new in enumerate((81, 82), 1):
         set_box(page, STROKE, new)
-        kept_steps(page, 2 * number - 1)
+        stored_steps(page, 2 * number - 1)
         set_box(page, "Bore", 90 + number)
-        kept_steps(page, 2 * number)
+        stored_steps(page, 2 * number)
     click(page, "Undo")
-    kept_steps(page, 3, 1)
+    stored_steps(page, 3, 1)
     for _ in range(2):
         page.reload()
         wait_until_painted(page)
@@ -223,7 +223,7 @@ def test_steps_are_not_lost_by_a_reload(opened):
         if wanted:
             shows(page, label, wanted)
     assert button(page, "Undo").is_disabled()
-    kept_steps(page, 0, 4)
+    stored_steps(page, 0, 4)
     for _ in range(4):
         click(page, "Redo")
     shows(page, "Bore", "92")
@@ -240,7 +240,7 @@ def test_steps_go_along_from_page_to_page(opened):
     page.wait_for_function("location.pathname.endsWith('/limits')")
     wait_until_painted(page)
     set_box(page, STROKE, 82)
-    kept_steps(page, 2)
+    stored_steps(page, 2)
     page.get_by_role("link", name="Crank train").click()
     page.wait_for_function("!location.pathname.includes('limits')")
     wait_until_painted(page)

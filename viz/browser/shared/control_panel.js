@@ -185,7 +185,7 @@ class ControlPanel {
     if (back.hidden) return;
     back.dataset.value = pinned;
     const before = one.ticked ? (pinned > 0 ? "on" : "off") : shortValue(pinned, one.slider);
-    back.textContent = `↺ pinned ${before} ${one.unit}`.trimEnd();
+    back.textContent = `↺ reference ${before} ${one.unit}`.trimEnd();
   }
 
   /** The declared ends, drawn out in whole steps where the value lies beyond them. */
