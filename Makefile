@@ -1,6 +1,7 @@
 # make run    installs into .venv and serves the page (PORT and BROWSER are respected)
 # make check  installs what the tests need, runs every check but those in the browser
 # make test   the same, and finds or installs Chromium for those in the browser
+# make docs   remakes the pages of docs/ that follow from the code
 # make bench  prints the benches beside their references
 
 PYTHON ?= python3
@@ -8,7 +9,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 PYTEST := $(BIN)/python -m pytest -q -n auto --dist worksteal
 
-.PHONY: run check test lint bench picture browser clean
+.PHONY: run check test lint bench docs picture browser clean
 
 run: $(VENV)/.run
 	$(BIN)/sixthrow serve
@@ -26,6 +27,10 @@ lint: $(VENV)/.test
 
 bench: $(VENV)/.test
 	$(BIN)/python -m pytest -q -s tests/benchmarks --benchmark-only
+
+docs: $(VENV)/.test
+	$(BIN)/python docs/make_design_file.py
+	$(BIN)/python docs/make_validation.py
 
 picture: $(VENV)/.test browser
 	$(BIN)/python docs/make_picture.py

@@ -34,7 +34,7 @@ class Origin:
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """Allowables; what a design leaves out has the default of `ORIGINS`."""
+    """Allowables; what a design leaves out has a default, with its source."""
 
     red_line: float | None = number(
         "Red line", "rpm", 30, 30000, slider=(1000, 12000, 50), why="Never beyond.", default=None

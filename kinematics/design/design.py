@@ -293,7 +293,7 @@ class Counterweight:
             )
 
 
-_MODEL_FIELDS = (
+MODEL_FIELDS = (
     "intake",
     "exhaust",
     "peak",
@@ -420,7 +420,7 @@ class Pressure:
             )
         if self.source == "model":
             for attribute, key, declared in declarations(self):
-                if attribute in _MODEL_FIELDS and getattr(self, attribute) is None:
+                if attribute in MODEL_FIELDS and getattr(self, attribute) is None:
                     raise DesignError(
                         f"pressure.{key}",
                         f"is missing: the pressure model needs it; must be {declared.allowed}",

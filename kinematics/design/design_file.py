@@ -46,7 +46,7 @@ SCHEMA = 1
 MOST_DESIGN_BYTES = 1_000_000  # with a pressure trace inside
 MOST_PLAIN_BYTES = 64_000  # of all else
 MOST_KEY_PARTS = 5
-_GROUPS = {
+RECORD_OF_GROUP = {
     "layout": Layout,
     "cylinder": Cylinder,
     "piston": Piston,
@@ -67,7 +67,7 @@ _GROUPS = {
     "torsion": Torsion,
     "limits": Limits,
 }
-_LISTS = {  # lists of tables: the design's attribute, and what a row is
+ROW_LISTS = {  # lists of tables: the design's attribute, and what a row is
     "counterweight": ("counterweights", Counterweight),
     "full_load": ("full_load", FullLoadRow),
 }
@@ -78,7 +78,7 @@ _LONG_KEY = re.compile(
     rf"|(?:{_PART}\.[ \t]*+){{{MOST_KEY_PARTS},49}}+{_PART}[=\]])"
 )
 _TRACE_COLUMN = re.compile(rf"^[ \t]*(?:{'|'.join(COLUMNS)})[ \t]*=[ \t]*\[[-+\d.eE_,\s]*\]", re.M)
-_NEEDED = {"layout", "cylinder", "piston", "rod", "crank", "pressure"}
+REQUIRED_GROUPS = {"layout", "cylinder", "piston", "rod", "crank", "pressure"}
 
 
 def load_design(path: str | Path) -> Design:
@@ -104,19 +104,19 @@ def parse_design(text: str | bytes, *, folder: Path | None = None) -> Design:
     table = _toml(text)
     if table.pop("schema", None) != SCHEMA:
         raise DesignError("schema", f"must be {SCHEMA}, the only format that this version reads")
-    lists = {key: table.pop(key, []) for key in _LISTS}
+    lists = {key: table.pop(key, []) for key in ROW_LISTS}
     fields: dict[str, Any] = {
         "name": clean_text(_taken_text(table, "name", "Unnamed design"), LONGEST_NAME),
         "note": clean_text(_taken_text(table, "note", ""), LONGEST_NOTE),
     }
-    _refuse_unknown(table, [*_GROUPS, *_LISTS, "name", "note", "schema"], "")
-    for group, record in _GROUPS.items():
+    _refuse_unknown(table, [*RECORD_OF_GROUP, *ROW_LISTS, "name", "note", "schema"], "")
+    for group, record in RECORD_OF_GROUP.items():
         if group in table:
             cycle_angle = fields["layout"].cycle_angle if "layout" in fields else 0.0
             fields[group] = _group(table[group], group, record, folder, cycle_angle)
-        elif group in _NEEDED:
+        elif group in REQUIRED_GROUPS:
             raise DesignError(group, "is missing; a design needs this group")
-    for key, (attribute, record) in _LISTS.items():
+    for key, (attribute, record) in ROW_LISTS.items():
         fields[attribute] = _rows(lists[key], key, record)
     return Design(**fields)
 
@@ -124,11 +124,11 @@ def parse_design(text: str | bytes, *, folder: Path | None = None) -> Design:
 def design_text(design: Design) -> str:
     """Return a design as TOML text that reads back equal."""
     table: dict[str, Any] = {"schema": SCHEMA, "name": design.name, "note": design.note}
-    for group in _GROUPS:
+    for group in RECORD_OF_GROUP:
         record = getattr(design, group)
         if record not in (None, NONE_GIVEN):
             table[group] = _shown_record(record)
-    for key, (attribute, _) in _LISTS.items():
+    for key, (attribute, _) in ROW_LISTS.items():
         if rows := getattr(design, attribute):
             table[key] = [_shown_record(row) for row in rows]
     return tomli_w.dumps(table)
