@@ -203,7 +203,7 @@ def test_a_wrong_value_is_refused_beside_its_control_and_the_ladder_stays(
     before = rows(page)
     set_box(page, label, value)
     page.locator(".problem:visible").wait_for()
-    assert "allowed" in page.locator(".problem:visible").inner_text()
+    assert "must be" in page.locator(".problem:visible").inner_text()
     assert rows(page) == before
     page.get_by_label(label, exact=True).press("Escape")
     page.locator(".problem:visible").wait_for(state="detached")
