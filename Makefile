@@ -7,9 +7,10 @@
 PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
+NPM := PATH="$(CURDIR)/$(BIN):$$PATH" npm
 PYTEST := $(BIN)/python -m pytest -q -n auto --dist worksteal
 
-.PHONY: run check test lint bench docs picture browser clean
+.PHONY: run check test lint javascript bench docs picture browser clean
 
 run: $(VENV)/.run
 	$(BIN)/sixthrow serve
@@ -24,6 +25,11 @@ lint: $(VENV)/.test
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
+
+javascript: node_modules/.made
+	$(NPM) run --silent lint
+	$(NPM) run --silent types
+	$(NPM) run --silent unit
 
 bench: $(VENV)/.test
 	$(BIN)/python -m pytest -q -s tests/benchmarks --benchmark-only
@@ -49,5 +55,9 @@ $(VENV)/.test: pyproject.toml | $(VENV)/bin/python
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check -e ".[test]"
 	@touch $@ $(VENV)/.run
 
+node_modules/.made: package.json .npmrc | $(VENV)/.test
+	$(NPM) install --silent
+	@touch $@
+
 clean:
-	rm -rf $(VENV) build *.egg-info
+	rm -rf $(VENV) node_modules build *.egg-info

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from apps.lessons.lesson_table import toml_table
 from assets_demo import FOLDER
-from viz.browser import text
+from viz.browser import plain_script, text
 
 GLOSSARY = FOLDER / "glossary" / "glossary.toml"
 MOST_BYTES = 200_000
@@ -23,7 +23,7 @@ def glossary(path: Path = GLOSSARY) -> tuple[tuple[str, tuple[str, ...], str], .
         one.nothing_left()
         for form in (name, *also):
             if form.lower() in seen:
-                raise one.error("name", f"{form!r} stands twice in the glossary")
+                raise one.error("name", f"{form!r} appears twice in the glossary")
             seen.add(form.lower())
         terms.append((name, also, words))
     table.nothing_left()
@@ -42,6 +42,6 @@ def glossary_variables() -> dict[str, str]:
     """Return what a page's template takes: the terms, the script and the style."""
     return {
         "glossary": glossary_json(),
-        "glossary_js": text("glossary.js"),
-        "glossary_css": text("glossary.css"),
+        "glossary_js": plain_script("shared/glossary.js"),
+        "glossary_css": text("shared/glossary.css"),
     }

@@ -1,4 +1,4 @@
-"""Numbers as people read them. The rule, which `viz/browser/number_words.js` follows too:
+"""Numbers as people read them. The rule, which `viz/browser/shared/number_words.js` follows too:
 
 - A number is first taken as a decimal of seven significant digits, which is what the browser's
   single-precision rows carry, and then rounded to the digits wanted (three unless said

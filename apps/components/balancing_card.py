@@ -3,7 +3,7 @@
 import param
 
 from apps.components.asking import AskingComponent
-from viz.browser import PAGE_LINES, script, text
+from viz.browser import bundle, styles
 
 
 class BalancingCard(AskingComponent):
@@ -25,7 +25,10 @@ class BalancingCard(AskingComponent):
     problem = param.String(default="", doc="why the last plan asked for is not shown")
     answered = param.Integer(default=0, doc="serial of the last plan asked for")
 
-    _esm = script("shared", "number_box", *PAGE_LINES, "balancing_card")
-    _stylesheets = [
-        text(f"{name}.css") for name in ("base", "number_box", "shaft_tabs", "balancing_card")
-    ]
+    _esm = bundle("shaft/balancing_card.js")
+    _stylesheets = styles(
+        "shared/base.css",
+        "shared/number_box.css",
+        "shaft/shaft_tabs.css",
+        "shaft/balancing_card.css",
+    )

@@ -5,7 +5,7 @@ from typing import Any
 import param
 
 from apps.components.asking import ANY, AskingComponent
-from viz.browser import FIGURE_FILES, script, text
+from viz.browser import bundle, styles
 
 
 class CommandBar(AskingComponent):
@@ -32,18 +32,15 @@ class CommandBar(AskingComponent):
     note = param.String(default="", doc="its note")
     demos = param.List(default=[], doc="names of the demo designs")
     demo = param.String(default="", doc="name of the demo that is open, or empty")
-    pinned = param.String(default="", doc="what is pinned, in words, or empty")
+    pinned = param.String(default="", doc="words of the reference, or empty")
     on_trace = param.Boolean(default=False, doc="whether it can go back to the pressure model")
     message = param.Dict(default={}, doc="text, and bad if something went wrong")
     may_undo = param.Boolean(default=False, doc="whether there is a change to undo")
     may_redo = param.Boolean(default=False, doc="whether there is one to redo")
-    revision = param.Integer(default=0, doc="counts the changes of what the tab should keep")
+    revision = param.Integer(default=0, doc="counts the changes of what the tab stores")
 
-    _esm = script(
-        "shared", "page_models", "text_file", "share_link", "kept_steps", "kept_storyboard",
-        "mixed_colours", *FIGURE_FILES, "figure_dialog", "busy_sign", "command_bar",
-    )  # fmt: skip
-    _stylesheets = [text("base.css"), text("command_bar.css")]
+    _esm = bundle("shared/command_bar.js")
+    _stylesheets = styles("shared/base.css", "shared/command_bar.css")
 
     def keep_draft(self, draft: dict[str, Any]) -> None:
         """Let the browser's tab keep the design, for a reload or another page."""

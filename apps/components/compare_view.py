@@ -4,7 +4,7 @@ import numpy as np
 import param
 
 from apps.components.asking import ANY, AskingComponent
-from viz.browser import FIGURES, script, text
+from viz.browser import bundle, styles
 
 
 class CompareView(AskingComponent):
@@ -28,17 +28,8 @@ class CompareView(AskingComponent):
     feeds = param.List(default=[], doc="feed of each figure on the page")
     first = param.List(default=[], doc="names of the figures that are shown at first")
 
-    _esm = script(
-        *FIGURES,
-        "number_box",
-        "time_bar",
-        "text_file",
-        "compare_feeder",
-        "compare_side",
-        "compare_speeds",
-        "compare_view",
-    )
-    _stylesheets = [text("base.css"), text("number_box.css"), text("compare_view.css")]
+    _esm = bundle("compare/compare_view.js")
+    _stylesheets = styles("shared/base.css", "shared/number_box.css", "compare/compare_view.css")
 
 
 class CompareTables(AskingComponent):
@@ -51,5 +42,5 @@ class CompareTables(AskingComponent):
 
     tables = param.String(default="", doc="comparison_table.comparison_message as JSON, or empty")
 
-    _esm = script("shared", "number_box", "marks", "compare_tables")
-    _stylesheets = [text("base.css"), text("number_box.css"), text("compare_tables.css")]
+    _esm = bundle("compare/compare_tables.js")
+    _stylesheets = styles("shared/base.css", "shared/number_box.css", "compare/compare_tables.css")

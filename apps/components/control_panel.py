@@ -6,7 +6,7 @@ from typing import Any
 import param
 
 from apps.components.asking import ANY, AskingComponent
-from viz.browser import script, text
+from viz.browser import bundle, styles
 
 
 class ControlPanel(AskingComponent):
@@ -20,12 +20,12 @@ class ControlPanel(AskingComponent):
 
     groups = param.List(default=[], doc="title, open, controls: key, label, unit, slider, why")
     values = param.Dict(default={}, doc="value by key, in the display unit")
-    reference = param.Dict(default={}, doc="the same of the pinned design")
+    reference = param.Dict(default={}, doc="the same of the reference")
     problem = param.Dict(default={}, doc="key, text of what is wrong, or empty")
     answered = param.Integer(default=0, doc="serial of the last change dealt with")
 
-    _esm = script("shared", "number_box", "full_load_curve", "control_panel")
-    _stylesheets = [text("base.css"), text("number_box.css"), text("control_panel.css")]
+    _esm = bundle("shared/control_panel.js")
+    _stylesheets = styles("shared/base.css", "shared/number_box.css", "shared/control_panel.css")
 
     def __init__(self, on_change: Callable[[str, Any], None], **params: Any) -> None:
         super().__init__(self._change, **params)

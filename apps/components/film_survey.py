@@ -1,9 +1,9 @@
-"""The button that asks for the map of least films over speed and load, as a browser component."""
+"""The button that computes the map of film thickness over speed and load, as a component."""
 
 import param
 
 from apps.components.asking import AskingComponent
-from viz.browser import script, text
+from viz.browser import bundle, styles
 
 
 class FilmSurvey(AskingComponent):
@@ -22,5 +22,5 @@ class FilmSurvey(AskingComponent):
     shape_title = param.String(default="", doc="title of the figure over the crown")
     answered = param.Integer(default=0, doc="serial of the last map asked for")
 
-    _esm = script("shared", "film_survey")
-    _stylesheets = [text("base.css"), text("film_survey.css")]
+    _esm = bundle("film/film_survey.js")
+    _stylesheets = styles("shared/base.css", "film/film_survey.css")

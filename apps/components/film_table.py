@@ -3,7 +3,7 @@
 import param
 
 from apps.components.asking import AskingComponent
-from viz.browser import script, text
+from viz.browser import bundle, styles
 
 
 class FilmTable(AskingComponent):
@@ -19,5 +19,5 @@ class FilmTable(AskingComponent):
     )
     picked = param.String(default="", doc="key of the bearing that is picked")
 
-    _esm = script("shared", "marks", "film_table")
-    _stylesheets = [text("base.css"), text("film_table.css")]
+    _esm = bundle("film/film_table.js")
+    _stylesheets = styles("shared/base.css", "film/film_table.css")

@@ -4,7 +4,7 @@ import numpy as np
 import param
 
 from apps.components.asking import AskingComponent
-from viz.browser import FILM, script, text
+from viz.browser import bundle, styles
 
 
 class FilmView(AskingComponent):
@@ -17,9 +17,9 @@ class FilmView(AskingComponent):
     messages = {"pick": {"key": str}}
 
     blob = param.Array(default=np.zeros(0, np.uint8), doc="film_scene.film_bytes of the design")
-    reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of the pinned one")
+    reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of the reference")
     picked = param.String(default="", doc="key of the bearing that is picked")
     feeds = param.List(default=[], doc="feed of each figure over the crank angle")
 
-    _esm = script(*FILM)
-    _stylesheets = [text("base.css"), text("film_view.css")]
+    _esm = bundle("film/film_view.js")
+    _stylesheets = styles("shared/base.css", "film/film_view.css")

@@ -3,7 +3,7 @@
 import param
 
 from apps.components.asking import AskingComponent
-from viz.browser import LADDER, script, text
+from viz.browser import bundle, styles
 
 
 class LadderView(AskingComponent):
@@ -18,5 +18,5 @@ class LadderView(AskingComponent):
     ladder = param.String(default="", doc="limit_board.ladder_message and the name, as JSON")
     picked = param.String(default="", doc="key of the rung that is picked")
 
-    _esm = script(*LADDER)
-    _stylesheets = [text("base.css"), text("ladder.css")]
+    _esm = bundle("limits/ladder.js")
+    _stylesheets = styles("shared/base.css", "limits/ladder.css")

@@ -3,7 +3,7 @@
 import param
 
 from apps.components.asking import ANY, AskingComponent
-from viz.browser import PAGE_LINES, script, text
+from viz.browser import bundle, styles
 
 
 class LessonView(AskingComponent):
@@ -25,13 +25,5 @@ class LessonView(AskingComponent):
     checked = param.String(default="", doc="what the check's answer came to, as JSON, or empty")
     problem = param.String(default="", doc="what is wrong with a lesson file that was opened")
 
-    _esm = script(
-        "shared",
-        "text_file",
-        *PAGE_LINES,
-        "lesson_plot",
-        "lesson_list",
-        "lesson_steps",
-        "lesson_view",
-    )
-    _stylesheets = [text("base.css"), text("lesson_view.css"), text("lesson_plot.css")]
+    _esm = bundle("lessons/lesson_view.js")
+    _stylesheets = styles("shared/base.css", "lessons/lesson_view.css", "lessons/lesson_plot.css")

@@ -3,7 +3,7 @@
 import param
 
 from apps.components.asking import AskingComponent
-from viz.browser import script, text
+from viz.browser import bundle, styles
 
 
 class RevLimitView(AskingComponent):
@@ -28,17 +28,8 @@ class RevLimitView(AskingComponent):
     )
     answered = param.Integer(default=0, doc="serial of the last question dealt with")
 
-    _esm = script(
-        "shared",
-        "marks",
-        "talk_numbers",
-        "talk_line",
-        "talk_dial",
-        "talk_raise",
-        "talk_proof",
-        "talk_view",
-    )
-    _stylesheets = [text("base.css"), text("talk_view.css")]
+    _esm = bundle("rev_limit/rev_limit_view.js")
+    _stylesheets = styles("shared/base.css", "rev_limit/rev_limit_view.css")
 
     def show_proof(self, proof: str) -> None:
         """Let the browser show a talk_lines.proof_message, given as JSON."""

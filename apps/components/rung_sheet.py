@@ -3,7 +3,7 @@
 import param
 
 from apps.components.asking import AskingComponent
-from viz.browser import script, text
+from viz.browser import bundle, styles
 
 
 class RungSheet(AskingComponent):
@@ -16,5 +16,5 @@ class RungSheet(AskingComponent):
 
     sheet = param.String(default="", doc="limit_board.sheet_message as JSON, or empty")
 
-    _esm = script("shared", "rung_sheet")
-    _stylesheets = [text("base.css"), text("rung_sheet.css")]
+    _esm = bundle("limits/rung_sheet.js")
+    _stylesheets = styles("shared/base.css", "limits/rung_sheet.css")

@@ -3,9 +3,11 @@
 import param
 
 from apps.components.asking import AskingComponent
-from viz.browser import script, text
+from viz.browser import bundle, styles
 
-_STYLES = [text(f"{name}.css") for name in ("base", "number_box", "shaft_tabs", "scatter_form")]
+_STYLES = styles(
+    "shared/base.css", "shared/number_box.css", "shaft/shaft_tabs.css", "shaft/scatter_form.css"
+)
 
 
 class ScatterForm(AskingComponent):
@@ -26,7 +28,7 @@ class ScatterForm(AskingComponent):
     answered = param.Integer(default=0, doc="serial of the last study asked for")
     busy = param.Boolean(default=False, doc="whether a study is under way")
 
-    _esm = script("shared", "number_box", "scatter_form")
+    _esm = bundle("shaft/scatter_form.js")
     _stylesheets = _STYLES
 
 
@@ -39,11 +41,11 @@ class BobWeights(AskingComponent):
     messages = {"bob_weights": None}
 
     needed = param.Boolean(default=True, doc="whether the shaft runs with bob weights")
-    share = param.Number(default=50.0, doc="of the oscillating mass, in %, at first")
+    share = param.Number(default=50.0, doc="of the reciprocating mass, in %, at first")
     unit = param.String(default="g", doc="unit of the oil")
     lists = param.List(default=[], doc="of each sort of pin: caption, rows of words and number")
     words = param.String(default="")
     problem = param.String(default="", doc="why the last list asked for is not shown")
 
-    _esm = script("shared", "number_box", "bob_weights")
+    _esm = bundle("shaft/bob_weights.js")
     _stylesheets = _STYLES

@@ -3,9 +3,9 @@
 import param
 
 from apps.components.asking import ANY, AskingComponent
-from viz.browser import script, text
+from viz.browser import bundle, styles
 
-_STYLES = [text("base.css"), text("shaft_tabs.css")]
+_STYLES = styles("shared/base.css", "shaft/shaft_tabs.css")
 
 
 class ShaftTable(AskingComponent):
@@ -16,7 +16,7 @@ class ShaftTable(AskingComponent):
     table = param.String(default="", doc="shaft_table.table_message as JSON")
     of = param.String(default="", doc="what the tables are of, for the file asked for")
 
-    _esm = script("shared", "shaft_table")
+    _esm = bundle("shaft/shaft_table.js")
     _stylesheets = _STYLES
 
 
@@ -25,7 +25,7 @@ class ShaftNotes(AskingComponent):
 
     notes = param.List(default=[], item_type=str)
 
-    _esm = script("shared", "shaft_notes")
+    _esm = bundle("shaft/shaft_notes.js")
     _stylesheets = _STYLES
 
 
@@ -46,17 +46,16 @@ class SchemeForm(AskingComponent):
     warnings = param.List(default=[], item_type=str)
     told = param.String(default="", doc="what the last press did")
 
-    _esm = script("shared", "shaft_scheme")
+    _esm = bundle("shaft/shaft_scheme.js")
     _stylesheets = _STYLES
 
 
 class TradeOff(AskingComponent):
-    """Asks for the least inertia over main load, picks a point of it, also in the figure, and puts
-    it on the design.
+    """Asks for minimum inertia over main load, picks a point of it and applies it to the design.
 
     It asks with `{kind: "front", measure, aside, moment_bound, serial}`, the bound null for none,
-    is busy until `answered` has reached the serial, with `{kind: "limit", share}` for the least
-    inertia at a share of the way from the lowest load to that of least inertia, and with
+    is busy until `answered` has reached the serial, with `{kind: "limit", share}` for the minimum
+    inertia at a share of the way from the lowest load to that of minimum inertia, and with
     `{kind: "pick_choice", index}` and
     `{kind: "apply_choice", index}`.
     """
@@ -69,7 +68,9 @@ class TradeOff(AskingComponent):
 
     points = param.List(default=[], doc="what each point is, in words")
     picked = param.Integer(default=-1)
-    loads = param.List(default=[], doc="lowest load, that of least inertia, and the picked, shown")
+    loads = param.List(
+        default=[], doc="lowest load, that of minimum inertia, and the picked, shown"
+    )
     unit = param.String(default="", doc="unit of the loads")
     moment_unit = param.String(default="", doc="unit of the internal bending moment")
     measure = param.String(default="peak")
@@ -78,5 +79,5 @@ class TradeOff(AskingComponent):
     moment_title = param.String(default="", doc="title of the figure of moments")
     answered = param.Integer(default=0, doc="serial of the last one asked for")
 
-    _esm = script("shared", "number_box", "page_models", "shaft_front")
+    _esm = bundle("shaft/shaft_trade_off.js")
     _stylesheets = _STYLES

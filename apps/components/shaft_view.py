@@ -4,7 +4,7 @@ import param
 from panel.custom import JSComponent
 
 from apps.components.asking import AskingComponent
-from viz.browser import SHAFT, script, text
+from viz.browser import bundle, styles
 
 
 class ShaftView(AskingComponent):
@@ -18,8 +18,8 @@ class ShaftView(AskingComponent):
 
     scene = param.String(default="", doc="shaft_scene as JSON")
 
-    _esm = script(*SHAFT)
-    _stylesheets = [text("base.css"), text("shaft_view.css")]
+    _esm = bundle("shaft/shaft_view.js")
+    _stylesheets = styles("shared/base.css", "shaft/shaft_view.css")
 
 
 class ShaftBoard(JSComponent):
@@ -29,5 +29,5 @@ class ShaftBoard(JSComponent):
     kinds = param.String(default="", doc="shaft_board.kinds_message as JSON")
     words = param.String(default="", doc="what the design lacks, or nothing")
 
-    _esm = script("shared", "shaft_board")
-    _stylesheets = [text("base.css"), text("shaft_board.css")]
+    _esm = bundle("shaft/shaft_board.js")
+    _stylesheets = styles("shared/base.css", "shaft/shaft_board.css")

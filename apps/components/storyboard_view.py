@@ -4,7 +4,7 @@ import numpy as np
 import param
 
 from apps.components.asking import ANY, AskingComponent
-from viz.browser import CANVAS, FIGURES, FILM_DRAWING, TRAIN_DRAWING, script, text
+from viz.browser import bundle, styles
 
 
 class StepList(AskingComponent):
@@ -23,8 +23,8 @@ class StepList(AskingComponent):
 
     board = param.String(default="", doc="as JSON: steps, index of the picked one, form or null")
 
-    _esm = script("shared", "text_file", "kept_storyboard", "present_form", "present_list")
-    _stylesheets = [text("base.css"), text("present_list.css")]
+    _esm = bundle("storyboard/storyboard_list.js")
+    _stylesheets = styles("shared/base.css", "storyboard/storyboard_list.css")
 
     def keep(self, content: str, index: int) -> None:
         """Let the browser's tab keep a storyboard's text; this also answers a restored one."""
@@ -45,12 +45,9 @@ class StoryboardStage(AskingComponent):
     messages = {"pick": {"index": int}}
 
     blob = param.Array(default=np.zeros(0, np.uint8), doc="scene or films of the step's design")
-    reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of the pinned one")
+    reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of the reference")
     step = param.String(default="", doc="step_scene.step_message, index and count, as JSON")
     feeds = param.List(default=[], doc="feed of each figure over the crank angle")
 
-    _esm = script(
-        *FIGURES, *CANVAS, *TRAIN_DRAWING, *FILM_DRAWING, "present_train", "present_type",
-        "present_view",
-    )  # fmt: skip
-    _stylesheets = [text("base.css"), text("present_view.css")]
+    _esm = bundle("storyboard/storyboard_view.js")
+    _stylesheets = styles("shared/base.css", "storyboard/storyboard_view.css")

@@ -1,4 +1,4 @@
-"""Numbers that people type, read by one rule; `viz/browser/number_box.js` follows it too.
+"""Numbers that people type, read by one rule; `viz/browser/shared/typed_number.js` follows it too.
 
 - A point is always a decimal mark, for the program itself writes points. So is a comma, but for
   one after one to three digits (no leading zero) with just three behind it: 1,234 may mean two

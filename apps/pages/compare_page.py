@@ -51,7 +51,7 @@ class ComparePage(DesignPage):
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
         return PageTemplate(
-            "compare",
+            "compare/compare",
             {"bar": self.bar, "view": self.view, "tables": self.tables},
             self.pictures,
             plots=self.pictures,
@@ -117,7 +117,7 @@ class ComparePage(DesignPage):
         self.state.param.update(reference=cycle, message=(notes, False))
 
     def _refuse(self, what: str, error: DesignError) -> None:
-        words = f"{clean_text(what, 60)} was not taken. {error} Nothing was changed."
+        words = f"{clean_text(what, 60)} was not accepted. {error} Nothing was changed."
         self.state.message = (words, True)
 
     def _file_name(self) -> str:

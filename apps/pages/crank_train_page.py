@@ -64,7 +64,7 @@ class CrankTrainPage(DesignPage):
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
         return PageTemplate(
-            "page",
+            "train/train",
             {
                 "bar": self.bar,
                 "controls": self.controls,

@@ -13,13 +13,13 @@ from jinja2 import Template
 
 from apps.glossary import glossary_variables
 from kinematics.units import shown_system, shown_units
-from viz.browser import NUMBERS, script, text
+from viz.browser import plain_script, text
 from viz.themed import Picture
 
 LOST = """
 const banner = document.querySelector(".lost");
 banner.querySelector("span").textContent =
-  "The connection to the program was lost. What is shown stays; changes need a reload.";
+  "Connection to the program lost. The page shows the last state; reload to continue.";
 banner.classList.add("shown");
 """
 
@@ -27,8 +27,8 @@ banner.classList.add("shown");
 class PageTemplate(pn.Template):
     """A page whose many roots are counted once, not anew with each; it knows the glossary.
 
-    `page` names its HTML and CSS in viz/browser, `parts` and `pictures` fill the places there,
-    `variables` are what else the HTML asks for.
+    `page` names its HTML and CSS in viz/browser, as "film/bearings", `parts` and `pictures` fill
+    the places there, `variables` are what else the HTML asks for.
     """
 
     def __init__(
@@ -39,12 +39,16 @@ class PageTemplate(pn.Template):
             self.add_panel(place, part)
         for picture in pictures:
             self.add_panel(picture.name, pane(picture))
-        words = glossary_variables()
-        own = "" if page == "page" else text(f"{page}.css")
-        styles = text("page.css") + own + words.pop("glossary_css")
-        shared = {"shell": _shell(), "styles": styles, "theme_js": text("theme.js"), **words}
-        shared["numbers_js"] = script(*NUMBERS)
-        shared["units"] = json.dumps({"system": shown_system(), **shown_units()})
+        glossary = glossary_variables()
+        own = "" if page == "train/train" else text(f"{page}.css")
+        shared = {
+            **glossary,
+            "shell": _shell(),
+            "styles": text("shared/page.css") + own + glossary["glossary_css"],
+            "theme_js": plain_script("shared/theme.js"),
+            "ticks_js": plain_script("shared/tick_labels.js"),
+            "units": json.dumps({"system": shown_system(), **shown_units()}),
+        }
         for name, value in (shared | variables).items():
             self.add_variable(name, value)
 
@@ -59,7 +63,7 @@ class PageTemplate(pn.Template):
 
 @cache
 def _shell() -> Template:
-    return pn.Template(text("shell.html")).template
+    return pn.Template(text("shared/shell.html")).template
 
 
 def pane(picture: Picture) -> pn.pane.Bokeh:

@@ -38,7 +38,7 @@ class RevLimitPage(DesignPage):
 
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
-        return PageTemplate("talk", {"bar": self.bar, "talk": self.talk})
+        return PageTemplate("rev_limit/rev_limit", {"bar": self.bar, "talk": self.talk})
 
     def handle_message(self, message: dict[str, Any]) -> None:
         """Do what the browser asks for."""
@@ -63,7 +63,7 @@ class RevLimitPage(DesignPage):
         try:
             ladder = speed_limits(self.state.design)
         except DesignError as error:
-            self.state.message = (f"The talk stays as it was. {error}", True)
+            self.state.message = (f"The page is unchanged. {error}", True)
             return
         if ladder is self._ladder:
             self.talk.speed = self.state.speed_rpm

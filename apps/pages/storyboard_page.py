@@ -62,7 +62,7 @@ class StoryboardPage(DesignPage):
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
         return PageTemplate(
-            "present",
+            "storyboard/storyboard",
             {"bar": self.bar, "steps": self.steps, "stage": self.stage},
             self.pictures.values(),
             plots=list(self.pictures.values()),
@@ -78,7 +78,7 @@ class StoryboardPage(DesignPage):
         kind = message.get("kind")
         try:
             if kind == "restore":
-                self._open(message, "The storyboard kept in this tab")
+                self._open(message, "The storyboard stored in this tab")
             elif kind == "open":
                 self._open(message, clean_text(str(message.get("name")), 60))
             elif kind == "add":

@@ -18,9 +18,8 @@ from kinematics.array import Array
 from kinematics.design.design_bearings import Oil
 from kinematics.design.oil_viscosity import oil_viscosity
 from kinematics.errors import DesignError
-from kinematics.film.film_map import FilmMap, film_map
-from kinematics.film.journal_orbit import CLOSED, LoadedJournals, closed_orbits
-from kinematics.film.mobility import correction, finite_length_mobility
+from kinematics.film.film_model import FilmModel, JournalPlaces
+from kinematics.film.journal_orbit import CLOSED, closed_orbits
 from kinematics.film.running_bearings import RunningBearings
 from kinematics.one_line import frozen_record
 
@@ -39,8 +38,7 @@ _ARC_POINTS, _ARC_WEIGHTS = np.polynomial.legendre.leggauss(8)
 class FilmState:
     """Films along their orbits, (b, n) of the points given; all lands together."""
 
-    xi: Array  # eccentricity ratio along the load
-    eta: Array  # that a quarter turn ahead
+    at: JournalPlaces
     drag_loss: Array  # [W], of the surfaces turning against each other
     squeeze_loss: Array  # [W], load times squeeze velocity
     side_flow: Array  # [m³/s], pressed out at the sides
@@ -60,15 +58,14 @@ class SettledFilms:
     viscosity: Array  # effective [Pa·s] (b,)
     temperature: Array  # effective [K] (b,), that of the heat balance
     state: FilmState  # at the orbit's points
-    map: FilmMap
 
 
 def settled_films(
     bearings: RunningBearings,
     oil: Oil,
     feed_pressure: Array,
+    film: FilmModel,
     *,
-    mobility: str = "reynolds",
     stride: int = 1,
 ) -> SettledFilms:
     """Return the films of bearings once temperature and viscosity agree.
@@ -76,33 +73,28 @@ def settled_films(
     Parameters
     ----------
     feed_pressure : [Pa] (b,), gauge, where the oil enters the film
-    mobility : one of `mobility.MAPS`
+    film : of the bearings' rows
     stride : points of the cycle that make one of the result's
 
     Raises
     ------
-    DesignError for another map, or where no closed orbit is found.
+    DesignError where no closed orbit is found.
     """
     points = bearings.load.shape[-1]
     coarse = max(stride, _divisor(points, points // BALANCE_POINTS))
-    viscosity, orbit = _balanced(bearings, oil, feed_pressure, mobility, coarse)
+    viscosity, orbit = _balanced(bearings, oil, feed_pressure, film, coarse)
     start = None
     if orbit is not None and coarse % stride == 0:
         start = _between(orbit, coarse // stride)
     journals = bearings.journals(viscosity, stride)
-    orbit = closed_orbits(journals, mobility=mobility, start=start)
-    state = film_state(bearings, journals, viscosity, orbit, feed_pressure, mobility)
-    return SettledFilms(
-        orbit,
-        viscosity,
-        effective_temperature(state, oil.inlet_temperature),
-        state,
-        film_map(tuple(journals.width_ratio.tolist())),
-    )
+    orbit = closed_orbits(journals, film, start=start)
+    state = film_state(bearings, viscosity, orbit, feed_pressure, film)
+    warm = effective_temperature(state, oil.inlet_temperature)
+    return SettledFilms(orbit, viscosity, warm, state)
 
 
 def _balanced(
-    bearings: RunningBearings, oil: Oil, feed_pressure: Array, mobility: str, stride: int
+    bearings: RunningBearings, oil: Oil, feed_pressure: Array, film: FilmModel, stride: int
 ) -> tuple[Array, Array | None]:
     """Return the viscosities [Pa·s] (b,) at which film and oil agree, and the orbits then.
 
@@ -122,8 +114,8 @@ def _balanced(
         viscosity = np.exp(log)
         closed = max(ROUGHLY_CLOSED * min(worst, 1.0), CLOSED)
         journals = bearings.journals(viscosity, stride)
-        orbit = closed_orbits(journals, mobility=mobility, start=orbit, closed=closed)
-        state = film_state(bearings, journals, viscosity, orbit, feed_pressure, mobility)
+        orbit = closed_orbits(journals, film, start=orbit, closed=closed)
+        state = film_state(bearings, viscosity, orbit, feed_pressure, film)
         warm = effective_temperature(state, inlet)
         off = log - np.log(law(warm))
         worst = float(np.abs(off).max())
@@ -151,29 +143,20 @@ def effective_temperature(state: FilmState, inlet: float) -> Array:
 
 def film_state(
     bearings: RunningBearings,
-    journals: LoadedJournals,
     viscosity: Array,
     orbit: Array,
     feed_pressure: Array,
-    mobility: str,
+    film: FilmModel,
 ) -> FilmState:
-    """Return the films at the points of an orbit (b, 2, n)."""
+    """Return the films at the points of an orbit (b, 2, n), which leaves out points of the cycle.
+
+    Parameters
+    ----------
+    viscosity : [Pa·s] (b,);  feed_pressure : [Pa] (b,), gauge, where the oil enters the film
+    """
+    journals = bearings.journals(viscosity, bearings.load.shape[-1] // orbit.shape[-1])
+    at = journals.places(orbit)
     load = np.sqrt(journals.load[:, 0] ** 2 + journals.load[:, 1] ** 2)
-    ax, ay = (
-        np.divide(journals.load[:, i], load, out=np.zeros_like(load), where=load > 0)
-        for i in (0, 1)
-    )
-    x, y = orbit[:, 0], orbit[:, 1]
-    xi, eta = x * ax + y * ay, x * ay - y * ax
-    ratio = journals.width_ratio[:, None]
-    along, ahead = (
-        fit * factor
-        for fit, factor in zip(
-            finite_length_mobility(xi, eta, ratio),
-            correction(mobility, journals.width_ratio)(xi, eta),
-            strict=True,
-        )
-    )
     lands, radius, width, clearance, speed, thick = (
         one[:, None]
         for one in (
@@ -181,18 +164,15 @@ def film_state(
             viscosity,
         )
     )  # fmt: skip
-    squeeze = clearance * journals.mobility_rate[:, None] * speed * load  # [m/s] a mobility
+    along, ahead = (clearance * speed * one for one in film.velocity(at))  # [m/s]
     slip = journals.slip * speed
-    size = xi**2 + eta**2
-    drag = 2 * math.pi * thick * slip**2 * radius**3 * width / (clearance * np.sqrt(1 - size))
-    pressed = film_map(tuple(journals.width_ratio.tolist())).side_flow(xi, eta)
+    drag = 2 * math.pi * thick * slip**2 * radius**3 * width / (clearance * film.friction_gap(at))
     return FilmState(
-        xi=xi,
-        eta=eta,
+        at=at,
         drag_loss=lands * drag,
-        squeeze_loss=lands * load * squeeze * along,
+        squeeze_loss=lands * load * along,
         # of two lands, what leaves toward the groove between them stays in the bearing
-        side_flow=radius * width * squeeze * np.hypot(along, ahead) * pressed,
+        side_flow=radius * width * np.hypot(along, ahead) * film.side_flow(at),
         feed_flow=_feed_flow(bearings, orbit, viscosity, feed_pressure),
     )
 

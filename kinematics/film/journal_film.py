@@ -14,12 +14,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from kinematics.array import Array
-from kinematics.design.design_bearings import BigEnd, MainBearing, Oil, PlainBearing
+from kinematics.design.design_bearings import FILM_MODELS, BigEnd, MainBearing, Oil, PlainBearing
 from kinematics.design.oil_viscosity import OIL_DENSITY, oil_viscosity
 from kinematics.errors import DesignError
 from kinematics.film.film_heat import BALANCE_POINTS, SettledFilms, settled_films
+from kinematics.film.film_model import FilmModel
 from kinematics.film.journal_orbit import closed_orbits
-from kinematics.film.mobility import MAPS
+from kinematics.film.mobility import film_model
 from kinematics.film.oil_supply import crank_drilling, crankpin_pressure
 from kinematics.film.running_bearings import RunningBearings, row_of, running_bearings
 from kinematics.one_line import frozen_record, one_line, quantity
@@ -34,6 +35,15 @@ class BearingFilms:
 
     Axes are the shell's (rod axes for big ends, block axes for mains); angles on the shell count
     from y in the sense of rotation.
+
+    >>> from kinematics import journal_films, load_demo, solve_cycle
+    >>> cycle = solve_cycle(load_demo("hill_climb_six"), 8500)
+    >>> mains = journal_films(cycle).mains
+    >>> mains
+    BearingFilms(7 bearings at 8500 rpm, minimum film 5.77 to 7.92 µm, peak pressure 74.2
+    MPa, loss 8.98 kW)
+    >>> mains.film.shape
+    (7, 720)
     """
 
     bearing: PlainBearing
@@ -115,7 +125,13 @@ class BearingFilms:
 
 @frozen_record
 class JournalFilms:
-    """Films of all bearings at one speed."""
+    """Films of all bearings at one speed.
+
+    >>> from kinematics import journal_films, load_demo, solve_cycle
+    >>> cycle = solve_cycle(load_demo("hill_climb_six"), 8500)
+    >>> journal_films(cycle)
+    JournalFilms(6 big ends, minimum film 2.01 µm, 7 mains, minimum film 5.77 µm)
+    """
 
     big_ends: BearingFilms
     mains: BearingFilms
@@ -136,20 +152,26 @@ class JournalFilms:
         return self.big_ends if kind == "big_end" else self.mains
 
 
-def journal_films(cycle: Cycle, *, mobility: str = "reynolds") -> JournalFilms:
+def journal_films(cycle: Cycle) -> JournalFilms:
     """Return the films of all big ends and mains of a design at the cycle's speed.
 
-    `mobility` is one of `mobility.MAPS`.
+    The film model is that which the design's oil names.
 
     Raises
     ------
     DesignError where bearings or oil are missing, or no closed orbit is found.
+
+    >>> from kinematics import journal_films, load_demo, solve_cycle
+    >>> cycle = solve_cycle(load_demo("hill_climb_six"), 8500)
+    >>> films = journal_films(cycle)
+    >>> print(f"{films.big_ends.least_film.min() * 1e6:.2f} µm")
+    2.01 µm
     """
-    return train_films(cycle.train, cycle.speed, mobility)
+    return train_films(cycle.train, cycle.speed)
 
 
 @lru_cache(maxsize=KEPT)
-def train_films(train: RigidTrain, speed: float, mobility: str = "reynolds") -> JournalFilms:
+def train_films(train: RigidTrain, speed: float) -> JournalFilms:
     """Return `journal_films` of a train at a crank speed [rad/s], kept for the last ones.
 
     Raises DesignError as of `journal_films`.
@@ -160,10 +182,11 @@ def train_films(train: RigidTrain, speed: float, mobility: str = "reynolds") -> 
     main: MainBearing = design.needed("main_bearing", "the oil film")
     bearings = running_bearings(train, np.array([speed]))
     feed = feed_pressures(train, bearings)
-    settled = settled_films(bearings, oil, feed, mobility=mobility)
+    film = film_model(oil.film_model, bearings.width_ratio)
+    settled = settled_films(bearings, oil, feed, film)
     big_ends, mains = row_of(train, "big_end"), row_of(train, "main")
     before = 1 + max(row for row, _ in big_ends)
-    shared = (bearings, settled, train)
+    shared = (bearings, settled, film, train)
     return JournalFilms(
         _films(*shared, big_end, big_ends),
         _films(*shared, main, [(before + row, by) for row, by in mains]),
@@ -171,19 +194,22 @@ def train_films(train: RigidTrain, speed: float, mobility: str = "reynolds") -> 
     )
 
 
-def films_by_other_maps(cycle: Cycle, films: BearingFilms, kind: str) -> dict[str, Array]:
-    """Return the least films [m] (b,) of a kind by the published fits, at the films' viscosities.
+def films_by_other_models(cycle: Cycle, films: BearingFilms, kind: str) -> dict[str, Array]:
+    """Return the minimum films [m] (b,) of a kind by the film models that the oil does not name.
 
-    `kind` is "big_end" or "main"; on a grid of some 240 points.
+    `kind` is "big_end" or "main"; at the films' viscosities, on a grid of some 240 points.
     """
     train = cycle.train
     bearings = running_bearings(train, np.array([cycle.speed]), (kind,))
     rows = [row for row, _ in row_of(train, kind)]
     first = [rows.index(row) for row in range(1 + max(rows))]
     journals = bearings.journals(films.viscosity[first], max(train.points // BALANCE_POINTS, 1))
+    own: Oil = cycle.design.needed("oil", "the oil film")
     found = {}
-    for name in MAPS[1:]:
-        orbit = closed_orbits(journals, mobility=name)
+    for name in FILM_MODELS:
+        if name == own.film_model:
+            continue
+        orbit = closed_orbits(journals, film_model(name, journals.width_ratio))
         size = np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2).max(axis=-1)
         found[name] = films.bearing.radial_clearance * (1 - size[rows])
     return found
@@ -208,16 +234,17 @@ def feed_pressures(train: RigidTrain, bearings: RunningBearings) -> Array:
 def _films(
     bearings: RunningBearings,
     settled: SettledFilms,
+    film: FilmModel,
     train: RigidTrain,
     bearing: PlainBearing,
     rows: list[tuple[int, int]],
 ) -> BearingFilms:
     """Return some rows of the settled films, each later by the points it is behind."""
-    state = settled.state
+    state, at = settled.state, settled.state.at
     load = bearings.load
     specific = np.sqrt(load[:, 0] ** 2 + load[:, 1] ** 2) / bearings.projected_area[:, None]
-    peak = specific * settled.map.peak_pressure(state.xi, state.eta)
-    place = np.arctan2(load[:, 0], load[:, 1]) + settled.map.peak_angle(state.xi, state.eta)
+    peak = specific * film.peak_pressure(at)
+    place = np.arctan2(load[:, 0], load[:, 1]) + film.peak_angle(at)
 
     def taken(values: Array) -> Array:
         return np.stack([np.roll(values[row], behind, axis=-1) for row, behind in rows])

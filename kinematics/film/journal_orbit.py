@@ -14,12 +14,7 @@ import numpy as np
 
 from kinematics.array import Array
 from kinematics.errors import DesignError
-from kinematics.film.mobility import (
-    Correction,
-    correction,
-    finite_length_mobility,
-    finite_length_slopes,
-)
+from kinematics.film.film_model import FilmModel, JournalPlaces
 from kinematics.one_line import frozen_record
 
 FIRST_GUESS = 0.8  # eccentricity ratio along the load
@@ -47,11 +42,15 @@ class LoadedJournals:
         """Angle between points [rad]."""
         return self.cycle_angle / self.load.shape[-1]
 
+    def places(self, orbit: Array) -> JournalPlaces:
+        """Return the places of an orbit (b, 2, n) in axes that follow the load."""
+        return _UnderLoad.of(self).places(orbit)
+
 
 def closed_orbits(
     journals: LoadedJournals,
+    film: FilmModel,
     *,
-    mobility: str = "reynolds",
     start: Array | None = None,
     closed: float = CLOSED,
 ) -> Array:
@@ -59,16 +58,16 @@ def closed_orbits(
 
     Parameters
     ----------
-    mobility : one of `mobility.MAPS`
+    film : of the journals' rows
     start : (b, 2, n), a guess to begin with
     closed : change of any place over the film there below which the orbit counts as closed
 
     Raises
     ------
-    DesignError for another map, or where no film is left.
+    DesignError where no film is left.
     """
-    problem = _Problem.of(journals, correction(mobility, journals.width_ratio))
-    orbit = FIRST_GUESS * problem.along if start is None else start
+    problem = _Problem(_UnderLoad.of(journals), film, journals.slip / 2)
+    orbit = FIRST_GUESS * problem.loads.along if start is None else start
     for _ in range(MOST_STEPS):
         step = _newton_step(problem, orbit, journals.step)
         orbit = _within(orbit + step, orbit)
@@ -85,46 +84,46 @@ def closed_orbits(
 
 
 @frozen_record
-class _Problem:
+class _UnderLoad:
     along: Array  # (b, 2, n), unit vectors of the load
     rate: Array  # (b, n), change of eccentricity ratio a radian at a mobility of 1
-    drag: Array  # (b, n), half the slip: mean speed of the surfaces in the shell's axes
-    width_ratio: Array  # (b, 1)
-    factors: Correction
 
     @staticmethod
-    def of(journals: LoadedJournals, factors: Correction) -> "_Problem":
+    def of(journals: LoadedJournals) -> "_UnderLoad":
         load = journals.load
         size = np.sqrt(load[:, 0] ** 2 + load[:, 1] ** 2)
         along = np.divide(load, size[:, None], out=np.zeros_like(load), where=size[:, None] > 0)
-        return _Problem(
-            along,
-            size * journals.mobility_rate[:, None],
-            journals.slip / 2,
-            journals.width_ratio[:, None],
-            factors,
-        )
+        return _UnderLoad(along, size * journals.mobility_rate[:, None])
 
-    def velocity(self, orbit: Array) -> tuple[Array, Matrix]:
-        """Return dε/dφ (b, 2, n) and its slopes; the correction counts as constant in these."""
+    def places(self, orbit: Array) -> JournalPlaces:
         ax, ay = self.along[:, 0], self.along[:, 1]
         x, y = orbit[:, 0], orbit[:, 1]
-        xi, eta = x * ax + y * ay, x * ay - y * ax
-        on_along, on_ahead = self.factors(xi, eta)
-        on_along, on_ahead = self.rate * on_along, self.rate * on_ahead
-        straight, aside = finite_length_mobility(xi, eta, self.width_ratio)
-        straight, aside = straight * on_along, aside * on_ahead
-        xx, yx, yy = finite_length_slopes(xi, eta, self.width_ratio)
-        xx, yx, yy = xx * on_along, yx * on_ahead, yy * on_ahead
+        return JournalPlaces(x * ax + y * ay, x * ay - y * ax, ax, ay, self.rate)
+
+
+@frozen_record
+class _Problem:
+    loads: _UnderLoad
+    film: FilmModel
+    drag: Array  # (b, n), half the slip: mean speed of the surfaces in the shell's axes
+
+    def velocity(self, orbit: Array) -> tuple[Array, Matrix]:
+        """Return dε/dφ (b, 2, n) and its slopes."""
+        at = self.loads.places(orbit)
+        ax, ay = at.load_x, at.load_y
+        (straight, aside), (xx, xy, yx, yy) = self.film.velocity_and_slopes(at)
         moved = np.stack((straight * ax + aside * ay, straight * ay - aside * ax), axis=1)
-        moved[:, 0] += self.drag * y
-        moved[:, 1] -= self.drag * x
-        ux, uy = xx * ax + yx * ay, xx * ay - yx * ax
+        moved[:, 0] += self.drag * orbit[:, 1]
+        moved[:, 1] -= self.drag * orbit[:, 0]
+        x_along, y_along = xx * ax + yx * ay, xx * ay - yx * ax
+        x_ahead, y_ahead = yy * ay, -(yy * ax)
+        if xy is not None:
+            x_ahead, y_ahead = x_ahead + xy * ax, y_ahead + xy * ay
         slopes = (
-            ux * ax + yy * ay * ay,
-            ux * ay - yy * ay * ax + self.drag,
-            uy * ax - yy * ax * ay - self.drag,
-            uy * ay + yy * ax * ax,
+            x_along * ax + x_ahead * ay,
+            x_along * ay - x_ahead * ax + self.drag,
+            y_along * ax + y_ahead * ay - self.drag,
+            y_along * ay - y_ahead * ax,
         )
         return moved, slopes
 

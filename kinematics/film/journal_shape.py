@@ -47,6 +47,12 @@ def journal_tilts(cycle: Cycle, films: JournalFilms) -> JournalTilts:
 
     Where the design takes the shaft as one piece, it bends as such with its mains where their
     films put them; cut at its mains, each throw tilts rigidly and bends as a bar.
+
+    >>> from kinematics import journal_films, journal_tilts, load_demo, solve_cycle
+    >>> cycle = solve_cycle(load_demo("hill_climb_six"), 8500)
+    >>> tilts = journal_tilts(cycle, journal_films(cycle))
+    >>> tilts.mains.shape
+    (7, 2, 720)
     """
     design = cycle.design
     shift = films.mains.bearing.radial_clearance * films.mains.eccentricity
@@ -128,7 +134,7 @@ def edge_films(films: BearingFilms, tilt: Array, crown: float) -> Array:
 
 @frozen_record
 class CrownChoice:
-    """The least film of one bearing's cycle over the crown."""
+    """The minimum film of one bearing's cycle over the crown."""
 
     crown: Array  # [m] (k,)
     least_film: Array  # [m] (k,), anywhere over the width
@@ -136,12 +142,12 @@ class CrownChoice:
 
     @property
     def best(self) -> int:
-        """Index of the crown with the thickest least film."""
+        """Index of the crown with the thickest minimum film."""
         return int(self.least_film.argmax())
 
 
 def crown_choice(films: BearingFilms, tilt: Array, index: int) -> CrownChoice:
-    """Return the least film of a bearing over crowns from none to twice what its tilt takes.
+    """Return the minimum film of a bearing over crowns from none to twice what its tilt takes.
 
     `tilt` (b, 2, n) [rad] is that of all bearings of the films, `index` the bearing's.
     """

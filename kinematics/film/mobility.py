@@ -1,11 +1,11 @@
-"""Where a dynamically loaded journal goes: Booker's mobility method with three maps.
+"""Where a dynamically loaded journal goes: Booker's mobility method with three film models.
 
 Mobility is the journal's velocity under load without rotation, made dimensionless; ξ is the
 eccentricity ratio along the load, η that a quarter turn ahead in the sense of rotation. Vectors
 are (x, y) in axes whose y turns toward x, the house's sense of rotation.
 
-Every map is the finite-length fit times a correction: 1 for the fit itself, a ratio of closed
-forms for the short bearing, a table made by solving Reynolds' equation for the main map.
+The main model is the finite-length fit times a table made by solving Reynolds' equation; the fit
+itself and the short bearing in closed form stand beside it.
 
 Source: J. F. Booker, Dynamically loaded journal bearings: mobility method of solution, ASME J.
 Basic Eng. 87, 1965; finite length: D. Childs, H. Moes and H. van Leeuwen, Journal bearing
@@ -20,13 +20,19 @@ from collections.abc import Callable
 import numpy as np
 
 from kinematics.array import Array
+from kinematics.design.design_bearings import FILM_MODELS, REYNOLDS
 from kinematics.errors import DesignError
-from kinematics.film.film_map import FilmMap, film_map
+from kinematics.film.film_map import film_map
+from kinematics.film.film_model import (
+    FilmModel,
+    JournalPlaces,
+    Slopes,
+    Velocity,
+    even_friction_gap,
+)
 from kinematics.film.short_bearing import FilmBearing
 
-# (ξ, η), each (b, n) -> factors on the fit's mobility along the load and ahead of it
-Correction = Callable[[Array, Array], tuple[Array, Array]]
-MAPS = ("reynolds", "finite_length", "short_bearing")
+_HALVINGS = 50
 
 
 def short_bearing_mobility(
@@ -77,30 +83,143 @@ def finite_length_slopes(
     )
 
 
-def correction(name: str, width_ratio: Array) -> Correction:
-    """Return what a map of `MAPS` is to the finite-length fit, for bearings of L/D (b,).
+class _ScaledFit:
+    """A film whose mobility is the finite-length fit's times factors of its own."""
+
+    def __init__(self, width_ratio: Array) -> None:
+        self._ratio = width_ratio[:, None]
+
+    def _factors(self, at: JournalPlaces) -> Velocity:
+        """Return what mobility along the load and ahead of it is to that of the fit."""
+        one = np.ones_like(at.xi)
+        return one, one
+
+    def velocity(self, at: JournalPlaces) -> Velocity:
+        """Return dε/dφ of the load alone, as of `FilmModel`."""
+        along, ahead = self._factors(at)
+        straight, aside = finite_length_mobility(at.xi, at.eta, self._ratio)
+        return straight * (at.load * along), aside * (at.load * ahead)
+
+    def velocity_and_slopes(self, at: JournalPlaces) -> tuple[Velocity, Slopes]:
+        """Return `velocity` and its slopes, in which the factors count as constant."""
+        along, ahead = self._factors(at)
+        along, ahead = at.load * along, at.load * ahead
+        straight, aside = finite_length_mobility(at.xi, at.eta, self._ratio)
+        xx, yx, yy = finite_length_slopes(at.xi, at.eta, self._ratio)
+        return (straight * along, aside * ahead), (xx * along, None, yx * ahead, yy * ahead)
+
+    def friction_gap(self, at: JournalPlaces) -> Array:
+        """Return √(1 - ε²), as of `even_friction_gap`."""
+        return even_friction_gap(at)
+
+
+class FiniteLengthFilm(_ScaledFit):
+    """The published fit of the finite bearing; pressure and flow, which it has not, by the table.
+
+    Reference: Childs, Moes and van Leeuwen, 1977 (from memory).
+    """
+
+    def __init__(self, width_ratio: Array) -> None:
+        super().__init__(width_ratio)
+        self._table = film_map(tuple(width_ratio.tolist()))
+
+    def peak_pressure(self, at: JournalPlaces) -> Array:
+        """Return the peak pressure over the specific load, of the table."""
+        return self._table.peak_pressure(at.xi, at.eta)
+
+    def peak_angle(self, at: JournalPlaces) -> Array:
+        """Return where the peak pressure stands [rad], of the table."""
+        return self._table.peak_angle(at.xi, at.eta)
+
+    def side_flow(self, at: JournalPlaces) -> Array:
+        """Return the oil pressed out over R L times the squeeze velocity, of the table."""
+        return self._table.side_flow(at.xi, at.eta)
+
+
+class ReynoldsFilm(FiniteLengthFilm):
+    """The finite film by Reynolds' equation: the fit times what the table makes of it."""
+
+    def _factors(self, at: JournalPlaces) -> Velocity:
+        return self._table.correction(at.xi, at.eta)
+
+
+class ShortBearingFilm(_ScaledFit):
+    """The short bearing in closed form, pressure and flow too.
+
+    Reference: Booker, 1965; Ocvirk, NACA TN 2808, 1952 (both from memory).
+    """
+
+    def _factors(self, at: JournalPlaces) -> Velocity:
+        slim = (1 - at.xi) / self._ratio**2
+        return (
+            slim / math.pi / (0.150 * (1 + 2.12 * slim)),
+            4 * slim / math.pi**2 / (0.1125 * (1 + 3.60 * slim)),
+        )
+
+    def peak_pressure(self, at: JournalPlaces) -> Array:
+        """Return the peak pressure over the specific load, 6 (L/D)² M cos(θ - γ) / (1 - ε cos θ)³.
+
+        θ from the thinnest film, γ the squeeze velocity's direction from it.
+
+        Reference: follows from Reynolds' equation of the short bearing, h³ ∂²p/∂z² = 12 μ ∂h/∂t.
+        """
+        size, place, direction = self._pressed(at)
+        straight, aside = short_bearing_mobility(at.xi, at.eta, self._ratio)
+        shape = np.cos(place - direction) / (1 - size * np.cos(place)) ** 3
+        return 6 * self._ratio**2 * np.hypot(straight, aside) * shape
+
+    def peak_angle(self, at: JournalPlaces) -> Array:
+        """Return where the peak pressure stands [rad], ahead of the load."""
+        _, place, _ = self._pressed(at)
+        thinnest = np.arctan2(at.eta, at.xi)
+        straight, aside = short_bearing_mobility(at.xi, at.eta, self._ratio)
+        turn = np.arctan2(aside, straight) - thinnest
+        ahead = np.where(np.sin(turn) < 0, -1.0, 1.0)
+        return thinnest + ahead * place
+
+    def side_flow(self, at: JournalPlaces) -> Array:
+        """Return 2: half the shell presses, and what it displaces leaves at the sides.
+
+        Reference: follows from continuity; at a steady load Ocvirk's ω R L c ε.
+        """
+        return np.full_like(at.xi, 2.0)
+
+    def _pressed(self, at: JournalPlaces) -> tuple[Array, Array, Array]:
+        """Return ε, and from the thinnest film the angles of peak pressure and squeeze, 0 to π.
+
+        Between the two directions the pressure rises and falls once: halved until found.
+        """
+        size = np.sqrt(at.xi**2 + at.eta**2)
+        straight, aside = short_bearing_mobility(at.xi, at.eta, self._ratio)
+        turn = np.arctan2(aside, straight) - np.arctan2(at.eta, at.xi)
+        direction = np.arccos(np.cos(turn))
+        low, high = np.maximum(0.0, direction - math.pi / 2), direction
+        for _ in range(_HALVINGS):
+            middle = (low + high) / 2
+            rises = np.sin(direction - middle) * (1 - size * np.cos(middle)) > (
+                3 * size * np.sin(middle) * np.cos(direction - middle)
+            )
+            low, high = np.where(rises, middle, low), np.where(rises, high, middle)
+        return size, (low + high) / 2, direction
+
+
+_MODELS: dict[str, Callable[[Array], FilmModel]] = {
+    "reynolds": ReynoldsFilm,
+    "finite_length": FiniteLengthFilm,
+    "short_bearing": ShortBearingFilm,
+}
+
+
+def film_model(name: str, width_ratio: Array) -> FilmModel:
+    """Return a film model by its name, one of `FILM_MODELS`, for bearings of L/D (b,).
 
     Raises
     ------
-    DesignError for another map.
+    DesignError for another name.
     """
-    if name == "reynolds":
-        tables: FilmMap = film_map(tuple(width_ratio.tolist()))
-        return tables.correction
-    ratio = width_ratio[:, None]
-    if name == "finite_length":
-        return lambda xi, _: (np.ones_like(xi), np.ones_like(xi))
-    if name == "short_bearing":
-        return lambda xi, _: _short_over_finite(xi, ratio)
-    raise DesignError("mobility", f"must be one of {', '.join(MAPS)} (got {name!r})")
-
-
-def _short_over_finite(xi: Array, width_ratio: Array) -> tuple[Array, Array]:
-    slim = (1 - xi) / width_ratio**2
-    return (
-        slim / math.pi / (0.150 * (1 + 2.12 * slim)),
-        4 * slim / math.pi**2 / (0.1125 * (1 + 3.60 * slim)),
-    )
+    if name not in _MODELS:
+        raise DesignError("film_model", f"must be one of {', '.join(FILM_MODELS)} (got {name!r})")
+    return _MODELS[name](width_ratio)
 
 
 def journal_velocity(
@@ -109,7 +228,7 @@ def journal_velocity(
     load: Array,
     drag: Array | float,
     *,
-    mobility: str = "reynolds",
+    model: str = REYNOLDS,
 ) -> Array:
     """Return the rate of change of eccentricity ratios (2, n) [1/s], of their shape.
 
@@ -119,7 +238,7 @@ def journal_velocity(
     load : [N] (2, n), of the journal on its shell
     drag : mean speed of the two surfaces less that of the axes [rad/s], the axes being those of
         the arrays: (ω_journal + ω_shell)/2 - ω_axes
-    mobility : one of `MAPS`
+    model : one of `FILM_MODELS`
 
     Notes
     -----
@@ -127,24 +246,19 @@ def journal_velocity(
 
     Raises
     ------
-    DesignError for another map.
+    DesignError for another model.
     """
     size = np.hypot(load[0], load[1])
     along = np.divide(load, size, out=np.zeros_like(load), where=size > 0)
     ahead = np.stack((along[1], -along[0]))
     xi, eta = (eccentricity * along).sum(axis=0), (eccentricity * ahead).sum(axis=0)
-    factors = correction(mobility, np.array([bearing.width_ratio]))(xi[None], eta[None])
-    straight, aside = (
-        fit * factor[0]
-        for fit, factor in zip(
-            finite_length_mobility(xi, eta, bearing.width_ratio), factors, strict=True
-        )
-    )
     rate = size * mobility_rate(
         bearing.radius, bearing.width, bearing.radial_clearance, bearing.viscosity
     )
+    at = JournalPlaces(*(one[None] for one in (xi, eta, *along, rate)))
+    straight, aside = film_model(model, np.array([bearing.width_ratio])).velocity(at)
     turned = np.stack((eccentricity[1], -eccentricity[0]))
-    return rate * (straight * along + aside * ahead) + drag * turned
+    return straight[0] * along + aside[0] * ahead + drag * turned
 
 
 def mobility_rate(

@@ -54,9 +54,14 @@ class RunningBearings:
             self.load[..., ::stride] / self.lands[:, None, None],
             self.slip[..., ::stride],
             rate / self.speed,
-            self.width / (2 * self.radius),
+            self.width_ratio,
             self.cycle_angle,
         )
+
+    @property
+    def width_ratio(self) -> Array:
+        """Width of one land over the journal's diameter, L/D, by definition."""
+        return self.width / (2 * self.radius)
 
     @property
     def projected_area(self) -> Array:

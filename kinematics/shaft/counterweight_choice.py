@@ -70,6 +70,13 @@ class CounterweightChoice:
     (4t,): all parts opposite the pins, then all a quarter turn ahead of that. Answers keep the
     internal bending moment within `moment_bound` [N·m]. Raises DesignError where dimensions are
     missing or the bound is not above zero.
+
+    >>> from kinematics import CounterweightChoice, load_demo
+    >>> design = load_demo("hill_climb_six")
+    >>> choice = CounterweightChoice(design, design.layout.rated_speed)
+    >>> choice.least_load()
+    Choice(12 counterweights, 3.999 kg, inertia 9493 kg·mm², worst main 19.07 kN, inside
+    2621 N·m)
     """
 
     def __repr__(self) -> str:
@@ -156,12 +163,12 @@ class CounterweightChoice:
         return lightest or self.choice(found)
 
     def least_inertia(self, limit: float) -> Choice | None:
-        """Return those of least inertia that keep all mains within a limit [N]; None if none do."""
+        """Return those of minimum inertia that keep all mains within a limit [N], or None."""
         found = self._solve(limit)
         return None if found is None else self.choice(found)
 
     def front(self, points: int = 9) -> tuple[Choice, ...]:
-        """Return choices from the lowest load to the load of least inertia, lowest load first."""
+        """Return choices from the lowest load to the load of minimum inertia, lowest load first."""
         best = self.least_load()
         lightest = self.least_inertia(math.inf)
         assert lightest is not None

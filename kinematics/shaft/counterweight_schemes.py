@@ -1,6 +1,6 @@
 """Where counterweights stand and how much they balance: schemes, and the moment inside the shaft.
 
-A throw's rotating mass is its own and the rods' shares at the big end; its oscillating mass is
+A throw's rotating mass is its own and the rods' shares at the big end; its reciprocating mass is
 pistons and the rods' small-end shares. A scheme balances so much of each, on some of the webs.
 Counterweights that do not balance every throw for itself may still balance the whole shaft, turned
 aside from their pins.
@@ -155,6 +155,10 @@ def internal_moment(design: Design, points: int = 241) -> InternalMoment:
 
     M(z) = Σ U_i (z − z_i) over what stands before z; rods count with their rotating shares. It
     comes back to zero at the rear where the shaft is balanced.
+
+    >>> from kinematics import internal_moment, load_demo
+    >>> internal_moment(load_demo("hill_climb_six"))
+    InternalMoment(largest 0.0005833 N·m)
     """
     size, place = rotating_phasors(design)
     moments = throw_moments(design).rotating - throw_unbalance(design)

@@ -67,9 +67,7 @@ def test_a_refused_message_is_logged_and_said(caplog):
 
 
 def test_every_kind_that_the_bar_sends_is_declared():
-    sent = set(
-        re.findall(r"""send\(\{ (?:\.\.\.[\w.]+, )?kind: "(\w+)\"""", text("command_bar.js"))
-    )
+    sent = {kind for kind, _ in SENT.findall(text("shared/command_bar.js"))}
     assert sent
     assert sent <= set(BAR)
 
@@ -86,11 +84,14 @@ def components():
     return [one for one in AskingComponent.__subclasses__() if one.messages]
 
 
-SENT = re.compile(r"\{\s*kind: \"(\w+)\"((?:[^{}]|\{[^{}]*\})*)\}")
+SENT = re.compile(
+    r"(?:sendMessage\([\w.]+, |\b(?:send|ask)\()"  # to Python, or to what sends it there
+    r"\"(\w+)\"(?:, \{((?:[^{}]|\{[^{}]*\})*)\})?\)"
+)
 
 
 def fields_sent(script):
-    """The kinds that a script writes as an object, each with the names of its other fields."""
+    """The kinds that a script sends, each with the names of its fields."""
     for kind, rest in SENT.findall(script):
         parts = re.sub(r"\([^()]*\)", "", rest).split(",")
         names = {part.split(":")[0].strip() for part in parts if part.strip()}

@@ -12,8 +12,8 @@ from scipy.integrate import solve_ivp
 from scipy.optimize import fsolve
 
 from kinematics import DesignError
+from kinematics.design.design_bearings import FILM_MODELS
 from kinematics.film.mobility import (
-    MAPS,
     finite_length_mobility,
     journal_velocity,
     short_bearing_mobility,
@@ -26,7 +26,7 @@ UPWARD = np.array([0.0, LOAD])
 
 
 def velocity(e, drag):
-    return journal_velocity(DIESEL, np.asarray(e), UPWARD, drag, mobility="short_bearing")
+    return journal_velocity(DIESEL, np.asarray(e), UPWARD, drag, model="short_bearing")
 
 
 def settled(drag, seconds=4.0):
@@ -109,9 +109,9 @@ def test_axes_that_turn_change_nothing_but_the_axes():
     """In turned axes velocity and eccentricity turn alike."""
     e, load, drag = np.array([0.2, 0.5]), np.array([3000.0, -7000.0]), 40.0
     turn = np.array([[math.cos(0.7), math.sin(0.7)], [-math.sin(0.7), math.cos(0.7)]])
-    for name in MAPS:
-        straight = journal_velocity(DIESEL, e, load, drag, mobility=name)
-        turned = journal_velocity(DIESEL, turn @ e, turn @ load, drag, mobility=name)
+    for name in FILM_MODELS:
+        straight = journal_velocity(DIESEL, e, load, drag, model=name)
+        turned = journal_velocity(DIESEL, turn @ e, turn @ load, drag, model=name)
         np.testing.assert_allclose(turned, turn @ straight, rtol=1e-12)
 
 
@@ -129,6 +129,6 @@ def test_many_bearings_at_once_and_no_load():
 
 def test_an_unknown_map_and_no_bearing_are_refused():
     with pytest.raises(DesignError, match="must be one of reynolds, finite_length, short_bearing"):
-        journal_velocity(DIESEL, np.zeros(2), UPWARD, 0.0, mobility="guess")
+        journal_velocity(DIESEL, np.zeros(2), UPWARD, 0.0, model="guess")
     with pytest.raises(DesignError, match="must be above 0"):
         FilmBearing(0.03, 0.02, 0.0, 0.01)

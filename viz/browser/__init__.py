@@ -1,30 +1,29 @@
-"""What runs in the browser: JavaScript and CSS, handed out as text."""
+"""What runs in the browser: JavaScript, CSS and HTML, handed out as text."""
 
+from functools import cache
 from importlib.resources import files
 
-NUMBERS = ("number_words", "tick_labels")  # in the head of every page, after Bokeh
-FIGURES = (
-    "shared", "scene", "strokes", "page_models", "plots", "recolour", "figures", "picture_button",
-)  # fmt: skip
-CANVAS = ("canvas_size", "mixed_colours", "svg_context", "centre_line")
-TRAIN_DRAWING = ("train_outlines", "train_plan", "train_block", "train_arrows", "train_drawing")
-FILM_DRAWING = ("marks", "film_scene", "film_picture", "film_drawing", "film_load")
-TRAIN = (*FIGURES, "tabs", "time_bar", *CANVAS, *TRAIN_DRAWING, "train_view")
-FILM = (*FIGURES, "tabs", "time_bar", *CANVAS, *FILM_DRAWING, "picking", "film_wall", "film_view")
-FIGURE_FILES = ("csv_text", "figure_tables", "figure_pictures")
-SHAFT = (
-    "shared", "page_models", "recolour", "tabs", *CANVAS, "train_outlines", "train_plan",
-    "picture_button", "shaft_picture", "shaft_turning", "shaft_view",
-)  # fmt: skip
-PAGE_LINES = ("picture_button", "page_lines")
-LADDER = ("shared", "page_models", "recolour", "marks", "picking", *PAGE_LINES, "ladder")
+from viz.browser.bundle import bundled, classic
 
 
-def script(*names: str) -> str:
-    """Return JavaScript files (names without ending) joined into one module scope, in order."""
-    return "\n".join(text(f"{name}.js") for name in names)
+@cache
+def bundle(entry: str) -> str:
+    """Return a JavaScript file with all that it imports as one module; raises BundleError."""
+    return bundled(entry, text)
 
 
+@cache
+def plain_script(entry: str) -> str:
+    """Return a JavaScript file with all that it imports as a script of no module, for a head."""
+    return classic(entry, text)
+
+
+@cache
 def text(name: str) -> str:
-    """Return a file of this folder as text."""
-    return (files(__name__) / name).read_text(encoding="utf-8")
+    """Return a file below this folder as text; raises OSError where there is none."""
+    return files(__name__).joinpath(name).read_text(encoding="utf-8")
+
+
+def styles(*names: str) -> list[str]:
+    """Return CSS files below this folder as texts, in order."""
+    return [text(name) for name in names]

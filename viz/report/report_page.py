@@ -23,7 +23,7 @@ from kinematics.errors import DesignError
 from kinematics.limits.speed_limits import Ladder, speed_limits
 from kinematics.train.cycle import Cycle
 from kinematics.units import UNITS, shown_system, shown_units
-from viz.browser import FIGURE_FILES, FILM, LADDER, NUMBERS, TRAIN, script, text
+from viz.browser import bundle, plain_script, text
 from viz.chart_figure import chart_picture, draw
 from viz.compare.comparison import compared
 from viz.compare.comparison_table import CHANGE_RULE, comparison_message
@@ -51,11 +51,9 @@ from viz.train.main_numbers import MainNumber, main_numbers
 from viz.train.scene import scene_bytes
 from viz.train.train_pictures import train_pictures
 
-_TABLES = ("text_file", *FIGURE_FILES)
-_PART = ("report_part", "report_curves")
-TRAIN_SCRIPTS = (*TRAIN, *_TABLES, *_PART, "figure_dialog", "report_figures", "report_train")
-FILM_SCRIPTS = (*FILM, *_TABLES, *_PART, "report_film")
-LADDER_SCRIPTS = (*LADDER, *_TABLES, "report_part", "report_ladder")
+TRAIN_SCRIPT = "report/report_train.js"
+FILM_SCRIPT = "report/report_film.js"
+LADDER_SCRIPT = "report/report_ladder.js"
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,14 +133,14 @@ def report_page(this: Reviewed, other: Reviewed | None, issue: Issue) -> str:
     """Return the report of a design, against another if there is one, as HTML."""
     train, film = train_figures(), film_figures() if this.films else ()
     charts = _charts(this, other)
-    scripts = [bokeh_script(), script(*NUMBERS), script(*TRAIN_SCRIPTS)]
+    scripts = [bokeh_script(), plain_script("shared/tick_labels.js"), bundle(TRAIN_SCRIPT)]
     if this.films:
-        scripts.append(script(*FILM_SCRIPTS))
+        scripts.append(bundle(FILM_SCRIPT))
     if this.ladder.rungs:
-        scripts.append(script(*LADDER_SCRIPTS))
-    theme = text("theme.js")
+        scripts.append(bundle(LADDER_SCRIPT))
+    theme = plain_script("shared/theme.js")
     return _template().render(
-        styles=Markup(text("page.css") + text("report.css")),
+        styles=Markup(text("shared/page.css") + text("report/report.css")),
         theme=Markup(theme),
         units=_as_json({"system": shown_system(), **shown_units()}),
         scripts=[Markup(one) for one in scripts],
@@ -247,7 +245,7 @@ def _data(
         "rpm": UNITS["rpm"].from_si(this.cycle.speed),
         "figures": [figure.item for figure in (*train, *film, *charts)],
         "train": _part(scene_bytes(this.cycle), other and scene_bytes(other.cycle), train)
-        | {"speed": this.cycle.speed, "styles": _styles("train_view.css")},
+        | {"speed": this.cycle.speed, "styles": _styles("train/train_view.css")},
         "film": None,
         "ladder": _ladder(this, other),
         "files": {"margins": margin_table_csv(this.ladder)},
@@ -255,7 +253,10 @@ def _data(
     if this.films:
         before = film_bytes(other.films) if other and other.films else None
         data["film"] = _part(film_bytes(this.films), before, film)
-        data["film"] |= {"picked": this.films.sorted[0].key, "styles": _styles("film_view.css")}
+        data["film"] |= {
+            "picked": this.films.sorted[0].key,
+            "styles": _styles("film/film_view.css"),
+        }
         data["files"]["bearings"] = table_csv(this.films)
     return data
 
@@ -264,7 +265,7 @@ def _ladder(this: Reviewed, other: Reviewed | None) -> dict[str, Any]:
     words = f"{other.design.name} at {other.speed_text}" if other else ""
     message = ladder_message(this.ladder, other.ladder if other else None, words)
     ladder = json.dumps(message | {"name": this.design.name})
-    return {"ladder": ladder, "picked": "", "styles": _styles("ladder.css")}
+    return {"ladder": ladder, "picked": "", "styles": _styles("limits/ladder.css")}
 
 
 def _part(blob: Any, reference: Any, figures: tuple[Placed, ...]) -> dict[str, Any]:
@@ -276,7 +277,7 @@ def _part(blob: Any, reference: Any, figures: tuple[Placed, ...]) -> dict[str, A
 
 
 def _styles(name: str) -> str:
-    return text("base.css") + text(name) + text("report_part.css")
+    return text("shared/base.css") + text(name) + text("report/report_part.css")
 
 
 def _base64(message: Any) -> str:
@@ -317,4 +318,4 @@ def _template() -> Any:
         autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
         finalize=_unbroken,
     )  # fmt: skip
-    return environment.from_string(text("report.html"))
+    return environment.from_string(text("report/report.html"))

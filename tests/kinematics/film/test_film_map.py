@@ -7,10 +7,8 @@ import pytest
 
 from kinematics.film.film_map import QUANTITIES, crowded, film_map, film_table
 from kinematics.film.mobility import (
-    correction,
     finite_length_mobility,
     finite_length_slopes,
-    short_bearing_mobility,
 )
 from kinematics.film.reynolds_film import solve_film
 
@@ -107,13 +105,3 @@ def test_slopes_of_the_fit_are_its_differences():
     np.testing.assert_allclose(along_xi, (up[0] - down[0]) / (2 * step), rtol=1e-6)
     np.testing.assert_allclose(ahead_xi, (up[1] - down[1]) / (2 * step), rtol=1e-5, atol=1e-8)
     np.testing.assert_allclose(ahead_eta, (left[1] - right[1]) / (2 * step), rtol=1e-6)
-
-
-def test_the_fit_corrected_to_the_short_bearing_is_it():
-    xi, eta = np.linspace(-0.8, 0.95, 9)[None], np.linspace(0.5, -0.3, 9)[None]
-    factors = correction("short_bearing", np.array([0.4]))(xi, eta)
-    for fit, factor, short in zip(
-        finite_length_mobility(xi, eta, 0.4), factors, short_bearing_mobility(xi, eta, 0.4),
-        strict=True,
-    ):  # fmt: skip
-        np.testing.assert_allclose(fit * factor, short, rtol=1e-12)

@@ -20,8 +20,9 @@ from kinematics import (
 from kinematics.design.oil_viscosity import oil_viscosity
 from kinematics.film.film_heat import HEAT_PER_VOLUME, film_state, settled_films
 from kinematics.film.film_survey import least_films
-from kinematics.film.journal_film import films_by_other_maps, train_films
+from kinematics.film.journal_film import films_by_other_models, train_films
 from kinematics.film.journal_orbit import closed_orbits
+from kinematics.film.mobility import film_model
 from kinematics.film.oil_supply import FILM_ARC, load_densities
 from kinematics.film.running_bearings import RunningBearings, running_bearings
 from kinematics.limits.speed_limits import speed_limits
@@ -56,8 +57,9 @@ def steady(width: float, load: float, *, grooved: bool = False) -> RunningBearin
 def state_of(bearings: RunningBearings, viscosity: float = 0.01):
     thick = np.array([viscosity])
     journals = bearings.journals(thick)
-    orbit = closed_orbits(journals, closed=1e-10)
-    return orbit, film_state(bearings, journals, thick, orbit, np.array([3e5]), "reynolds")
+    film = film_model("reynolds", journals.width_ratio)
+    orbit = closed_orbits(journals, film, closed=1e-10)
+    return orbit, film_state(bearings, thick, orbit, np.array([3e5]), film)
 
 
 def test_the_squeeze_loss_of_a_steady_load_is_its_torque():
@@ -186,7 +188,7 @@ def test_the_published_fits_are_near_the_map_and_the_short_bearing_hopeful():
     """At L/D 0.4 the finite fit is some 5 % thick, the short bearing 30 to 60 %."""
     cycle = solve_cycle(HILL, 8500)
     films = journal_films(cycle).big_ends
-    other = films_by_other_maps(cycle, films, "big_end")
+    other = films_by_other_models(cycle, films, "big_end")
     assert 1.0 < other["finite_length"][0] / films.least_film[0] < 1.15
     assert 1.3 < other["short_bearing"][0] / films.least_film[0] < 1.6
 
@@ -239,10 +241,9 @@ def test_any_design_has_films_or_says_why_not(design, share):
 def test_settled_films_can_be_made_on_any_stride():
     bearings = running_bearings(rigid_train(HILL), np.array([800.0]), ("big_end",))
     feed = np.full(len(bearings.speed), 5e5)
-    least = [
-        float((1 - np.hypot(*settled_films(bearings, HILL.oil, feed, stride=by).orbit[0])).min())
-        for by in (1, 2, 5)
-    ]
+    film = film_model("reynolds", bearings.width_ratio)
+    found = [settled_films(bearings, HILL.oil, feed, film, stride=by) for by in (1, 2, 5)]
+    least = [float((1 - np.hypot(*one.orbit[0])).min()) for one in found]
     assert least[1] == pytest.approx(least[0], rel=3e-3)
     assert least[2] == pytest.approx(least[0], rel=2e-2)
 

@@ -10,9 +10,10 @@ from scipy.interpolate import CubicSpline
 
 from assets_demo import DEMO_DESIGNS, FOLDER
 from kinematics import DesignError, load_design, solve_cycle
+from kinematics.design.design_bearings import FILM_MODELS
 from kinematics.film.journal_film import journal_films
 from kinematics.film.journal_orbit import LoadedJournals, closed_orbits
-from kinematics.film.mobility import MAPS, journal_velocity, mobility_rate
+from kinematics.film.mobility import film_model, journal_velocity, mobility_rate
 from kinematics.film.running_bearings import running_bearings, symmetric_copies
 from kinematics.film.short_bearing import FilmBearing
 from kinematics.train.cycle import Cycle, RigidTrain, rigid_train
@@ -36,6 +37,10 @@ def turning(turns: int, load_turns: int, points: int = 720) -> LoadedJournals:
     )
 
 
+def orbits(journals, model, **options):
+    return closed_orbits(journals, film_model(model, journals.width_ratio), **options)
+
+
 def eccentricity(orbit):
     return np.hypot(orbit[:, 0], orbit[:, 1])
 
@@ -48,29 +53,26 @@ def test_rotating_loads_run_at_the_steady_eccentricity(turns, load_turns, expect
     """J. F. Booker 1965, a load that turns is a steady one at the speed left over (from memory);
     figures recomputed. The trapezium rule on 720 points costs up to 1.2e-5.
     """
-    found = eccentricity(closed_orbits(turning(turns, load_turns), mobility="short_bearing"))
+    found = eccentricity(orbits(turning(turns, load_turns), "short_bearing"))
     np.testing.assert_allclose(found, expected, rtol=0, atol=1.3e-5)
 
 
-@pytest.mark.parametrize("mobility", MAPS)
-def test_a_load_at_half_speed_squeezes_all_oil_out(mobility):
+@pytest.mark.parametrize("model", FILM_MODELS)
+def test_a_load_at_half_speed_squeezes_all_oil_out(model):
     """Tribology Handbook (ed. Neale), sheet A11: loads near half speed have no film."""
     with pytest.raises(DesignError, match="no oil film can be computed"):
-        closed_orbits(turning(2, 1), mobility=mobility)
+        orbits(turning(2, 1), model)
 
 
-@pytest.mark.parametrize("mobility", MAPS)
-def test_symmetric_load_speeds_are_alike(mobility):
+@pytest.mark.parametrize("model", FILM_MODELS)
+def test_symmetric_load_speeds_are_alike(model):
     """About half the journal's speed only the difference counts: 1/4 and 3/4, 0 and 1."""
-    quarter, rest = (
-        eccentricity(closed_orbits(turning(4, load_turns), mobility=mobility))
-        for load_turns in (1, 3)
-    )
+    quarter, rest = (eccentricity(orbits(turning(4, load_turns), model)) for load_turns in (1, 3))
     np.testing.assert_allclose(quarter, rest, rtol=0, atol=2e-5)
 
 
 @pytest.mark.parametrize(
-    ("stem", "rpm", "row", "mobility"),
+    ("stem", "rpm", "row", "model"),
     [
         ("hill_climb_six", 8500, 0, "reynolds"),
         ("hill_climb_six", 3000, 2, "finite_length"),
@@ -79,7 +81,7 @@ def test_symmetric_load_speeds_are_alike(mobility):
         ("touring_six", 1200, 0, "short_bearing"),
     ],
 )
-def test_orbit_against_a_stiff_solver(stem, rpm, row, mobility):
+def test_orbit_against_a_stiff_solver(stem, rpm, row, model):
     """scipy's Radau from the middle over two cycles; 0.3 % of the least film.
 
     Places agree to 8e-3, where the journal crosses its clearance within a few degrees, and to
@@ -89,7 +91,7 @@ def test_orbit_against_a_stiff_solver(stem, rpm, row, mobility):
     train, speed = rigid_train(design), rpm * math.pi / 30
     bearings = running_bearings(train, np.array([speed]))
     journals = bearings.journals(np.full(len(bearings.speed), design.oil.viscosity))
-    found = closed_orbits(journals, mobility=mobility)[row]
+    found = orbits(journals, model)[row]
     bearing = FilmBearing(
         *(float(getattr(bearings, name)[row]) for name in ("radius", "width", "clearance")),
         design.oil.viscosity,
@@ -103,9 +105,7 @@ def test_orbit_against_a_stiff_solver(stem, rpm, row, mobility):
         x, y, slip = at(phi % design.layout.cycle_angle)
         drag = slip / 2 * speed
         return (
-            journal_velocity(
-                bearing, place[:, None], np.array([[x], [y]]), drag, mobility=mobility
-            )[:, 0]
+            journal_velocity(bearing, place[:, None], np.array([[x], [y]]), drag, model=model)[:, 0]
             / speed
         )
 
@@ -127,10 +127,10 @@ def test_halving_the_step_quarters_the_error():
         angle = np.arange(points) * 2 * math.pi / points
         load = 30e3 * np.stack((0.3 * np.sin(angle) + 0.2, np.cos(angle)))[None]
         journals = turning(1, 0, points)
-        return closed_orbits(
+        return orbits(
             LoadedJournals(load, journals.slip, journals.mobility_rate, journals.width_ratio,
                            journals.cycle_angle),
-            mobility="finite_length", closed=1e-9,
+            "finite_length", closed=1e-9,
         )  # fmt: skip
 
     exact = orbit(2880)[..., ::16]
@@ -144,9 +144,9 @@ def test_halving_the_step_quarters_the_error():
 def test_an_orbit_is_closed_and_obeys_the_equation():
     """The trapezium rule is met at every point, the step from last to first included."""
     journals = turning(4, 1)
-    orbit = closed_orbits(journals, mobility="finite_length", closed=1e-10)
+    orbit = orbits(journals, "finite_length", closed=1e-10)
     speed = (
-        journal_velocity(DIESEL, orbit[0], journals.load[0], SPEED / 2, mobility="finite_length")
+        journal_velocity(DIESEL, orbit[0], journals.load[0], SPEED / 2, model="finite_length")
         / SPEED
     )
     move = orbit[0] - np.roll(orbit[0], 1, axis=-1)
@@ -154,9 +154,9 @@ def test_an_orbit_is_closed_and_obeys_the_equation():
     np.testing.assert_allclose(move, mean, rtol=0, atol=1e-11)
 
 
-def test_an_unknown_map_is_named():
+def test_an_unknown_model_is_named():
     with pytest.raises(DesignError, match="must be one of reynolds, finite_length, short_bearing"):
-        closed_orbits(turning(1, 0), mobility="guess")
+        orbits(turning(1, 0), "guess")
 
 
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)

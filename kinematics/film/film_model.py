@@ -1,0 +1,71 @@
+"""What a film model is: all that the solver of orbits and the heat balance ask of a film.
+
+A model serves some bearings at once, one a row. It answers for places of their journals under
+load, in axes that follow the load: ξ is the eccentricity ratio along the load, η that a quarter
+turn ahead of it in the sense of rotation. A grooved, starved or elastic film has its place here:
+it knows its own bearings, and every place says where in the shell the load points and how large
+it is.
+
+Source: the axes are those of J. F. Booker, ASME J. Basic Eng. 87, 1965 (from memory).
+"""
+
+from typing import Protocol, runtime_checkable
+
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.one_line import frozen_record
+
+Velocity = tuple[Array, Array]  # along the load and ahead of it, (b, n)
+# ∂along/∂ξ, ∂along/∂η (None: none), ∂ahead/∂ξ, ∂ahead/∂η
+Slopes = tuple[Array, Array | None, Array, Array]
+
+
+@frozen_record
+class JournalPlaces:
+    """Places of loaded journals in their shells, (b, n)."""
+
+    xi: Array  # eccentricity ratio along the load
+    eta: Array  # that a quarter turn ahead
+    load_x: Array  # the load's direction in the shell's axes
+    load_y: Array
+    load: Array  # [1/rad], W (c/R)² / (μ L D ω): change of ε a radian at a mobility of 1
+
+
+@runtime_checkable
+class FilmModel(Protocol):
+    """The films of some bearings; every answer is (b, n)."""
+
+    def velocity(self, at: JournalPlaces) -> Velocity:
+        """Return dε/dφ [1/rad] that the load alone makes, along the load and ahead of it."""
+        ...
+
+    def velocity_and_slopes(self, at: JournalPlaces) -> tuple[Velocity, Slopes]:
+        """Return `velocity` and how it changes with the place, near enough for Newton's method."""
+        ...
+
+    def peak_pressure(self, at: JournalPlaces) -> Array:
+        """Return the film's peak pressure over the specific load W/(L D) [1]."""
+        ...
+
+    def peak_angle(self, at: JournalPlaces) -> Array:
+        """Return where the peak pressure stands [rad], ahead of the load."""
+        ...
+
+    def side_flow(self, at: JournalPlaces) -> Array:
+        """Return the oil pressed out at both sides over R L times the squeeze velocity [1]."""
+        ...
+
+    def friction_gap(self, at: JournalPlaces) -> Array:
+        """Return the clearance of a film even all round that has the same friction, over c [1]."""
+        ...
+
+
+def even_friction_gap(at: JournalPlaces) -> Array:
+    """Return √(1 - ε²) (b, n), of a film that fills the gap all round.
+
+    Reference: the integral of c/h round the shell is 2π/√(1 - ε²), by A. Sommerfeld's
+    substitution (from memory).
+    """
+    root: Array = np.sqrt(1 - (at.xi**2 + at.eta**2))
+    return root

@@ -1,0 +1,90 @@
+/* One quantity of two designs over the crank angle: B's curve, and A's as the reference. */
+
+import { course, LineFeeder } from "../figures/plots.js";
+import { between } from "../figures/scene.js";
+import { formatWhole, withUnit } from "../shared/number_words.js";
+
+/** Heights of a curve's name and of the strokes' names, over the height of the plot. */
+const [LABEL, STROKE_NAME] = [0.14, 0.12];
+
+export class ComparedFeeder extends LineFeeder {
+  feedScene(scene, reference, cylinder) {
+    this.speeds = { A: reference?.rpm, B: scene.rpm };
+    super.feedScene(scene, reference, cylinder);
+  }
+
+  /** A's curve as it is drawn, or null where there is none to lay over B's. */
+  get other() {
+    const values = this.source().data.reference0;
+    return Number.isNaN(values[0]) ? null : values;
+  }
+
+  /** Name both curves where they are well apart and run level, or both at once where they nowhere are. */
+  labels(angle) {
+    const { start, end } = this.figure.y_range;
+    const height = end - start;
+    const room = { low: start + LABEL * height, high: end - (this.feed.ofCylinder ? STROKE_NAME + LABEL : LABEL) * height };
+    const [ours, theirs] = [this.source().data.y0, this.other];
+    const at = theirs ? apartAndLevel(ours, theirs, room, 0.04 * height) : null;
+    const data = { x: [], y: [], text: [], colour: [] };
+    const put = (place, values, text, under, role) => {
+      data.x.push(angle[place]);
+      data.y.push(values[place] - (under ? LABEL * height : 0));
+      data.text.push(text);
+      data.colour.push(this.colours[role]);
+    };
+    if (at === null) put(highest(ours, room.high), ours, theirs ? "A and B" : "B", false, "text");
+    else {
+      const above = ours[at] > theirs[at];
+      put(at, ours, "B", !above, "text");
+      put(at, theirs, "A", above, "muted");
+    }
+    this.source("labels").data = data;
+  }
+
+  readout(scene, cylinder, at) {
+    if (!this.curves) return "";
+    const there = this.other;
+    const told = there ? `A ${this.text(between(there.subarray(0, -1), at))}, ` : "";
+    return `${told}B ${this.text(this.valueAt(0, at))}`;
+  }
+
+  /** Both curves over the angle. */
+  table() {
+    const { head, rows } = super.table();
+    const there = this.other;
+    if (!there) return { head, rows };
+    return { head: [head[0], `A, ${this.feed.unit}`, head[1]], rows: rows.map(([angle, ours], i) => [angle, there[i], ours]) };
+  }
+
+  describe(scene, cylinder) {
+    const whose = this.feed.ofCylinder ? `, cylinder ${cylinder + 1}` : "";
+    const told = (name, values) => course(`${name} at ${withUnit(formatWhole(this.speeds[name]), "rpm")}`, values, scene.step);
+    const there = this.other;
+    const a = there ? `${told("A", there)}; ` : "";
+    return `${this.feed.title}${whose}, over crank angle 0 to ${scene.cycleDegrees}°, in ${this.feed.unit}: ${a}${told("B", this.curves[0])}.`;
+  }
+}
+
+/** Where two curves are far apart for their slope there, with room for names; null if they nowhere are. */
+function apartAndLevel(ours, theirs, room, least) {
+  const reach = Math.round(ours.length / 90);
+  const rise = (values, i) => Math.abs(values[i + reach] - values[i - reach]);
+  let [best, most] = [null, -Infinity];
+  for (let i = 2 * reach; i < ours.length - 3 * reach; i++) {
+    const [low, high] = [Math.min(ours[i], theirs[i]), Math.max(ours[i], theirs[i])];
+    const worth = high - low - 0.8 * (rise(ours, i) + rise(theirs, i));
+    if (high - low < least || low < room.low || high > room.high || worth <= most) continue;
+    [best, most] = [i, worth];
+  }
+  return best;
+}
+
+/** The highest place of a curve that leaves room for a name over it. */
+function highest(values, most) {
+  let best = Math.round(values.length / 4);
+  for (let i = Math.round(0.03 * values.length); i < 0.94 * values.length; i++) {
+    if (values[i] > values[best] && values[i] <= most) best = i;
+  }
+  return best;
+}

@@ -1,0 +1,101 @@
+/* The page's figures that are fed here: only those in view are fed, and all cursors move together. */
+
+import { setText } from "../shared/elements.js";
+import { formatWhole } from "../shared/number_words.js";
+import { pageState } from "../shared/page_state.js";
+import { makeFeeder } from "./plots.js";
+import { recolourFigures } from "./recolour.js";
+
+export class Figures {
+  constructor(feeds) {
+    this.feeders = feeds.map(makeFeeder);
+    this.visible = new Set();
+    this.shown = null; // scene, pinned scene or null, index of the cylinder or bearing
+    this.angle = 0;
+  }
+
+  /** Find the figures in the page and watch which of them are in view. */
+  watch() {
+    this.seen = new IntersectionObserver((entries) => this.sawChange(entries), { rootMargin: "40px" });
+    this.sizes = new ResizeObserver(() => this.feedAll());
+    for (const feeder of this.feeders) {
+      const place = document.querySelector(`figure[data-plot="${feeder.name}"]`);
+      feeder.element = place.querySelector(".drawing");
+      feeder.readoutNode = place.querySelector(".readout");
+      place.feeder = feeder;
+      place.feed = () => this.feed(feeder);
+      this.seen.observe(place);
+      if (feeder.feed.kind === "polar") this.sizes.observe(feeder.element);
+    }
+  }
+
+  stop() {
+    this.seen?.disconnect();
+    this.sizes?.disconnect();
+  }
+
+  /** A figure came into view or left it. */
+  sawChange(entries) {
+    for (const { target, isIntersecting } of entries) {
+      if (isIntersecting) {
+        this.visible.add(target.feeder);
+        this.feed(target.feeder);
+      } else {
+        this.visible.delete(target.feeder);
+      }
+    }
+    this.moveCursors();
+    this.looked = true;
+    if (this.shown) pageState.painted += 1;
+  }
+
+  /** Take the theme's colours; what is shown in them is fed anew by whoever shows it. */
+  recolour(colours) {
+    recolourFigures(colours);
+    for (const feeder of this.feeders) feeder.colours = colours;
+  }
+
+  /** Show a cylinder or bearing of a scene, and the pinned scene or null. */
+  show(scene, pinned, index) {
+    this.shown = { scene, pinned, index };
+    this.feedAll();
+  }
+
+  feedAll() {
+    if (!this.shown) return;
+    for (const feeder of this.visible) this.feed(feeder);
+    this.moveCursors();
+    if (this.looked) pageState.painted += 1;
+  }
+
+  feed(feeder) {
+    if (!this.shown) return;
+    const { scene, pinned, index } = this.shown;
+    feeder.feedScene(scene, pinned, index);
+    feeder.of = designsOf(scene, pinned);
+    feeder.design = scene.name;
+    feeder.element.setAttribute("aria-label", feeder.describe(scene, index));
+  }
+
+  /** Move all cursors to a crank angle [°]. */
+  move(degrees) {
+    this.angle = degrees;
+    this.moveCursors();
+  }
+
+  moveCursors() {
+    if (!this.shown) return;
+    const { scene, index } = this.shown;
+    const at = this.angle / scene.step;
+    for (const feeder of this.visible) {
+      feeder.moveCursor(this.angle, at);
+      setText(feeder.readoutNode, feeder.readout(scene, index, at));
+    }
+  }
+}
+
+/** Which designs a picture shows, at which speed. */
+export function designsOf(scene, pinned) {
+  const one = ({ name, rpm, speed }) => `${name} at ${formatWhole(rpm ?? (speed * 30) / Math.PI)} rpm`;
+  return pinned ? `${one(scene)}; in grey: ${one(pinned)}` : one(scene);
+}

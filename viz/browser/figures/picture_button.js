@@ -1,0 +1,13 @@
+/* The button of a picture that is no figure of the page. */
+
+import { element } from "../shared/elements.js";
+import { emit } from "../shared/page_state.js";
+
+/** A button that opens a picture which is no figure of the page; `figure` tells it, or null. */
+export function pictureButton(label, figure) {
+  const open = () => {
+    const told = figure();
+    if (told) emit("figure", told);
+  };
+  return element("button", { type: "button", class: "as-table", "aria-label": label, title: "In words, as a file", onclick: open }, "▦");
+}

@@ -1,0 +1,89 @@
+/* The picked rung in words: what is computed, against what, how sure, and what would move it. */
+
+import { element, headed } from "../shared/elements.js";
+import { sendMessage } from "../shared/messages.js";
+import { emit } from "../shared/page_state.js";
+
+export function render({ model, el }) {
+  const node = element("div", { class: "rung-sheet" });
+  el.append(node);
+  const show = () => {
+    if (!model.sheet) return;
+    const sheet = JSON.parse(model.sheet);
+    node.replaceChildren(views(sheet, model), ...parts(sheet));
+    titleFigures(sheet);
+  };
+  model.on("sheet", show);
+  show();
+}
+
+/** Which of the rung's own plots is shown, if there are several. */
+function views(sheet, model) {
+  const names = sheet.views ?? [];
+  const button = (name, index) =>
+    element(
+      "button",
+      {
+        type: "button", "aria-pressed": index === sheet.view ? "true" : "false",
+        onclick: () => {
+          sendMessage(model, "view", { index });
+          emit("asked");
+        },
+      },
+      name
+    );
+  return element(
+    "div", { class: "views", role: "group", "aria-label": "Plot of the part", hidden: names.length < 2 },
+    ...names.map(button)
+  );
+}
+
+function parts(sheet) {
+  return [
+    element("h2", {}, sheet.part ? `${sheet.part}: ${sheet.label}` : sheet.label),
+    element("p", { class: "headline number" }, sheet.headline),
+    element(
+      "p", {}, element("span", { class: `verdict ${sheet.verdict}` }, sheet.verdict),
+      element("span", { class: "number" }, ` · limit: ${sheet.limit_text}`)
+    ),
+    ...(sheet.validity ?? []).map((text) => element("p", { class: "warning" }, text)),
+    ...headed("Formula", sheet.formula, "pre"),
+    ...headed("With the values put in, in SI", sheet.put_in, "pre"),
+    ...sensitivities(sheet.sensitivities ?? []),
+    ...headed("Where the allowable is from", sheet.origin),
+    ...(sheet.confidence_text ? [element("p", { class: "muted" }, sheet.confidence_text)] : []),
+    ...headed("Conventions", sheet.conventions),
+    ...headed("Source", sheet.source),
+    ...(sheet.caution ? [element("p", { class: "muted" }, sheet.caution)] : []),
+  ];
+}
+
+function sensitivities(rows) {
+  if (!rows.length) return [];
+  const body = rows.map((row) =>
+    element(
+      "tr", {},
+      element("th", { scope: "row" }, row.label, element("span", { class: "effect muted" }, row.effect)),
+      element("td", { class: "number" }, row.text)
+    )
+  );
+  const head = ["Dimension", "Limit moves by"].map((text) => element("th", { scope: "col" }, text));
+  return [
+    element("h3", {}, "What moves this limit"),
+    element("table", {}, element("thead", {}, element("tr", {}, ...head)), element("tbody", {}, ...body)),
+  ];
+}
+
+/** Title the page's figures after the rung, and show the second plot that belongs to it. */
+function titleFigures(sheet) {
+  const own = sheet.own === "polar" ? "limit_polar" : "limit_own";
+  for (const figure of document.querySelectorAll("figure[data-plot]")) {
+    const { plot } = figure.dataset;
+    figure.hidden = plot !== "limit_speed" && plot !== own;
+    const ofSpeed = plot === "limit_speed";
+    const title = ofSpeed ? sheet.speed_title : sheet.own_title;
+    const caption = figure.querySelector("figcaption span");
+    caption.textContent = ofSpeed ? `${sheet.label} against speed` : title;
+    caption.title = title;
+  }
+}

@@ -1,0 +1,66 @@
+/* The speed of the sales talk: a slider on the strips' own axis, keys, and the speeds of note. */
+
+import { element } from "../shared/elements.js";
+import { rpmText } from "./rev_limit_numbers.js";
+
+const STEP = 50, LEAP = 500; // [rpm] by key
+
+export class RevLimitDial {
+  /** `moved` is called with each new speed [rpm]. */
+  constructor(moved) {
+    this.moved = moved;
+    this.rpm = 0;
+    this.slider = element("input", {
+      type: "range", step: 10, "aria-label": "Speed",
+      oninput: () => this.moveTo(Number(this.slider.value)),
+      onkeydown: (event) => this.key(event) && event.preventDefault(),
+    });
+    this.marks = element("div", { class: "marks number", "aria-hidden": "true" });
+    this.node = element("div", { class: "dial" }, this.marks, this.slider, (this.ends = element("div", { class: "ends number muted", "aria-hidden": "true" })));
+    this.jumps = element("div", { class: "jumps", role: "group", "aria-label": "Go to a speed" });
+  }
+
+  setFrame({ low, top, rated, redline, limit }) {
+    Object.assign(this, { low, top, rated, redline, limit });
+    [this.slider.min, this.slider.max] = [low, top];
+    const at = (rpm) => `left:${(100 * (rpm - low)) / (top - low)}%`;
+    this.marks.replaceChildren(
+      element("span", { class: "rated", style: at(rated) }, "rated", element("span", { class: "value" }, ` ${rpmText(rated)}`)),
+      element("span", { class: "redline", style: at(redline) }, "red line", element("span", { class: "value" }, ` ${rpmText(redline)}`))
+    );
+    this.ends.replaceChildren(element("span", {}, rpmText(low)), element("span", {}, `${rpmText(top)} rpm`));
+    const jump = (name, rpm, hint) =>
+      element("button", { type: "button", title: hint, "data-jump": name, onclick: () => this.moveTo(rpm) }, name);
+    this.jumps.replaceChildren(
+      jump("Rated", rated, `${rpmText(rated)} rpm, key R`), jump("Red line", redline, `${rpmText(redline)} rpm, key L`),
+      ...(limit && limit <= top ? [jump("First limit", Math.ceil(limit), `${rpmText(limit)} rpm, key F`)] : [])
+    );
+  }
+
+  /** Move to a speed, within the slider's ends; the slider itself may round it. */
+  moveTo(rpm) {
+    this.rpm = Math.min(Math.max(rpm, this.low), this.top);
+    if (Number(this.slider.value) !== this.rpm) this.slider.value = this.rpm;
+    this.moved(this.rpm);
+  }
+
+  /** To the next whole step on that side. */
+  step(by) {
+    const size = Math.abs(by);
+    this.moveTo(by > 0 ? (Math.floor(this.rpm / size) + 1) * size : (Math.ceil(this.rpm / size) - 1) * size);
+  }
+
+  /** Do what a key asks for; returns whether it asked for anything. */
+  key({ key, shiftKey, ctrlKey, metaKey, altKey }) {
+    if (ctrlKey || metaKey || altKey) return false;
+    const way = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1 }[key];
+    if (way) this.step(way * (shiftKey ? LEAP : STEP));
+    else if (key === "PageUp" || key === "PageDown") this.step(key === "PageUp" ? LEAP : -LEAP);
+    else if (key === "Home" || key === "End") this.moveTo(key === "Home" ? this.low : this.top);
+    else if (key === "r" || key === "R") this.moveTo(this.rated);
+    else if (key === "l" || key === "L") this.moveTo(this.redline);
+    else if ((key === "f" || key === "F") && this.limit && this.limit <= this.top) this.moveTo(Math.ceil(this.limit));
+    else return false;
+    return true;
+  }
+}

@@ -1,0 +1,45 @@
+/* How a line's numbers come about: one dialog with formulas, values and where they are from. */
+
+import { verdictMark } from "../figures/marks.js";
+import { element, headed } from "../shared/elements.js";
+
+export class RevLimitProof {
+  constructor() {
+    this.body = element("div", { class: "body" });
+    this.node = element(
+      "dialog", { class: "proof", "aria-label": "How it is computed" }, this.body,
+      element("form", { method: "dialog" }, element("button", { autofocus: true }, "Close"))
+    );
+  }
+
+  /** Open at once; the numbers follow. */
+  open() {
+    this.body.replaceChildren(element("p", { class: "muted" }, "Being computed…"));
+    if (!this.node.open) this.node.showModal();
+  }
+
+  show(proof) {
+    if (!this.node.open) return;
+    this.body.replaceChildren(
+      element("h2", {}, proof.part ? `${proof.part}: ${proof.label}` : proof.label),
+      element("p", { class: "number" }, proof.headline),
+      element("p", {}, verdictMark(proof.verdict), ` ${proof.verdict} · limit: ${proof.limit_text}`),
+      ...proof.validity.map((text) => element("p", { class: "warning" }, text)),
+      ...headed("The comparison", proof.comparison, "pre"),
+      ...headed(proof.told_label, proof.told_formula, "pre"),
+      ...(proof.told_put_in ? [element("pre", {}, proof.told_put_in)] : []),
+      ...headed(proof.told_formula ? "What is judged" : "Formula", proof.formula, "pre"),
+      ...headed("With the values put in, in SI", proof.put_in, "pre"),
+      ...headed("Where the allowable is from", allowableFrom(proof)),
+      ...headed("Conventions", proof.conventions),
+      ...headed("Source", [proof.source, proof.told_source].filter(Boolean).join("; ")),
+      element("p", { class: "muted" }, proof.caution)
+    );
+  }
+}
+
+/** Origin and confidence, once where both say the same. */
+function allowableFrom({ origin, confidence_text: confidence }) {
+  const start = `${origin[0].toUpperCase()}${origin.slice(1)}.`;
+  return start === confidence ? start : `${start} ${confidence}`;
+}

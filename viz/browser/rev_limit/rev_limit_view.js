@@ -1,0 +1,190 @@
+/* The sales talk: one speed, a handful of plain sentences, the first limit, what would raise it. */
+
+import { verdictMark } from "../figures/marks.js";
+import { element, setText } from "../shared/elements.js";
+import { keyIsTaken } from "../shared/keys.js";
+import { sendMessage } from "../shared/messages.js";
+import { pageState } from "../shared/page_state.js";
+import { verdictOf } from "../shared/verdict.js";
+import { RevLimitDial } from "./rev_limit_dial.js";
+import { RevLimitLine } from "./rev_limit_line.js";
+import { firstOver, keepUnits, rpmText, spokenNumber } from "./rev_limit_numbers.js";
+import { RevLimitProof } from "./rev_limit_proof.js";
+import { RevLimitRaise } from "./rev_limit_raise.js";
+
+export function render({ model, el }) {
+  const view = new RevLimitView(model);
+  el.append(view.node);
+  model.on("talk", () => view.newTalk());
+  model.on("speed", () => view.speedFromElsewhere());
+  model.on("msg:custom", (event) => view.proof.show(JSON.parse((event.data ?? event).proof)));
+  model.on("raising", () => view.raise.show());
+  model.on("answered", () => view.raise.show());
+  model.on("remove", () => view.stop());
+}
+
+const REST = 500; // [ms] without moving, after which the page's speed follows
+
+class RevLimitView {
+  constructor(model) {
+    this.model = model;
+    this.lines = [];
+    this.dial = new RevLimitDial((rpm) => this.moved(rpm));
+    this.proof = new RevLimitProof();
+    this.raise = new RevLimitRaise(model);
+    this.node = this.build();
+    this.onKey = (event) => (!keyIsTaken(event) || this.isPresent(event)) && this.key(event);
+    this.onFull = () => this.showFull();
+    document.addEventListener("keydown", this.onKey);
+    document.addEventListener("fullscreenchange", this.onFull);
+    this.newTalk();
+  }
+
+  stop() {
+    clearTimeout(this.resting);
+    cancelAnimationFrame(this.frame);
+    document.removeEventListener("keydown", this.onKey);
+    document.removeEventListener("fullscreenchange", this.onFull);
+  }
+
+  build() {
+    this.rpm = element("span", { class: "rpm number" });
+    this.mark = element("span", { class: "mark" });
+    this.status = element("span", { class: "status-words" });
+    this.full = element("button", { type: "button", "data-full": "", onclick: () => this.switchFull() }, "Full screen");
+    this.list = element("ul", { class: "lines" });
+    this.sentence = element("p", { class: "first" });
+    this.print = element("p", { class: "small-print muted" });
+    this.name = element("p", { class: "print-title" });
+    return element(
+      "div", { class: "talk" }, this.name,
+      element(
+        "div", { class: "head" },
+        element(
+          "div", { class: "now" }, element("p", { class: "big" }, this.rpm, " rpm"),
+          element("p", { class: "status" }, this.mark, this.status)
+        ),
+        element("div", { class: "axis" }, element("div", { class: "buttons" }, this.dial.jumps, this.full), this.dial.node)
+      ),
+      this.list,
+      element(
+        "div", { class: "foot" },
+        element("section", { class: "limit", "aria-label": "The limit reached first" }, element("h2", {}, "The limit reached first"), this.sentence),
+        this.raise.node, this.raise.rest
+      ),
+      this.print,
+      this.proof.node
+    );
+  }
+
+  newTalk() {
+    if (!this.model.talk) return;
+    const talk = JSON.parse(this.model.talk);
+    this.talk = talk;
+    this.lines = talk.lines.map((line) => new RevLimitLine(line, talk, (key) => this.ask(key)));
+    this.list.replaceChildren(...this.lines.map((line) => line.node));
+    this.list.classList.toggle("many", this.lines.length > 6);
+    setText(this.sentence, keepUnits(talk.sentence));
+    setText(this.name, talk.name);
+    const reserve = spokenNumber(100 * (talk.redline / talk.rated - 1), 2);
+    const untold = talk.untold.length ? ` Not told, for the design does not give enough: ${talk.untold.join(", ").toLowerCase()}.` : "";
+    setText(this.print, `Marginal: less than ${reserve} % of speed in reserve, as the red line has over the rated speed. ${talk.pinned ? `○ ${talk.pinned}, pinned. ` : ""}${talk.references}${untold}`);
+    this.dial.setFrame(talk);
+    this.raise.setChoices(talk.gains);
+    this.raise.show();
+    this.follow();
+  }
+
+  /** Another page, a file or an undo sets the speed; whoever moves the slider goes first. */
+  speedFromElsewhere() {
+    if (!this.resting && this.talk && Math.abs(this.model.speed - this.dial.rpm) >= 0.5) this.follow();
+  }
+
+  /** Show the page's speed, which need not be told to Python. */
+  follow() {
+    this.dial.moveTo(this.model.speed);
+    clearTimeout(this.resting);
+    this.resting = null;
+  }
+
+  /** Show a speed with the next frame; Python hears of it once the slider rests. */
+  moved(rpm) {
+    clearTimeout(this.resting);
+    this.resting = setTimeout(() => {
+      this.resting = null;
+      sendMessage(this.model, "speed", { rpm });
+    }, REST);
+    cancelAnimationFrame(this.frame);
+    this.frame = requestAnimationFrame(() => this.show(rpm));
+  }
+
+  show(rpm) {
+    const { verdict, words } = this.verdict(rpm);
+    setText(this.rpm, rpmText(rpm));
+    this.mark.replaceChildren(verdictMark(verdict));
+    this.node.dataset.verdict = verdict;
+    setText(this.status, keepUnits(words));
+    this.dial.slider.setAttribute("aria-valuetext", `${rpmText(rpm)} rpm. ${words}`);
+    for (const line of this.lines) line.show(rpm);
+    pageState.painted += 1;
+  }
+
+  /** The worst of all that the ladder judges, not only of the lines shown. */
+  verdict(rpm) {
+    const { all, redline, rated } = this.talk;
+    const of = (one) => (one.idle === null ? verdictOf(firstOver(one.over), rpm, rpm * (redline / rated)) : one.idle ? "over" : "within");
+    const start = (one) => firstOver(one.over);
+    const sorted = [...all].sort((one, other) => start(one) - start(other));
+    const over = sorted.filter((one) => of(one) === "over");
+    const near = sorted.filter((one) => of(one) === "marginal");
+    if (over.length) {
+      const more = over.length > 1 ? ` ${over.length - 1} more of ${all.length} criteria are over too.` : "";
+      const here = over.find((one) => one.idle || one.over.some(([from, to]) => from <= rpm && rpm <= to));
+      const lower = here ? "" : " lower down already";
+      const worst = here ?? over[0];
+      const words = worst.idle ? `At idle ${lowered(worst.words)}` : worst.words;
+      return { verdict: "over", words: `${words}${lower}.${more}` };
+    }
+    if (near.length) {
+      return { verdict: "marginal", words: `Within limits, but close: ${lowered(near[0].words)}, at ${rpmText(start(near[0]))} rpm.` };
+    }
+    return { verdict: "within", words: `All ${all.length} criteria judged are within, with speed in reserve.` };
+  }
+
+  ask(key) {
+    this.proof.open();
+    sendMessage(this.model, "proof", { key, rpm: this.dial.rpm });
+  }
+
+  /** The key to present works on the slider too. */
+  isPresent(event) {
+    const plain = !event.ctrlKey && !event.metaKey && !event.altKey;
+    return plain && /^p$/i.test(event.key) && event.composedPath()[0] === this.dial.slider;
+  }
+
+  /** Keys that no slider or button has taken. */
+  key(event) {
+    if (event.composedPath()[0] instanceof HTMLButtonElement && event.key === " ") return;
+    if (event.composedPath().some((node) => node === this.raise.node) && /^(Arrow|Page|Home|End)/.test(event.key)) return;
+    if (event.key === "p" || event.key === "P") this.switchFull();
+    else if (!this.dial.key(event)) return;
+    event.preventDefault();
+  }
+
+  /** Fill the screen with the talk, without the bar; Escape goes back. */
+  switchFull() {
+    if (document.fullscreenElement) document.exitFullscreen();
+    else document.documentElement.requestFullscreen?.().catch(() => {});
+  }
+
+  showFull() {
+    const full = Boolean(document.fullscreenElement);
+    document.documentElement.toggleAttribute("data-presenting", full);
+    setText(this.full, full ? "Leave full screen" : "Full screen");
+  }
+}
+
+/** The start of a sentence as it goes on inside one. */
+function lowered(words) {
+  return words[0].toLowerCase() + words.slice(1);
+}

@@ -1,0 +1,121 @@
+/* The tolerance study's form: how far each kind of part scatters, and what follows in words. */
+
+import { element, setText } from "../shared/elements.js";
+import { sendMessage } from "../shared/messages.js";
+import { NumberBox, readBoxes } from "../shared/number_box.js";
+import { emit } from "../shared/page_state.js";
+
+const PAUSE = 350; // ms without a key before what is typed is asked for
+
+export function render({ model, el }) {
+  const form = new ScatterForm(model);
+  el.append(form.node);
+  for (const name of ["study", "problem", "answered", "busy"]) model.on(name, () => form.show());
+  model.on("remove", () => form.leave());
+}
+
+class ScatterForm {
+  constructor(model) {
+    this.model = model;
+    this.asked = model.answered;
+    this.boxes = {}; // of numbers
+    this.picks = {};
+    this.verdict = element("p", { class: "verdict", role: "status" });
+    this.hint = element("p", {});
+    this.problem = element("p", { class: "bad", role: "alert" });
+    this.status = element("span", { class: "muted", role: "status" });
+    this.bob = element("p", { class: "muted" });
+    this.formulas = element("ul", { class: "formulas" });
+    const { fields } = model;
+    this.node = element(
+      "div", { class: "scatter" },
+      this.verdict, this.hint, this.problem,
+      element(
+        "details", { open: true },
+        element("summary", {}, element("strong", {}, "How far parts scatter"), element("span", { class: "muted" }, " (first values invented, of a small workshop)")),
+        element("div", { class: "spreads" }, ...model.rows.flatMap((row) => this.spread(row, fields))),
+        element("div", { class: "row grade" }, ...this.pick("grade", "Grade", model.grades, fields.grade)),
+        element(
+          "div", { class: "row" },
+          ...this.pick("bob", "Bob weights", [["needed", "as the engine needs"], ["on", "on the pins"], ["off", "none"]], fields.bob),
+          ...this.number("share", "with", fields.share, "% of oscillating mass")
+        ),
+        element(
+          "div", { class: "row" },
+          ...this.number("samples", "Shafts drawn", fields.samples), ...this.number("seed", "Seed", fields.seed), this.status
+        )
+      ),
+      this.bob,
+      element("details", {}, element("summary", {}, "Formulas with the values put in"), this.formulas)
+    );
+    this.show();
+  }
+
+  /** A kind of part: its label, number, unit, and the way it scatters. */
+  spread([name, label, unit], fields) {
+    const ways = [["normal", "σ standard deviation"], ["uniform", "± half width, uniform"]];
+    const [title, number, problem] = this.number(name, label, fields[name]);
+    const [, way] = this.pick(`${name}_way`, "", ways, fields[`${name}_way`]);
+    way.setAttribute("aria-label", `${label}: way to scatter`);
+    return [title, number, element("span", { class: "muted" }, unit), way, problem];
+  }
+
+  number(name, label, value, unit = null) {
+    const box = new NumberBox({ id: name, value, min: 0, oninput: () => this.later(), onchange: () => this.ask() });
+    this.boxes[name] = box;
+    return [
+      element("label", { for: name }, label), box.input, ...(unit ? [element("span", { class: "muted" }, unit)] : []),
+      box.problem,
+    ];
+  }
+
+  pick(name, label, options, value) {
+    const box = element("select", { id: name, onchange: () => this.ask() }, ...options.map(([key, words]) => element("option", { value: key }, words)));
+    box.value = value;
+    this.picks[name] = box;
+    return [element("label", { for: name }, label), box];
+  }
+
+  later() {
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => this.ask(), PAUSE);
+  }
+
+  /** Ask for the study of what the form holds, once for the same values. */
+  ask() {
+    clearTimeout(this.timer);
+    const numbers = readBoxes(this.boxes);
+    if (!numbers) return;
+    const picked = Object.entries(this.picks).map(([name, { value }]) => [name, value]);
+    const values = { ...numbers, ...Object.fromEntries(picked) };
+    const told = JSON.stringify(values);
+    if (told === this.told) return;
+    this.told = told;
+    this.asked += 1;
+    sendMessage(this.model, "scatter", { serial: this.asked, ...values });
+    this.show();
+  }
+
+  get busy() {
+    return this.model.busy || this.model.answered < this.asked;
+  }
+
+  leave() {
+    clearTimeout(this.timer);
+    emit("working", { who: "scatter", on: false });
+  }
+
+  show() {
+    const { study, problem } = this.model;
+    emit("working", { who: "scatter", on: this.busy });
+    this.node.setAttribute("aria-busy", this.busy);
+    setText(this.status, this.busy ? "Drawing shafts…" : "");
+    setText(this.problem, problem ? `✕ ${problem}${study.verdict ? " What is shown stays as it was." : ""}` : "");
+    this.problem.hidden = !problem;
+    for (const name of ["verdict", "hint", "bob"]) {
+      setText(this[name], study[name] ?? "");
+      this[name].hidden = !study[name];
+    }
+    this.formulas.replaceChildren(...(study.formulas ?? []).map((text) => element("li", {}, text)));
+  }
+}

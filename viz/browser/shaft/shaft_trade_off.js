@@ -1,0 +1,137 @@
+/* Asking for the least inertia over main load, and picking a point of it, in the list or the figure. */
+
+import { element, setText } from "../shared/elements.js";
+import { sendMessage } from "../shared/messages.js";
+import { NumberBox } from "../shared/number_box.js";
+import { formatNumber, withUnit } from "../shared/number_words.js";
+import { modelNamed, whenFiguresAreMade } from "../shared/page_models.js";
+import { subscribe } from "../shared/page_state.js";
+
+const FRONT = "shaft_front"; // the figure
+const REACH = 40; // [px] from a point that still picks it
+
+export function render({ model, el }) {
+  const form = new TradeOff(model);
+  el.append(form.node);
+  whenFiguresAreMade(model, () => form.wireFigure());
+  for (const name of ["points", "picked", "loads", "unit", "measure", "words", "title", "moment_unit", "moment_title", "answered"]) model.on(name, () => form.show());
+}
+
+class TradeOff {
+  constructor(model) {
+    this.model = model;
+    this.asked = model.answered;
+    this.measure = element("select", { id: "measure", onchange: () => this.askAnew() }, element("option", { value: "peak" }, "peak load"), element("option", { value: "mean" }, "mean load"));
+    this.aside = element("input", { type: "checkbox", checked: true, "data-aside": "", onchange: () => this.askAnew() });
+    this.bound = new NumberBox({ id: "moment-bound", min: 0, step: 100, placeholder: "any", onchange: () => this.momentBound !== undefined && this.askAnew() });
+    this.boundLabel = element("label", { for: "moment-bound" });
+    this.find = element("button", { type: "button", "data-find": "", onclick: () => this.ask() }, "Find the trade-off");
+    this.words = element("p", { role: "status" });
+    this.points = element("select", { id: "point", onchange: () => this.pick(Number(this.points.value)) });
+    this.use = element("button", { type: "button", "data-use": "", onclick: () => sendMessage(model, "apply_choice", { index: Number(this.points.value) }) }, "Use these counterweights");
+    this.limit = element("input", { id: "limit", type: "range", min: 0, max: 100, step: 1, oninput: () => this.sayLimit(), onchange: () => sendMessage(model, "limit", { share: this.limit.value / 100 }) });
+    this.limitWords = element("output", { class: "number", for: "limit" });
+    this.limitRow = element("div", { class: "row slider" }, element("label", { for: "limit" }, "No main above"), this.limit, this.limitWords);
+    this.choice = element("div", { class: "row" }, element("label", { for: "point" }, "Point"), this.points, this.use);
+    this.node = element(
+      "div", { class: "trade-off" },
+      element("p", { class: "muted" }, "The counterweights of least inertia that keep the worst main below a load, cut at every main. Static moment and moment along the shaft stay what they are. Turned aside, they stop where a flank meets the web's cheek."),
+      element("div", { class: "row" }, element("label", { for: "measure" }, "Judged by the worst main's"), this.measure),
+      element("div", { class: "row" }, element("label", { class: "row" }, this.aside, "May stand turned aside")),
+      element("div", { class: "row" }, this.boundLabel, this.bound.input, this.find),
+      this.bound.problem,
+      this.words, this.limitRow, this.choice
+    );
+    this.show();
+  }
+
+  get busy() {
+    return this.model.answered < this.asked;
+  }
+
+  ask() {
+    const bound = this.momentBound;
+    if (this.busy || bound === undefined) return;
+    this.asked += 1;
+    this.show();
+    sendMessage(this.model, "front", { measure: this.measure.value, aside: this.aside.checked, moment_bound: bound, serial: this.asked });
+  }
+
+  /** The maximum internal bending moment in the unit shown; null where the box is empty, undefined where it is misread. */
+  get momentBound() {
+    return this.bound.read();
+  }
+
+  /** Ask again where a trade-off is shown that is no longer of what is asked for. */
+  askAnew() {
+    if (this.model.points.length) this.ask();
+  }
+
+  pick(index) {
+    sendMessage(this.model, "pick_choice", { index });
+  }
+
+  /** Let the figure's points be picked: by pointer, and by arrow keys while it has the focus. */
+  wireFigure() {
+    this.drawing = document.querySelector(`figure[data-plot="${FRONT}"] .drawing`);
+    this.drawing.tabIndex = 0;
+    const keyed = (event) => this.key(event.key) && event.preventDefault();
+    this.drawing.addEventListener("keydown", keyed);
+    this.model.on("remove", () => this.drawing.removeEventListener("keydown", keyed));
+    subscribe(this.model, "tapped", ({ plot, x, y }) => plot === FRONT && this.pickNear(x, y));
+    this.show();
+  }
+
+  /** Do what a key asks for; returns whether it asked for anything. */
+  key(key) {
+    const { points, picked } = this.model;
+    const to = { ArrowLeft: picked - 1, ArrowRight: picked + 1, Home: 0, End: points.length - 1 }[key];
+    if (to === undefined || !points.length) return false;
+    if (to >= 0 && to < points.length && to !== picked) this.pick(to);
+    return true;
+  }
+
+  /** Pick the point nearest to a place in the axes' units, if it is near enough to be meant. */
+  pickNear(x, y) {
+    const { x_range, y_range, inner_width, inner_height } = modelNamed(`${FRONT}_figure`);
+    const { data } = modelNamed(`${FRONT}_main_marks`);
+    const [across, up] = [inner_width / (x_range.end - x_range.start), inner_height / (y_range.end - y_range.start)];
+    const far = Array.from(data.x, (one, i) => Math.hypot((one - x) * across, (data.y[i] - y) * up));
+    const nearest = far.indexOf(Math.min(...far));
+    if (far[nearest] < REACH) this.pick(nearest);
+  }
+
+  /** The slider's place from the picked load. */
+  showLimit() {
+    const [low, high, picked] = this.model.loads;
+    this.limitRow.hidden = !(high > low);
+    if (this.limitRow.hidden) return;
+    this.limit.value = Math.round((100 * (picked - low)) / (high - low));
+    this.sayLimit();
+  }
+
+  sayLimit() {
+    const [low, high] = this.model.loads;
+    const words = withUnit(formatNumber(low + ((high - low) * this.limit.value) / 100), this.model.unit);
+    setText(this.limitWords, words);
+    this.limit.setAttribute("aria-valuetext", words);
+  }
+
+  show() {
+    const { model, busy } = this;
+    this.find.disabled = busy;
+    setText(this.find, busy ? "Searching…" : "Find the trade-off");
+    this.node.setAttribute("aria-busy", busy);
+    setText(this.words, busy ? "Searching for the least inertia; it takes a moment." : model.words);
+    this.choice.hidden = !model.points.length;
+    this.showLimit();
+    this.points.replaceChildren(...model.points.map((text, place) => element("option", { value: place }, text)));
+    if (model.picked >= 0) this.points.value = model.picked;
+    if (this.drawing) this.drawing.style.cursor = model.points.length ? "pointer" : "";
+    setText(this.boundLabel, `Maximum internal bending moment${model.moment_unit && `, ${model.moment_unit}`}`);
+    for (const [plot, title] of [[FRONT, model.title], [`${FRONT}_moment`, model.moment_title]]) {
+      const caption = document.querySelector(`figure[data-plot="${plot}"] figcaption span`);
+      if (caption && title) setText(caption, title);
+    }
+  }
+}

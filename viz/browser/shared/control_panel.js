@@ -1,0 +1,210 @@
+/* The controls: for each field a label, a number box with its unit, a slider and why it matters. */
+
+import { element, setText } from "./elements.js";
+import { fullLoadCurve } from "./full_load_curve.js";
+import { sendMessage } from "./messages.js";
+import { NumberBox, sayBelow } from "./number_box.js";
+import { emit } from "./page_state.js";
+
+export function render({ model, el }) {
+  const panel = new ControlPanel(model);
+  el.append(panel.node);
+  model.on("values", () => panel.showValues());
+  model.on("reference", () => panel.showValues());
+  model.on("problem", () => panel.showProblem());
+  model.on("groups", () => panel.newGroups());
+  model.on("answered", () => panel.answer());
+}
+
+class ControlPanel {
+  constructor(model) {
+    this.model = model;
+    this.node = element("div", { class: "control-panel" });
+    this.waiting = new Map(); // latest value of each key not yet sent
+    this.sent = 0;
+    this.rebuild();
+  }
+
+  /** Take new slider ends in place; build anew only where other fields are to be shown. */
+  newGroups() {
+    const fresh = this.model.groups.flatMap((group) => group.controls);
+    if (fresh.map((one) => one.key).join() !== [...this.controls.keys()].join()) {
+      this.rebuild();
+      return;
+    }
+    for (const one of fresh) this.controls.get(one.key).one = one;
+    this.showCurves();
+    this.showValues();
+  }
+
+  rebuild() {
+    const kept = new Map(
+      [...this.node.querySelectorAll("details")].map((group) => [group.dataset.title, group.open])
+    );
+    this.controls = new Map();
+    this.node.replaceChildren(
+      ...this.model.groups.map((group) =>
+        element(
+          "details", { open: kept.get(group.title) ?? group.open, "data-title": group.title },
+          element("summary", {}, group.title),
+          group.note ? element("p", { class: "note muted" }, group.note) : null,
+          element("p", { class: "warning", role: "status", hidden: true }),
+          group.curve ? element("div", { class: "curve" }) : null,
+          ...group.controls.map((one) => this.control(one))
+        )
+      )
+    );
+    this.showCurves();
+    this.showValues();
+  }
+
+  /** What stands in a group beside its controls: what is doubted, and the full-load curve. */
+  showCurves() {
+    for (const group of this.model.groups) {
+      const own = [...this.node.querySelectorAll("details")].find(({ dataset }) => dataset.title === group.title);
+      const warning = own.querySelector(".warning");
+      setText(warning, group.warning ? `▲ ${group.warning}` : "");
+      warning.hidden = !group.warning;
+      if (group.curve) own.querySelector(".curve").replaceChildren(...fullLoadCurve(group.curve));
+    }
+  }
+
+  control(one) {
+    const id = one.key.replace(/\W/g, "-");
+    if (one.ticked) return this.tickBox(one, id);
+    const typed = new NumberBox({
+      id, step: one.slider ? one.slider[2] : 1, "aria-describedby": `${id}-why`, onchange: () => this.take(one.key),
+      onkeydown: (event) => event.key === "Escape" && this.takeBack(one.key),
+    });
+    const slider = one.slider && element("input", {
+      type: "range", "aria-label": `${one.label}, slider`, min: one.slider[0], max: one.slider[1],
+      step: one.slider[2], oninput: () => this.slide(one, typed, slider),
+    });
+    const row = element(
+      "div", { class: "control" },
+      element(
+        "div", { class: "line" },
+        element("label", { for: id }, one.label), typed.input,
+        element("span", { class: "unit muted" }, one.unit)
+      ),
+      slider, ...this.below(one, id, { box: typed.input, typed, slider, problem: typed.problem })
+    );
+    row.addEventListener("focusin", () => emit("dimension", one.key));
+    return row;
+  }
+
+  /** A box to tick, sent as 1 or 0. */
+  tickBox(one, id) {
+    const box = element("input", {
+      id, type: "checkbox", "aria-describedby": `${id}-why`,
+      onchange: () => this.change(one.key, box.checked ? 1 : 0),
+    });
+    const problem = element("p", { class: "problem", id: `${id}-problem`, role: "alert", hidden: true });
+    return element(
+      "div", { class: "control" },
+      element("label", { class: "tick" }, box, ` ${one.label}`), ...this.below(one, id, { box, problem })
+    );
+  }
+
+  /** What stands below a control: the way back to the pinned value, what is wrong, why it is there. */
+  below(one, id, parts) {
+    const back = element("button", {
+      class: "back", hidden: true, onclick: () => this.change(one.key, Number(back.dataset.value)),
+    });
+    this.controls.set(one.key, { one, back, ...parts });
+    return [back, parts.problem, element("p", { class: "why muted", id: `${id}-why` }, one.why)];
+  }
+
+  slide(one, typed, slider) {
+    typed.show(slider.value);
+    emit("dimension", one.key);
+    if (one.key === "speed_rpm") emit("speed", Number(slider.value));
+    this.change(one.key, Number(slider.value));
+  }
+
+  /** Send what is typed in a box; what is no number stays there, with a message, and changes nothing. */
+  take(key) {
+    const value = this.controls.get(key).typed.read();
+    if (value !== undefined) this.change(key, value);
+  }
+
+  /** Show the last good value again in place of one that was refused. */
+  takeBack(key) {
+    const { one, typed } = this.controls.get(key);
+    this.problemKey = null;
+    typed.show(shortValue(this.model.values[key], one.slider));
+    typed.say("");
+  }
+
+  /** Send a change; while one is under way only the latest value of each key waits. */
+  change(key, value) {
+    this.waiting.set(key, value);
+    this.flush();
+  }
+
+  flush() {
+    if (this.sent !== this.model.answered || !this.waiting.size) return;
+    const [[key, value]] = this.waiting;
+    this.waiting.delete(key);
+    this.sent += 1;
+    emit("working", { who: "controls", on: true });
+    sendMessage(this.model, "change", { key, value, serial: this.sent });
+  }
+
+  answer() {
+    this.flush();
+    if (this.sent !== this.model.answered) return;
+    emit("working", { who: "controls", on: false });
+    this.showProblem();
+    this.showValues();
+  }
+
+  showValues() {
+    const { values, reference } = this.model;
+    for (const [key, { one, box, typed, slider, back }] of this.controls) {
+      if (this.waiting.has(key) || this.sent !== this.model.answered) continue;
+      const value = values[key];
+      if (value === undefined || value === null) continue;
+      const isTyping = box.matches(":focus") && (this.problemKey === key || typed?.misread);
+      if (one.ticked) box.checked = value > 0;
+      else if (!isTyping) typed.show(shortValue(value, one.slider));
+      if (slider) {
+        this.setEnds(slider, one.slider, value);
+        [, , typed.step] = one.slider;
+        slider.value = value;
+        slider.setAttribute("aria-valuetext", `${box.value} ${one.unit}`);
+      }
+      const pinned = reference[key];
+      back.hidden = pinned === undefined || pinned === null || Math.abs(pinned - value) < 1e-9;
+      if (!back.hidden) {
+        back.dataset.value = pinned;
+        const before = one.ticked ? (pinned > 0 ? "on" : "off") : shortValue(pinned, one.slider);
+        back.textContent = `↺ pinned ${before} ${one.unit}`.trimEnd();
+      }
+    }
+  }
+
+  /** The declared ends, drawn out in whole steps where the value lies beyond them. */
+  setEnds(slider, [low, high, step], value) {
+    if (value > high) high += step * Math.ceil((1.5 * value - high) / step);
+    if (value < low) low -= step * Math.ceil((low - value) / step);
+    [slider.min, slider.max, slider.step] = [low, high, step];
+  }
+
+  showProblem() {
+    const { key = "", text = "" } = this.model.problem;
+    this.problemKey = text ? key : null;
+    for (const [own, { box, typed, problem }] of this.controls) {
+      const mine = text !== "" && own === key;
+      if (typed) typed.say(mine ? text : "");
+      else sayBelow(box, problem, mine ? text : "");
+      if (mine) box.closest("details").open = true;
+    }
+  }
+}
+
+/** A value with as many decimals as its slider's step needs, and no more. */
+function shortValue(value, slider) {
+  const digits = slider ? Math.max(2, Math.ceil(-Math.log10(slider[2])) + 1) : 4;
+  return String(Number(Number(value).toFixed(digits)));
+}

@@ -1,0 +1,115 @@
+/* The main numbers: a strip of tiles, each of which opens to its formula, and the whole table. */
+
+import { element, headed, setText } from "./elements.js";
+import { withUnit } from "./number_words.js";
+
+export function render({ model, el }) {
+  const board = new NumberBoard(model);
+  el.append(board.node);
+  model.on("numbers", () => board.show());
+  model.on("pinned", () => board.show());
+}
+
+class NumberBoard {
+  constructor(model) {
+    this.model = model;
+    this.numbers = [];
+    this.strip = element("div", { class: "strip", role: "list" });
+    this.dialog = element("dialog", { class: "formula" });
+    this.table = element("dialog", { class: "all", "aria-label": "All main numbers" });
+    this.all = element("button", { class: "tile all", onclick: () => this.openTable() }, "All numbers");
+    this.node = element("div", { class: "board" }, this.strip, this.dialog, this.table);
+    this.tiles = new Map();
+    this.show();
+  }
+
+  show() {
+    this.numbers = JSON.parse(this.model.numbers);
+    const shown = this.numbers.filter((one) => one.headline);
+    if (shown.map((one) => one.key).join() !== [...this.tiles.keys()].join()) this.build(shown);
+    for (const one of shown) this.fill(this.tiles.get(one.key), one);
+    if (this.table.open) this.fillTable();
+    if (this.dialog.open) this.open(this.openKey);
+  }
+
+  build(shown) {
+    this.tiles = new Map(
+      shown.map((one) => {
+        const value = element("span", { class: "value number" });
+        const change = element("span", { class: "change number" });
+        const node = element(
+          "button", { class: "tile", "data-number": one.key, onclick: () => this.open(one.key) },
+          element("span", { class: "label" }, one.label), value, change
+        );
+        return [one.key, { node, value, change }];
+      })
+    );
+    this.strip.replaceChildren(
+      ...[...this.tiles.values()].map(({ node }) => element("div", { role: "listitem" }, node)),
+      element("div", { role: "listitem" }, this.all)
+    );
+  }
+
+  fill({ node, value, change }, one) {
+    setText(value, withUnit(one.text, one.unit));
+    setText(change, one.difference ?? one.place);
+    const pinned = one.reference ? `; pinned ${one.reference}` : "";
+    node.title = `${one.label}: open its formula${pinned}`;
+  }
+
+  open(key) {
+    const one = this.numbers.find((other) => other.key === key);
+    if (!one) return;
+    this.openKey = key;
+    this.dialog.setAttribute("aria-label", one.label);
+    this.dialog.replaceChildren(
+      element("h2", {}, one.label),
+      element("p", { class: "big number" }, withUnit(one.text, one.unit)),
+      ...headed("Formula", one.formula, "pre"),
+      ...headed("With the values put in, in SI", one.put_in, "pre"),
+      ...headed("Conventions", one.conventions),
+      ...headed("Source", one.source),
+      element("p", { class: "muted" }, "For teaching and design review; release needs tests, codes and licensed practice."),
+      element("form", { method: "dialog" }, element("button", {}, "Close"))
+    );
+    if (!this.dialog.open) this.dialog.showModal();
+  }
+
+  openTable() {
+    this.fillTable();
+    this.table.showModal();
+  }
+
+  fillTable() {
+    const { pinned } = this.model;
+    const head = ["Number", "Now", ...(pinned ? [`Pinned: ${pinned}`, "Difference"] : []), ""];
+    const rows = this.numbers.map((one) =>
+      element(
+        "tr", {},
+        element("th", { scope: "row" }, one.label),
+        element("td", { class: "number" }, withUnit(one.text, one.unit)),
+        ...(pinned
+          ? [
+              element("td", { class: "number" }, one.reference ?? "–"),
+              element("td", { class: "number" }, one.difference ?? "–"),
+            ]
+          : []),
+        element("td", {}, element("button", {
+          "aria-label": `Formula of ${one.label}`, onclick: () => this.open(one.key),
+        }, "Formula"))
+      )
+    );
+    this.table.replaceChildren(
+      element("h2", {}, "Main numbers"),
+      element(
+        "div", { class: "scroll", tabindex: 0 },
+        element(
+          "table", {},
+          element("thead", {}, element("tr", {}, ...head.map((text) => element("th", { scope: "col" }, text)))),
+          element("tbody", {}, ...rows)
+        )
+      ),
+      element("form", { method: "dialog" }, element("button", {}, "Close"))
+    );
+  }
+}

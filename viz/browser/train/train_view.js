@@ -1,0 +1,287 @@
+/* The moving train: its canvas over the time bar; it also feeds the figures and moves their cursors. */
+
+import { fitCanvas } from "../figures/canvas_size.js";
+import { designsOf, Figures } from "../figures/figures.js";
+import { pictureButton } from "../figures/picture_button.js";
+import { decodeScene } from "../figures/scene.js";
+import { strokeAt } from "../figures/strokes.js";
+import { SvgContext } from "../figures/svg_context.js";
+import { lightColours, themeColours } from "../shared/colours.js";
+import { element, setText } from "../shared/elements.js";
+import { keyIsTaken } from "../shared/keys.js";
+import { whenFiguresAreMade } from "../shared/page_models.js";
+import { rememberView, subscribe } from "../shared/page_state.js";
+import { withShownUnit } from "../shared/shown_units.js";
+import { wireTabs } from "../shared/tabs.js";
+import { TimeBar } from "../shared/time_bar.js";
+import { drawTrain } from "./train_drawing.js";
+
+export function render({ model, el }) {
+  const view = new TrainView(model, el);
+  view.start();
+  model.on("remove", () => view.stop());
+}
+
+const ARROWS = [
+  ["gas", "Gas"],
+  ["inertia", "Inertia"],
+  ["rod", "Rod"],
+  ["side", "Side thrust"],
+  ["mains", "Mains"],
+];
+
+/** The row of a scene that an arrow of the picked cylinder shows. */
+const ARROW_ROWS = { gas: "gas_force", inertia: "inertia_force", rod: "rod_force", side: "side_thrust" };
+
+export class TrainView {
+  constructor(model, el) {
+    this.model = model;
+    this.cylinder = 0;
+    this.arrows = { gas: true, inertia: true, rod: false, side: false, mains: false };
+    this.scene = null;
+    this.reference = null;
+    this.figures = new Figures(model.feeds);
+    this.build(el);
+  }
+
+  // --- making -----------------------------------------------------------------------------
+
+  build(el) {
+    this.canvas = element("canvas", { role: "img", tabindex: 0 });
+    this.picker = element("select", {
+      "aria-label": "Cylinder shown in the plots", onchange: () => this.pick(Number(this.picker.value)),
+    });
+    this.stroke = element("span", { class: "muted stroke" });
+    this.time = new TimeBar(this.stroke, (degrees) => this.moved(degrees));
+    this.stage = element("div", { class: "stage" }, this.canvas);
+    el.append(element("div", { class: "train-view" }, this.arrowBar(), this.stage, this.time.node));
+    this.canvas.addEventListener("click", (event) => this.click(event));
+    this.sizes = new ResizeObserver(() => this.resized());
+    this.sizes.observe(this.stage);
+  }
+
+  arrowBar() {
+    this.boxes = new Map();
+    const boxes = ARROWS.map(([key, label]) => {
+      const box = element("input", {
+        type: "checkbox", checked: this.arrows[key], onchange: () => {
+          this.arrows[key] = box.checked;
+          this.notePicture();
+          this.draw();
+        },
+      });
+      this.boxes.set(key, box);
+      return element("label", { class: `arrow ${key}` }, box, ` ${label}`);
+    });
+    return element(
+      "fieldset", { class: "arrows" },
+      element("legend", { class: "hidden" }, "Force arrows"),
+      element("span", { class: "muted" }, "Forces"), ...boxes,
+      element("label", { class: "pick" }, element("span", { class: "muted" }, "Cylinder "), this.picker),
+      pictureButton("Words and files of the crank train", () => this.scene && this.figure())
+    );
+  }
+
+  // --- life -------------------------------------------------------------------------------
+
+  start() {
+    this.model.on("blob", () => this.newScene());
+    this.model.on("reference_blob", () => this.newReference());
+    this.model.on("speed", () => this.setSpeed(this.model.speed));
+    subscribe(this.model, "speed", (rpm) => this.setSpeed((rpm * Math.PI) / 30));
+    subscribe(this.model, "theme", () => this.recolour());
+    this.notePicture();
+    subscribe(this.model, "place", ({ angle, cylinder, forces }) => {
+      this.showForces(forces);
+      this.pick(cylinder);
+      if (Number.isFinite(angle)) this.time.scrub(angle);
+    });
+    subscribe(this.model, "dimension", (key) => this.showDimension(key));
+    this.onKey = (event) => this.key(event);
+    document.addEventListener("keydown", this.onKey);
+    whenFiguresAreMade(this.model, () => {
+      this.figures.watch();
+      wireTabs(this.model);
+      this.recolour();
+      this.newReference();
+      this.newScene();
+      this.time.playAtFirst();
+    });
+  }
+
+  stop() {
+    document.removeEventListener("keydown", this.onKey);
+    this.sizes.disconnect();
+    this.time.stop();
+    this.figures.stop();
+  }
+
+  // --- what is shown ----------------------------------------------------------------------
+
+  newScene() {
+    if (!this.model.blob || !this.model.blob.length) return;
+    this.scene = decodeScene(this.model.blob);
+    this.scene.arrowPeak = arrowPeak(this.scene);
+    this.cylinder = Math.min(this.cylinder, this.scene.cylinders - 1);
+    this.fillPicker();
+    this.time.setCycle(this.scene.cycleDegrees);
+    this.showFigures();
+    this.time.moveTo(this.time.angle, true);
+  }
+
+  newReference() {
+    const blob = this.model.reference_blob;
+    this.reference = blob && blob.length ? decodeScene(blob) : null;
+    this.show();
+  }
+
+  setSpeed(speed) {
+    if (!this.scene || this.scene.speed === speed || !(speed > 0)) return;
+    this.scene = this.scene.at(speed);
+    this.scene.arrowPeak = arrowPeak(this.scene);
+    this.show();
+  }
+
+  show() {
+    this.showFigures();
+    this.draw();
+  }
+
+  showFigures() {
+    if (this.scene) this.figures.show(this.scene, this.reference, this.cylinder);
+  }
+
+  fillPicker() {
+    const count = this.scene.cylinders;
+    if (this.picker.options.length !== count) {
+      this.picker.replaceChildren(
+        ...Array.from({ length: count }, (_, i) => element("option", { value: i }, `${i + 1}`))
+      );
+    }
+    this.picker.value = String(this.cylinder);
+  }
+
+  notePicture() {
+    rememberView({ forces: { ...this.arrows } });
+  }
+
+  /** Show the forces of a place that was kept. */
+  showForces(forces) {
+    if (typeof forces !== "object" || forces === null) return;
+    for (const [key, box] of this.boxes) this.arrows[key] = box.checked = forces[key] === true;
+    this.notePicture();
+    this.draw();
+  }
+
+  pick(cylinder) {
+    if (!this.scene || !Number.isInteger(cylinder) || cylinder < 0 || cylinder >= this.scene.cylinders) return;
+    this.cylinder = cylinder;
+    rememberView({ cylinder });
+    this.picker.value = String(cylinder);
+    this.show();
+  }
+
+  click(event) {
+    const box = this.canvas.getBoundingClientRect();
+    const [x, y] = [event.clientX - box.left, event.clientY - box.top];
+    const hit = (this.regions ?? []).find(
+      (one) => x >= one.x && x <= one.x + one.width && y >= one.y && y <= one.y + one.height
+    );
+    if (hit) this.pick(hit.cylinder);
+  }
+
+  /** Show the dimension that is being changed for a while; a moving slider draws it anyway. */
+  showDimension(key) {
+    const fresh = this.dimension !== key;
+    this.dimension = key;
+    clearTimeout(this.dimensionTimer);
+    this.dimensionTimer = setTimeout(() => {
+      this.dimension = null;
+      this.draw();
+    }, 2500);
+    if (fresh) this.draw();
+  }
+
+  recolour() {
+    this.colours = themeColours();
+    this.figures.recolour(this.colours);
+    this.show();
+  }
+
+  // --- drawing ----------------------------------------------------------------------------
+
+  /** All that moves with the crank. */
+  moved(degrees) {
+    this.draw();
+    this.figures.move(degrees);
+  }
+
+  draw() {
+    if (!this.scene || !this.colours || !this.width) return;
+    const context = this.canvas.getContext("2d");
+    context.setTransform(this.ratio, 0, 0, this.ratio, 0, 0);
+    const drawn = drawTrain(context, this.width, this.height, this.scene, {
+      angle: this.time.angle, cylinder: this.cylinder, arrows: this.arrows, colours: this.colours,
+      dimension: this.dimension, reference: this.reference,
+    });
+    this.regions = drawn.regions;
+    this.words();
+  }
+
+  /** The stroke, and the picture's description, in words. */
+  words() {
+    const stroke = strokeAt(this.scene, this.cylinder, this.time.angle);
+    setText(this.stroke, `cylinder ${this.cylinder + 1}: ${stroke.name}`);
+    if (!this.time.playing) this.canvas.setAttribute("aria-label", this.description());
+  }
+
+  description() {
+    const at = this.time.angle / this.scene.step;
+    const forces = ARROWS.filter(([key]) => this.arrows[key] && ARROW_ROWS[key]).map(([key, label]) => {
+      const value = this.scene.load(ARROW_ROWS[key], this.cylinder, null, at);
+      return `${label.toLowerCase()} ${withShownUnit(value, "kN")}`;
+    });
+    return `Crank train of ${this.scene.name} at crank angle ${Math.round(this.time.angle)}°, ${this.stroke.textContent}; side and front view${forces.length ? `; ${forces.join(", ")}` : ""}.`;
+  }
+
+  /** The picture for the dialog of figures: in words, and drawn in lines as it stands now. */
+  figure() {
+    const { scene, reference } = this;
+    return {
+      title: `Crank train at ${Math.round(this.time.angle)}°, cylinder ${this.cylinder + 1} picked`,
+      words: this.description(), name: scene.name, table: null, drawing: () => this.drawing(),
+      foot: designsOf(scene, reference),
+    };
+  }
+
+  /** The picture in lines, in the light theme's colours. */
+  drawing() {
+    const context = new SvgContext();
+    drawTrain(context, this.width, this.height, this.scene, {
+      angle: this.time.angle, cylinder: this.cylinder, arrows: this.arrows, colours: lightColours(),
+      dimension: null, reference: this.reference,
+    });
+    return context.picture(this.width, this.height);
+  }
+
+  resized() {
+    Object.assign(this, fitCanvas(this.canvas, this.stage));
+    this.draw();
+  }
+
+  key(event) {
+    if (keyIsTaken(event) || !this.scene) return;
+    if (/^[1-9]$/.test(event.key)) this.pick(Number(event.key) - 1);
+    else if (!this.time.key(event)) return;
+    event.preventDefault();
+  }
+}
+
+/** Largest force that an arrow may show. */
+function arrowPeak(scene) {
+  let peak = 0;
+  for (const name of ["gas_force", "inertia_force", "rod_force", "side_thrust"]) {
+    for (const value of scene.curve(name, "both", 0)) peak = Math.max(peak, Math.abs(value));
+  }
+  return peak;
+}
