@@ -17,7 +17,7 @@ from apps.pages.design_page import (
 from apps.pages.page_template import PageTemplate
 from apps.pages.registry import SHAFT
 from apps.pages.scatter import Scatter
-from apps.pages.shown_numbers import pinned_words
+from apps.pages.shown_numbers import reference_words
 from apps.pages.trade_off import TradeOffs
 from apps.state import AppState
 from kinematics import Cycle, Design, DesignError
@@ -74,7 +74,7 @@ LOAD_NOTES = (
     "Internal bending moment: rotating masses only (throws, counterweights, big ends), carried by "
     "no bearing.",
 )
-FIRST_SCHEME = {"scheme": "every_web", "rotating": 100, "oscillating": 0, "aside": True}
+FIRST_SCHEME = {"scheme": "every_web", "rotating": 100, "reciprocating": 0, "aside": True}
 NOT_ASIDE = "As chosen: opposite their pins; no solution with angular offset. "
 
 
@@ -141,7 +141,7 @@ class ShaftPage(DesignPage):
     def handle_message(self, message: dict[str, Any]) -> None:
         """Do what a part of the page asks for; what makes no sense is let go."""
         kind, index = message.get("kind"), message.get("index")
-        plain: dict[str, Callable[[], None]] = {
+        plain: dict[str, Callable[[], object]] = {
             "tab": lambda: self.open_tab(message.get("key")),
             "csv": lambda: self._save_table(message.get("of")),
             "scheme": lambda: self._try_scheme(message),
@@ -175,7 +175,7 @@ class ShaftPage(DesignPage):
         except DesignError as error:
             self.state.message = (f"The shaft is unchanged. {error}", True)
             return False
-        words = "" if pinned is None else pinned_words(pinned)
+        words = "" if pinned is None else reference_words(pinned)
         self.view.scene = unbroken_json(scene)
         self.board.param.update(
             tiles=unbroken_json(tiles_message(tiles, tiles_before, words)),
@@ -199,7 +199,8 @@ class ShaftPage(DesignPage):
 
     def _show_loads(self) -> None:
         cycle, pinned = self.state.cycle, self.state.reference
-        slow, elastic, notes = cycle.design.layout.rated_speed / 3, None, LOAD_NOTES
+        slow, elastic = cycle.design.layout.rated_speed / 3, None
+        notes: tuple[str, ...] = LOAD_NOTES
         try:
             elastic = cycle.train.continuous_shaft
         except DesignError as error:
@@ -291,7 +292,7 @@ class ShaftPage(DesignPage):
     def _chosen(self) -> tuple[Design, str]:
         """Return the design with the scheme's counterweights, and why they could not be turned."""
         one, design = self._scheme, self.state.design
-        asked = one["scheme"], one["rotating"] / 100, one["oscillating"] / 100
+        asked = one["scheme"], one["rotating"] / 100, one["reciprocating"] / 100
         straight = with_scheme(design, *asked)
         if one["aside"] is not True:
             return straight, ""

@@ -6,8 +6,8 @@ from typing import Any
 
 from kinematics import Cycle
 from viz.compare.compared_row import Side, told_in_percent
-from viz.limits.limit_board import rpm_text
 from viz.number_words import format_number, signed
+from viz.speed_words import rpm_text
 from viz.train.main_numbers import MainNumber
 
 
@@ -37,6 +37,6 @@ def _seen(difference: float, one: MainNumber) -> float:
     return difference if abs(difference) >= last / 2 else 0.0
 
 
-def pinned_words(cycle: Cycle) -> str:
+def reference_words(cycle: Cycle) -> str:
     """Return what a pinned cycle is called."""
     return f"{cycle.design.name} at {rpm_text(cycle.speed)}"

@@ -82,7 +82,7 @@ def test_rungs_have_tables(limits):
     page.locator(".rung").first.wait_for()
     _, head, rows = saved(page, open_table(page, "limit_speed"))
     assert head[:2] == ["what", "crank speed, rpm"]
-    assert sum(row[0] == "Fatigue of the shank" for row in rows) == 60
+    assert sum(row[0] == "Shank fatigue" for row in rows) == 60
     assert seen.errors == []
 
 
@@ -91,6 +91,6 @@ def test_the_button_is_named_and_large_enough(opened_once):
     for place in page.locator("figure[data-plot]:visible").all():
         button = place.locator(".as-table")
         title = place.locator("figcaption > span").first.inner_text()
-        assert button.get_attribute("aria-label") == f"Table and files of {title}"
+        assert button.get_attribute("aria-label") == f"Table and export of {title}"
         box = button.bounding_box()
         assert min(box["width"], box["height"]) >= 24

@@ -13,8 +13,9 @@ from viz.compare.compared_inputs import part_words
 from viz.compare.compared_row import DIRECTION, Compared, Entries, Entry, Side, paired_rows
 from viz.film.film_numbers import film_numbers
 from viz.film.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
-from viz.limits.limit_board import limit_text, margin_share, margin_text, rpm, shown_value
+from viz.limits.limit_board import limit_text, margin_share, margin_text, shown_value
 from viz.number_words import MISSING, format_number, signed, with_unit
+from viz.speed_words import rpm
 from viz.train.main_numbers import SIDE_THRUST, MainNumber, main_numbers
 from viz.verdict_words import AT_SPEED, EDGE
 
@@ -28,7 +29,8 @@ def result_rows(a: Cycle, b: Cycle) -> list[Compared]:
 
 def _main_entries(cycle: Cycle) -> Entries:
     """Return the main numbers; a peak with two directions is an entry for each, as a size."""
-    scales, found = _free_scales(cycle), {}
+    scales = _free_scales(cycle)
+    found: Entries = {}
     for one in main_numbers(cycle):
         if one.key == "side_thrust":
             found |= _side_thrusts(cycle, one)

@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 
 from kinematics.limits.speed_limits import Ladder
-from viz.limits.limit_board import CONFIDENCE, WORDS
+from viz.limits.criterion_views import view_of
+from viz.limits.limit_board import CONFIDENCE
 from viz.train.main_numbers import MainNumber
 
 # the same as in the README; a test compares them
@@ -34,8 +35,9 @@ def sources(numbers: Iterable[MainNumber], ladder: Ladder) -> list[tuple[str, st
     for one in numbers:
         used.setdefault(_capital(one.source), []).append(one.label)
     for rung in ladder.rungs:
-        source = _capital(WORDS[rung.criterion.key].source)
-        used.setdefault(source, []).append(rung.criterion.label)
+        source = _capital(view_of(rung.criterion).source)
+        if source:
+            used.setdefault(source, []).append(rung.criterion.label)
     return [(source, "; ".join(dict.fromkeys(labels))) for source, labels in used.items()]
 
 

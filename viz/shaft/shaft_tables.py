@@ -48,10 +48,10 @@ NUMBERS = (  # attribute of ShaftNumbers, head, unit's key
 
 
 def with_scheme(
-    design: Design, scheme: str, rotating: float, oscillating: float, *, aside: bool = False
+    design: Design, scheme: str, rotating: float, reciprocating: float, *, aside: bool = False
 ) -> Design:
     """Return a design with a scheme's counterweights; raises DesignError if it is none."""
-    weights = scheme_counterweights(design, scheme, rotating, oscillating, aside=aside)
+    weights = scheme_counterweights(design, scheme, rotating, reciprocating, aside=aside)
     return dataclasses.replace(design, counterweights=weights)
 
 
@@ -181,8 +181,10 @@ def layout_tables(balances: tuple[LayoutBalance, ...], speed: float) -> tuple[Ta
     """Return free forces, and free moments with the couple inside, of every layout."""
     sides = ("1st, with", "1st, against", "2nd, with", "2nd, against")
     at = f"at {with_unit(speed, 'rpm', 4)}"
-    forces = tuple((one.name, *_sides(one.force, "kN")) for one in balances)
-    moments = tuple(
+    forces: tuple[tuple[Cell, ...], ...] = tuple(
+        (one.name, *_sides(one.force, "kN")) for one in balances
+    )
+    moments: tuple[tuple[Cell, ...], ...] = tuple(
         (one.name, *_sides(one.moment, "Nm"), float(as_drawn(one.couple, "Nm"))) for one in balances
     )
     force, moment = shown_unit("kN").symbol, shown_unit("Nm").symbol
