@@ -43,7 +43,7 @@ def first_text():
 @pytest.mark.parametrize(
     ("label", "value"),
     [("Stroke", "99999"), ("Stroke", "-1"), ("Stroke", ""), ("Bore", "1e308"), ("Rod length", "40"),
-     ("Speed", "0"), ("Speed", "1e9"), ("Load", "101")],
+     ("Speed", "0"), ("Speed", "1e9"), ("Engine load", "101")],
 )  # fmt: skip
 def test_wrong_value_is_refused_beside_its_control(opened_once, label, value):
     page, seen = opened_once

@@ -117,8 +117,8 @@ def test_what_is_typed_changes_the_study(scatter):
      ("Piston, pin, rings", "1e300", "Piston, pin, rings: must be 0 to 1000 g (got 1e+300 g)"),
      ("Sample size", "7", "Sample size: must be 100 to 100000 (got 7)")],
 )  # fmt: skip
-def test_a_refused_value_keeps_the_picture(scatter, label, value, words):
-    page, seen = scatter
+def test_a_refused_value_keeps_the_picture(scatter_once, label, value, words):
+    page, seen = scatter_once
     before, told = points(page), verdict(page)
     put(page, label, value)
     page.locator(".scatter .bad[role=alert]").filter(has_text=words).wait_for()
