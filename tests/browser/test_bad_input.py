@@ -95,7 +95,7 @@ def open_design_named(page, name):
         ("schema = 1", "layout"),
         ("schema = [[[[", "not a TOML file"),
         (b"\xff\xfe\x00s", "UTF-8"),
-        ("x" * 1_500_000, "allowed are 1 MB"),
+        ("x" * 1_500_000, "must be at most 1 MB"),
     ],
 )
 def test_bad_design_file_says_what_is_wrong_and_keeps_the_picture(opened_once, text, words):
@@ -116,7 +116,7 @@ def test_bad_design_file_says_what_is_wrong_and_keeps_the_picture(opened_once, t
         ("crank_angle_deg,cylinder_pressure_bar\n0,1\n1", "line 3"),
         ("crank_angle_deg,cylinder_pressure_bar\n" + "0,1\n" * 40, "line 3"),
         ("a,b\n1,2", "crank_angle_deg"),
-        (b"0" * 3_000_000, "allowed are 2 MB"),
+        (b"0" * 3_000_000, "must be at most 2 MB"),
     ],
 )
 def test_bad_trace_says_what_is_wrong_and_keeps_the_picture(opened_once, text, words):

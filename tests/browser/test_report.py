@@ -63,7 +63,7 @@ class Opened:
         self.page.on("console", self._note)
         self.page.on("dialog", lambda dialog: self.errors.append(dialog.message))
         self.page.goto(path.as_uri())
-        self.page.wait_for_function(DRAWN)
+        self.page.wait_for_function(DRAWN, timeout=30_000)
 
     def _answer(self, route):
         if self.asked or not route.request.url.startswith("file:"):
@@ -100,30 +100,19 @@ class Opened:
 
 @pytest.fixture
 def opened(browser, path):
-    yield from checked(Opened(browser, path))
-
-
-@pytest.fixture(scope="module")
-def opened_once(browser, path):
-    """One report for all tests that leave it as they found it."""
-    yield from checked(Opened(browser, path))
-
-
-def checked(made):
+    made = Opened(browser, path)
     yield made
     assert made.errors == []
     assert len(made.asked) == 1, made.asked
     made.context.close()
 
 
-def test_what_is_plotted_is_the_cycle(opened_once, design, other):
+def test_what_is_plotted_is_the_cycle(opened, design, other):
     cycle, before = solve_cycle(design, RPM), solve_cycle(other, RPM)
     force = cycle.forces.rod_force[0] / 1e3
-    assert opened_once.data("rod_force_data", "y2")[:-1] == pytest.approx(
-        force, abs=2e-5 * force.max()
-    )
+    assert opened.data("rod_force_data", "y2")[:-1] == pytest.approx(force, abs=2e-5 * force.max())
     reference = before.forces.rod_force[0] / 1e3
-    shown = opened_once.data("rod_force_data", "reference2")[:-1]
+    shown = opened.data("rod_force_data", "reference2")[:-1]
     assert shown == pytest.approx(reference, abs=2e-5 * reference.max())
 
 
@@ -186,8 +175,8 @@ def columns(content):
     return dict(zip(head, values.T, strict=True))
 
 
-def test_every_curve_is_saved(opened_once, design):
-    name, content = opened_once.saved("[data-table=cycle]")
+def test_every_curve_is_saved(opened, design):
+    name, content = opened.saved("[data-table=cycle]")
     found, cycle = columns(content), solve_cycle(design, RPM)
     assert name.endswith("-curves-6000-rpm.csv")
     for title, values in {
@@ -203,45 +192,45 @@ def test_every_curve_is_saved(opened_once, design):
     assert found["crank_angle [°]"] == pytest.approx(np.degrees(cycle.crank_angle))
 
 
-def test_films_and_tables_are_saved(opened_once, design):
+def test_films_and_tables_are_saved(opened, design):
     films = ShownFilms(solve_cycle(design, RPM))
-    found = columns(opened_once.saved("[data-table=films]")[1])
+    found = columns(opened.saved("[data-table=films]")[1])
     assert found["film_big_end_3 [µm]"] == pytest.approx(
         films.of("big_end").film[2] * 1e6, rel=1e-5
     )
     assert found["load_main_1_y [kN]"] == pytest.approx(films.of("main").load[0, 1] / 1e3, abs=1e-4)
-    orders = columns(opened_once.saved("[data-table=orders]")[1])
+    orders = columns(opened.saved("[data-table=orders]")[1])
     assert list(orders["order"][:2]) == [0.5, 1.0]
     for other in ("cycle-other", "orders-other", "films-other"):
-        assert len(columns(opened_once.saved(f"[data-table={other}]")[1])) > 3
-    assert b"Mean piston speed" in opened_once.saved("[data-file=margins]")[1]
-    assert b"Big end 1" in opened_once.saved("[data-file=bearings]")[1]
+        assert len(columns(opened.saved(f"[data-table={other}]")[1])) > 3
+    assert b"Mean piston speed" in opened.saved("[data-file=margins]")[1]
+    assert b"Big end 1" in opened.saved("[data-file=bearings]")[1]
 
 
-def test_every_figure_is_saved_as_png_and_svg(opened_once):
-    page = opened_once.page
+def test_every_figure_is_saved_as_png_and_svg(opened):
+    page = opened.page
     names = page.locator("figure.plot").evaluate_all("all => all.map(one => one.dataset.plot)")
     assert len(names) >= 14
     for name in names:
-        file, content = opened_once.saved(f'[data-plot="{name}"] [data-picture=svg]')
+        file, content = opened.saved(f'[data-plot="{name}"] [data-picture=svg]')
         drawn = ElementTree.fromstring(content)
         assert file.endswith(f"{name}.svg")
         assert len(list(drawn.iter("{http://www.w3.org/2000/svg}path"))) > 5, name
         assert list(drawn.iter("{http://www.w3.org/2000/svg}text")), name
-        assert opened_once.saved(f'[data-plot="{name}"] [data-picture=png]')[1][:4] == b"\x89PNG"
+        assert opened.saved(f'[data-plot="{name}"] [data-picture=png]')[1][:4] == b"\x89PNG"
     for part in ('[data-canvas="train"]', '[data-canvas="film"] >> nth=1'):
-        assert opened_once.saved(part)[1][:4] == b"\x89PNG"
+        assert opened.saved(part)[1][:4] == b"\x89PNG"
 
 
-def test_every_figure_opens_as_a_table(opened_once):
-    page = opened_once.page
+def test_every_figure_opens_as_a_table(opened):
+    page = opened.page
     page.get_by_role("button", name="Table and export of Crank torque").click()
     assert page.locator("dialog tbody tr").count() > 20
     page.get_by_role("button", name="Close").click()
 
 
-def test_hostile_names_stay_text(opened_once):
-    page = opened_once.page
+def test_hostile_names_stay_text(opened):
+    page = opened.page
     assert page.evaluate("window.hit") is None
     assert page.get_by_text(HOSTILE).count() >= 3
     assert page.locator("img").count() == 0
