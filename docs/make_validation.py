@@ -46,11 +46,13 @@ INDEPENDENT = {  # what is checked and with which independent tool: the tests
         "tests/kinematics/balancing/test_drill_plan.py::test_a_search_of_all_holes_finds_no_fewer",
     ),
 }
+SHORT_FOR = {  # words of the tests, as the page says them
+    "companion notebook": "public worked solutions",
+    "public transcription": "public reprint",
+}
 STANDINGS = {  # a word in a source's note, and how the page marks it
     "from memory": "from memory",
-    "companion notebook": "public worked solutions, print not seen",
-    "print not seen": "public worked solutions, print not seen",
-    "public transcription": "public reprint",
+    "public worked solutions": "public worked solutions, print not seen",
     "public reprint": "public reprint",
     "recomputed": "recomputed",
     "inferred": "part inferred",
@@ -64,7 +66,7 @@ OPENING = """# Validation
 and relations, and {independent} independent tools. All run in `make test`.
 
 - **Comparison**: one number or array. **Error**: the difference over the largest value compared;
-  values that must be zero count as comparisons and have no share.
+  values that must be zero count as comparisons and have no share; below 10⁻⁸ it is *rounding*.
 - **Largest error** is often the rounding of a printed answer, or the two-term series of a textbook
   beside the exact motion here; the note says which.
 - **Source**: *printed values* were read in the book, standard or sheet. *Public worked solutions,
@@ -155,7 +157,7 @@ class Check:
     def standing(self) -> str:
         """How well the source is known, in the words of the page."""
         found = {words for phrase, words in STANDINGS.items() if phrase in self.notes}
-        return ", ".join(sorted(found)) or "printed values"
+        return "; ".join(sorted(found)) or "printed values"
 
 
 def published_checks() -> list[Check]:
@@ -163,6 +165,8 @@ def published_checks() -> list[Check]:
     checks = []
     for path in sorted(REFERENCES.glob("test_*.py")):
         notes = ast.get_docstring(ast.parse(path.read_text(encoding="utf-8"))) or ""
+        for words, shown in SHORT_FOR.items():
+            notes = notes.replace(words, shown)
         title = notes.splitlines()[0].rstrip(".:")
         node = path.relative_to(ROOT).as_posix()
         checks.append(Check(title, re.sub(r"\s+", " ", notes), (node,)))
@@ -203,8 +207,8 @@ def _row(check: Check, recorder: Recorder, *middle: str) -> str:
 
 
 def _share(value: float) -> str:
-    """Return a share in percent, with two digits; below 10⁻¹² it is rounding."""
-    if value < 1e-12:
+    """Return a share in percent, with two digits; below 10⁻⁸ it is rounding."""
+    if value < 1e-8:
         return "rounding"
     digits = max(1 - math.floor(math.log10(100 * value)), 0)
     return f"{100 * value:.{digits}f} %"
