@@ -23,7 +23,7 @@ def glossary(path: Path = GLOSSARY) -> tuple[tuple[str, tuple[str, ...], str], .
         one.nothing_left()
         for form in (name, *also):
             if form.lower() in seen:
-                raise one.error("name", f"{form!r} stands twice in the glossary")
+                raise one.error("name", f"{form!r} appears twice in the glossary")
             seen.add(form.lower())
         terms.append((name, also, words))
     table.nothing_left()

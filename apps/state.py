@@ -78,7 +78,7 @@ class AppState(param.Parameterized):
         *,
         demo: str = "",
         pinned: Any = None,
-        place: str = "kept in this tab",
+        place: str = "stored in this tab",
         steps: Any = None,
     ) -> None:
         """Go on with what a browser tab or a link holds, or say why not.
@@ -103,7 +103,7 @@ class AppState(param.Parameterized):
         try:
             self.reference = _solved(parse_design(text), checked_speed(speed_rpm))
         except DesignError as error:
-            self._refuse(f"The pinned design {place}", error)
+            self._refuse(f"The reference design {place}", error)
 
     def undo(self) -> None:
         """Show what was shown before the last change."""
@@ -206,7 +206,7 @@ class AppState(param.Parameterized):
             try:
                 return _opened(step)
             except DesignError as error:
-                words = f"A step kept in this tab was passed over. {error}"
+                words = f"A step stored in this tab was skipped. {error}"
             return None
 
         found = turn(self._step(), opened)

@@ -12,7 +12,7 @@ from viz.number_words import format_short, join_unit, turn_text
 
 ROLE_WORDS = {
     "main": "value", "gas": "gas", "inertia": "inertia", "second": "second", "mean": "mean",
-    "allowed": "allowed", "reference": "pinned",
+    "allowed": "allowed", "reference": "reference",
 }  # fmt: skip
 QUIET = ("ring",)  # roles of what only helps the eye: zero lines, rings and rays
 FEW_MARKS = 3  # of a role, up to which each may have a label of its own

@@ -20,7 +20,7 @@ class ControlPanel(AskingComponent):
 
     groups = param.List(default=[], doc="title, open, controls: key, label, unit, slider, why")
     values = param.Dict(default={}, doc="value by key, in the display unit")
-    reference = param.Dict(default={}, doc="the same of the pinned design")
+    reference = param.Dict(default={}, doc="the same of the reference")
     problem = param.Dict(default={}, doc="key, text of what is wrong, or empty")
     answered = param.Integer(default=0, doc="serial of the last change dealt with")
 

@@ -1,4 +1,4 @@
-"""The button that asks for the map of least films over speed and load, as a browser component."""
+"""The button that computes the map of film thickness over speed and load, as a component."""
 
 import param
 

@@ -17,7 +17,7 @@ class FilmView(AskingComponent):
     messages = {"pick": {"key": str}}
 
     blob = param.Array(default=np.zeros(0, np.uint8), doc="film_scene.film_bytes of the design")
-    reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of the pinned one")
+    reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of the reference")
     picked = param.String(default="", doc="key of the bearing that is picked")
     feeds = param.List(default=[], doc="feed of each figure over the crank angle")
 

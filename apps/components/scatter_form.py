@@ -41,7 +41,7 @@ class BobWeights(AskingComponent):
     messages = {"bob_weights": None}
 
     needed = param.Boolean(default=True, doc="whether the shaft runs with bob weights")
-    share = param.Number(default=50.0, doc="of the oscillating mass, in %, at first")
+    share = param.Number(default=50.0, doc="of the reciprocating mass, in %, at first")
     unit = param.String(default="g", doc="unit of the oil")
     lists = param.List(default=[], doc="of each sort of pin: caption, rows of words and number")
     words = param.String(default="")

@@ -51,12 +51,11 @@ class SchemeForm(AskingComponent):
 
 
 class TradeOff(AskingComponent):
-    """Asks for the least inertia over main load, picks a point of it, also in the figure, and puts
-    it on the design.
+    """Asks for minimum inertia over main load, picks a point of it and applies it to the design.
 
     It asks with `{kind: "front", measure, aside, moment_bound, serial}`, the bound null for none,
-    is busy until `answered` has reached the serial, with `{kind: "limit", share}` for the least
-    inertia at a share of the way from the lowest load to that of least inertia, and with
+    is busy until `answered` has reached the serial, with `{kind: "limit", share}` for the minimum
+    inertia at a share of the way from the lowest load to that of minimum inertia, and with
     `{kind: "pick_choice", index}` and
     `{kind: "apply_choice", index}`.
     """
@@ -69,7 +68,9 @@ class TradeOff(AskingComponent):
 
     points = param.List(default=[], doc="what each point is, in words")
     picked = param.Integer(default=-1)
-    loads = param.List(default=[], doc="lowest load, that of least inertia, and the picked, shown")
+    loads = param.List(
+        default=[], doc="lowest load, that of minimum inertia, and the picked, shown"
+    )
     unit = param.String(default="", doc="unit of the loads")
     moment_unit = param.String(default="", doc="unit of the internal bending moment")
     measure = param.String(default="peak")

@@ -45,7 +45,7 @@ class StoryboardStage(AskingComponent):
     messages = {"pick": {"index": int}}
 
     blob = param.Array(default=np.zeros(0, np.uint8), doc="scene or films of the step's design")
-    reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of the pinned one")
+    reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of the reference")
     step = param.String(default="", doc="step_scene.step_message, index and count, as JSON")
     feeds = param.List(default=[], doc="feed of each figure over the crank angle")
 

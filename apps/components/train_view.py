@@ -11,7 +11,7 @@ class TrainView(JSComponent):
     """Draws scenes; nothing comes back to Python while it plays."""
 
     blob = param.Array(default=np.zeros(0, np.uint8), doc="scene.scene_bytes of the design")
-    reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of the pinned one")
+    reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of the reference")
     speed = param.Number(default=0.0, doc="crank speed [rad/s]")
     feeds = param.List(default=[], doc="feed of each figure on the page")
 

@@ -111,44 +111,44 @@ def _main_stiffness(design: Design) -> float | None:
 
 DERIVED = {
     ONE_PIECE: Derived(
-        "Shaft in one piece",
+        "Continuous shaft",
         "",
         (0, 1, 1),
-        "The mains share loads through the shaft; else it is cut at every main. Films, tilt, "
-        "fillets and every load of a main follow.",
+        "Statically indeterminate: mains share loads through the shaft. Unticked, it is "
+        "determinate: simply supported throws. Films, misalignment, fillets and main loads follow.",
         _one_piece,
         _with_one_piece,
         ticked=True,
     ),
     "mains.stiffness": Derived(
-        "Stiffness of a main",
+        "Main-bearing support stiffness",
         "kN_um",
         (0.1, 5.0, 0.05),
-        "Film and housing together; left out, its largest load over its clearance.",
+        "Film and housing together; default: maximum main load over radial clearance.",
         _main_stiffness,
         lambda design, value: with_value(design, "crank.main_stiffness_kN_um", value),
     ),
     "rod.over_radius": Derived(
-        "Rod ratio l / r",
+        "Rod-to-crank ratio l/r",
         "",
         (2.5, 6.0, 0.01),
-        "Rod length over crank radius; it sets second order and side thrust.",
+        "Rod length over crank radius; sets second order and side thrust.",
         lambda design: design.cylinder.rod_ratio,
         _rod_over(lambda design: design.cylinder.crank_radius),
     ),
     "rod.over_stroke": Derived(
-        "Rod ratio l / stroke",
+        "Rod/stroke ratio l/s",
         "",
         (1.25, 3.0, 0.005),
-        "Rod length over stroke: the same ratio as others quote it, half of l/r.",
+        "Rod length over stroke; half of l/r.",
         lambda design: design.cylinder.rod_ratio / 2,
         _rod_over(lambda design: design.cylinder.stroke),
     ),
     "counterweight": Derived(
-        "Largest counterweight",
+        "Maximum counterweight",
         "kg_mm",
         (0.0, 100.0, 0.25),
-        "On one web; the others keep their proportion to it. None yet: one on every web.",
+        "On one web; the others scale in proportion. Without any: one on every web.",
         _largest_counterweight,
         _scaled_counterweights,
     ),
@@ -156,7 +156,7 @@ DERIVED = {
         "SAE grade, hot",
         "",
         (10.0, 60.0, 10.0),
-        "The oil's second number, or its only one: how thick it stays when hot.",
+        "Second number of the grade, or its only one: viscosity when hot.",
         _hot_grade,
         _with_hot_grade,
     ),
@@ -167,32 +167,34 @@ FULLER_LABELS = {  # where several parts have a field of that name
     "big_end.width_mm": "Big-end width",
     "main_bearing.diameter_mm": "Main diameter",
     "main_bearing.width_mm": "Main width",
-    "oil.viscosity_mPa_s": "Viscosity in the film",
-    "rod_shank.web_thickness_mm": "Shank web",
+    "oil.viscosity_mPa_s": "Effective viscosity",
+    "rod_shank.web_thickness_mm": "Shank web thickness",
 }
 CURVE = "Full-load curve"
+PRESSURE = "Cylinder pressure"
+OPERATING_POINT = "Operating point"
 _ROW_KEYS = ("speed_rpm", "peak_percent", "intake_percent", "load_percent")
 CURVE_KEYS = tuple(f"full_load.{row}.{key}" for row in range(1, MOST_ROWS + 1) for key in _ROW_KEYS)
 CURVE_NOTE = (
-    "Peak pressure, intake and heat at some speeds, against those of the group Gas. Between rows "
-    "the gas goes straight in speed, beyond the ends the end row holds. Rows are added in the "
-    "design file: [[full_load]]."
+    "Peak pressure, intake and heat at some speeds, relative to the group Cylinder pressure. "
+    "Linear in speed between rows, constant beyond the ends. Add rows in the design file: "
+    "[[full_load]]."
 )
 GAS_NOTE = (
-    "The peak pressure is held at the value given, and the heat follows: less compression or a "
-    "later peak means more heat here, not a better engine."
+    "Peak pressure stays as given, and the heat released follows: lower compression or a later "
+    "peak means more heat here, not a better engine."
 )
-NOTES = {"Gas": GAS_NOTE, CURVE: CURVE_NOTE}
+NOTES = {PRESSURE: GAS_NOTE, CURVE: CURVE_NOTE}
 Groups = tuple[tuple[str, bool, tuple[str, ...]], ...]  # title, whether open, keys of fields
 GROUPS: Groups = (
-    ("Running", True, (SPEED, "pressure.load_percent")),
+    (OPERATING_POINT, True, (SPEED, "pressure.load_percent")),
     (
         "Cylinder and rod",
         True,
         (
             "cylinder.stroke_mm",
-            "rod.over_radius",
             "rod.over_stroke",
+            "rod.over_radius",
             "cylinder.rod_length_mm",
             "cylinder.bore_mm",
             "cylinder.pin_offset_mm",
@@ -212,7 +214,7 @@ GROUPS: Groups = (
         ),
     ),
     (
-        "Gas",
+        PRESSURE,
         False,
         (
             "pressure.peak_bar",
@@ -249,7 +251,7 @@ def control_groups(design: Design, groups: Groups) -> list[dict[str, Any]]:
             "title": title,
             "open": is_open,
             "note": NOTES.get(title, "") if design.pressure.source == "model" else "",
-            "warning": _gas_warning(design) if title == "Gas" else "",
+            "warning": _gas_warning(design) if title == PRESSURE else "",
             "curve": full_load_picture(design) if title == CURVE else None,
             "controls": [one for key in keys if (one := _control(design, key)) is not None],
         }
@@ -259,7 +261,7 @@ def control_groups(design: Design, groups: Groups) -> list[dict[str, Any]]:
 
 
 def _gas_warning(design: Design) -> str:
-    """Return what is not usual about the gas, in words; empty where the pressure is a trace."""
+    """Return what is unusual about the gas; empty where the pressure is a trace."""
     if design.pressure.source == "trace":
         return ""
     return " ".join(rigid_train(design).warnings)
@@ -332,7 +334,7 @@ def _shown(design: Design, key: str) -> float | None:
 def _control(design: Design, key: str) -> dict[str, Any] | None:
     if key == SPEED:
         low, high, step = speed_slider(design)
-        why = "Inertia grows with its square, gas follows the full-load curve where there is one."
+        why = "Inertia grows with its square; gas follows the full-load curve, if any."
         return _described(key, "Speed", "rpm", (low, high, step), why)
     if key in DERIVED:
         one = DERIVED[key]

@@ -1,9 +1,9 @@
 """What may be tried on the bearings page: sizes, clearances, shape, oil, and what loads them."""
 
-from apps.controls.controls import ONE_PIECE, SPEED, Groups
+from apps.controls.controls import ONE_PIECE, OPERATING_POINT, SPEED, Groups
 
 GROUPS: Groups = (
-    ("Running", True, (SPEED, "pressure.load_percent")),
+    (OPERATING_POINT, True, (SPEED, "pressure.load_percent")),
     (
         "Big ends",
         True,
@@ -15,7 +15,7 @@ GROUPS: Groups = (
         ),
     ),
     (
-        "Mains",
+        "Main bearings",
         True,
         (
             "main_bearing.diameter_mm",
@@ -42,7 +42,7 @@ GROUPS: Groups = (
         ),
     ),
     (
-        "What loads them",
+        "Loads",
         False,
         (
             "pressure.peak_bar",
@@ -55,7 +55,7 @@ GROUPS: Groups = (
         ),
     ),
     (
-        "Allowed films",
+        "Allowable film thickness",
         False,
         ("limits.big_end_film_um", "limits.main_film_um", "limits.full_load_from_rpm"),
     ),

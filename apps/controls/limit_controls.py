@@ -21,7 +21,7 @@ GROUPS: Groups = (
         ),
     ),
     (
-        "Pin and ring",
+        "Piston pin and ring",
         False,
         (
             "piston_pin.outer_diameter_mm",

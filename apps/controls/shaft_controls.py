@@ -1,9 +1,9 @@
 """What may be changed on the shaft's page: all that moves its weight, inertia and loads."""
 
-from apps.controls.controls import ONE_PIECE, SPEED, Groups
+from apps.controls.controls import ONE_PIECE, OPERATING_POINT, SPEED, Groups
 
 GROUPS: Groups = (
-    ("Running", True, (SPEED,)),
+    (OPERATING_POINT, True, (SPEED,)),
     (
         "Counterweights",
         True,
@@ -30,7 +30,7 @@ GROUPS: Groups = (
             "crank_throw.oil_bore_mm",
         ),
     ),
-    ("Mains", True, (ONE_PIECE, "mains.stiffness")),
+    ("Main bearings", True, (ONE_PIECE, "mains.stiffness")),
     (
         "Spacing",
         False,

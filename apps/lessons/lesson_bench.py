@@ -198,7 +198,7 @@ class LessonBench:
         label = ORDER_ROWS[curve.of[0].rpartition(".")[2]][0]
         found = [order_line(cycle, row, words) for words, cycle, row in self._rows(curve)]
         x, lines = found[0][0], tuple(line for _, line in found)
-        return _plot(curve, ("Order, per turn of the crank", ""), (label, ""), x, lines, bars=True)
+        return _plot(curve, ("Order, per crank turn", ""), (label, ""), x, lines, bars=True)
 
     def _over_control(self, curve: Curve) -> LessonPlot:
         x = np.linspace(curve.start, curve.end, curve.points)

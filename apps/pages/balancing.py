@@ -42,7 +42,7 @@ ENDS = {  # [SI], of each number that is typed
 }  # fmt: skip
 LABELS = {
     "front_amount": "Front amount", "rear_amount": "Rear amount", "front_angle": "Front angle",
-    "rear_angle": "Rear angle", "depth": "Deepest hole", "wall": "Least wall",
+    "rear_angle": "Rear angle", "depth": "Maximum depth", "wall": "Minimum wall",
 }  # fmt: skip
 
 
@@ -136,7 +136,7 @@ def _chosen(form: dict[str, Any], name: str, known: Any, scale: float) -> tuple[
     wanted = given if isinstance(given, list) else []
     found = tuple(one for one in known if round(scale * one) in wanted)
     if not found:
-        raise DesignError(name, "choose one at least")
+        raise DesignError(name, "choose at least one")
     return found
 
 

@@ -96,14 +96,14 @@ class BearingsPage(DesignPage):
             self._start_survey(str(message["of"]), message.get("serial"))
         elif kind == "cancel":
             self._surveys.stop()
-            self._end_survey(message.get("serial"), "The map was given up.")
+            self._end_survey(message.get("serial"), "The map was cancelled.")
 
     def show_films(self) -> None:
         """Show the films of a new cycle; where they cannot be had, say why and keep the last."""
         try:
             shown = ShownFilms(self.state.cycle)
         except DesignError as error:
-            self.state.message = (f"The films stay as they were. {error}", True)
+            self.state.message = (f"The films are unchanged. {error}", True)
             return
         self._shown = shown
         self.film.blob = film_bytes(shown)
@@ -111,7 +111,7 @@ class BearingsPage(DesignPage):
         if self.state.design != self._surveyed:
             self.survey.stale = True
             if self._surveyed is not None:
-                self.survey.words = "The map is of the design before the last change."
+                self.survey.words = "The map shows the design before the last change."
         kept = shown.bearing(self.film.picked)
         self._pick(self.film.picked if kept else shown.sorted[0].key)
 
@@ -173,12 +173,14 @@ class BearingsPage(DesignPage):
         def show(survey: Survey) -> None:
             if design != self.state.design:
                 self._surveys.stop()
-                self._end_survey(serial, "The design has changed: this map was given up.")
+                self._end_survey(serial, "The design has changed: this map was cancelled.")
             elif len(survey.load) < LOADS:
                 self.survey.words = f"{len(survey.load)} of {LOADS} loads"
             else:
                 self._show_survey(survey, kind, design)
-                self._end_survey(serial, "The thinnest film of all such bearings over the cycle.")
+                self._end_survey(
+                    serial, "Minimum film thickness over the cycle, all bearings of this kind."
+                )
 
         self._surveys.start(
             survey_by_load(design), show, lambda error: self._end_survey(serial, str(error))

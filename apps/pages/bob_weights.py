@@ -11,7 +11,7 @@ from kinematics.units import shown_unit
 from viz.number_words import unbroken
 from viz.shaft.bob_words import NOTE, WITHOUT, bob_lists
 
-LABELS = {"share": "Share of the oscillating mass", "oil": "Oil on a pin"}
+LABELS = {"share": "Balance factor", "oil": "Oil per pin"}
 
 
 class PinWeights:

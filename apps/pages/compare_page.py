@@ -117,7 +117,7 @@ class ComparePage(DesignPage):
         self.state.param.update(reference=cycle, message=(notes, False))
 
     def _refuse(self, what: str, error: DesignError) -> None:
-        words = f"{clean_text(what, 60)} was not taken. {error} Nothing was changed."
+        words = f"{clean_text(what, 60)} was not accepted. {error} Nothing was changed."
         self.state.message = (words, True)
 
     def _file_name(self) -> str:

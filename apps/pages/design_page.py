@@ -94,21 +94,21 @@ class DesignPage:
             view = page_view(self.state, self.entry, self.picked_key, place)
             content, index = with_scene(board, scene_step(self.state, view))
         except DesignError as error:
-            self.state.message = (f"The scene was not kept. {error}", True)
+            self.state.message = (f"The view was not added. {error}", True)
             return
         self.bar.keep_storyboard(content, index)
 
     def _report(self) -> None:
         """Make a report beside the server's other work, for it takes seconds; offer it then."""
         design, speed_rpm, pinned = self.state.design, self.state.speed_rpm, self.state.reference
-        self.state.message = ("The report is being made; it takes a few seconds.", False)
+        self.state.message = ("Creating the report; it takes a few seconds.", False)
 
         def offer(content: str) -> None:
-            self.state.message = ("The report is made; the browser saves it.", False)
+            self.state.message = ("The report is ready; the browser saves it.", False)
             self.bar.offer_file(f"{file_stem(design.name)}-report.html", content)
 
         def refuse(error: DesignError) -> None:
-            self.state.message = (f"There is no report. {error}", True)
+            self.state.message = (f"No report. {error}", True)
 
         made = (report_html(design, speed_rpm, pinned and pinned.design) for _ in range(1))
         self._reports.start(made, offer, refuse)
@@ -145,7 +145,7 @@ class DesignPage:
             kept.get("rpm"),
             demo=demo if demo in list(demo_paths()) else "",
             pinned=kept.get("pinned"),
-            place="of the link" if kept.get("of_link") is True else "kept in this tab",
+            place="of the link" if kept.get("of_link") is True else "stored in this tab",
             steps=kept.get("steps") or {},
         )
         self.keep_draft()

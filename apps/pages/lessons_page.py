@@ -168,7 +168,7 @@ class LessonsPage(DesignPage):
                 }
             )
         except DesignError as error:
-            self.state.message = (f"The lesson's numbers stay as they were. {error}", True)
+            self.state.message = (f"The lesson's numbers are unchanged. {error}", True)
 
     def _plot_message(self, bench: LessonBench, which: int) -> dict[str, Any] | None:
         """Return a plot; where only what is swept was changed, the last with a new mark."""

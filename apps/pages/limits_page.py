@@ -86,7 +86,7 @@ class LimitsPage(DesignPage):
         try:
             ladder = speed_limits(self.state.design)
         except DesignError as error:
-            self.state.message = (f"The limits stay as they were. {error}", True)
+            self.state.message = (f"The limits are unchanged. {error}", True)
             return
         if ladder is not self._ladder:
             if ladder.design.name != self._ladder.design.name:

@@ -19,7 +19,7 @@ from viz.themed import Picture
 LOST = """
 const banner = document.querySelector(".lost");
 banner.querySelector("span").textContent =
-  "The connection to the program was lost. What is shown stays; changes need a reload.";
+  "Connection to the program lost. The page shows the last state; reload to continue.";
 banner.classList.add("shown");
 """
 

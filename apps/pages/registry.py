@@ -8,12 +8,12 @@ StepPart = Literal["scene", "bearing", "limit", "curve"]
 
 TIME_KEYS: Keys = (
     ("Space", "play or pause"),
-    ("← →", "1° back or on"),
-    ("Shift ← →", "10° back or on"),
+    ("← →", "1° back or forward"),
+    ("Shift ← →", "10° back or forward"),
     ("Home, End", "start or end of the cycle"),
     (", and .", "slower, faster"),
 )
-TRAIN_KEYS: Keys = (*TIME_KEYS, ("1 … 9", "pick a cylinder"))
+TRAIN_KEYS: Keys = (*TIME_KEYS, ("1 … 9", "select a cylinder"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +47,7 @@ BEARINGS = PageEntry(
     "bearings_page:BearingsPage",
     (
         *TIME_KEYS,
-        ("[ and ]", "pick the bearing before or after"),
+        ("[ and ]", "select the previous or next bearing"),
         ("↑ ↓ on the bearings", "the same"),
     ),
     step_part="bearing",
@@ -58,10 +58,10 @@ SHAFT = PageEntry(
     "shaft_page:ShaftPage",
     (
         ("Space, on the drawing", "play or pause"),
-        ("← →, on the drawing", "turn the shaft 5° back or on"),
-        ("↑ ↓, on the drawing", "pick the body before or after"),
-        ("Home, End, on the drawing", "pick the first or the last body"),
-        ("← →, on the trade-off", "pick the point before or after"),
+        ("← →, on the drawing", "turn the shaft 5° back or forward"),
+        ("↑ ↓, on the drawing", "select the previous or next part"),
+        ("Home, End, on the drawing", "select the first or last part"),
+        ("← →, on the trade-off", "select the previous or next point"),
     ),
 )
 LIMITS = PageEntry(
@@ -69,8 +69,8 @@ LIMITS = PageEntry(
     "limits",
     "limits_page:LimitsPage",
     (
-        ("↑ ↓", "pick the rung above or below"),
-        ("Home, End", "pick the first or the last rung"),
+        ("↑ ↓", "select the rung above or below"),
+        ("Home, End", "select the first or last rung"),
     ),
     step_part="limit",
 )
@@ -81,9 +81,9 @@ STORYBOARD = PageEntry(
     "storyboard_page:StoryboardPage",
     (
         ("→ Space PageDown", "next step, while presenting"),
-        ("← PageUp", "the step before"),
-        ("Home, End", "the first, the last step"),
-        ("Esc", "end presenting"),
+        ("← PageUp", "previous step"),
+        ("Home, End", "first, last step"),
+        ("Esc", "end the presentation"),
     ),
     step_part=None,
     former_address="present",
@@ -94,12 +94,12 @@ LESSONS = PageEntry(
     "lessons_page:LessonsPage",
     (
         ("Space", "play or pause"),
-        ("← →", "1° back or on"),
-        ("Shift ← →", "10° back or on"),
+        ("← →", "1° back or forward"),
+        ("Shift ← →", "10° back or forward"),
         ("Home, End", "start or end of the cycle"),
-        ("1 … 9", "pick a cylinder"),
-        ("on a point of the drawing: ← →", "the point before or after"),
-        ("on a point of the drawing: ↑ ↓, Page Up, Page Down", "a little or much higher or lower"),
+        ("1 … 9", "select a cylinder"),
+        ("on a point of the drawing: ← →", "previous or next point"),
+        ("on a point of the drawing: ↑ ↓, Page Up, Page Down", "higher or lower, fine or coarse"),
         ("Escape", "hide an explanation"),
     ),
 )
@@ -111,8 +111,8 @@ REV_LIMIT = PageEntry(
         ("← →", "50 rpm less, more"),
         ("Shift ← →", "500 rpm less, more"),
         ("Home, End", "lowest, highest speed"),
-        ("R, L, F", "rated speed, red line, first limit"),
-        ("P", "present: full screen and back"),
+        ("R, L, F", "rated speed, red line, governing limit"),
+        ("P", "presentation: full screen and back"),
     ),
     step_part="limit",
     former_label="Sales talk",

@@ -63,7 +63,7 @@ class RevLimitPage(DesignPage):
         try:
             ladder = speed_limits(self.state.design)
         except DesignError as error:
-            self.state.message = (f"The talk stays as it was. {error}", True)
+            self.state.message = (f"The page is unchanged. {error}", True)
             return
         if ladder is self._ladder:
             self.talk.speed = self.state.speed_rpm

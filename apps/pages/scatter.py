@@ -43,8 +43,8 @@ EXAMPLE_TOLERANCES = {  # invented, of a small workshop: in g, g·mm and degrees
 LABELS = {
     "piston_mass": "Piston, pin, rings", "rod_small_end": "Rod, small end",
     "rod_big_end": "Rod, big end", "throw_moment": "Throw", "throw_angle": "Throw angle",
-    "counterweight_moment": "Counterweight", "samples": "Shafts drawn", "seed": "Seed",
-    "grade": "Grade", "bob": "Bob weights", "share": "Share of the oscillating mass",
+    "counterweight_moment": "Counterweight", "samples": "Sample size", "seed": "Seed",
+    "grade": "Grade", "bob": "Bob weights", "share": "Balance factor",
 }  # fmt: skip
 
 

@@ -60,21 +60,22 @@ from viz.shaft.sharing_tables import sharing_tables
 TABS = (
     ("loads", "Loads"),
     ("weights", "Counterweights"),
-    ("front", "Least inertia"),
-    ("costs", "Costs"),
+    ("front", "Minimum inertia"),
+    ("costs", "Sensitivities"),
     ("layouts", "Layouts"),
     ("balancing", "Balancing"),
-    ("scatter", "Scatter"),
+    ("scatter", "Tolerances"),
 )
 LOAD_NOTES = (
-    "Cut at every main: each throw loads its own two mains, and how neighbours share a load is not "
-    "known. Continuous: one elastic shaft on elastic mains; its webs count without the overlap of "
-    "pin and journal and without fillets, so they are too soft. Take both as a band. With Shaft in "
-    "one piece ticked under Mains, films, tilt of the journals and fillets follow it too.",
-    "The moment is of what rotates alone, held by no bearing: throws, counterweights, big ends.",
+    "Statically determinate: each throw is simply supported and loads its own two mains only. "
+    "Continuous (statically indeterminate): one elastic shaft on elastic mains; webs without "
+    "overlap and fillets, so they are too soft. Take both as a band. With Continuous shaft ticked "
+    "under Main bearings, films, misalignment and fillets follow it too.",
+    "Internal bending moment: rotating masses only (throws, counterweights, big ends), carried by "
+    "no bearing.",
 )
 FIRST_SCHEME = {"scheme": "every_web", "rotating": 100, "oscillating": 0, "aside": True}
-NOT_ASIDE = "As chosen: opposite their pins, for with an angular offset they cannot be had. "
+NOT_ASIDE = "As chosen: opposite their pins; no solution with angular offset. "
 
 
 class ShaftPage(DesignPage):
@@ -172,7 +173,7 @@ class ShaftPage(DesignPage):
             before = _shaft_of(pinned)
             tiles_before = () if pinned is None else shaft_tiles(pinned, before)
         except DesignError as error:
-            self.state.message = (f"The shaft stays as it was. {error}", True)
+            self.state.message = (f"The shaft is unchanged. {error}", True)
             return False
         words = "" if pinned is None else pinned_words(pinned)
         self.view.scene = unbroken_json(scene)
@@ -259,7 +260,7 @@ class ShaftPage(DesignPage):
         try:
             self._made[key] = make()
         except DesignError as error:
-            self._made[key], notes = (), (f"There is no table. {error}",)
+            self._made[key], notes = (), (f"No table. {error}",)
         self.tables[key].table = unbroken_json(table_message(*self._made[key], notes=notes))
 
     def _save_table(self, of: Any) -> None:
@@ -305,7 +306,7 @@ class ShaftPage(DesignPage):
         before, speed = self.state.design, self.state.cycle.speed
         self._use(self._chosen()[0])
         moments = moment_change_words(before, self.state.design, speed)
-        self.form.told = unbroken(f"On the design: {moments}. Undo takes them off.")
+        self.form.told = unbroken(f"Applied to the design: {moments}. Undo removes them.")
 
     def _apply_choice(self, index: Any) -> None:
         if (choice := self.trade_offs.choice(index)) is not None:
@@ -319,7 +320,7 @@ class ShaftPage(DesignPage):
         try:
             self.state.open_design(design, demo=self.state.demo, speed=self.state.cycle.speed)
         except DesignError as error:
-            self.state.message = (f"The counterweights stay as they were. {error}", True)
+            self.state.message = (f"The counterweights are unchanged. {error}", True)
 
 
 def _shaft_of(cycle: Cycle | None) -> Any:

@@ -78,7 +78,7 @@ class StoryboardPage(DesignPage):
         kind = message.get("kind")
         try:
             if kind == "restore":
-                self._open(message, "The storyboard kept in this tab")
+                self._open(message, "The storyboard stored in this tab")
             elif kind == "open":
                 self._open(message, clean_text(str(message.get("name")), 60))
             elif kind == "add":

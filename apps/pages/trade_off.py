@@ -1,4 +1,4 @@
-"""The least inertia of counterweights over main load: found beside other work, picked from."""
+"""The minimum inertia of counterweights over main load: found beside other work, picked from."""
 
 import dataclasses
 import math
@@ -63,7 +63,7 @@ class TradeOffs:
             self.found(fronts[0], problem, fronts[1])
 
         def refuse(error: DesignError) -> None:
-            words = f"There is no trade-off. {error}"
+            words = f"No trade-off. {error}"
             self.view.param.update(words=unbroken(words), answered=answer)
 
         try:
@@ -87,7 +87,7 @@ class TradeOffs:
         self.show()
 
     def limit(self, share: Any) -> None:
-        """Find and pick the least inertia for a limit on the load, by its share of the way."""
+        """Find and pick the minimum inertia for a limit on the load, by its share of the way."""
         number = isinstance(share, (int, float)) and not isinstance(share, bool)
         if not (number and 0 <= share <= 1 and self._found and self._to_solve):
             return
@@ -115,7 +115,7 @@ class TradeOffs:
         cycle, words = self._cycle(), ""
         measure = self._of[2] if self._of else self.view.measure
         if self._of not in (None, _problem(cycle.design, cycle.speed, measure)):
-            words = "The design or the speed has changed: find the trade-off anew."
+            words = "The design or the speed has changed: recalculate the trade-off."
             self._forget()
         try:
             problem = CounterweightChoice(cycle.design, cycle.speed, measure, aside=True)
@@ -158,7 +158,7 @@ class TradeOffs:
             points=[],
             picked=-1,
             loads=[],
-            words=f"There is no trade-off. {error}",
+            words=f"No trade-off. {error}",
             title=EMPTY.title,
             moment_title=NO_MOMENTS.title,
         )
@@ -222,6 +222,6 @@ def _present_words(present: Choice, measure: str, front: tuple[Choice, ...]) -> 
     lighter = [one for one in front if one.load <= present.load * 1.001]
     if lighter and (spared := present.inertia - lighter[-1].inertia) > 1e-3 * present.inertia:
         words += (
-            f" Point {len(lighter)} loads no main more and spares {with_unit(spared, 'kg_mm2')}."
+            f" Point {len(lighter)} loads no main more and saves {with_unit(spared, 'kg_mm2')}."
         )
     return words

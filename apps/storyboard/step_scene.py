@@ -63,7 +63,7 @@ class StepScene:
     def problem(self) -> str:
         """Why the picture cannot be had, or empty."""
         if self.step.picture == "limit" and self.rungs[0] is None:
-            return f"{RUNGS.get(self.step.rung, 'This limit')} is not judged for this design."
+            return f"{RUNGS.get(self.step.rung, 'This limit')} is not assessed for this design."
         if self.step.picture not in FILM_PICTURES or self.bearing is not None:
             return ""
         why = films(self.step.now)[1]

@@ -16,7 +16,7 @@ SHOWN = (0, 1, 3, 4, 5, 6, 7, 8, 9)  # columns of TABLE that a terminal has room
 
 
 def limits_text(ladder: Ladder) -> str:
-    """Return the ladder in words: the sentence, the table, what is not judged, the caution."""
+    """Return the ladder in words: the sentence, the table, what is not assessed, the caution."""
     rows = [TABLE, *margin_rows(ladder)]
     shown = [[row[column] for column in SHOWN] for row in rows]
     lines = [
@@ -28,7 +28,7 @@ def limits_text(ladder: Ladder) -> str:
     ]
     for one in ladder.unjudged:
         known = f" (now {value})" if (value := unjudged_value(one)) else ""
-        lines.append(f"Not judged: {one.criterion.part}, {one.criterion.label}: {one.why}{known}")
+        lines.append(f"Not assessed: {one.criterion.part}, {one.criterion.label}: {one.why}{known}")
     return "\n".join([*lines, "", CAUTION, ""])
 
 

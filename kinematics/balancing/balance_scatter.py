@@ -122,13 +122,13 @@ class BalanceScatter:
 
     @property
     def largest_force(self) -> Array:
-        """Largest free force of each order (s, orders) [N] at 1 rad/s: times speed² at a speed."""
+        """Maximum free force of each order (s, orders) [N] at 1 rad/s: times speed² at a speed."""
         x, y = np.moveaxis(self.force.samples, -1, 0)
         return ellipse(x, y).largest
 
     @property
     def largest_moment(self) -> Array:
-        """Largest free moment of each order (s, orders) [N·m] at 1 rad/s."""
+        """Maximum free moment of each order (s, orders) [N·m] at 1 rad/s."""
         pitching, yawing = np.moveaxis(self.moment.samples, -1, 0)
         return ellipse(yawing, pitching).largest
 
@@ -167,7 +167,7 @@ def balance_scatter(
     Parameters
     ----------
     planes : where the rotor's residual is told
-    bob_share : share of the oscillating mass in bob weights of nominal mass on the pins; without
+    bob_share : share of the reciprocating mass in bob weights of nominal mass on the pins; without
         it the shaft runs alone (see `bob_weights.needs_bob_weights`)
 
     Raises DesignError for a number of samples outside 2 … 200 000.

@@ -1,10 +1,10 @@
 """The bob weights that stand in for rods and pistons while a V engine's shaft is balanced.
 
-A bob weight on a pin is Σ (big end + share · oscillating mass) over the pin's rods, plus oil. Of
-an engine whose cylinders stand in one plane the oscillating masses do not turn with the crank, so
+A bob weight on a pin is Σ (big end + share · reciprocating mass) over the pin's rods, plus oil. Of
+an engine whose cylinders stand in one plane the reciprocating masses do not turn with the crank, so
 its shaft runs alone.
 
-Source: half the oscillating mass, and a few grams of oil where oil is counted, are common
+Source: half the reciprocating mass, and a few grams of oil where oil is counted, are common
 practice, no source.
 """
 
@@ -19,7 +19,7 @@ from kinematics.mechanics.rod_mass import two_mass_rod
 from kinematics.one_line import one_line, quantity
 from kinematics.units import in_words
 
-BOB_SHARE = 0.5  # of the oscillating mass
+BOB_SHARE = 0.5  # of the reciprocating mass
 MOST_OIL = 1.0  # [kg] on a pin
 
 
@@ -31,7 +31,7 @@ def bob_weight(
     Parameters
     ----------
     rotating : big end and shells [kg];  oscillating : piston, pin, rings, small end [kg]
-    share : of the oscillating mass, common practice 0.5
+    share : of the reciprocating mass, common practice 0.5
 
     Raises DesignError for a share outside 0 … 1.
     """
@@ -93,7 +93,7 @@ def pin_bob_weights(
 
     Parameters
     ----------
-    share : of the oscillating mass;  oil : allowed for on each pin [kg]
+    share : of the reciprocating mass;  oil : allowed for on each pin [kg]
 
     Raises DesignError for a share outside 0 … 1, or oil outside 0 … 1 kg.
     """

@@ -56,7 +56,7 @@ class DrillPlan:
             self,
             f"{len(self.holes)} holes",
             quantity(self.mass, "g"),
-            f"{100 * self.ratio:.0f} % of what is permissible left",
+            f"{100 * self.ratio:.0f} % of permissible left",
         )
 
     @property
@@ -96,7 +96,7 @@ def drill_plan(
     """
     residual = _checked(residual, aim, most_holes)
     if np.all(np.abs(residual) <= tolerance.amounts):
-        why = "Both planes are within tolerance as they are: nothing to drill."
+        why = "Both planes are within tolerance: nothing to drill."
         return DrillPlan(True, why, (), residual, residual, tolerance)
     own = candidates(sites, drilling)
     programme = drill_programme(residual, tolerance, own)
@@ -111,7 +111,7 @@ def drill_plan(
     left = float((np.abs(after) / tolerance.amounts).max())
     why = (
         f"{len(holes)} {'hole brings' if len(holes) == 1 else 'holes bring'} both planes within "
-        f"tolerance: at most {100 * left:.0f} % of what is permissible is left."
+        f"tolerance: maximum residual {100 * left:.0f} % of permissible."
     )
     fewest = programme.promise("fewest", most_holes) if aim != "fewest" else None
     bound = fewest.bound if fewest else found.bound or 0.0
@@ -138,8 +138,8 @@ def _cannot(
         holes = f"{most_holes} {'hole' if most_holes == 1 else 'holes'}"
         if reach.ratio > 1:
             why = (
-                f"Even {holes} as deep as allowed leave {largest_excess(reach, tolerance)}: "
-                f"{reach.ratio:.2g} times what is permissible."
+                f"Even {holes} of maximum depth leave {largest_excess(reach, tolerance)}: "
+                f"{reach.ratio:.2g} times permissible."
             )
         else:
             why = (

@@ -39,7 +39,7 @@ MOST_CYLINDERS = 24
 class Layout:
     """Throws, cylinders and firing order; cylinder 1 and throw 1 are at the front."""
 
-    strokes_per_cycle: int = whole("Strokes a cycle", 2, 4)
+    strokes_per_cycle: int = whole("Strokes per cycle", 2, 4)
     throw_angles: tuple[float, ...] = number(
         "Throw angles", "deg", -360, 720, many=True, why="From throw 1, in the sense of rotation."
     )
@@ -50,7 +50,7 @@ class Layout:
         "Bank angles", "deg", -360, 360, many=True, why="Of each cylinder, positive to the right."
     )
     throw_spacing: float = number(
-        "Throw spacing", "mm", 20, 1500, slider=(70, 200, 0.5), why="Sets the moments' lever arm."
+        "Throw spacing", "mm", 20, 1500, slider=(70, 200, 0.5), why="Lever arm of the moments."
     )
     firing_order: tuple[int, ...] = whole("Firing order", 1, MOST_CYLINDERS, many=True)
     rated_speed: float = number(
@@ -111,7 +111,7 @@ class Cylinder:
     """Dimensions of every cylinder."""
 
     bore: float = number(
-        "Bore", "mm", 20, 600, slider=(60, 160, 0.5), why="Gas force grows as its square."
+        "Bore", "mm", 20, 600, slider=(60, 160, 0.5), why="Gas force grows with its square."
     )
     stroke: float = number(
         "Stroke",
@@ -135,7 +135,7 @@ class Cylinder:
         -30,
         30,
         slider=(-3, 3, 0.1),
-        why="Of the piston pin, positive toward the major thrust side; quietens slap.",
+        why="Of the piston pin, positive toward the major thrust side; reduces piston slap.",
     )
     compression_ratio: float = number(
         "Compression ratio",
@@ -143,7 +143,7 @@ class Cylinder:
         4,
         30,
         slider=(7, 22, 0.1),
-        why="Volume at BDC over volume at TDC. The peak pressure is held; the heat follows.",
+        why="Volume at BDC over volume at TDC. Peak pressure stays as given; the heat follows.",
     )
 
     __repr__ = one_line
@@ -185,7 +185,7 @@ class Piston:
         10,
         100000,
         slider=(200, 4000, 5),
-        why="Piston, pin, rings and circlips: what the rod must stop twice a turn.",
+        why="Piston, pin, rings and circlips; the rod stops it twice per turn.",
     )
 
     __repr__ = one_line
@@ -207,7 +207,7 @@ class Rod:
         0,
         1500,
         slider=(15, 120, 0.5),
-        why="From the big end's centre; near the big end little of the rod oscillates.",
+        why="From the big-end centre; the nearer, the smaller the rod's reciprocating share.",
     )
     inertia_about_cg: float = number(
         "Rod inertia",
@@ -245,22 +245,22 @@ class Crank:
         0,
         1e6,
         slider=(0, 150, 0.5),
-        why="Pin and webs of one throw, toward the pin; left out it follows from their size.",
+        why="Crankpin and webs of one throw, toward the pin; default: from geometry.",
         default=None,
     )
     main_loads: str = choice(
         "Main loads",
         (CUT, CONTINUOUS),
-        why="With the shaft cut at every main, or in one piece on elastic mains.",
+        why="Determinate: throws simply supported. Continuous: one shaft on elastic mains.",
         default=CUT,
     )
     main_stiffness: float | None = number(
-        "Main stiffness",
+        "Main-bearing support stiffness",
         "kN_um",
         1e-3,
         1e3,
         slider=(0.1, 5, 0.05),
-        why="Film and housing of one main; left out, its largest load over its clearance.",
+        why="Film and housing of one main; default: maximum load over radial clearance.",
         default=None,
     )
 
@@ -326,7 +326,7 @@ class Pressure:
         0.2,
         8,
         slider=(0.8, 3, 0.05),
-        why="In the cylinder while it is emptied, absolute.",
+        why="In the cylinder during exhaust, absolute.",
         default=None,
     )
     peak: float | None = number(
@@ -393,12 +393,12 @@ class Pressure:
         default=math.radians(50),
     )
     load: float = number(
-        "Load",
+        "Engine load",
         "percent",
         0,
         100,
         slider=(0, 100, 1),
-        why="Heat released, against full load; 0 is motored.",
+        why="Heat released, as a share of full load; 0 is motored.",
         default=1.0,
     )
     load_control: str = choice(

@@ -28,7 +28,7 @@ class PlainBearing:
         1,
         1000,
         slider=(10, 80, 1),
-        why="Half the difference of diameters.",
+        why="Half the diameter difference.",
     )
     crown: float = number(
         "Crown",
@@ -36,7 +36,7 @@ class PlainBearing:
         0,
         200,
         slider=(0, 20, 0.5),
-        why="How much smaller in radius the barrel-shaped journal is at its edges.",
+        why="Radius reduction of the barrel-shaped journal at its edges.",
         default=0.0,
     )
 
@@ -76,7 +76,7 @@ class MainBearing(PlainBearing):
         0,
         360,
         slider=(0, 360, 10),
-        why="Of the oil groove about the top of the shell; 360 parts the bearing in two.",
+        why="Of the oil groove about the top of the shell; 360 splits the bearing in two.",
         default=math.pi,
     )
     groove_width: float | None = number(
@@ -85,7 +85,7 @@ class MainBearing(PlainBearing):
         0.5,
         100,
         slider=(1, 10, 0.5),
-        why="Without a value a fifth of the bearing's width.",
+        why="Default: a fifth of the bearing's width.",
         default=None,
     )
 
@@ -130,12 +130,12 @@ class Oil:
         why="Where the oil enters the bearings; warmer oil is thinner.",
     )
     viscosity: float = number(
-        "Viscosity given",
+        "Effective viscosity",
         "mPa_s",
         0.5,
         2000,
         slider=(2, 40, 0.1),
-        why="In the film; used where the heat balance is not.",
+        why="In the film; used where there is no heat balance.",
     )
     supply_pressure: float = number(
         "Oil supply", "bar", 0, 30, slider=(1, 10, 0.1), why="Above the crankcase's pressure."
@@ -154,12 +154,12 @@ class Oil:
         "Viscosity at 100 °C", "mm2_s", 1, 500, slider=(4, 30, 0.1), default=None
     )
     shear_share: float = number(
-        "Viscosity kept at high shear",
+        "Viscosity at high shear",
         "percent",
         20,
         100,
         slider=(50, 100, 1),
-        why="Of the two viscosities given; 70 to 80 % for oils with polymers.",
+        why="Share of the two viscosities given; 70 to 80 % for polymer-thickened oils.",
         default=0.75,
     )
 

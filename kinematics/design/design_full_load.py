@@ -15,16 +15,16 @@ FEWEST_ROWS, MOST_ROWS = 2, 12
 class FullLoadRow:
     """Peak pressure, heat and charge at one speed, against those of the group `pressure`."""
 
-    speed: float = number("Speed", "rpm", 30, 25000, why="Between rows the gas goes straight.")
+    speed: float = number("Speed", "rpm", 30, 25000, why="Linear interpolation between rows.")
     peak: float = number(
         "Peak", "percent", 10, 150, why="Of the peak pressure given, at full load and this speed."
     )
     load: float = number(
-        "Load",
+        "Engine load",
         "percent",
         0,
         100,
-        why="Heat released, against full load at this speed; the load slider multiplies it.",
+        why="Heat released, as a share of full load at this speed; engine load multiplies it.",
         default=1.0,
     )
 

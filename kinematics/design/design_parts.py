@@ -38,9 +38,14 @@ class PistonPinSize:
         "Pin diameter", "mm", 5, 150, slider=(14, 60, 0.5), why="Stress falls as its cube."
     )
     inner_diameter: float = number(
-        "Pin bore", "mm", 0.5, 140, slider=(6, 40, 0.5), why="Lightens the pin; makes it oval."
+        "Pin bore",
+        "mm",
+        0.5,
+        140,
+        slider=(6, 40, 0.5),
+        why="Larger: lighter pin, more ovalisation.",
     )
-    length: float = number("Pin length", "mm", 10, 400, slider=(35, 120, 0.5), why="Over all.")
+    length: float = number("Pin length", "mm", 10, 400, slider=(35, 120, 0.5), why="Overall.")
     small_end_width: float = number(
         "Small-end width", "mm", 4, 200, slider=(12, 60, 0.5), why="Of the bush."
     )
@@ -71,7 +76,7 @@ class TopRing:
     """The top piston ring, of steel or iron."""
 
     axial_height: float = number(
-        "Top ring height", "mm", 0.5, 12, slider=(1, 3.15, 0.05), why="Its mass, and its flutter."
+        "Top ring height", "mm", 0.5, 12, slider=(1, 3.15, 0.05), why="Sets ring mass and flutter."
     )
     radial_width: float = number(
         "Top ring width", "mm", 1, 20, slider=(2, 6, 0.05), why="The flank that pressure acts on."
@@ -83,7 +88,7 @@ class TopRing:
         0,
         95,
         slider=(0, 80, 1),
-        why="Below the ring, as a share of the drop to the crankcase; 0 flatters (from memory).",
+        why="Below the ring, share of the drop to the crankcase; 0 is optimistic (from memory).",
         default=0.25,
     )
 
@@ -166,7 +171,7 @@ class RodMaterial:
     fatigue_line: str = choice(
         "Fatigue line",
         ("goodman", "gerber", "asme_elliptic"),
-        why="How mean stress counts; Goodman is the most cautious of ductile steel.",
+        why="Mean-stress correction; Goodman is the most conservative for ductile steel.",
         default="goodman",
     )
     elastic_modulus: float = number("Rod elastic modulus", "GPa", 20, 400, default=STEEL_MODULUS)
@@ -198,7 +203,7 @@ class RodBolts:
         1,
         2000,
         slider=(10, 120, 0.5),
-        why="Of one bolt, after settling: separation and slip use it.",
+        why="Per bolt, after embedding; used for separation and slip.",
     )
     cap_mass: float = number(
         "Cap mass", "g", 1, 100000, slider=(50, 1500, 5), why="Cap, lower shell, bolts' lower half."
@@ -220,7 +225,7 @@ class RodBolts:
         0,
         0.9,
         slider=(0.02, 0.5, 0.01),
-        why="Share that the bolt carries; without a value it follows from the dimensions.",
+        why="Share of the load that the bolt carries; default: from dimensions.",
         default=None,
     )
     grip: float | None = number(
@@ -265,7 +270,7 @@ class RodBolts:
         0.05,
         1,
         slider=(0.1, 1, 0.05),
-        why="1 for a load under the head, less nearer the split (VDI 2230, from memory).",
+        why="1 for a load under the head, less nearer the joint (VDI 2230, from memory).",
         default=0.5,
     )
     tensile: float = number(
@@ -275,12 +280,12 @@ class RodBolts:
         "Bolt yield strength", "MPa", 200, 2800, slider=(600, 1700, 10), default=1100e6
     )
     split_friction: float = number(
-        "Friction in the split",
+        "Friction at fracture face",
         "",
         0.02,
         1,
         slider=(0.1, 0.6, 0.01),
-        why="No dowel in a cracked split: the clamp holds its shear.",
+        why="No dowel in a fracture split: the clamp force carries the shear.",
         default=0.15,
     )
 
@@ -342,7 +347,7 @@ class CrankThrowSize:
         0.2,
         60,
         slider=(1, 8, 0.1),
-        why="Its radius; a larger one lowers the peak of stress.",
+        why="Radius; a larger one lowers the stress peak.",
     )
     journal_fillet: float = number(
         "Journal fillet", "mm", 0.2, 60, slider=(1, 8, 0.1), why="Its radius, at the mains."
@@ -360,12 +365,12 @@ class CrankThrowSize:
         default=math.pi / 2,
     )
     oil_least_radius: float = number(
-        "Drilling's least radius",
+        "Drilling's minimum radius",
         "mm",
         0,
         300,
         slider=(0, 60, 0.5),
-        why="How near the drilling comes to the shaft's axis; 0 crosses it.",
+        why="Minimum distance of the drilling from the shaft axis; 0 crosses it.",
         default=0.0,
     )
     pin_bore: float = number("Crankpin bore", "mm", 0, 500, slider=(0, 60, 0.5), default=0.0)
@@ -385,7 +390,7 @@ class CrankMaterialChoice:
         "Shaft tensile strength", "MPa", 300, 2000, slider=(600, 1300, 10), why="Of the core."
     )
     process: str = choice(
-        "Shaft made by", ("grain_flow", "drop_forged", "free_forged", "rolled_cast")
+        "Shaft manufacture", ("grain_flow", "drop_forged", "free_forged", "rolled_cast")
     )
     treatment: str = choice(
         "Fillets", ("none", "gas_nitrided", "induction_hardened"), default="none"
@@ -420,14 +425,14 @@ class Torsion:
         100,
         1e10,
         slider=(20000, 500000, 1000),
-        why="With clutch; it evens the turning.",
+        why="With clutch; reduces cyclic irregularity.",
     )
     throw_inertia: float | None = number(
         "Throw inertia",
         "kg_mm2",
         10,
         1e9,
-        why="Of one throw of the bare shaft; left out it follows from its dimensions.",
+        why="Of one throw of the bare shaft; default: from dimensions.",
         default=None,
     )
     throw_formula: str = choice(
@@ -447,10 +452,10 @@ class Torsion:
         "Damper ring inertia", "kg_mm2", 10, 1e9, slider=(500, 50000, 100), default=None
     )
     damper_stiffness: float | None = number(
-        "Damper stiffness", "kNm_rad", 0.01, 1e6, why="Left out: the optimum.", default=None
+        "Damper stiffness", "kNm_rad", 0.01, 1e6, why="Default: optimum.", default=None
     )
     damper_damping: float | None = number(
-        "Damper damping", "Nms_rad", 0.001, 1e6, why="Left out: the optimum.", default=None
+        "Damper damping", "Nms_rad", 0.001, 1e6, why="Default: optimum.", default=None
     )
     idle_speed: float = number(
         "Idle speed", "rpm", 20, 5000, slider=(400, 2000, 10), default=800 * math.pi / 30

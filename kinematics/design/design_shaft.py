@@ -17,7 +17,7 @@ class ShaftSize:
         "Flange thickness", "mm", 1, 300, slider=(8, 40, 0.5), why="Along the shaft."
     )
     web_main_end: float | None = number(
-        "Web at the main",
+        "Web width at main journal",
         "mm",
         10,
         900,
@@ -26,21 +26,21 @@ class ShaftSize:
         default=None,
     )
     web_pin_end: float | None = number(
-        "Web at the pin",
+        "Web width at crankpin",
         "mm",
         10,
         900,
         slider=(40, 200, 1),
-        why="Width of the web's round end about the pin; metal here costs most unbalance.",
+        why="Width of the web's round end about the pin; metal here adds most unbalance.",
         default=None,
     )
     web_relief: float = number(
-        "Web relief",
+        "Web lightening",
         "percent",
         0,
         60,
         slider=(0, 40, 0.5),
-        why="Share of a flat web that chamfers and pockets take away, evenly.",
+        why="Share of a flat web removed by chamfers and pockets, evenly.",
         default=0.0,
     )
     counterweight_half_angle: float = number(
@@ -49,7 +49,7 @@ class ShaftSize:
         20,
         90,
         slider=(30, 90, 1),
-        why="From its middle to its flank; a wide one stays small in radius.",
+        why="From centre line to flank; a wide one needs less radius.",
         default=1.0471975511965976,
     )
     counterweight_radius: float | None = number(
@@ -58,7 +58,7 @@ class ShaftSize:
         10,
         1000,
         slider=(50, 200, 0.5),
-        why="The largest that clears block and pistons; left out, what the pistons leave.",
+        why="Maximum that clears block and pistons; default: clear of the pistons.",
         default=None,
     )
 

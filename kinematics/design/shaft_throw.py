@@ -80,7 +80,7 @@ def throw_unbalance_by_size(design: Design) -> float:
 
 
 def throw_unbalance(design: Design) -> float:
-    """Return the static moment of one throw [kg·m]: as given, else by its dimensions."""
+    """Return the static moment of one throw [kg·m]: as given, else from geometry."""
     given = design.crank.throw_unbalance
     return throw_unbalance_by_size(design) if given is None else given
 
@@ -93,7 +93,7 @@ def sector_by_size(weight: Counterweight, design: Design) -> PlaneArea | None:
 
 
 def counterweight_unbalance(weight: Counterweight, design: Design) -> float:
-    """Return a counterweight's static moment [kg·m]: as given, else by its dimensions."""
+    """Return a counterweight's static moment [kg·m]: as given, else from geometry."""
     if weight.unbalance is not None:
         return weight.unbalance
     sector = sector_by_size(weight, design)

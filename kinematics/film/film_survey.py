@@ -77,7 +77,7 @@ def _swept(train: RigidTrain, speed: Array, kind: str, oil: Oil) -> Array:
 
 @frozen_record
 class FilmSurvey:
-    """Least films over speed and load, (loads, speeds)."""
+    """Minimum film thickness over speed and load, (loads, speeds)."""
 
     speed: Array  # [rad/s] (s,)
     load: Array  # share of full load (l,)
@@ -107,7 +107,7 @@ def _finer(steps: Array, times: int) -> Array:
 
 
 def film_survey(design: Design) -> FilmSurvey:
-    """Return the least films from a fifth to 1.3 of the rated speed, from no load to full.
+    """Return minimum films from a fifth to 1.3 of the rated speed, from no load to full.
 
     Raises
     ------

@@ -128,7 +128,7 @@ def edge_films(films: BearingFilms, tilt: Array, crown: float) -> Array:
 
 @frozen_record
 class CrownChoice:
-    """The least film of one bearing's cycle over the crown."""
+    """The minimum film of one bearing's cycle over the crown."""
 
     crown: Array  # [m] (k,)
     least_film: Array  # [m] (k,), anywhere over the width
@@ -136,12 +136,12 @@ class CrownChoice:
 
     @property
     def best(self) -> int:
-        """Index of the crown with the thickest least film."""
+        """Index of the crown with the thickest minimum film."""
         return int(self.least_film.argmax())
 
 
 def crown_choice(films: BearingFilms, tilt: Array, index: int) -> CrownChoice:
-    """Return the least film of a bearing over crowns from none to twice what its tilt takes.
+    """Return the minimum film of a bearing over crowns from none to twice what its tilt takes.
 
     `tilt` (b, 2, n) [rad] is that of all bearings of the films, `index` the bearing's.
     """

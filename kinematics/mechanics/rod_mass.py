@@ -1,7 +1,7 @@
 """The rod's mass: two masses at the pins, and the couple that makes the split exact.
 
 Source: Khurmi and Gupta, Theory of Machines, 14th ed., sections 15.12 to 15.15, examples 15.15
-to 15.20 (companion notebook); Bevan, The Theory of Machines, chapter 12.
+to 15.20 (worked solutions); Bevan, The Theory of Machines, chapter 12.
 """
 
 from dataclasses import dataclass

@@ -206,7 +206,7 @@ def two_term_acceleration(train: SliderCrank, crank_angle: Array, *, speed: floa
 
     References
     ----------
-    Khurmi and Gupta, Theory of Machines, 14th ed., chapter 15 (companion notebook).
+    Khurmi and Gupta, Theory of Machines, 14th ed., chapter 15 (worked solutions).
     """
     ratio = train.crank_radius / train.rod_length
     return speed**2 * train.crank_radius * (np.cos(crank_angle) + ratio * np.cos(2 * crank_angle))

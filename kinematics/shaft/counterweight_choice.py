@@ -156,12 +156,12 @@ class CounterweightChoice:
         return lightest or self.choice(found)
 
     def least_inertia(self, limit: float) -> Choice | None:
-        """Return those of least inertia that keep all mains within a limit [N]; None if none do."""
+        """Return those of minimum inertia that keep all mains within a limit [N], or None."""
         found = self._solve(limit)
         return None if found is None else self.choice(found)
 
     def front(self, points: int = 9) -> tuple[Choice, ...]:
-        """Return choices from the lowest load to the load of least inertia, lowest load first."""
+        """Return choices from the lowest load to the load of minimum inertia, lowest load first."""
         best = self.least_load()
         lightest = self.least_inertia(math.inf)
         assert lightest is not None

@@ -1,4 +1,4 @@
-"""The linear programme in which counterweights of least inertia are sought, by cutting planes.
+"""The linear programme in which counterweights of minimum inertia are sought, by cutting planes.
 
 Its variables are the counterweights' parts opposite their pins (and, if they may stand aside, a
 quarter turn ahead of that), their lengths, their inertias, and the worst main's load. What is
@@ -33,7 +33,7 @@ class Answer:
 
 
 class CounterweightProgramme:
-    """Least inertia for a limit on the load [N]; without a limit, the least load.
+    """Minimum inertia for a limit on the load [N]; without a limit, the least load.
 
     `balance` is rows (k, axes · webs) and values (k,) that counterweights must keep. Within,
     unbalances count by the largest that has room, inertias by its own, loads by `scale` [N].

@@ -1,6 +1,6 @@
 """Where counterweights stand and how much they balance: schemes, and the moment inside the shaft.
 
-A throw's rotating mass is its own and the rods' shares at the big end; its oscillating mass is
+A throw's rotating mass is its own and the rods' shares at the big end; its reciprocating mass is
 pistons and the rods' small-end shares. A scheme balances so much of each, on some of the webs.
 Counterweights that do not balance every throw for itself may still balance the whole shaft, turned
 aside from their pins.

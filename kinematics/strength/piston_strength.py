@@ -91,7 +91,7 @@ def peak_acceleration(train: SliderCrank, speed: float) -> float:
 
     References
     ----------
-    Khurmi and Gupta, Theory of Machines, 14th ed., chapter 15 (companion notebook).
+    Khurmi and Gupta, Theory of Machines, 14th ed., chapter 15 (worked solutions).
     """
     return train.crank_radius * speed**2 * (1 + train.crank_radius / train.rod_length)
 

@@ -168,7 +168,7 @@ def inertia_phasors(
 ) -> InertiaPhasors:
     """Return free inertia forces by order without any time signal, for any layout.
 
-    Each cylinder's oscillating mass gives an order k along its own axis with the phase k times
+    Each cylinder's reciprocating mass gives an order k along its own axis with the phase k times
     its dead centre; what rotates gives order 1. `rotating` off leaves the latter out.
 
     References

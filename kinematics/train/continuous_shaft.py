@@ -65,7 +65,7 @@ class BendingCurve:
 
 @frozen_record
 class ContinuousShaft:
-    """What the continuous shaft does to its mains over the cycle, and what it bears itself.
+    """What the continuous shaft does to its mains over the cycle, and what it carries itself.
 
     Bending and shear are positive as those of a single throw are under a force on its pin
     outward, or across the throw in the sense of rotation.

@@ -158,7 +158,7 @@ class RigidTrain:
 
     @cached_property
     def determinate_main_block(self) -> GasAndInertia:
-        """Main-bearing loads with the shaft cut at every main [N], (m, 2, n)."""
+        """Main-bearing loads of the determinate shaft [N], (m, 2, n)."""
         return main_bearing_loads(self.design, self._to_throw_1, self.big_end_block)
 
     @cached_property

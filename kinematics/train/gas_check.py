@@ -86,7 +86,7 @@ class GasCheck:
 def gas_check(cycle: Any) -> GasCheck | None:
     """Return what tells whether the gas of a `Cycle` is believable; None on a measured trace.
 
-    A trace does not tell load and fuel. A throttle stands for petrol, load by the mixture for
+    A trace does not tell load and fuel. Throttle control means petrol, load by the mixture for
     diesel.
     """
     design, train = cycle.design, cycle.train

@@ -56,8 +56,8 @@ LAYOUTS = (
     NamedLayout("In-line five", (0, 216, 144, 72, 288)),
     NamedLayout("In-line six", (0, 240, 120, 120, 240, 0)),
     NamedLayout("V6, 90°, three throws", (0, 120, 240), (0, 90)),
-    NamedLayout("V8, 90°, crossed throws", (0, 90, 270, 180), (0, 90)),
-    NamedLayout("V8, 90°, throws in a plane", (0, 180, 180, 0), (0, 90)),
+    NamedLayout("V8, 90°, cross-plane", (0, 90, 270, 180), (0, 90)),
+    NamedLayout("V8, 90°, flat-plane", (0, 180, 180, 0), (0, 90)),
     NamedLayout("V12, 60°", (0, 240, 120, 120, 240, 0), (0, 60)),
     NamedLayout("Flat four", (0, 180, 180, 0), (0, 180, 0, 180), apart=True),
     NamedLayout("Flat six", (0, 180, 240, 60, 120, 300), (0, 180) * 3, apart=True),
@@ -90,7 +90,7 @@ class LayoutBalance:
     force: tuple[Left, Left]
     moment: tuple[Left, Left]
     couple: float
-    force_unit: float  # of one cylinder's oscillating mass, m r ω²
+    force_unit: float  # of one cylinder's reciprocating mass, m r ω²
     moment_unit: float  # the same over a throw's spacing
 
     def __repr__(self) -> str:

@@ -118,7 +118,7 @@ def test_groups_of_which_a_design_has_nothing_are_left_out(base):
     titles = [group["title"] for group in control_groups(base, limit_controls.GROUPS)]
     assert "What if" in titles
     assert "Allowables" in titles
-    assert not {"Pin and ring", "Rod and bolts"} & set(titles)
+    assert not {"Piston pin and ring", "Rod and bolts"} & set(titles)
 
 
 @pytest.mark.parametrize(
@@ -191,5 +191,7 @@ def test_the_full_load_curve_has_its_rows_as_boxes_and_in_a_picture(design):
 def test_gas_that_is_not_usual_is_said_in_its_group(design):
     thin = changed(design, "pressure.intake_bar", 0.6 * design.pressure.intake / 1e5)
     for shown, doubted in ((design, False), (thin, design.pressure.source == "model")):
-        (gas,) = [one for one in control_groups(shown, GROUPS) if one["title"] == "Gas"]
+        (gas,) = [
+            one for one in control_groups(shown, GROUPS) if one["title"] == "Cylinder pressure"
+        ]
         assert ("indicated efficiency" in gas["warning"]) == doubted

@@ -43,5 +43,5 @@ def test_a_term_twice_is_refused(tmp_path):
     path.write_text(
         '[[term]]\nname = "bore"\ntext = "A."\n[[term]]\nname = "Bore"\ntext = "B."\n', "utf-8"
     )
-    with pytest.raises(LessonError, match=r"line 5, term\[2\].name: 'Bore' stands twice"):
+    with pytest.raises(LessonError, match=r"line 5, term\[2\].name: 'Bore' appears twice"):
         glossary(path)

@@ -21,10 +21,10 @@ every = pytest.mark.parametrize("path", PATHS, ids=lambda path: path.stem)
 RIGHT = {
     1: ("draw", "It gets longer."),
     2: ("Much larger at TDC, by more than a third", "About 17 %"),
-    3: ("Next to nothing", "A quarter is left"),
+    3: ("Almost none", "A quarter is left"),
     4: ("draw", "lower, by less than half"),
     5: ("The inner half, toward the crank's axis", "The rod half"),
-    6: ("draw", "Nothing; only the mains, the crank and the block's inside bear more"),
+    6: ("draw", "Nothing; only mains, crankshaft and block carry more internally"),
     7: ("About 40 N, four thousand times that", "A quarter as much"),
     8: (
         "Orders 3 and 6 stay; of the half orders some fall and others rise",

@@ -101,12 +101,12 @@ def test_the_same_form_gives_the_same_study(page):
             ),
         ),
         ({"bob": "x"}, ("Bob weights: must be one of needed, on, off (got 'x')",)),
-        ({"share": 101}, ("Share of the oscillating mass: must be 0 to 100 % (got 101 %)",)),
-        ({"samples": 99}, ("Shafts drawn: must be 100 to 100000 (got 99)",)),
-        ({"samples": 1e9}, ("Shafts drawn: must be 100 to 100000 (got 1e+09)",)),
+        ({"share": 101}, ("Balance factor: must be 0 to 100 % (got 101 %)",)),
+        ({"samples": 99}, ("Sample size: must be 100 to 100000 (got 99)",)),
+        ({"samples": 1e9}, ("Sample size: must be 100 to 100000 (got 1e+09)",)),
         (
             {"samples": 1000.5},
-            ("Shafts drawn: must be a whole number, 100 to 100000 (got 1000.5)",),
+            ("Sample size: must be a whole number, 100 to 100000 (got 1000.5)",),
         ),
         ({"seed": -1}, ("Seed: must be 0 to 2147483647 (got -1)",)),
     ],
@@ -224,11 +224,11 @@ def test_a_v_engines_bob_weights_are_listed_and_their_share_moves_them(pins):
 @pytest.mark.parametrize(
     ("changes", "words"),
     [
-        ({"share": 101}, "Share of the oscillating mass: must be 0 to 100 % (got 101 %)"),
+        ({"share": 101}, "Balance factor: must be 0 to 100 % (got 101 %)"),
         ({"share": None}, "must be 0 to 100 % (got nothing)"),
-        ({"oil": -1}, "Oil on a pin: must be 0 to 1000 g (got -1 g)"),
-        ({"oil": math.nan}, "Oil on a pin: must be 0 to 1000 g (got nan)"),
-        ({"oil": "1,234"}, 'Oil on a pin: must be written 1.234 or 1234 (got "1,234")'),
+        ({"oil": -1}, "Oil per pin: must be 0 to 1000 g (got -1 g)"),
+        ({"oil": math.nan}, "Oil per pin: must be 0 to 1000 g (got nan)"),
+        ({"oil": "1,234"}, 'Oil per pin: must be written 1.234 or 1234 (got "1,234")'),
     ],
 )
 def test_a_bob_weight_that_cannot_be_keeps_the_last(pins, changes, words):

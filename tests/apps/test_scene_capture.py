@@ -97,7 +97,7 @@ def test_what_cannot_be_kept_is_said():
     page = CrankTrainPage(first_design())
     assert kept(page, board="{}") is None
     assert page.state.message[1]
-    assert page.state.message[0].startswith("The scene was not kept. not a storyboard file")
+    assert page.state.message[0].startswith("The view was not added. not a storyboard file")
     step = Step(Setting(design_text(first_design().design), 900))
     with pytest.raises(DesignError, match="at most 60"):
         with_scene(storyboard_text(Storyboard((step,) * MOST_STEPS)), step)

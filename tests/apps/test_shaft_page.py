@@ -140,7 +140,7 @@ def test_a_moment_bound_that_cannot_be_is_rejected_in_words(page, bound):
     page.handle_message({"kind": "tab", "key": "front"})
     page.handle_message({"kind": "front", "measure": "peak", "serial": 3, "moment_bound": bound})
     assert page.trade_offs.view.answered == 3
-    assert "no trade-off" in page.trade_offs.view.words
+    assert "No trade-off" in page.trade_offs.view.words
     assert page.trade_offs.view.points == []
 
 
@@ -244,7 +244,7 @@ def test_a_shaft_without_dimensions_says_what_is_missing(page):
         page.handle_message({"kind": "tab", "key": tab})
     assert "no table" in json.loads(page.tables["costs"].table)["notes"][0]
     assert len(json.loads(page.tables["layouts"].table)["tables"]) == 2
-    assert "no trade-off" in page.trade_offs.view.words
+    assert "No trade-off" in page.trade_offs.view.words
     assert json.loads(page.view.scene)["bodies"]
 
 

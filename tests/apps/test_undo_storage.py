@@ -68,7 +68,7 @@ def test_a_step_that_does_not_parse_is_passed_over_and_said():
     assert state.design.cylinder.stroke == pytest.approx(0.0715)
     state.undo()
     assert state.design.cylinder.stroke == pytest.approx(0.070)
-    assert state.message[0].startswith("A step kept in this tab was passed over. schema")
+    assert state.message[0].startswith("A step stored in this tab was skipped. schema")
     state.redo()
     state.redo()
     assert state.design.cylinder.stroke == pytest.approx(0.073)

@@ -207,7 +207,7 @@ def test_a_design_without_oil_says_so_and_the_films_stay(bearings):
     page.locator("input[type=file]").first.set_input_files(
         {"name": "bare.toml", "mimeType": "text/plain", "buffer": bare.encode()}
     )
-    page.get_by_text("The films stay as they were").wait_for()
+    page.get_by_text("The films are unchanged").wait_for()
     wait_for_films(page, films)
     assert seen.errors == []
 
@@ -231,7 +231,7 @@ def test_the_map_is_made_when_asked_for_and_goes_stale(bearings):
     page.locator("#tab-survey").click()
     page.locator("[data-survey=make]").click()
     page.locator("figure[data-plot=film_survey] figcaption").filter(
-        has_text="Big ends: least film"
+        has_text="Big ends: minimum film thickness"
     ).wait_for()
     lines = "Bokeh.documents.map(d => d.get_model_by_name('film_survey_allowed_lines')).find(m=>m)"
     page.wait_for_function(f"({lines}).data.xs.length > 0")
@@ -241,7 +241,7 @@ def test_the_map_is_made_when_asked_for_and_goes_stale(bearings):
     assert page.locator("[data-survey=make]").is_enabled()
     page.get_by_label("Bearings of the map").select_option("main")
     page.locator("figure[data-plot=film_survey] figcaption").filter(
-        has_text="Mains: least film"
+        has_text="Mains: minimum film thickness"
     ).wait_for()
     assert seen.errors == []
 

@@ -229,7 +229,7 @@ def test_a_speed_that_is_not_allowed_is_refused_and_nothing_moves(compare):
     both(page)
     page.get_by_label("Speed of both, rpm").fill("9e9")
     page.get_by_label("Speed of both, rpm").press("Enter")
-    page.get_by_text(re.compile("The speed of both was not taken.*must be")).wait_for()
+    page.get_by_text(re.compile("The speed of both was not accepted.*must be")).wait_for()
     assert page.get_by_label("Speed of both, rpm").input_value() == "5800"
     page.locator("caption").filter(has_text="Results, both at 5\u2009800 rpm").wait_for()
 
@@ -242,7 +242,7 @@ def test_a_file_can_be_either_design_and_a_bad_one_is_refused(compare):
     opener.set_input_files({"name": "a.toml", "mimeType": "", "buffer": good.encode()})
     page.locator("option").filter(has_text="<b>Inline").first.wait_for(state="attached")
     opener.set_input_files({"name": "b.toml", "mimeType": "", "buffer": b"schema = 9"})
-    page.get_by_text("b.toml was not taken. schema: must be 1").wait_for()
+    page.get_by_text("b.toml was not accepted. schema: must be 1").wait_for()
     opener.set_input_files({"name": "c.toml", "mimeType": "", "buffer": b"\xff\xfe"})
     page.get_by_text("c.toml is not UTF-8 text.").wait_for()
     opener.set_input_files({"name": "d.toml", "mimeType": "", "buffer": b"#" * 1_000_001})

@@ -115,7 +115,7 @@ def test_a_broken_pin_is_refused_and_the_design_is_back(opened):
           sessionStorage.setItem("sixthrow-draft", JSON.stringify(draft)); }"""
     )
     page.reload()
-    page.locator(".message").filter(has_text="pinned design kept in this tab").wait_for()
+    page.locator(".message").filter(has_text="reference design stored in this tab").wait_for()
     page.wait_for_function(DRAFT_SHOWN, arg="81.5")
     assert page.get_by_label("Demo design").input_value() == ""
     assert seen.errors == []

@@ -71,7 +71,7 @@ def test_films_have_tables(bearings):
     page.keyboard.press("Escape")
     page.locator("#tab-shape").click()
     _, head, rows = saved(page, open_table(page, "film_shape"))
-    assert head == ["what", "crown, µm", "least film, µm"]
+    assert head == ["what", "crown, µm", "minimum film thickness, µm"]
     assert {row[0] for row in rows} == {"anywhere over the width", "at mid width", "allowed"}
 
 

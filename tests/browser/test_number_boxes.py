@@ -158,11 +158,11 @@ def test_the_balancing_form_reads_commas_and_keeps_its_plan(shaft):
 def test_the_tolerance_form_reads_commas_and_says_what_it_cannot_read(shaft):
     page, seen = shaft
     open_scatter(page)
-    put(page, "Shafts drawn", "1,000")
+    put(page, "Sample size", "1,000")
     page.locator("#samples-problem").filter(has_text="1.000 or 1000").wait_for()
     before = points(page)
     assert len(before) > 1000
-    put(page, "Shafts drawn", "1 000")
+    put(page, "Sample size", "1 000")
     page.wait_for_function(f"name => ({DATA})(name).x.length <= 1000", arg=POINTS)
     assert page.locator("#samples-problem").is_hidden()
     before = points(page)

@@ -174,7 +174,7 @@ def test_keys_leave_dialogs_and_headings_alone(opened):
     page.keyboard.press("ArrowRight")
     assert page.evaluate(READ_CURSOR) == pytest.approx(0)
     page.keyboard.press("Escape")
-    page.locator("summary", has_text="Gas").focus()
+    page.locator("summary", has_text="Cylinder pressure").focus()
     page.keyboard.press("Space")
     page.get_by_label("Peak pressure", exact=True).wait_for(state="visible")
     page.get_by_role("button", name="Play").wait_for()

@@ -151,7 +151,7 @@ def test_a_students_drawing_is_saved_with_its_points(page_of):
     shown = ElementTree.fromstring(content)
     paths = [one.get("d") for one in shown.iter(f"{SVG}path")]
     assert sum(one.count("L") == len(drawn) - 1 for one in paths) == 1
-    texts = [one for one in shown.iter(f"{SVG}text") if plain(one.text) == "Rod ratio l / r"]
+    texts = [one for one in shown.iter(f"{SVG}text") if plain(one.text) == "Rod-to-crank ratio l/r"]
     assert texts[-1].get("fill") == LIGHT_TEXT
     assert "Dwell at TDC and the rod ratio. For teaching and design review." in texts_of(content)
     assert seen.errors == []

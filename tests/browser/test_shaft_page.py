@@ -193,20 +193,20 @@ def test_a_tick_takes_the_shaft_in_one_piece_here_and_at_the_bearings(shaft):
     whole = with_value(first_demo(), "crank.main_loads", "continuous")
     peaks = [f"{main_peak(design):.1f}" for design in (first_demo(), whole)]
     expect(tile).to_contain_text(peaks[0])
-    tick = page.get_by_role("checkbox", name="Shaft in one piece")
-    assert page.get_by_label("Stiffness of a main", exact=True).count() == 0
+    tick = page.get_by_role("checkbox", name="Continuous shaft")
+    assert page.get_by_label("Main-bearing support stiffness", exact=True).count() == 0
     tick.focus()
     page.keyboard.press("Space")
     expect(tile).to_contain_text(peaks[1])
-    expect(page.get_by_label("Stiffness of a main", exact=True)).to_be_visible()
+    expect(page.get_by_label("Main-bearing support stiffness", exact=True)).to_be_visible()
     page.wait_for_function("sessionStorage.getItem('sixthrow-draft').includes('continuous')")
     page.get_by_role("link", name="Bearings").click()
     wait_until_painted(page)
-    tick = page.get_by_role("checkbox", name="Shaft in one piece")
+    tick = page.get_by_role("checkbox", name="Continuous shaft")
     expect(tick).to_be_checked(timeout=30_000)  # the page opens, then takes the tab's design
     expect(page.get_by_text("with the shaft in one piece").first).to_be_visible()
     page.get_by_role("button", name="Undo").click()
-    expect(page.get_by_role("checkbox", name="Shaft in one piece")).not_to_be_checked()
+    expect(page.get_by_role("checkbox", name="Continuous shaft")).not_to_be_checked()
     assert seen.errors == []
 
 

@@ -108,7 +108,7 @@ def test_what_is_typed_changes_the_study(scatter):
     [("Throw angle", "-3", "Throw angle: must be 0 to 5° (got -3°)"),
      ("Counterweight", "", "Counterweight: must be 0 to 100000 g·mm (got nothing)"),
      ("Piston, pin, rings", "1e300", "Piston, pin, rings: must be 0 to 1000 g (got 1e+300 g)"),
-     ("Shafts drawn", "7", "Shafts drawn: must be 100 to 100000 (got 7)")],
+     ("Sample size", "7", "Sample size: must be 100 to 100000 (got 7)")],
 )  # fmt: skip
 def test_a_refused_value_keeps_the_picture(scatter, label, value, words):
     page, seen = scatter
@@ -162,7 +162,7 @@ def test_a_change_of_the_design_makes_it_anew(scatter):
     page.locator(".scatter p").filter(has_text="runs with bob weights").wait_for()
     wait_for_other_points(page, before)
     page.get_by_label("Bob weights", exact=True).select_option("off")
-    page.locator(".scatter p").filter(has_text="this is no scatter").wait_for()
+    page.locator(".scatter p").filter(has_text="a systematic error, not scatter").wait_for()
     assert verdict(page).startswith("Every shaft needs drilling")
     assert seen.errors == []
 
@@ -170,7 +170,7 @@ def test_a_change_of_the_design_makes_it_anew(scatter):
 def test_many_shafts_say_that_they_are_drawn(scatter):
     page, seen = scatter
     before = points(page)
-    put(page, "Shafts drawn", 100000)
+    put(page, "Sample size", 100000)
     put(page, "Seed", 9)
     wait_for_other_points(page, before)
     page.locator(".scatter[aria-busy=false]").wait_for()
@@ -231,11 +231,11 @@ def test_a_v_engines_bob_weights_stand_by_the_machine(context, address):
         page.locator(".bob tr.strong").filter(has_text=grams).wait_for()
 
     wait_for(0.5, 0.0)
-    page.get_by_label("Share of the oscillating mass", exact=True).fill("45")
+    page.get_by_label("Balance factor", exact=True).fill("45")
     wait_for(0.45, 0.0)
-    page.get_by_label("Oil on a pin", exact=True).fill("4")
+    page.get_by_label("Oil per pin", exact=True).fill("4")
     wait_for(0.45, 0.004)
-    page.get_by_label("Oil on a pin", exact=True).fill("-4")
+    page.get_by_label("Oil per pin", exact=True).fill("-4")
     page.locator(".bob .bad[role=alert]").filter(has_text="(got -4 g)").wait_for()
     wait_for(0.45, 0.004)
     assert seen.errors == []

@@ -251,7 +251,7 @@ def test_what_the_tab_kept_wrongly_is_said_and_let_go(present):
     page.evaluate("sessionStorage.setItem('sixthrow-storyboard', JSON.stringify({text: '[]'}))")
     page.reload()
     wait_until_painted(page)
-    page.get_by_text("The storyboard kept in this tab was not opened.").wait_for()
+    page.get_by_text("The storyboard stored in this tab was not opened.").wait_for()
     page.get_by_role("button", name="Add the present scene").click()
     stage(page, "Hill-climb six")
     page.wait_for_function(

@@ -50,7 +50,7 @@ def open_tab(page, key):
     page.locator(f"#pane-{key}").wait_for()
 
 
-def rows_of(page, key, caption="Counterweights of the webs"):
+def rows_of(page, key, caption="Counterweights by web"):
     """Return the cells of a table in a tab, as numbers where they are."""
     table = page.locator(f"#pane-{key} table").filter(has_text=caption)
     cells = table.locator("tbody tr").evaluate_all(
@@ -97,7 +97,7 @@ def test_a_scheme_is_turned_aside_and_leaves_nothing(shaft):
     page.keyboard.press("Space")
     unbalanced.wait_for(state="hidden")
     pane.locator("[data-apply]").click()
-    pane.get_by_text("On the design: ").wait_for()
+    pane.get_by_text("Applied to the design: ").wait_for()
     page.wait_for_function(f"() => {ALIKE}")
     assert tile(page, "left") == 0
     assert seen.errors == []
@@ -143,7 +143,7 @@ def test_points_of_the_front_are_picked_by_pointer_and_key_and_put_on(shaft):
         assert row[2] == pytest.approx(unbalance / units[2], rel=5e-3)
         assert row[3] == pytest.approx(57.29578 * turned, abs=0.06)
     page.locator("[data-use]").click()
-    spares = page.locator("#pane-front").get_by_text("loads no main more and spares")
+    spares = page.locator("#pane-front").get_by_text("loads no main more and saves")
     spares.wait_for(state="detached")
     shown = rows_of(page, "front")
     assert [row[1] for row in shown] == [row[2] for row in shown]

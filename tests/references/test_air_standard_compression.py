@@ -1,8 +1,8 @@
 """Compression and expansion as polytropes.
 
 Moran and Shapiro, Fundamentals of Engineering Thermodynamics, 5th ed., example 9.1 (inputs
-companion notebook): ratio 8, 1 bar, 53.33 bar; Cengel and Boles, Thermodynamics, 5th ed., example
-9-2 (companion notebook): ratio 8, 100 kPa; pressures of the cold-air cycle (recomputed). Powers
+worked solutions): ratio 8, 1 bar, 53.33 bar; Cengel and Boles, Thermodynamics, 5th ed., example
+9-2 (worked solutions): ratio 8, 100 kPa; pressures of the cold-air cycle (recomputed). Powers
 10^1.3 and 14^1.35 (recomputed; the latter as Khurmi and Gupta, example 15.13, uses it).
 """
 

@@ -1,7 +1,7 @@
 """Worked examples on free forces and moments.
 
 Bevan, The Theory of Machines, 3rd ed., chapter 14, examples 12 and 13 (pages 517 and 519)
-(companion notebook; of example 13 the layout, three banks of four at 60°, is inferred).
+(worked solutions; of example 13 the layout, three banks of four at 60°, is inferred).
 Khurmi and Gupta, Theory of Machines, 14th ed., chapter 22: in-line five and V-twin (inputs from
 memory, the five's answers recomputed). A three-cylinder radial (recomputed).
 

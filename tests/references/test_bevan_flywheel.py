@@ -1,4 +1,4 @@
-"""Bevan, The Theory of Machines, example 9, p. 443 (companion notebook): the energy's basis.
+"""Bevan, The Theory of Machines, example 9, p. 443 (worked solutions): the energy's basis.
 
 35.8 indicated hp at 270 rev/min, two wheels of 1000 lb, radius of gyration 2.25 ft, coefficient
 of fluctuation of energy 1.93: printed 3.4 %, 3.3594 % (recomputed). The 1.93 is per *turn*.

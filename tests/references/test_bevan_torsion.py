@@ -1,6 +1,6 @@
 """Bevan, The Theory of Machines, chapter 15: torsional vibration in old units.
 
-Examples 1 (p. 535), 8 (p. 570) and 9 (p. 572), inputs and answers (companion notebook); tight
+Examples 1 (p. 535), 8 (p. 570) and 9 (p. 572), inputs and answers (worked solutions); tight
 values (recomputed). The notebook's 23.8 /s of example 8 is wrong: integer division drops three
 sections of its shaft. Its 1784 /min of example 9 is 16 Hz, rounded; the root is 1787.48.
 g = 32.2 ft/s².

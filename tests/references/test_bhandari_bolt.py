@@ -1,4 +1,4 @@
-"""Bhandari, Design of Machine Elements, chapter 7, examples 7.17 and 7.20 (companion notebook).
+"""Bhandari, Design of Machine Elements, chapter 7, examples 7.17 and 7.20 (worked solutions).
 
 7.17: preload 2.5 kN, load 5 kN, kc = 2.5 kb, yield 400 MPa, safety 2.5: 24.554 mm²,
 which takes the joint as closed under a load that opens it. 7.20: cap of

@@ -1,4 +1,4 @@
-"""Bhavikatti, Strength of Materials, example 9.9.5, p. 381 (companion notebook): Rankine's column.
+"""Bhavikatti, Strength of Materials, example 9.9.5, p. 381 (worked solutions): Rankine's column.
 
 Tube 200/160 mm, 4.5 m, both ends fixed, 550 MPa, a = 1/1600, safety 2.5: 1404.36 kN.
 """

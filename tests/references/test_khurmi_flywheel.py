@@ -1,7 +1,7 @@
 """Khurmi and Gupta, Theory of Machines, 14th ed., chapter 16: turning moment and flywheel.
 
 Examples 16.4 (p. 574), 16.5 (p. 575), 16.8 (p. 580), 16.9 (p. 582), 16.11 (p. 585) and 16.13
-(p. 589), inputs and printed values (companion notebook); tight values (recomputed). Example 16.8:
+(p. 589), inputs and printed values (worked solutions); tight values (recomputed). Example 16.8:
 the apex 60° after dead centre (from memory). In 16.13 (ii) the notebook's 0.020 % mixes degrees
 and radians; 0.1678 % is right.
 """

@@ -1,6 +1,6 @@
 """Khurmi and Gupta, Theory of Machines, 14th ed., 2009, chapter 15, examples 15.7, 15.9, 15.11.
 
-Inputs and printed values (companion notebook). The book takes inertia from two terms of the
+Inputs and printed values (worked solutions). The book takes inertia from two terms of the
 series, so that column goes through `two_term_acceleration`, with the pressing force handed to
 the core as a gas force; the exact column is the core's own (recomputed). A horizontal engine
 feels no weight along its cylinder; example 15.11 is upright, its piston's weight is added to the

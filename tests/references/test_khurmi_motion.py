@@ -1,6 +1,6 @@
 """Khurmi and Gupta, Theory of Machines, 14th ed., 2009, chapter 15, examples 15.3 to 15.5.
 
-Inputs and printed values (companion notebook). The book uses two terms of the series; the exact
+Inputs and printed values (worked solutions). The book uses two terms of the series; the exact
 values beside them are vector kinematics (recomputed).
 """
 

@@ -1,7 +1,7 @@
 """Khurmi and Gupta, A Textbook of Machine Design, chapter 32, example 32.3.
 
 I-section 4t × 5t, flanges and web t; bore 100 mm at 3.15 MPa, rod 380 mm, stroke 190 mm, safety
-6, oscillating mass 2.25 kg at 1800 rev/min, steel of 320 MPa and a = 1/7500 (crushing stress from
+6, reciprocating mass 2.25 kg at 1800 rev/min, steel of 320 MPa and a = 1/7500 (crushing stress from
 memory). Pressures of 10 and 15 MPa, tensile 60 MPa, cap 80 MPa (inferred from printed sizes).
 Printed: t 7 mm, crankpin 44 × 58 mm, inertia 9490 N, cap 102 810 N mm and 11.5 mm, bolt core
 10 mm. The printed whipping moment 51.3 N m and stress 10.7 MPa are wrong: the book takes the

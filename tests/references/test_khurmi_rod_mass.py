@@ -1,6 +1,6 @@
 """Khurmi and Gupta, Theory of Machines, 14th ed., 2009, chapter 15: the rod's mass.
 
-Examples 15.15, 15.16, 15.18, 15.20, inputs and printed values (companion notebook); the tight
+Examples 15.15, 15.16, 15.18, 15.20, inputs and printed values (worked solutions); the tight
 values (recomputed). Dynamic equivalence puts the second mass at k²/l1; the split at the pins
 that the core makes is the same when it is asked for a rod of that length.
 """

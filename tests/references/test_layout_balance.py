@@ -2,7 +2,7 @@
 
 Bosch Automotive Handbook, table "free forces and moments of the 1st and 2nd order" (from memory);
 further layouts and orders as sums over phasors (recomputed). A factor is a force over |A_k| m r ω²,
-or a moment over that times the throw spacing; order 1 is of the oscillating masses alone.
+or a moment over that times the throw spacing; order 1 is of the reciprocating masses alone.
 
 Throws stand evenly in the core, so the two of a split pin stand a spacing apart; the tables put
 them in one place. Moments are linear in place: the mean of the engine with the left cylinder in

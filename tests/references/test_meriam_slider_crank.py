@@ -1,6 +1,6 @@
 """Meriam and Kraige, Engineering Mechanics: Dynamics, sample problems 5/9 and 5/15.
 
-Inputs, 64.1 ft/s, 29.5 rad/s and 18.02° (companion notebook); 67.3 ft/s, 3310 ft/s² and
+Inputs, 64.1 ft/s, 29.5 rad/s and 18.02° (worked solutions); 67.3 ft/s, 3310 ft/s² and
 7740 rad/s² (from memory). The tight values are exact vector kinematics (recomputed).
 """
 

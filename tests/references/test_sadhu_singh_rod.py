@@ -1,4 +1,4 @@
-"""Sadhu Singh, Machine Design I, example 4.14, p. 121 (companion notebook): Goodman's line.
+"""Sadhu Singh, Machine Design I, example 4.14, p. 121 (worked solutions): Goodman's line.
 
 Stress from +300 to -150 MPa, endurance half the ultimate, safety 1.5: ultimate 787.5 MPa.
 """

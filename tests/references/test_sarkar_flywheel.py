@@ -1,6 +1,6 @@
 """Torque and load of different orders on one shaft.
 
-B. K. Sarkar, Theory of Machines, example 6.10, p. 183 (companion notebook): torque
+B. K. Sarkar, Theory of Machines, example 6.10, p. 183 (worked solutions): torque
 15000 + 8000 sin 2θ, load 15000 - 6000 cos θ N·m, 200 rev/min, 2 %. The notebook's inertia of 19.5
 mixes degrees and radians; 1724.04 kg·m² is right, as is 15125.0 N·m (it says 15124; recomputed).
 

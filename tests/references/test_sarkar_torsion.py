@@ -1,4 +1,4 @@
-"""B. K. Sarkar, Theory of Machines, chapter 11, geared example about p. 299 (companion notebook).
+"""B. K. Sarkar, Theory of Machines, chapter 11, geared example about p. 299 (worked solutions).
 
 Motor 400 kg·m², pump 1400 kg·m² at a third of the speed; shafts 0.18 m of 45 mm and 0.45 m of
 90 mm, G 84 GPa: equivalent length 0.433125 m of the 45 mm shaft, 4.20 Hz.

@@ -1,4 +1,4 @@
-"""Wentzell, Machine Design, example 3.6, p. 55 (companion notebook): Johnson's column.
+"""Wentzell, Machine Design, example 3.6, p. 55 (worked solutions): Johnson's column.
 
 60 in long, K 0.65, 2.26 in², 0.764 in⁴, yield 36 ksi, E 30e6 psi, safety 2: effective length
 39.00 in, L/k 67.08, transition 128.25, load 35 116.5 lb. In pounds and inches: the formulas keep

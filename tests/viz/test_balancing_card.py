@@ -104,7 +104,7 @@ def test_the_message_is_the_plan():
 def test_the_file_has_every_number_of_the_plan_in_a_cell_of_its_own():
     found = plan()
     rows = list(csv.reader(io.StringIO(card_csv(found))))
-    assert rows[0] == ["Hole", "Web", "Angle, °", "Drill, mm", "Depth, mm", "Takes, g·mm"]
+    assert rows[0] == ["Hole", "Web", "Angle, °", "Drill, mm", "Depth, mm", "Removes, g·mm"]
     for row, hole in zip(rows[1:], found.holes, strict=False):
         assert [float(cell) for cell in row[1:]] == pytest.approx(
             [hole.site.web, math.degrees(hole.angle) % 360, 1e3 * hole.diameter, 1e3 * hole.depth,
@@ -167,11 +167,11 @@ def test_the_form_makes_a_plan():
         ({"rear_angle": "x"}, "Rear angle: must be a number"),
         ({"rear_angle": 1e9}, "Rear angle: must be -360 to 360° (got 1e+09°)"),
         ({"rear_angle": "1,234"}, "Rear angle: must be written 1.234 or 1234"),
-        ({"depth": 0}, "Deepest hole: must be 0.1 to 500 mm (got 0 mm)"),
-        ({"wall": -3}, "Least wall: must be 0 to 500 mm (got -3 mm)"),
-        ({"drills": []}, "drills: choose one at least"),
-        ({"drills": "x"}, "choose one at least"),
-        ({"webs": [99]}, "webs: choose one at least"),
+        ({"depth": 0}, "Maximum depth: must be 0.1 to 500 mm (got 0 mm)"),
+        ({"wall": -3}, "Minimum wall: must be 0 to 500 mm (got -3 mm)"),
+        ({"drills": []}, "drills: choose at least one"),
+        ({"drills": "x"}, "choose at least one"),
+        ({"webs": [99]}, "webs: choose at least one"),
         ({"grade": "G0"}, "must be one of G4000"),
         ({"grade": None}, "must be one of G4000"),
         ({"aim": "most"}, "must be one of fewest"),
@@ -212,7 +212,7 @@ def test_webs_too_thin_for_any_drill_are_told_with_what_would_do():
     card.make(ASKED)
     assert not card.plan.feasible
     shown = json.loads(card.view.card)
-    assert "never be drilled" in shown["words"]
+    assert "cannot be drilled" in shown["words"]
     assert unbroken(with_unit(0.0105, "mm")) in shown["words"]
     found = thin_webs(thin, DRILLS, 0.003)
     assert found.needed_thickness == pytest.approx(0.014)

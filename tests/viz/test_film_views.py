@@ -160,7 +160,7 @@ def test_the_table_says_what_the_films_are():
     assert message["rows"][0]["key"] == HILL.sorted[0].key
     rows = list(csv.reader(io.StringIO(table_csv(HILL))))
     assert len(rows) == 14
-    assert rows[0][1] == "Least film, µm"
+    assert rows[0][1] == "Minimum film thickness, µm"
     assert float(rows[1][1]) == pytest.approx(HILL.sorted[0].least * 1e6, rel=1e-5)
 
 
@@ -227,7 +227,7 @@ def test_a_pinned_crown_is_drawn_within_the_axis():
 def test_without_heat_balance_it_says_so():
     design = changed(HILL.cycle.design, "oil", film_viscosity="given")
     shown = ShownFilms(solve_cycle(design, 8500))
-    assert "as the design gives it" in table_message(shown)["note"]
+    assert "as given in the design" in table_message(shown)["note"]
     numbers = {number.key: number for number in film_numbers(shown.bearings[0])}
     assert numbers["film_viscosity"].value == pytest.approx(9.0)
     assert dataclasses.asdict(numbers["film_viscosity"])["put_in"].startswith("μ = as given")

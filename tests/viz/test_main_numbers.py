@@ -221,7 +221,7 @@ def test_each_says_its_formula_convention_and_source(title: str) -> None:
     found = main_numbers(rated(DEMOS[title]))
     assert len({one.key for one in found}) == len(found)
     for one in found:
-        assert re.search(r"from memory|companion notebook|common practice, no source", one.source)
+        assert re.search(r"from memory|worked solutions|common practice, no source", one.source)
         assert " = " in one.formula
         assert one.conventions.endswith(".")
         assert not re.search("[<>&]", "".join((one.label, one.formula, one.put_in, one.source)))

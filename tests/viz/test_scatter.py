@@ -84,7 +84,7 @@ def test_a_mean_off_the_middle_is_marked():
     (mark,) = cloud_chart(study, 0).marks
     mean = study.scatter.residual.mean[0]
     assert (mark.x, mark.y) == pytest.approx((1e6 * mean.imag, 1e6 * mean.real))
-    assert "no scatter" in hint_words(study)
+    assert "not scatter" in hint_words(study)
     assert "bob weights" in hint_words(study)
     assert hint_words(STUDY) == ""
     assert cloud_chart(STUDY, 0).marks == ()
@@ -180,7 +180,7 @@ def test_nothing_that_scatters_is_drawn_and_told():
         assert chart.x_range[0] < chart.x_range[1]
     assert share_chart(STILL).bars == ()
     assert scatter_tables(STILL)[2].rows[0][1] is None
-    assert any("Nothing" in one for one in scatter_formulas(STILL))
+    assert any("No part" in one for one in scatter_formulas(STILL))
 
 
 def test_figures_are_fed():

@@ -150,7 +150,7 @@ def test_a_pinned_design_gives_differences():
     changes = {one["key"]: one["change"] for one in message["tiles"]}
     spared = before["mass"].value - now["mass"].value
     assert changes["mass"].startswith(f"−{with_unit(spared, 'kg')}")
-    assert changes["left"] == "as pinned"
+    assert changes["left"] == "as reference"
 
 
 @pytest.mark.parametrize("group", NEEDED)
@@ -181,12 +181,12 @@ def test_what_is_left_unbalanced_is_said_with_its_cause():
     bare = dataclasses.replace(DEMOS["v6_60_six_throws"], counterweights=())
     (v6,) = left_over_words(bare, SPEED)
     assert "Dynamically" in v6
-    assert "throws do not cancel" in v6
+    assert "neither the throws nor the counterweights" in v6
     one = dataclasses.replace(SIX, counterweights=(Counterweight(1, 0.02, math.pi),))
     static, dynamic = left_over_words(one, SPEED)
     force = with_unit(0.02 * SPEED**2, "kN")
     assert f"Statically unbalanced by 20.0 kg·mm, {force} at 8\u2009500 rpm" in static
-    assert "the throws cancel by themselves" in static
+    assert "the throws are inherently balanced" in static
     assert "Dynamically" in dynamic
     place = (SIX.layout.throws - 1) / 2 * SIX.layout.throw_spacing + SIX.crank.web_offset
     assert f"a couple of {with_unit(0.02 * place * SPEED**2, 'Nm')} at" in dynamic
@@ -198,10 +198,10 @@ def test_a_shaft_that_holds_its_pistons_first_order_is_not_blamed():
     couple = abs(rotating_balance(v6).moment) * speed**2
     assert first_order(v6).moment * speed**2 < 1e-3 * couple
     (now,) = left_over_words(v6, speed)
-    assert "hold the pistons' first order too" in now
-    assert "nothing of it is left; the shaft is balanced with bob weights" in now
+    assert "also balance part of the pistons' first order" in now
+    assert "Nothing of it acts on the block; balance the shaft with bob weights" in now
     assert couple_left(v6, speed) == (
-        f"and a couple of {with_unit(couple, 'Nm')}, which the pistons cancel"
+        f"and a couple of {with_unit(couple, 'Nm')}, cancelled by the pistons"
     )
     (then,) = left_over_words(with_scheme(v6, "every_web", 1.0, 0.0), speed)
     assert then.startswith(
@@ -318,7 +318,7 @@ def test_bars_are_the_peaks_and_marks_stand_on_their_mains():
     continuous = [mark.y for mark in chart.marks if mark.role == "second"]
     assert continuous == pytest.approx(list(1.1 * peaks / 1e3))
     assert chart.y_range[1] > max(continuous)
-    assert "continuous shaft" in chart_words(chart)
+    assert "continuous (indeterminate)" in chart_words(chart)
 
 
 def test_a_third_of_the_speed_and_the_allowable_stand_beside_the_bars():
@@ -371,12 +371,12 @@ def test_the_front_is_drawn_with_the_present_marked(measure):
     (now,) = [mark for mark in chart.marks if mark.role == "mean"]
     assert (now.x, now.y) == pytest.approx((present.load / 1e3, 1e6 * present.inertia))
     both = front_chart(Front(front, front[0], 0, measure, SPEED, front))
-    assert [line.name for line in both.lines] == ["least inertia", "opposite the pins"]
+    assert [line.name for line in both.lines] == ["minimum inertia", "opposite the pins"]
     assert both.lines[1].y == pytest.approx(line.y)
-    assert [one.text for one in both.labels] == ["opposite the pins", "picked: 1, present"]
+    assert [one.text for one in both.labels] == ["opposite the pins", "selected: 1, present"]
     heavier = dataclasses.replace(front[0], load=1.1 * front[0].load)
     apart = front_chart(Front(front, heavier, 0, measure, SPEED)).labels
-    assert [one.text for one in apart] == ["present", "picked: 1"]
+    assert [one.text for one in apart] == ["present", "selected: 1"]
     alone = front_chart(Front((), present, -1, measure, SPEED))
     assert alone.lines == ()
     assert len(alone.marks) == 1
@@ -400,7 +400,7 @@ def test_the_internal_moment_of_the_front_is_drawn_beside_the_presents():
     assert [one.text for one in chart.labels] == [
         f"maximum {with_unit(bound, 'Nm')}",
         "present",
-        "picked: 2",
+        "selected: 2",
     ]
     without = front_moment_chart(Front(front, present, 1, "peak", SPEED))
     assert len(without.lines) == 1

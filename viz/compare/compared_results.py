@@ -147,7 +147,7 @@ def _rung_entries(ladder: Ladder) -> Iterator[tuple[str, Entry]]:
         criterion, verdict = rung.criterion, ladder.verdict(rung)
         unit = shown_unit(criterion.unit)
         value = unit.from_si(rung.value_at)
-        where = "at idle" if criterion.at_idle else "where most is used up to rated speed"
+        where = "at idle" if criterion.at_idle else "at maximum use up to rated speed"
         left, share = _left(rung)
         side = Side((value,), shown_value(rung, rung.value_at), left, verdict, share)
         label = f"{criterion.label}, {where}"
@@ -178,5 +178,5 @@ def _why_unjudged(ladder: Ladder, key: str) -> str:
     for one in ladder.unjudged:
         if one.criterion.key == key:
             lacking = " and ".join(part_words(group).lower() for group in one.lacking)
-            return f"needs {lacking}" if lacking else "not judged"
+            return f"needs {lacking}" if lacking else "not assessed"
     return MISSING

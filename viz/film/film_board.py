@@ -12,31 +12,31 @@ from viz.verdict_words import AT_SPEED, AT_SPEED_TITLE
 # title, unit of the screen
 COLUMNS = (
     ("Bearing", ""),
-    ("Least film", "um"),
+    ("Minimum film thickness", "um"),
     ("at φ", "deg"),
     ("Allowed", "um"),
-    ("Tilt, crown", "um"),
-    ("Film pressure", "MPa"),
+    ("Edge film", "um"),
+    ("Peak film pressure", "MPa"),
     ("Specific load", "MPa"),
-    ("Oil", "degC"),
-    ("Leaves", "l_min"),
-    ("Loss", "W"),
+    ("Oil temperature", "degC"),
+    ("Side flow", "l_min"),
+    ("Power loss", "W"),
 )
 MAP_WIDTHS = (0.1, 1.5)  # width over diameter
 NOTE = (
     "Met: the minimum film of a straight journal is at least the allowable at this speed, and so "
     "is the edge film, an estimate with misalignment and crown. The verdict up to the rated speed "
     "is the ladder's. "
-    "Round rigid shells and journals, one viscosity a film. "
-    "Elastic shells, shapes other than the crown, grooves that go part of the way round and "
-    "starvation are left out."
+    "Round rigid shells and journals, one viscosity per film. "
+    "Elastic shells, shapes other than the crown, partial grooves and oil starvation are "
+    "left out."
 )
 
 SHARING = {
-    CUT: "Loads with the shaft cut at every main; tilt with each throw as a bar of the pin's "
-    "section, which is too stiff.",
-    CONTINUOUS: "Loads and tilt with the shaft in one piece, its webs without overlap and fillets, "
-    "which is too soft: edges are in truth farther from the shell.",
+    CUT: "Loads of the determinate shaft (simply supported throws); misalignment with each throw "
+    "as a bar of crankpin section, which is too stiff.",
+    CONTINUOUS: "Loads and misalignment of the continuous shaft (statically indeterminate), webs "
+    "without overlap and fillets, which is too soft: edges are farther from the shell in reality.",
 }
 
 
@@ -69,7 +69,7 @@ def oil_words(shown: ShownFilms) -> str:
     """Return where the films' viscosity is from, in words."""
     oil = shown.cycle.design.oil
     if oil is None or not shown.films.heat_balanced:
-        return "Viscosity as the design gives it."
+        return "Viscosity as given in the design."
     wide = [
         TITLES[kind].lower() + "s" for kind in LIMITS
         if not MAP_WIDTHS[0] <= shown.of(kind).bearing.width_ratio <= MAP_WIDTHS[1]
@@ -77,7 +77,7 @@ def oil_words(shown: ShownFilms) -> str:
     source = "two viscosities given" if oil.viscosity_40 is not None else "its grade"
     words = f"Viscosity by the heat balance, from {source}."
     if wide:
-        words += f" The {' and '.join(wide)} lie beyond the map's widths, L/D 0.1 to 1.5."
+        words += f" The {' and '.join(wide)} lie outside the map, L/D 0.1 to 1.5."
     return words
 
 

@@ -1,4 +1,4 @@
-"""Charts of the least film: over speed and load, over the crown, of the ladder's rungs."""
+"""Charts of the minimum oil film thickness: over speed and load, over the crown."""
 
 import contourpy
 import numpy as np
@@ -24,16 +24,16 @@ LEVELS = tuple(step * 10.0**power for power in range(-2, 5) for step in (1, 1.5,
 MOST_LEVELS = 7
 SHOWN_LIMITS = 6.0  # allowed films up to which the thickness is shown: the thin ones matter
 NEAR = 0.15  # levels closer to the allowed film than this share of it are left out
-RISING = 6  # of the crowns tried: there the least film is still held by an edge
+RISING = 6  # of the crowns tried: there the minimum film thickness is still held by an edge
 FILM_PLOTS = (
     LinePlot(
-        "film_thickness", "Least film round the shell", "um",
+        "film_thickness", "Minimum film thickness over the cycle", "um",
         (Curve("film", BOTH, "film", pinned=True), Curve("limit", ALLOWED, "allowed")), True, 0.1,
         False, ("limit", SHOWN_LIMITS),
     ),
     LinePlot(
         "film_pressure", "Pressure", "MPa",
-        (Curve("pressure", BOTH, "peak in the film", pinned=True),
+        (Curve("pressure", BOTH, "peak oil film pressure", pinned=True),
          Curve("specific", FIRST_ORDER, "specific load")), True, 0.1,
     ),
 )  # fmt: skip
@@ -42,13 +42,15 @@ FILM_PLOTS = (
 def film_charts() -> tuple[ChartPicture, ChartPicture]:
     """Return the empty figures of survey and shape."""
     return (
-        chart_picture("film_survey", "Least film over speed and load, not made yet"),
+        chart_picture(
+            "film_survey", "Minimum film thickness over speed and load, not computed yet"
+        ),
         chart_picture("film_shape"),
     )
 
 
 def survey_chart(survey: FilmSurvey, kind: str, allowed: float, at: tuple[float, float]) -> Chart:
-    """Return lines of equal least film over speed and load, with the allowed one.
+    """Return lines of equal minimum film thickness over speed and load, with the allowed one.
 
     `allowed` [m] is the film allowed, `at` the speed [rad/s] and load that are shown now.
     """
@@ -67,7 +69,8 @@ def survey_chart(survey: FilmSurvey, kind: str, allowed: float, at: tuple[float,
         labels.append(Label("allowed", float(speed[0]), 104.0, f"everywhere {words} than allowed"))
     now = (RPM.from_si(at[0]), 100 * at[1])
     return Chart(
-        axis(f"{TITLES[kind]}s: least film", "um"), "crank speed, rpm", "load, %",
+        axis(f"{TITLES[kind]}s: minimum film thickness", "um"),
+        "crank speed, rpm", "engine load, %",
         (float(speed[0]), float(speed[-1])), (0, 112), tuple(lines),
         (*labels, Label("main", now[0], now[1], "now", "center")), (Mark("main", *now),),
     )  # fmt: skip
@@ -100,7 +103,7 @@ def _contour(
 
 
 def shape_chart(one: ShownBearing) -> Chart:
-    """Return the least film over the journal's crown, anywhere over the width and at mid width."""
+    """Return the minimum film over the journal's crown, over the width and at mid width."""
     films = one.films
     choice = crown_choice(films, one.shown.tilt(one.kind), one.index)
     crown = shown_unit("um").array_from_si(choice.crown)
@@ -117,7 +120,8 @@ def shape_chart(one: ShownBearing) -> Chart:
     best = choice.best
     end = max(float(crown[-1]), 1.1 * given)
     return Chart(
-        f"{one.title}: least film over the crown", axis("crown", "um"), axis("least film", "um"),
+        f"{one.title}: minimum film thickness against crown",
+        axis("crown", "um"), axis("minimum film thickness", "um"),
         (0, end), (low - (room if low < 0 else 0), high + room),
         (Line("ring", [0, end], [0, 0]), Line("main", crown, least),
          Line("inertia", crown, middle), Line("allowed", [0, end], [bound, bound]),

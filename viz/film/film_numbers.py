@@ -40,77 +40,76 @@ _MODEL_SOURCES = {
 }
 
 LEAST_FILM = Definition(
-    "least_film", "Least oil film", "um", "h",
+    "least_film", "Minimum oil film thickness", "um", "h",
     "h = c·(1 − ε),  dε/dφ = W·k·M(ε) + ½·(ω_journal − ω_shell)/ω × ε\n"
     "k = (c/R)²/(μ·L·D·ω), M mobility of the finite bearing, closed over the cycle",
-    _RIGID + "Of a straight journal in line with its shell; it is judged by this. The film with "
-    "tilt and crown is another number.",
+    _RIGID + "Of a straight journal in line with its shell; it is assessed by this. The edge "
+    "film (misalignment and crown) is a separate number.",
     f"{_BOOKER}; {_REYNOLDS}")  # fmt: skip
 PEAK_PRESSURE = Definition(
-    "peak_film_pressure", "Peak film pressure", "MPa", "p",
+    "peak_film_pressure", "Peak oil film pressure", "MPa", "p",
     "p = W/(L·D)·P(ε)\nP from the same solution of Reynolds' equation as the mobility",
-    _RIGID + "The highest of the cycle; a shell that gives way has less.",
+    _RIGID + "Maximum over the cycle; an elastic shell has less.",
     f"J. F. Booker, ASME J. Lubr. Tech. 91, 1969 (from memory); {_REYNOLDS}")  # fmt: skip
 SPECIFIC_LOAD = Definition(
     "specific_load", "Peak specific load", "MPa", "p",
-    "p = W/(L·D)", "Load over projected area, the largest of the cycle.", _ISO)  # fmt: skip
+    "p = W/(L·D)", "Load over projected area, maximum over the cycle.", _ISO)  # fmt: skip
 MEAN_LOAD = Definition(
     "mean_specific_load", "Mean specific load", "MPa", "p",
-    "p = mean of W/(L·D) over the cycle", "Mean of the load's size.", _ISO)  # fmt: skip
+    "p = mean of W/(L·D) over the cycle", "Mean of the load magnitude.", _ISO)  # fmt: skip
 TEMPERATURE = Definition(
-    "film_temperature", "Oil in the film", "degC", "T",
+    "film_temperature", "Effective oil temperature", "degC", "T",
     "T = T_inlet + P/(2·ρc·Q)\nP mean loss, Q mean flow of sides and feed, μ = μ(T)",
-    "Mean of inlet and outlet. All heat leaves with the oil.",
+    "Mean of inlet and outlet. The oil carries away all heat.",
     f"{_ISO}; oil by ASTM D341 or by its SAE grade", 4)  # fmt: skip
 VISCOSITY = Definition(
-    "film_viscosity", "Viscosity in the film", "mPa_s", "μ",
-    "μ = μ(T), with T and the film's own heat in balance",
+    "film_viscosity", "Effective viscosity", "mPa_s", "μ",
+    "μ = μ(T), T and film heat in balance",
     "Effective, one for the whole film.",
     "A. S. Seireg and S. Dandage, ASME J. Lubr. Tech. 104, 1982, as in Shigley (from memory), or "
     "ASTM D341 (from memory)")  # fmt: skip
 OIL_NEEDED = Definition(
     "oil_needed", "Side flow", "l_min", "Q",
     "Q = mean of R·L·|v|·q(ε), v squeeze velocity",
-    "What leaves at both sides, and hole or groove must bring to keep the film full; where the "
-    "supply brings less, the film is thinner than computed.", _REYNOLDS)  # fmt: skip
+    "Leaves at both sides; hole or groove must supply it to keep the film full. With less supply "
+    "the film is thinner than computed.", _REYNOLDS)  # fmt: skip
 OIL_FED = Definition(
-    "oil_fed", "Feed by the supply", "l_min", "Q",
+    "oil_fed", "Supply flow", "l_min", "Q",
     "groove: Q = p·R/(6·μ·L')·∫h³dθ over its arc\nhole: Q = π·h³·p/(6·μ·ln(L/d)·q)",
-    "Mean over the cycle; p where the oil enters the film, at a crankpin with the turning column's "
-    "rise.", f"{_ISO}, for steady loads, here taken at each instant")  # fmt: skip
+    "Mean over the cycle; p where the oil enters the film, at a crankpin with the rise of the "
+    "rotating column.", f"{_ISO}, for steady loads, here taken at each instant")  # fmt: skip
 LOSS = Definition(
     "loss", "Power loss", "W", "P",
     "P = mean of 2π·μ·u²·R·L/(c·√(1 − ε²)) + W·v, u sliding speed, v squeeze velocity along W",
-    "Film round the whole journal.", _BOOKER)  # fmt: skip
+    "Full film around the journal.", _BOOKER)  # fmt: skip
 FRICTION = Definition(
     "friction_torque", "Friction torque", "Nm", "T", "T = P/ω",
-    "Mean torque that this bearing takes from the crank.", "Work and energy")  # fmt: skip
+    "Mean torque that this bearing takes from the crankshaft.", "Work and energy")  # fmt: skip
 ECCENTRICITY = Definition(
-    "eccentricity", "Largest eccentricity ratio", "", "ε", "ε = 1 − h/c",
+    "eccentricity", "Maximum eccentricity ratio", "", "ε", "ε = 1 − h/c",
     "Of the journal's centre, over the radial clearance.", "Definition", 4)  # fmt: skip
 EDGE_FILM = Definition(
-    "edge_film", "With tilt and crown", "um", "h",
+    "edge_film", "Edge film (misalignment and crown)", "um", "h",
     "h = c − |c·ε + z·γ| + k·((2z/L)² − 1/5)\nγ tilt by orbits and bending, k crown",
-    "The thinnest film anywhere over the width, an estimate for rigid shells: below zero an edge "
-    "would touch. Elastic shells give way and "
-    "forgive much. Bending throw by throw as a bar of the pin's section (too stiff) or of the "
-    "shaft in one piece (webs too soft), as the design has it.",
+    "Minimum film anywhere over the width, an estimate for rigid shells: below zero an edge would "
+    "touch. Elastic shells give way. Bending of each throw as a bar of crankpin section (too "
+    "stiff) or of the continuous shaft (webs too soft), as given in the design.",
     "Geometry and beam theory; the mean drop of a crown under parabolic pressure")  # fmt: skip
 CROWN = Definition(
-    "crown", "Crown worth having", "um", "k",
-    "the k with the thickest least film anywhere over the width",
-    "More crown thins the film in the middle by a fifth of it.",
-    "As of the edge film")  # fmt: skip
+    "crown", "Recommended crown", "um", "k",
+    "the k with the greatest minimum film over the width",
+    "Crown thins the film at mid width by a fifth of itself.",
+    "As for the edge film")  # fmt: skip
 QUIET_SHELL = Definition(
-    "quiet_shell", "Quiet place, shell", "deg", "θ",
-    "θ where the load, spread ± 60° about its direction, adds up to least over the cycle",
-    "From the shell's y axis in the sense of rotation: an oil hole or groove in the shell does "
-    "least harm there.", "Common practice, no source")  # fmt: skip
+    "quiet_shell", "Least-loaded angle, shell (oil-hole position)", "deg", "θ",
+    "θ where the load, spread ± 60° about its direction, has its minimum sum over the cycle",
+    "From the shell's y axis in the sense of rotation: best place for an oil hole or groove "
+    "in the shell.", "Common practice, no source")  # fmt: skip
 QUIET_JOURNAL = Definition(
-    "quiet_journal", "Quiet place, journal", "deg", "θ",
-    "θ where the load, spread ± 60° about its direction, adds up to least over the cycle",
-    "From outward of the throw (of throw 1 for mains), in the sense of rotation: an oil hole in "
-    "the journal does least harm there.", "Common practice, no source")  # fmt: skip
+    "quiet_journal", "Least-loaded angle, journal (oil-hole position)", "deg", "θ",
+    "θ where the load, spread ± 60° about its direction, has its minimum sum over the cycle",
+    "From outward of the throw (of throw 1 for mains), in the sense of rotation: best place for "
+    "an oil hole in the journal.", "Common practice, no source")  # fmt: skip
 
 
 def film_numbers(one: ShownBearing) -> tuple[MainNumber, ...]:
@@ -192,7 +191,7 @@ def _flows(one: ShownBearing) -> Iterator[MainNumber]:
     )  # fmt: skip
     yield OIL_FED.number(
         fed, f"mean over {films.load.shape[-1]} points, {operand(fed)} m³/s",
-        "" if fed > 0 else "the pin starves",
+        "" if fed > 0 else "no oil reaches the crankpin",
     )  # fmt: skip
 
 
@@ -202,7 +201,7 @@ def _losses(one: ShownBearing) -> Iterator[MainNumber]:
         float(part[one.index].mean()) for part in (films.drag_loss, films.squeeze_loss)
     )
     loss = float(films.loss[one.index])
-    yield LOSS.number(loss, f"{operand(drag)} + {operand(squeeze)}", "turning, squeezing")
+    yield LOSS.number(loss, f"{operand(drag)} + {operand(squeeze)}", "shear, squeeze")
     torque = float(films.friction_torque[one.index])
     yield FRICTION.number(torque, f"{operand(loss)}/{operand(films.speed)}")
 
@@ -222,7 +221,7 @@ def _shape(one: ShownBearing) -> Iterator[MainNumber]:
     largest = float(np.hypot(tilt[one.index, 0], tilt[one.index, 1]).max())
     yield EDGE_FILM.number(
         edge,
-        f"least over cycle and width, tilt up to {operand(largest)} rad, "
+        f"minimum over cycle and width, misalignment up to {operand(largest)} rad, "
         f"crown {operand(films.bearing.crown)} m, c {operand(films.bearing.radial_clearance)} m",
         "a rigid shell would touch" if edge < 0 else "estimate",
     )
@@ -230,13 +229,14 @@ def _shape(one: ShownBearing) -> Iterator[MainNumber]:
     k, film = float(choice.crown[choice.best]), float(choice.least_film[choice.best])
     without = float(choice.least_film[0])
     number = CROWN.number(
-        k, f"of {len(choice.crown)} tried the best",
-        f"least film {with_unit(film, 'um')} for {with_unit(without, 'um')}",
+        k, f"best of {len(choice.crown)} tried",
+        f"minimum film {with_unit(film, 'um')} instead of {with_unit(without, 'um')}",
     )  # fmt: skip
     middle = float(choice.middle_film[choice.best])
     yield _with(
         number,
-        f"\nleast film {operand(without)} m without crown, {operand(film)} m with it\nat mid width "
+        f"\nminimum film {operand(without)} m without crown, {operand(film)} m with it\n"
+        "at mid width "
         f"{operand(one.least)} − {MEAN_DROP:g}·{operand(k)} = {operand(middle)} m",
     )
 
@@ -251,7 +251,7 @@ def _places(one: ShownBearing) -> Iterator[MainNumber]:
     for definition, density in ((QUIET_SHELL, shell), (QUIET_JOURNAL, journal)):
         share = 100 * float(density.density.min() / density.density.mean())
         yield definition.number(
-            density.least_angle, f"of {len(density.angle)} directions the least loaded",
+            density.least_angle, f"least loaded of {len(density.angle)} directions",
             f"{format_whole(share)} % of mean",
         )  # fmt: skip
 
@@ -265,8 +265,8 @@ def _other_models(one: ShownBearing) -> Iterator[MainNumber]:
         other = float(least[one.index])
         more = 100 * (other / one.least - 1)
         yield Definition(
-            f"film_{name}", f"Least film by the {MAP_NAMES[name]}", "um", "h", "h = c·(1 − ε)",
-            "The orbit by another film model, at the same viscosity.",
+            f"film_{name}", f"Minimum oil film thickness, {MAP_NAMES[name]}", "um", "h",
+            "h = c·(1 − ε)", "Same orbit and viscosity, another film model.",
             _MODEL_SOURCES[name],
         ).number(
             other, f"{operand(one.films.bearing.radial_clearance)}·(1 − "

@@ -36,7 +36,7 @@ class ShownFilms:
         return self.tilts.big_ends if kind == "big_end" else self.tilts.mains
 
     def allowed(self, kind: str) -> Allowable:
-        """Return the least film that is allowed in a kind."""
+        """Return the minimum film thickness allowed in a kind."""
         return allowable(self.cycle.design.limits, LIMITS[kind])
 
     @cached_property
@@ -106,7 +106,7 @@ class ShownBearing:
 
     @property
     def limit(self) -> float:
-        """Least film that is allowed [m]."""
+        """Minimum film thickness allowed [m]."""
         return self.shown.allowed(self.kind).value
 
     @property

@@ -26,7 +26,7 @@ ORDER = "order"
 RUNNING_SPEED = "running_speed"
 SPEEDS = 201  # of a curve over the speed, those about its resonances aside
 NEAR_RESONANCE = (0.0, 0.002, 0.005, 0.01, 0.02, 0.035)  # speeds to both sides, relative
-STRONG = 0.2  # torque sum of a critical speed that is marked, over the number of throws
+STRONG = 0.2  # phase-vector sum of a critical speed that is marked, over the number of throws
 HANDLES = 11  # points at which a student sets a curve
 NEAR, FAIR = 0.12, 0.3  # mean distance over the curve's own height
 LEVEL = 0.25  # of its size: the least that counts as a curve's height
@@ -71,7 +71,7 @@ ANGLE_ROWS = {
         "Crank torque", "N·m", _in("Nm", lambda cycle: cycle.forces.crank_torque)
     ),
 }
-ORDER_ROWS = {"torque_sum": ("Torque sum of the first mode", "", torque_sums)}
+ORDER_ROWS = {"torque_sum": ("Phase-vector sum of the first mode", "", torque_sums)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +97,7 @@ def _stress(cycle: Cycle, speeds: Array) -> Array:
 
 
 SPEED_ROWS = {
-    "free_end_twist": SpeedRow("Swing of the free end", "°", _swing),
+    "free_end_twist": SpeedRow("Torsional amplitude at free end", "°", _swing),
     "vibratory_stress": SpeedRow("Vibratory stress", "MPa", _stress),
 }
 
@@ -206,7 +206,7 @@ def speed_lines(
     """Return speeds [rpm] between two, lines of `SPEED_ROWS` by (words, cycle, row), criticals.
 
     The speeds stand close about the resonances of all cycles. Marked are the critical speeds of
-    the first modes whose torque sum is strong. Raises DesignError where a cycle has no torsion.
+    the first modes whose phase-vector sum is large. Raises DesignError without the group torsion.
     """
     rpm = UNITS["rpm"]
     cycles = {id(cycle): cycle for _, cycle, _ in rows}.values()

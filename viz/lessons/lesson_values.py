@@ -37,21 +37,21 @@ class LiveValue:
 # the main numbers by name: label, unit; their values are those of viz.train.main_numbers
 _MAIN = {
     "mean_piston_speed": ("Mean piston speed", "m/s"),
-    "peak_acceleration": ("Peak acceleration", "km/s²"),
+    "peak_acceleration": ("Peak piston acceleration", "km/s²"),
     "indicated_power": ("Indicated power", "kW"),
     "mean_torque": ("Mean torque", "N·m"),
-    "rod_compression": ("Small-end push, largest", "kN"),
-    "rod_tension": ("Small-end pull, largest", "kN"),
-    "side_thrust": ("Side thrust, largest", "kN"),
+    "rod_compression": ("Rod compression (small end), maximum", "kN"),
+    "rod_tension": ("Rod tension (small end), maximum", "kN"),
+    "side_thrust": ("Side thrust, maximum", "kN"),
     "big_end_load": ("Big-end load, peak", "kN"),
     "main_load": ("Main load, peak", "kN"),
-    "indicated_mean_pressure": ("Indicated mean pressure", "bar"),
+    "indicated_mean_pressure": ("Indicated mean effective pressure (IMEP)", "bar"),
     "peak_pressure": ("Peak cylinder pressure", "bar"),
     "big_end_specific_load": ("Big-end specific load", "MPa"),
     "main_specific_load": ("Main specific load", "MPa"),
-    "free_force": ("Largest free force", "N"),
-    "rod_ratio": ("Rod ratio l/r", ""),
-    "rod_over_stroke": ("Rod over stroke l/s", ""),
+    "free_force": ("Maximum free force", "N"),
+    "rod_ratio": ("Rod-to-crank ratio l/r", ""),
+    "rod_over_stroke": ("Rod/stroke ratio l/s", ""),
 }
 
 
@@ -126,7 +126,7 @@ def _main_mean(cycle: Cycle) -> float:
 
 @lru_cache(maxsize=4)
 def _bare_modes(train: RigidTrain) -> tuple[Array, Array]:
-    """Return critical speeds of the first mode [rpm] and its torque sums, by `TORQUE_ORDERS`.
+    """Return critical speeds of the first mode [rpm] and its phase-vector sums, by `TORQUE_ORDERS`.
 
     Of the shaft without its damper; the swing of the free end is 1.
     """
@@ -139,7 +139,7 @@ def _bare_modes(train: RigidTrain) -> tuple[Array, Array]:
 
 
 def torque_sums(cycle: Cycle) -> Array:
-    """Return the first mode's torque sum of each of `TORQUE_ORDERS`; free end 1, no damper."""
+    """Return the first mode's phase-vector sums at `TORQUE_ORDERS`; free end 1, no damper."""
     return _bare_modes(cycle.train)[1]
 
 
@@ -157,7 +157,7 @@ def _by_order() -> dict[str, LiveValue]:
     for place, order in enumerate(TORQUE_ORDERS):
         key = f"{order:g}".replace(".", "_")
         named[f"torque_sum_{key}"] = LiveValue(
-            f"Torque sum, order {order:g}", "", 3, _of_order(1, place)
+            f"Phase-vector sum, order {order:g}", "", 3, _of_order(1, place)
         )
         named[f"critical_{key}"] = LiveValue(
             f"Critical speed, order {order:g}", "rpm", 3, _of_order(0, place)
@@ -177,7 +177,7 @@ LIVE: dict[str, LiveValue] = {
         "Speed that unloads the rod", "rpm", 3,
         _si("rpm", lambda cycle: unloading_speed(cycle.train)),
     ),
-    "tdc_gas_push": LiveValue("Gas push at firing TDC", "kN", 3, _tdc_force(0, "gas")),
+    "tdc_gas_push": LiveValue("Gas force at firing TDC", "kN", 3, _tdc_force(0, "gas")),
     "tdc_inertia_force": LiveValue("Inertia at firing TDC", "kN", 3, _tdc_force(0, "inertia")),
     "tdc_rod_force": LiveValue("Rod force at firing TDC", "kN", 3, _tdc_force(0, "both")),
     "exchange_rod_force": LiveValue(
@@ -196,10 +196,10 @@ LIVE: dict[str, LiveValue] = {
         "Load on the shell's rod half", "%", 3, lambda cycle: 100 * upper_share(_shell_load(cycle))
     ),
     "pin_heaviest_angle": LiveValue(
-        "Pin pressed most, from outward", "°", 3,
+        "Most-loaded pin angle, from outward", "°", 3,
         _si("deg", lambda cycle: heaviest_angle(_pin_load(cycle))),
     ),
     "main_mean_load": LiveValue("Main load, mean", "kN", 3, _si("kN", _main_mean)),
-    "free_end_twist": LiveValue("Swing of the free end", "°", 3, _si("deg", _twist)),
+    "free_end_twist": LiveValue("Torsional amplitude at free end", "°", 3, _si("deg", _twist)),
     **_by_order(),
 }  # fmt: skip

@@ -10,17 +10,17 @@ from viz.train.main_numbers import MainNumber
 LEFT_OUT = (
     "Rigid parts, but for the shaft in torsion; steady speed; no friction, no gravity; one "
     "pressure curve for all cylinders; main bearings by the statically determinate rule, each "
-    "throw a beam between its two mains, unless the design takes the shaft as one piece; throws "
+    "throw a beam between its two mains, unless the design takes a continuous shaft; throws "
     "evenly spaced, the cylinders of a shared crankpin "
     "at its middle.",
     "The pressure model has no knock, no wave action and no heat loss of its own: it is as good as "
     "the peak, angle and exponents given to it.",
-    "Gas on the ladder follows the full-load curve, or is the same at every speed where there is "
-    "none.",
+    "Gas force on the ladder follows the full-load curve; without one it is the same at every "
+    "speed.",
     "Films are those of round, rigid shells and journals with one viscosity each, always full of "
     "oil: elastic shells (which carry more at the edges and less in the peak), starvation, and "
-    "what a groove that goes part of the way round takes from the bearing surface are left out; "
-    "edge films with tilt and crown are estimates.",
+    "the bearing surface lost to a partial groove are left out; "
+    "edge films (misalignment and crown) are estimates.",
     "Parts are drawn by proportion where the picture's design gives no size, and the sizes of pin "
     "and shank that the limits use are not drawn yet.",
     "Many guide values are known from memory only and are marked so on screen: they compare "

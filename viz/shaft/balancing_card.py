@@ -23,17 +23,17 @@ from viz.limits.limit_board import CAUTION, rpm_text
 from viz.number_words import as_drawn, axis, format_whole, turn_text, with_unit
 
 PLANES = ("Front plane", "Rear plane")
-HEADS = ("Hole", "Web", "Angle", "Drill", "Depth", "Takes")
+HEADS = ("Hole", "Web", "Angle", "Drill", "Depth", "Removes")
 HOLE_UNITS = ("deg", "mm", "mm", "g_mm")  # of the last four
 PLANE_HEADS = ("Plane", "Before", "at", "After", "at", "Permissible")
 PLANE_UNITS = ("", "g_mm", "deg", "g_mm", "deg", "g_mm")
 NOTES = (
-    "Planes are those of the first and the last main bearing; angles count from throw 1 in the "
-    "sense of rotation. Holes go straight inward from a counterweight's outside at mid thickness, "
-    "with a drill's point of 118°; depth is that of the full cylinder.",
-    "Permissible residual by ISO 21940-11: U = G·m/ω, shared out to the planes by the lever to the "
-    "centre of gravity, each held to 0.3 to 0.7 of the whole. A V engine's shaft is balanced with "
-    "bob weights on its pins; the residual is that of shaft and bob weights.",
+    "Planes are those of the first and the last main bearing; angles are measured from throw 1 in "
+    "the sense of rotation. Holes are radial, from a counterweight's rim at mid thickness, "
+    "drill point 118°; depth is that of the full cylinder.",
+    "Permissible residual by ISO 21940-11: U = G·m/ω, split between the planes by the lever to the "
+    "centre of gravity, each limited to 0.3 to 0.7 of the whole. A V engine's shaft is balanced "
+    "with bob weights on its pins; the residual is that of shaft and bob weights.",
 )
 
 
@@ -46,14 +46,14 @@ def _use(row: BalanceGrade) -> str:
     if not row.inherent:
         return row.use
     mounting = {"elastic": ", on rubber", "rigid": ", rigid"}.get(row.mounting, "")
-    return f"{row.use}, {row.inherent} by themselves{mounting}"
+    return f"{row.use}, inherently {row.inherent}{mounting}"
 
 
 def never_drilled(plan: DrillPlan, thin: ThinWebs) -> DrillPlan:
     """Return a plan that cannot be had with the reason in the webs' thickness and what would do."""
     wall, drill = with_unit(thin.wall, "mm"), with_unit(thin.drill, "mm")
     why = (
-        f"These webs can never be drilled: they are {with_unit(thin.thickness, 'mm')} thick, and a "
+        f"These webs cannot be drilled: they are {with_unit(thin.thickness, 'mm')} thick, and a "
         f"drill of {drill} with a wall of {wall} on either side needs more than "
         f"{with_unit(thin.needed_thickness, 'mm')}."
     )
@@ -120,7 +120,7 @@ def _plane(plan: DrillPlan, place: int, scale: MachineScale) -> dict[str, Any]:
         "before": _vector(before),
         "after": _vector(after),
         "machine": f"{_degrees(float(shown_angle(scale, after)))} on the machine",
-        "share": f"{format_whole(100 * abs(after) / permissible)} % of what is permissible",
+        "share": f"{format_whole(100 * abs(after) / permissible)} % of permissible",
         "within": bool(abs(after) <= permissible),
     }
 

@@ -9,12 +9,12 @@ from viz.number_words import THIN_SPACE, capitalised, operand, unbroken
 
 DECIMALS = {"g": 1, "oz": 3}
 WITHOUT = (
-    "No bob weights: the cylinders stand in one plane, so pistons and small ends only go to and "
-    "fro in it, and the shaft runs on the machine as it is."
+    "No bob weights: all cylinders lie in one plane, so reciprocating masses move in that plane "
+    "only, and the shaft is balanced bare."
 )
 NOTE = (
     "A V engine's shaft runs on the machine with a bob weight on each pin, for the rods and the "
-    "share of pistons that its counterweights answer. Half the oscillating mass, and a few grams "
+    "share of pistons that its counterweights answer. Half the reciprocating mass, and a few grams "
     "of oil where oil is counted: common practice, no source. The rod's two masses keep its centre "
     "of gravity; shells are weighed with the rod, circlips with the piston."
 )

@@ -23,13 +23,13 @@ GROUPS = ("residual on the machine", "free force of the 1st order")
 
 def scatter_pictures() -> tuple[ChartPicture, ...]:
     """Return the tab's empty figures: both clouds, the sizes, the shares."""
-    shares = chart_picture("scatter_shares", "What the scatter comes from")
+    shares = chart_picture("scatter_shares", "Contributions to the scatter")
     shares.figure.yaxis.visible = False
     shares.figure.ygrid.visible = False
     return (
         _cloud_picture("scatter_front", "Residual, front plane"),
         _cloud_picture("scatter_rear", "Residual, rear plane"),
-        chart_picture("scatter_sizes", "How large the residual is"),
+        chart_picture("scatter_sizes", "Distribution of the residual"),
         shares,
     )
 
@@ -159,7 +159,7 @@ def size_chart(study: ScatterStudy) -> Chart:
         at = 0.99 * right if side == "right" else x
         labels.append(Label("main", at, 4 + 13 * row, f" {percent} %: {numbers} ", side))
     return Chart(
-        f"How large the residual is, {count_words(len(study.sizes))} shafts",
+        f"Distribution of the residual, {count_words(len(study.sizes))} shafts",
         axis("residual unbalance", "g_mm"), "share of shafts below, %",
         (0, right), (0, 114), tuple(lines), tuple(labels), tuple(marks),
     )  # fmt: skip
@@ -199,7 +199,7 @@ def share_chart(study: ScatterStudy) -> Chart:
         bars.append(Bar("steel", 0, share, bottom, bottom + 0.72, f"{group}: {name}"))
         labels.append(Label("main", share, bottom, f" {name} {format_number(share, 2)} %"))
     return Chart(
-        "What the scatter comes from", "share of the variance, %", "kind of part",
+        "Contributions to the scatter", "share of the variance, %", "kind of part",
         (0, right), (0, count), labels=tuple(labels), bars=tuple(bars),
         x_ticks=tuple(float(one) for one in range(0, 101, 20) if one <= right),
     )  # fmt: skip

@@ -45,7 +45,7 @@ def _loads(study: ScatterStudy) -> Table:
         for order, name in enumerate(ORDER_WORDS):
             values = [mean[order], *below[:, order], *spreads[:, order]]
             rows.append((axis(f"{name} {words}", unit), *_shown(values, unit)))
-    title = f"Largest free force and moment of a turn at {rpm_text(study.speed)}"
+    title = f"Maximum free force and moment over a turn at {rpm_text(study.speed)}"
     return Table(title, ("Order", *HEADS), tuple(rows))
 
 
@@ -65,7 +65,7 @@ def _shares(study: ScatterStudy) -> Table:
         "Share, %", "front", "rear",
         *(f"{what} {order}" for what in ("force", "moment") for order in (1, 2)),
     )  # fmt: skip
-    title = "Where the variance comes from: residual, and free loads by order"
+    title = "Contributions to the variance: residual, and free loads by order"
     return Table(title, head, tuple(rows), len(rows) - 1)
 
 

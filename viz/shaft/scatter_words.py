@@ -25,11 +25,11 @@ ORDER_WORDS = ("1st order", "2nd order")
 PLANE_WORDS = ("front", "rear")
 FAR = 0.5  # of what is permissible: a mean beyond is no matter of scatter
 SCATTER_NOTES = (
-    "Pistons and rods do not run on the machine: their scatter shakes the running engine, not the "
-    "residual. An angle error moves pin and rods; counterweights stay with their webs. Bob weights "
-    "have their nominal mass.",
-    "Mean is the size of the mean vector; spread is the root mean square distance from it, exact "
-    "beside that of the samples. Every part scatters by itself; all of a kind alike.",
+    "Pistons and rods are not on the balancing machine: their scatter shakes the running engine, "
+    "not the residual. An angle error moves pin and rods; counterweights stay with their webs. Bob "
+    "weights have nominal mass.",
+    "Mean: magnitude of the mean vector. Spread: root mean square distance from it, exact and of "
+    "the samples. Parts scatter independently, all of a kind equally.",
 )
 
 
@@ -66,18 +66,19 @@ def hint_words(study: ScatterStudy) -> str:
     mean = np.abs(study.scatter.residual.mean)
     if np.all(mean < FAR * study.tolerance.amounts):
         return ""
-    words = f"The mean itself is {with_unit(float(mean.max()), 'g_mm')}: this is no scatter."
+    size = with_unit(float(mean.max()), "g_mm")
+    words = f"The mean itself is {size}: a systematic error, not scatter."
     if study.bob_share is None:
         return f"{words} A V engine's shaft is balanced with bob weights on its pins."
-    return f"{words} Other counterweights or another share of the oscillating mass would move it."
+    return f"{words} Change counterweights or balance factor to move it."
 
 
 def bob_words(study: ScatterStudy) -> str:
     """Say whether the shaft runs with bob weights."""
     if study.bob_share is None:
-        return "The shaft runs on the machine without bob weights."
+        return "Balanced without bob weights."
     share = operand(100 * study.bob_share)
-    return f"The shaft runs with bob weights: big ends and {share} % of the oscillating mass."
+    return f"Balanced with bob weights: big ends and {share} % of the reciprocating mass."
 
 
 def scatter_formulas(study: ScatterStudy) -> list[str]:
@@ -106,7 +107,7 @@ def _residual(study: ScatterStudy) -> list[str]:
         if size > 0
     ]
     if not told:
-        return ["Nothing that runs on the machine scatters: the residual is its mean."]
+        return ["No part on the balancing machine scatters: the residual is its mean."]
     drawn = study.scatter.residual
     exact, found = math.sqrt(drawn.variance[0]), math.sqrt(drawn.sample_variance[0])
     round_one = math.sqrt(math.log(20)) * exact
@@ -114,7 +115,7 @@ def _residual(study: ScatterStudy) -> list[str]:
         *told,
         f"All, front plane: s = √Σ s² = {_root(own, 'g_mm')} = {with_unit(exact, 'g_mm')}; of "
         f"the samples {with_unit(found, 'g_mm')}.",
-        "Were the vector normal and alike in all directions about nothing, 95 % would stay below "
+        "For a normal vector about zero, equal in all directions, 95 % stay below "
         f"√(ln 20) s = 1.731 · {with_unit(exact, 'g_mm')} = {with_unit(round_one, 'g_mm')}; of the "
         f"samples {with_unit(study.residual_percentiles[1, 0], 'g_mm')}.",
     ]
@@ -130,7 +131,7 @@ def _kind(name: str, spread: Spread, size: float) -> str:
             f"{words}, front plane: s = √(1 − χ²) · √Σ(U h)² = {operand(turn)} · "
             f"{with_unit(size / turn, 'g_mm')} = {with_unit(size, 'g_mm')}; χ is the mean "
             f"of cos δ, "
-            "U what turns with a throw, h its lever share (z₂ − z)/(z₂ − z₁)."
+            "U unbalance that rotates with a throw, h its lever share (z₂ − z)/(z₂ − z₁)."
         )
     return (
         f"{words}, front plane: s = σ √Σh² = {with_unit(spread.deviation, unit)} · "
@@ -168,6 +169,6 @@ def _shares(study: ScatterStudy) -> list[str]:
     share, count = study.to_drill, len(study.within)
     return [
         f"Share to drill: p = {count_words(round(share * count))} / {count_words(count)} = "
-        f"{100 * share:.2f} %, known to √(p (1 − p)/n) = {100 * study.to_drill_error:.2f} % by so "
-        "many samples."
+        f"{100 * share:.2f} %, known to √(p (1 − p)/n) = {100 * study.to_drill_error:.2f} % with "
+        "this sample size."
     ]

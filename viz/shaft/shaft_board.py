@@ -68,7 +68,7 @@ def _weight(design: Design, shaft: Shaft) -> tuple[Tile, ...]:
         Tile("inertia", "Polar inertia, shaft", shaft.inertia, "kg_mm2",
              f"{format_number(share, 3)} % of it counterweights", 4),
         Tile("whole_inertia", "With rods and pistons", shaft.inertia + gear, "kg_mm2",
-             f"they add {with_unit(gear, 'kg_mm2')}, the mean over a turn", 4),
+             f"they add {with_unit(gear, 'kg_mm2')}, mean over a turn", 4),
     )  # fmt: skip
 
 
@@ -81,7 +81,7 @@ def _loads(cycle: Cycle, shaft: Shaft | None) -> tuple[Tile, ...]:
     return (
         Tile("main_load", "Peak main load", float(peak[worst]), "kN", f"main {worst + 1}, {rpm}"),
         Tile("throw", "Throw unbalance", given, "kg_mm", _against_size(design, shaft)),
-        Tile("left", "Static moment left", abs(left.static) if left.static_is_left else 0.0,
+        Tile("left", "Residual static unbalance", abs(left.static) if left.static_is_left else 0.0,
              "kg_mm", couple_left(design, cycle.speed)),
     )  # fmt: skip
 
@@ -92,11 +92,11 @@ def _against_size(design: Design, shaft: Shaft | None) -> str:
     if shaft is None:
         return "given"
     if given is None:
-        return "by its dimensions"
+        return "from geometry"
     by_size = throw_unbalance_by_size(design)
     apart = 100 * abs(given / by_size - 1) if by_size > 0 else float("inf")
     words = with_unit(by_size, "kg_mm", 4)
-    return f"given; by size {words}: {format_number(apart, 2)} % apart"
+    return f"given; {words} from geometry ({format_number(apart, 2)} % difference)"
 
 
 def tiles_message(
@@ -124,7 +124,7 @@ def _change(tile: Tile, before: float) -> str:
     """Return how far a value is from a pinned one, in words."""
     by = tile.value - before
     if abs(by) <= SAME * max(abs(before), 1e-12):
-        return "as pinned"
+        return "as reference"
     near = before > 0 and abs(by) < before  # beyond that a percentage says nothing
     share = f" ({100 * by / before:+.1f} %)".replace("-", "−") if near else ""
     return f"{'+' if by > 0 else '−'}{with_unit(abs(by), tile.unit)}{share}"

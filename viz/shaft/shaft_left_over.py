@@ -67,25 +67,25 @@ def couple_left(design: Design, speed: float) -> str:
     """Say what couple throws, counterweights and big ends leave at a speed [rad/s]."""
     left = rotating_balance(design)
     if not left.moment_is_left:
-        return "and no couple: throws, counterweights, big ends"
+        return "and no couple (throws, counterweights, big ends)"
     couple = abs(left.moment) * speed**2
     cancelled = first_order(design).moment < CANCELLED * abs(left.moment)
-    which = ", which the pistons cancel" if cancelled else ""
+    which = ", cancelled by the pistons" if cancelled else ""
     return f"and a couple of {with_unit(couple, 'Nm')}{which}"
 
 
 def _why(throws_leave_it: bool, on_block: float) -> str:
     if on_block < CANCELLED:
-        return "the counterweights hold the pistons' first order too"
+        return "the counterweights also balance part of the pistons' first order"
     if throws_leave_it:
-        return "the throws do not cancel, and the counterweights do not make up for it"
-    return "the throws cancel by themselves, the counterweights do not"
+        return "neither the throws nor the counterweights cancel it"
+    return "the throws are inherently balanced, the counterweights are not"
 
 
 def _on_block(share: float, amplitude: float, unit: str) -> str:
     if share < CANCELLED:
-        return "On the block nothing of it is left; the shaft is balanced with bob weights."
-    return f"With the pistons, the block feels {with_unit(amplitude, unit)} of first order."
+        return "Nothing of it acts on the block; balance the shaft with bob weights."
+    return f"With the pistons, {with_unit(amplitude, unit)} of first order acts on the block."
 
 
 def _pistons_alone(kind: str, size: str, at: str) -> str:

@@ -27,7 +27,7 @@ class MainLoads:
     determinate: Array
     continuous: Array | None
     pinned: Array | None
-    slow: Array | None = None  # cut at every main, at `slow_speed` [rad/s]
+    slow: Array | None = None  # determinate, at `slow_speed` [rad/s]
     slow_continuous: Array | None = None
     slow_speed: float = 0.0
     allowed: float | None = None  # [N], of any main
@@ -37,7 +37,7 @@ def shaft_pictures() -> tuple[ChartPicture, ...]:
     """Return the page's empty figures."""
     return (
         chart_picture("shaft_mains", "Peak load of every main"),
-        chart_picture("shaft_moment", "Moment inside the shaft"),
+        chart_picture("shaft_moment", "Internal bending moment (rotating masses only)"),
         _tapped(chart_picture("shaft_front", "Inertia of the counterweights against main load")),
         chart_picture("shaft_front_moment", "Internal bending moment against main load"),
     )
@@ -55,7 +55,7 @@ def _tapped(picture: ChartPicture) -> ChartPicture:
 
 
 def peak_main_loads(train: RigidTrain, speed: float) -> Array:
-    """Return each main's peak load [N] (m,) at a speed [rad/s], the shaft cut at every main."""
+    """Return each main's peak load [N] (m,) at a speed [rad/s], determinate shaft."""
     load = train.determinate_main_block.at(speed)
     peak: Array = np.hypot(load[:, 0], load[:, 1]).max(axis=-1)
     return peak
@@ -101,7 +101,8 @@ def _slow_strokes(loads: MainLoads, place: Array) -> list[Line]:
     at = with_unit(loads.slow_speed, "rpm", 4)
     strokes = []
     for role, name, found in (
-        ("main", f"cut, {at}", loads.slow), ("second", f"continuous, {at}", loads.slow_continuous)
+        ("main", f"determinate, {at}", loads.slow),
+        ("second", f"continuous, {at}", loads.slow_continuous),
     ):  # fmt: skip
         if found is not None:
             drawn = as_drawn(found, "kN")
@@ -116,15 +117,15 @@ def _load_labels(
 ) -> tuple[Label, ...]:
     """Return the key over the bars, in two columns, and the allowable."""
     middle, rows = 0.55 + count / 2, (0.93 * top, 0.84 * top)
-    labels = [Label("main", 0.45, rows[0], "▮ cut at every main")]
+    labels = [Label("main", 0.45, rows[0], "▮ determinate (simply supported throws)")]
     if loads.continuous is not None:
-        labels.append(Label("second", middle, rows[0], "○ continuous shaft"))
+        labels.append(Label("second", middle, rows[0], "○ continuous (indeterminate)"))
     if loads.slow is not None:
         strokes = "━" if loads.slow_continuous is None else "━ ┅"
         words = f"{strokes} at {with_unit(loads.slow_speed, 'rpm', 4)}"
         labels.append(Label("main", 0.45, rows[1], words))
     if loads.pinned is not None:
-        labels.append(Label("reference", middle, rows[1], "○ pinned, cut"))
+        labels.append(Label("reference", middle, rows[1], "○ reference, determinate"))
     if loads.allowed is not None:
         words = f"allowed {with_unit(loads.allowed, 'kN')}"
         if drawn_allowed:
@@ -145,7 +146,7 @@ def moment_chart(design: Design, pinned: Design | None, speed: float) -> Chart:
     if pinned is not None:
         before, was = _moments(pinned, speed)
         most = max(most, float(np.abs(was).max()))
-        lines += [Line("reference", before, one, "pinned") for one in was]
+        lines += [Line("reference", before, one, "reference") for one in was]
     words = ("in the plane of throw 1", "across it")
     lines += [
         Line(role, z, one, name)
@@ -160,8 +161,8 @@ def moment_chart(design: Design, pinned: Design | None, speed: float) -> Chart:
         lines.insert(0, Line("ring", [place, place], [-1.3 * most, 0.98 * most]))
         labels.append(Label("ring", float(place), -1.28 * most, str(t), "center"))
     return Chart(
-        f"Moment inside the shaft by what rotates, {with_unit(speed, 'rpm', 4)}",
-        axis("place along the shaft, throws numbered", "mm"), axis("bending moment", "Nm"),
+        f"Internal bending moment (rotating masses only), {with_unit(speed, 'rpm', 4)}",
+        axis("position along the shaft, throws numbered", "mm"), axis("bending moment", "Nm"),
         (float(z[0]) - half, float(z[-1]) + half), (-1.3 * most, top), tuple(lines), tuple(labels),
     )  # fmt: skip
 

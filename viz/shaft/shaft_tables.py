@@ -79,10 +79,10 @@ def web_table(design: Design, chosen: Design) -> Table:
     known = [mass for mass in masses.values() if mass is not None]
     rows.append(("All", _sum(now), _sum(then), None, None, sum(known) if known else None, ""))
     head = (
-        "Web", axis("Now", "kg_mm"), axis("Chosen", "kg_mm"), axis("Turned", "deg"),
-        axis("Radius", "mm"), axis("Mass", "g"), "Room",
+        "Web", axis("Now", "kg_mm"), axis("Chosen", "kg_mm"), axis("Offset angle", "deg"),
+        axis("Radius", "mm"), axis("Mass", "g"), "Clearance",
     )  # fmt: skip
-    return Table("Counterweights of the webs", head, tuple(rows), len(rows) - 1)
+    return Table("Counterweights by web", head, tuple(rows), len(rows) - 1)
 
 
 def _turned(one: CounterweightShape) -> float:
@@ -106,7 +106,7 @@ def effect_table(design: Design, chosen: Design, speed: float) -> Table:
         axis("Internal bending moment", "Nm"),
     )  # fmt: skip
     rows = (_effect("Now", design, speed), _effect("Chosen", chosen, speed))
-    return Table(f"What they do at {with_unit(speed, 'rpm', 4)}", head, rows)
+    return Table(f"Effect at {with_unit(speed, 'rpm', 4)}", head, rows)
 
 
 def _effect(name: str, design: Design, speed: float) -> tuple[Cell, ...]:
@@ -143,9 +143,9 @@ def _masses(design: Design) -> dict[int, float | None]:
 
 def cost_table(costs: tuple[Cost, ...], design: Design, speed: float) -> Table:
     """Return what a small step of every input changes, all else as it is, most inertia first."""
-    head = ("Step of", *(axis(words, key) for _, words, key in NUMBERS))
+    head = ("Change of", *(axis(words, key) for _, words, key in NUMBERS))
     rows = sorted((_cost_row(one, design) for one in costs), key=_by_inertia)
-    return Table(f"What a change costs at {with_unit(speed, 'rpm', 4)}", head, tuple(rows))
+    return Table(f"Sensitivities at {with_unit(speed, 'rpm', 4)}", head, tuple(rows))
 
 
 def _by_inertia(row: tuple[Cell, ...]) -> float:
@@ -190,7 +190,7 @@ def layout_tables(balances: tuple[LayoutBalance, ...], speed: float) -> tuple[Ta
         Table(f"Free forces of the pistons, {force}, {at}", ("Layout", *sides), forces, 0),
         Table(
             f"Free moments of the pistons, {moment}, {at}",
-            ("Layout", *sides, "Bare throws"), moments, 0,
+            ("Layout", *sides, "Couple without counterweights"), moments, 0,
         ),
     )  # fmt: skip
 
@@ -201,14 +201,14 @@ def _sides(lefts: tuple[Left, ...], key: str) -> list[float]:
 
 
 LAYOUT_NOTES = (
-    "Each order is a part that turns with the crank and one that turns against it. Counterweights "
-    "take away what turns with the crank in 1st order. What turns against it needs a shaft turning "
-    "against the crank; 2nd order needs shafts at twice its speed.",
-    "Every layout has this design's pistons, rods, stroke and throw spacing. Bare throws: the "
-    "moment of throws and big ends, which counterweights can hold.",
+    "Each order has a part that rotates with the crank and one that rotates against it. "
+    "Counterweights cancel the first-order part that rotates with the crank. The part against it "
+    "needs a counter-rotating shaft; second order needs shafts at twice crank speed.",
+    "Every layout has this design's pistons, rods, stroke and throw spacing. Couple without "
+    "counterweights: of throws and big ends, which counterweights can balance.",
 )
 COST_NOTES = (
-    "Each row: one input a small step larger, all else as it is; what moves inertia most stands "
-    "first. Mass is the bare shaft's; main load the worst main's peak; web bending its alternating "
-    "nominal stress; free force and moment the largest amplitude of any order.",
+    "Each row: one input a small step larger, all others unchanged; largest effect on inertia "
+    "first. Mass: bare shaft. Main load: peak of the most loaded main. Web bending: alternating "
+    "nominal stress. Free force and moment: maximum amplitude of any order.",
 )

@@ -12,9 +12,9 @@ from viz.chart import Chart, Label, Line, Mark
 from viz.number_words import as_drawn, axis, with_unit
 
 BESIDE = 0.01  # of the axes: a present design nearer the picked point has no label of its own
-MEASURE_WORDS = {"peak": "worst peak main load", "mean": "worst mean main load"}
+MEASURE_WORDS = {"peak": "maximum peak main load", "mean": "maximum mean main load"}
 UNITS_OF = {"inertia": "kg_mm2", "inside": "Nm"}
-LINE_NAMES = {"inertia": "least inertia", "inside": "internal bending moment"}
+LINE_NAMES = {"inertia": "minimum inertia", "inside": "internal bending moment"}
 OPPOSITE = "opposite the pins"
 
 
@@ -36,8 +36,8 @@ class Front:
 
 
 def front_chart(front: Front) -> Chart:
-    """Return the least inertia of the counterweights for every main load, the present marked."""
-    title = f"Counterweights of least inertia at {with_unit(front.speed, 'rpm', 4)}"
+    """Return the minimum inertia of the counterweights for every main load, the present marked."""
+    title = f"Counterweights of minimum inertia at {with_unit(front.speed, 'rpm', 4)}"
     return _chart(front, "inertia", title, axis("counterweights' inertia", "kg_mm2"))
 
 
@@ -95,7 +95,7 @@ def _named(
     present = Label("mean", *now, "present", side)
     if place is None:
         return [present]
-    words = f"picked: {picked + 1}"
+    words = f"selected: {picked + 1}"
     near = math.hypot(*((a - b) / span for a, b, span in zip(now, place, spans, strict=True)))
     if near < BESIDE:
         return [Label("inertia", *place, f"{words}, present", "left")]

@@ -1,4 +1,4 @@
-"""What the mains share through the shaft: loads, tilt and fillets, cut at every main and whole.
+"""Main loads, misalignment and fillets: determinate and continuous shaft beside one another.
 
 Both rules stand beside one another whichever of them the design names.
 """
@@ -18,7 +18,7 @@ from viz.number_words import as_drawn, axis, with_unit
 from viz.shaft.shaft_pictures import peak_main_loads
 from viz.shaft.shaft_table import Cell, Table
 
-MAINS_HEAD = "Mains, the shaft in one piece against cut"
+MAINS_HEAD = "Main bearings, continuous against determinate"
 FILLETS_HEAD = "Fillets, acceptability factor Q"
 
 
@@ -29,7 +29,10 @@ def sharing_tables(cycle: Cycle) -> tuple[Table, ...]:
 
 def _mains(cycle: Cycle) -> Table:
     train, speed = cycle.train, cycle.speed
-    shaft, bearing = train.continuous_shaft, cycle.design.needed("main_bearing", "their tilt")
+    shaft, bearing = (
+        train.continuous_shaft,
+        cycle.design.needed("main_bearing", "their misalignment"),
+    )
     loads = (peak_main_loads(train, speed), shaft.main_peaks(speed).peak)
     slope = shaft.slope.at(speed)
     edge = bearing.bearing_width / 2 * np.hypot(slope[:, 0], slope[:, 1]).max(axis=-1)
@@ -38,8 +41,8 @@ def _mains(cycle: Cycle) -> Table:
         for number, (before, after, at_edge) in enumerate(zip(*loads, edge, strict=True), 1)
     ]
     head = (
-        "Bearing", axis("Cut", "kN"), axis("One piece", "kN"), "Change, %",
-        axis("Edge by tilt", "um"),
+        "Bearing", axis("Determinate", "kN"), axis("Continuous", "kN"), "Change, %",
+        axis("Edge displacement (misalignment)", "um"),
     )  # fmt: skip
     return Table(f"{MAINS_HEAD}, {with_unit(speed, 'rpm', 4)}", head, tuple(rows))
 
@@ -67,7 +70,10 @@ def _fillets(design: Design, speed: float) -> tuple[Table, ...]:
     rows = tuple(
         (f"Throw {number}", *one) for number, one in enumerate(zip(*columns, strict=True), 1)
     )
-    head = ("Throw", "Pin, cut", "Pin, one piece", "Journal, cut", "Journal, one piece")
+    head = (
+        "Throw", "Pin, determinate", "Pin, continuous", "Journal, determinate",
+        "Journal, continuous",
+    )  # fmt: skip
     return (Table(f"{FILLETS_HEAD}, {with_unit(speed, 'rpm', 4)}", head, rows),)
 
 

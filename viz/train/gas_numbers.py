@@ -14,12 +14,12 @@ from kinematics.units import UNITS, shown_unit
 from viz.number_words import format_number, operand
 
 FUEL_WORDS = (
-    "All trapped mass counts as air; residual gas and fuel vapour, some hundredths, are left out. "
+    "All trapped mass counts as air; residual gas and fuel vapour, a few per cent, are left out. "
     f"Petrol: {PETROL.charge_temperature:g} K when the intake closes, stoichiometric "
     f"({PETROL.air_per_fuel:g} kg of air per kg; a richer full load burns no more than that air), "
     f"{PETROL.heating_value / 1e6:g} MJ/kg. Diesel: {DIESEL.charge_temperature:g} K, "
     f"{DIESEL.air_per_fuel:g} kg of air per kg at full load, "
-    f"{DIESEL.heating_value / 1e6:g} MJ/kg. A throttle stands for petrol. All from memory."
+    f"{DIESEL.heating_value / 1e6:g} MJ/kg. Throttle control means petrol. All from memory."
 )
 
 

@@ -167,25 +167,25 @@ def _peak(cycle: Cycle, values: Array) -> Instant:
 
 MEAN_PISTON_SPEED = Definition(
     "mean_piston_speed", "Mean piston speed", "m_s", "c_m",
-    "c_m = 2·s·n\ns stroke, n crank speed in turns a second",
-    "Two strokes a turn. With a pin offset the true stroke, a little over twice the crank radius.",
+    "c_m = 2·s·n\ns stroke, n crank speed in turns per second",
+    "Two strokes per turn. With a pin offset the true stroke, just over twice the crank radius.",
     f"{_HEYWOOD}, equation 2.9 (from memory)")  # fmt: skip
 PEAK_ACCELERATION = Definition(
-    "peak_acceleration", "Peak acceleration", "km_s2", "a",
+    "peak_acceleration", "Peak piston acceleration", "km_s2", "a",
     "a = r·ω²·(cos φ − sin φ·tan ψ + (r/l)·cos² φ/cos³ ψ)\n"
     "r crank radius, l rod length, φ crank angle, ψ rod angle, sin ψ = (r·sin φ + offset)/l",
-    "Of the piston, positive toward the crank; the exact law, with no series cut off. The same in "
-    "every cylinder; shown where cylinder 1 first has it.",
+    "Of the piston, positive toward the crank; exact law, no truncated series. The same in every "
+    "cylinder; shown where cylinder 1 first has it.",
     f"{_MERIAM}, sample problems 5/9 and 5/15 (from memory), with a pin offset")  # fmt: skip
 ROD_RATIO = Definition(
-    "rod_ratio", "Rod ratio l/r", "", "l/r",
+    "rod_ratio", "Rod-to-crank ratio l/r", "", "l/r",
     "l/r = l/(s/2)\nl rod length, s stroke",
     "Between pin centres; its inverse λ = r/l sets the second order.",
-    f"{_KHURMI} (companion notebook)", digits=4)  # fmt: skip
+    f"{_KHURMI} (public worked solutions, print not seen)", digits=4)  # fmt: skip
 ROD_OVER_STROKE = Definition(
-    "rod_over_stroke", "Rod over stroke l/s", "", "l/s",
+    "rod_over_stroke", "Rod/stroke ratio l/s", "", "l/s",
     "l/s = l/s\nl rod length, s stroke",
-    "Half the rod ratio l/r: the workshop's way to say it.",
+    "Half the rod-to-crank ratio l/r.",
     "common practice, no source", digits=4)  # fmt: skip
 DEAD_CENTRE = Definition(
     "firing_dead_centre", "True firing TDC", "deg", "φ_TDC",
@@ -229,9 +229,9 @@ def _proportions(cycle: Cycle) -> Iterator[MainNumber]:
 _WORK = f"{_HEYWOOD}, sections 2.3 to 2.7 (from memory)"
 
 MEAN_PRESSURE = Definition(
-    "indicated_mean_pressure", "Indicated mean pressure", "bar", "p_mi",
+    "indicated_mean_pressure", "Indicated mean effective pressure (IMEP)", "bar", "p_mi",
     "p_mi = W_i/V_h\nW_i work of the gas on one piston over a cycle, V_h swept volume of one",
-    "Net: gas exchange is in it, friction is not.",
+    "Net: includes gas exchange, excludes friction.",
     _WORK)  # fmt: skip
 MEAN_TORQUE = Definition(
     "mean_torque", "Mean torque", "Nm", "M",
@@ -242,14 +242,14 @@ MEAN_TORQUE = Definition(
     _WORK)  # fmt: skip
 POWER = Definition(
     "indicated_power", "Indicated power", "kW", "P",
-    "P = M·ω\nM mean torque, ω crank speed in radians a second",
+    "P = M·ω\nM mean torque, ω crank speed in radians per second",
     "Indicated, before friction.",
     _WORK)  # fmt: skip
 MODEL_PEAK = Definition(
     "peak_pressure", "Peak cylinder pressure", "bar", "p_max",
     "p_max = p_c + x·(p_e − p_c)\np_c compression alone, p_e expansion with all heat released, "
     "x share of the heat released",
-    "Absolute, the largest on the angle grid. p_c = p_i·(V_i/V)^n_c from the pressure and volume "
+    "Absolute, maximum on the angle grid. p_c = p_i·(V_i/V)^n_c from the pressure and volume "
     "at intake closing; x = 1 − exp(−5·y³), y the progress of burning. Without load p_e and p_c "
     "are one. Between two rows of the full-load curve it is the sum of their shares.",
     "L. Eriksson and I. Andersson, SAE 2002-01-0371 (from memory); "
@@ -257,7 +257,7 @@ MODEL_PEAK = Definition(
 READ_PEAK = Definition(
     "peak_pressure", "Peak cylinder pressure", "bar", "p_max",
     "p_max = p_k + F_gas/A\np_k crankcase pressure, F_gas gas force, A piston area",
-    "Absolute, the largest on the angle grid; a trace is read straight between its samples.",
+    "Absolute, maximum on the angle grid; a trace is interpolated linearly.",
     "common practice, no source")  # fmt: skip
 
 
@@ -280,11 +280,11 @@ GAS_TEMPERATURE = Definition(
 def _gas(cycle: Cycle) -> tuple[MainNumber, MainNumber]:
     check = gas_check(cycle)
     if check is None:
-        lacking = "pressure model: a trace does not tell of its fuel"
+        lacking = "pressure model: a trace has no fuel data"
         return EFFICIENCY.missing(lacking), GAS_TEMPERATURE.missing(lacking)
     fuel, kelvin = check.fuel, check.peak_temperature
     if not check.fuel_heat > 0:
-        efficiency = EFFICIENCY.missing("load, it is motored")
+        efficiency = EFFICIENCY.missing("engine load: it is motored")
     else:
         usual = usual_words(check.efficiency, fuel.efficiency, 100.0, "%")
         efficiency = EFFICIENCY.number(check.efficiency, efficiency_expression(check), usual)
@@ -322,26 +322,29 @@ def _peak_pressure(cycle: Cycle) -> MainNumber:
 _ROD_TERMS = (
     "F_gas gas force, m_p piston assembly, a piston acceleration, N side thrust, ψ rod angle"
 )
-_ROD_SOURCE = f"{_KHURMI} (companion notebook); {_MERIAM}, chapter 6 (from memory)"
+_ROD_SOURCE = (
+    f"{_KHURMI} (public worked solutions, print not seen); {_MERIAM}, chapter 6 (from memory)"
+)
 
 ROD_COMPRESSION = Definition(
-    "rod_compression", "Small-end push", "kN", "F_rod",
+    "rod_compression", "Rod compression (small end)", "kN", "F_rod",
     f"F_rod = (F_gas − m_p·a)·cos ψ + N·sin ψ\n{_ROD_TERMS}",
-    "Along the rod at the small end, positive in compression. The side thrust holds the rod's own "
+    "Along the rod at the small end, positive in compression. The side thrust includes the rod's "
     "inertia across its axis.",
     _ROD_SOURCE)  # fmt: skip
 ROD_TENSION = Definition(
-    "rod_tension", "Small-end pull", "kN", "F_t",
+    "rod_tension", "Rod tension (small end)", "kN", "F_t",
     f"F_t = −((F_gas − m_p·a)·cos ψ + N·sin ψ)\n{_ROD_TERMS}",
     "Along the rod at the small end, here positive in tension; negative where the rod is never "
     "pulled. Mostly at gas-exchange TDC.",
     _ROD_SOURCE)  # fmt: skip
 SIDE_THRUST = Definition(
     "side_thrust", "Side thrust", "kN", "N",
-    "N = (F_gas + F_osc)·tan ψ − ΔI·α/(l·cos ψ)\nF_gas gas force, F_osc inertia force of piston "
-    "and small-end share of the rod, ψ rod angle, α rod angular acceleration, l rod length, "
+    "N = (F_gas + F_osc)·tan ψ − ΔI·α/(l·cos ψ)\nF_gas gas force, F_osc reciprocating inertia "
+    "force of piston and small-end share of the rod, ψ rod angle, α rod angular acceleration, "
+    "l rod length, "
     "ΔI the rod's inertia less that of two masses at its pins",
-    "Largest size over all cylinders; positive when the piston presses on its major thrust side.",
+    "Maximum over all cylinders; positive when the piston presses on its major thrust side.",
     _ROD_SOURCE)  # fmt: skip
 
 
@@ -389,12 +392,12 @@ MAIN_LOAD = Definition(
     "main_load", "Main load", "kN", "H",
     "H = √(H_x² + H_y²)\nH_x, H_y load on the shell across and along cylinder 1",
     "The force of the journal on the shell, in the block's frame; main bearing 1 at the free end. "
-    "Each throw is a beam between its two mains, or the shaft is one piece on elastic mains, as "
-    "the design has it.",
+    "Each throw is a beam between its two mains, or the shaft is continuous on elastic mains, as "
+    "given in the design.",
     "K. Maass and H. Klier, Kräfte, Momente und deren Ausgleich in der "
     "Verbrennungskraftmaschine, 1981 (from memory)")  # fmt: skip
 
-_SPECIFIC = "Over the projected area; the mean it implies is far below the film's own peak."
+_SPECIFIC = "Over the projected area; this mean is far below the peak oil film pressure."
 _SPECIFIC_SOURCE = "ISO 7902-1, specific bearing load (from memory)"
 
 BIG_END_PRESSURE = Definition(
@@ -446,25 +449,25 @@ _BALANCE_SOURCE = (
 )
 
 FREE_FORCE = Definition(
-    "free_force", "Largest free force", "N", "F_k",
+    "free_force", "Maximum free force", "N", "F_k",
     f"F_k = F_forward + F_backward\n{_PHASORS}",
     "On the block, in the plane across the crank; the long half axis of the ellipse that this "
-    "order draws. The largest of all orders to 8.",
+    "order draws. Maximum of all orders to 8.",
     _BALANCE_SOURCE)  # fmt: skip
 FREE_MOMENT = Definition(
-    "free_moment", "Largest free moment", "Nm", "M_k",
+    "free_moment", "Maximum free moment", "Nm", "M_k",
     f"M_k = M_forward + M_backward\n{_PHASORS}",
     "Pitching and yawing moment on the block about the middle of the crank; the long half axis of "
-    "the ellipse that this order draws. The largest of all orders to 8.",
+    "the ellipse that this order draws. Maximum of all orders to 8.",
     _BALANCE_SOURCE)  # fmt: skip
 ROLLING_MOMENT = Definition(
-    "rolling_moment", "Largest rolling moment", "Nm", "M_k",
+    "rolling_moment", "Maximum rolling moment", "Nm", "M_k",
     "M_k = √(C² + S²)\nC cosine, S sine part of order k",
     "On the block, the reaction to torque and to the rods' angular momentum; an amplitude, the "
-    "largest of all orders to 8. Gas and piston mass act in the middle of the bore. With a pin "
+    "maximum of all orders to 8. Gas and piston mass act in the middle of the bore. With a pin "
     "offset the pin stands beside that line: the couple, offset times gas and piston inertia "
     "force, that the piston puts on its bore is in this moment, but not in the side thrust, which "
-    "is one force at the pin's height. Left out: the pin's own mass stands aside too.",
+    "is one force at the pin's height. Left out: the offset of the pin's own mass.",
     _BALANCE_SOURCE)  # fmt: skip
 
 

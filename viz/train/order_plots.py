@@ -46,7 +46,7 @@ def order_picture(plot: OrderPlot) -> Picture:
     canvas = blank_figure(plot.name, y_axis_label=shown_unit(plot.unit).symbol)
     canvas.x_range.start, canvas.x_range.end = 0.1, 8.5
     canvas.xaxis.ticker = fixed_ticks([float(order) for order in range(1, 9)])
-    canvas.xaxis.axis_label = "order, per turn of the crank"
+    canvas.xaxis.axis_label = "order, per crank turn"
     canvas.xgrid.visible = False
     canvas.yaxis.ticker.desired_num_ticks = 4
     for place, (_, cause) in enumerate(plot.components):

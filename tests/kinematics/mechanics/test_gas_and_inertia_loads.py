@@ -177,7 +177,7 @@ def test_exact_rod_is_two_masses_and_a_couple(engine) -> None:
 
 @given(engines())
 def test_two_mass_torque_is_that_of_the_oscillating_mass(engine) -> None:
-    """With the couple left out only the oscillating mass makes torque."""
+    """With the couple left out only the reciprocating mass makes torque."""
     train, masses = engine
     split = two_mass_rod(
         masses.rod, masses.rod_cg_from_big_end, masses.rod_inertia_about_cg, train.rod_length

@@ -22,8 +22,8 @@ PRINTED = {
     "In-line five": (0, 0, 0.4490, 4.9798),
     "In-line six": (0, 0, 0, 0),
     "V6, 90°, three throws": (0, 0, SQRT3, SQRT6),
-    "V8, 90°, crossed throws": (0, 0, SQRT10, 0),
-    "V8, 90°, throws in a plane": (0, 4 * SQRT2, 0, 0),
+    "V8, 90°, cross-plane": (0, 0, SQRT10, 0),
+    "V8, 90°, flat-plane": (0, 4 * SQRT2, 0, 0),
     "V12, 60°": (0, 0, 0, 0),
     "Flat four": (0, 0, 0, 2),
     "Flat six": (0, 0, 0, 0),
@@ -60,7 +60,7 @@ def test_every_layout_is_in_the_table():
 def test_what_counterweights_can_take_and_what_they_cannot():
     """Crossed V8 and 90° V6: the 1st moment turns with the crank, so bob weights hold it."""
     at = found(DESIGNS["Hill climb six"])
-    for name in ("V8, 90°, crossed throws", "V6, 90°, three throws"):
+    for name in ("V8, 90°, cross-plane", "V6, 90°, three throws"):
         first = at[name].moment[0]
         assert first.backward == 0
         assert first.forward > 0
