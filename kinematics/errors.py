@@ -13,6 +13,13 @@ class DesignError(ValueError):
     ----------
     field : str
         Key as in the design file ("cylinder.bore_mm"), or "" where no single field is to blame.
+
+    >>> from kinematics import DesignError, load_demo, with_value
+    >>> try:
+    ...     with_value(load_demo("hill_climb_six"), "cylinder.bore_mm", 5)
+    ... except DesignError as error:
+    ...     print(error.field)
+    cylinder.bore_mm
     """
 
     def __init__(self, field: str, message: str) -> None:

@@ -29,8 +29,13 @@ def quantity(value: Any, key: str, digits: int = 4) -> str:
     unit, found = UNITS[key], np.asarray(value, dtype=float)
     ends = [float(found)] if found.ndim == 0 else [float(found.min()), float(found.max())]
     least = NEGLIGIBLE * max(map(abs, ends))
-    words = [f"{unit.from_si(end if abs(end) > least else 0.0):.{digits}g}" for end in ends]
+    words = [_digits(unit.from_si(end if abs(end) > least else 0.0), digits) for end in ends]
     return f"{' to '.join(dict.fromkeys(words))} {unit.symbol}".rstrip()
+
+
+def _digits(value: float, digits: int) -> str:
+    """Return a number with so many significant digits, written out up to 10⁹."""
+    return f"{float(f'{value:.{digits}g}'):.9g}"
 
 
 @dataclass_transform(frozen_default=True, eq_default=False, field_specifiers=(dataclasses.field,))

@@ -39,7 +39,14 @@ PERCENTILES = (50.0, 95.0, 99.0)
 
 @dataclass(frozen=True, slots=True)
 class Spread:
-    """Scatter about the nominal value: standard deviation if "normal", half width if "uniform"."""
+    """Scatter about the nominal value: standard deviation if "normal", half width if "uniform".
+
+    >>> from kinematics import Spread
+    >>> Spread(0.002, "uniform")
+    Spread(size=0.002, kind='uniform')
+    >>> round(Spread(0.002, "uniform").deviation, 6)
+    0.001155
+    """
 
     size: float = 0.0
     kind: str = "normal"
@@ -76,7 +83,13 @@ NONE = Spread()
 
 @dataclass(frozen=True, slots=True)
 class Spreads:
-    """Scatter of each kind of part, the same for all of a kind."""
+    """Scatter of each kind of part, the same for all of a kind.
+
+    >>> from kinematics import Spread, Spreads
+    >>> Spreads(piston_mass=Spread(0.002), rod_big_end=Spread(0.003))
+    Spreads(piston_mass Spread, rod_small_end Spread, rod_big_end Spread, throw_moment
+    Spread, throw_angle Spread, counterweight_moment Spread)
+    """
 
     piston_mass: Spread = NONE  # [kg]
     rod_small_end: Spread = NONE  # [kg], the oscillating share of a rod

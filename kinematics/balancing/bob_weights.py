@@ -96,6 +96,10 @@ def pin_bob_weights(
     share : of the reciprocating mass;  oil : allowed for on each pin [kg]
 
     Raises DesignError for a share outside 0 … 1, or oil outside 0 … 1 kg.
+
+    >>> from kinematics import load_demo, pin_bob_weights
+    >>> pin_bob_weights(load_demo("v6_60_six_throws"), share=0.5, oil=0.005)[0]
+    PinBobWeight(throw 1, 1 rods, bob weight 668.5 g)
     """
     _check_share(share)
     if not 0 <= oil <= MOST_OIL:

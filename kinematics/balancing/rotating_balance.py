@@ -51,7 +51,12 @@ class RotatingBalance:
 
 
 def rotating_balance(design: Design) -> RotatingBalance:
-    """Return what throws, counterweights and big ends leave over."""
+    """Return what throws, counterweights and big ends leave over.
+
+    >>> from kinematics import load_demo, rotating_balance
+    >>> rotating_balance(load_demo("v6_60_six_throws"))
+    RotatingBalance(static 8.01e-14 kg·mm, moment 4650 kg·mm², one throw 42.48 kg·mm)
+    """
     size, place = rotating_phasors(design)
     carried = throw_moments(design).rotating
     angles = np.array(design.layout.throw_angles)
@@ -85,6 +90,10 @@ def first_order(design: Design) -> FirstOrder:
     References
     ----------
     Den Hartog, Mechanical Vibrations, section 1.3 and chapter 5 (from memory).
+
+    >>> from kinematics import first_order, load_demo
+    >>> first_order(load_demo("v6_60_six_throws"))
+    FirstOrder(force 6.18e-14 kg·mm · ω², moment 7.52e-12 kg·mm² · ω²)
     """
     train = rigid_train(design)
     found = inertia_phasors(design, train.crank, train.masses)

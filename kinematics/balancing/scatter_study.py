@@ -95,6 +95,12 @@ def scatter_study(
     """Return the study of a design; arguments as of `balance_scatter` and `shaft_tolerance`.
 
     Raises DesignError where dimensions are missing, or a value cannot be.
+
+    >>> from kinematics import Spread, Spreads, load_demo, scatter_study
+    >>> spreads = Spreads(counterweight_moment=Spread(30e-6))
+    >>> study = scatter_study(load_demo("hill_climb_six"), spreads, "G16", samples=500)
+    >>> study.tolerance
+    PlaneTolerance(front 175.8 g·mm, rear 179.4 g·mm)
     """
     highest = red_line(design.limits, design.layout.rated_speed)
     tolerance, planes = shaft_tolerance(design, grade, highest), end_mains(design)

@@ -34,6 +34,11 @@ def shaft_tolerance(design: Design, grade: str, speed: float) -> PlaneTolerance:
     """Return what a shaft may keep in its end mains by a grade, at its highest speed [rad/s].
 
     Raises DesignError where dimensions are missing or there is no such grade.
+
+    >>> from kinematics import load_demo, shaft_tolerance
+    >>> design = load_demo("hill_climb_six")
+    >>> shaft_tolerance(design, "G16", design.layout.rated_speed)
+    PlaneTolerance(front 186.2 g·mm, rear 189.9 g·mm)
     """
     shaft = shaft_geometry(design)
     permissible = permissible_unbalance(named_grade(grade).speed, shaft.mass, speed)

@@ -14,6 +14,11 @@ def load_demo(name: str) -> Design:
     """Return a demonstration design by the name of its file, "hill_climb_six" for one.
 
     Raises DesignError that suggests the nearest name, or lists them all.
+
+    >>> from kinematics import load_demo
+    >>> load_demo("pilot_boat_six")
+    Design('Pilot-boat six': 6 cylinders, 4-stroke, bore 120 mm, stroke 150 mm, rated speed
+    2300 rpm)
     """
     folder = Path(str(files(DEMO_FOLDER)))
     known = sorted(path.stem for path in folder.glob("*.toml"))

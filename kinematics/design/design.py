@@ -429,7 +429,16 @@ class Pressure:
 
 @dataclass(frozen=True, slots=True)
 class Design:
-    """A whole crank train; a value: comparable, hashable, replaced rather than changed."""
+    """A whole crank train; a value: comparable, hashable, replaced rather than changed.
+
+    >>> from kinematics import load_demo
+    >>> design = load_demo("hill_climb_six")
+    >>> design
+    Design('Hill-climb six': 6 cylinders, 4-stroke, bore 88 mm, stroke 78 mm, rated speed
+    8500 rpm)
+    >>> design.cylinder.rod_ratio.__round__(3)
+    3.795
+    """
 
     layout: Layout
     cylinder: Cylinder

@@ -48,6 +48,12 @@ def with_value(design: Design, key: str, shown: Any) -> Design:
     """Return the design with one field changed to a value in its display unit.
 
     Raises DesignError if the field is unknown or the new design is not allowed.
+
+    >>> from kinematics import load_demo, with_value
+    >>> longer = with_value(load_demo("hill_climb_six"), "cylinder.rod_length_mm", 155)
+    >>> longer.cylinder
+    Cylinder(bore 88 mm, stroke 78 mm, rod_length 155 mm, pin_offset 0 mm, compression_ratio
+    12.8)
     """
     record, attribute, declared = group_field(design, key)
     if declared.kind == "number" and not declared.many:

@@ -85,13 +85,29 @@ def load_design(path: str | Path) -> Design:
     """Return the design in a TOML file; a pressure trace is read from beside it.
 
     Raises DesignError that names the key, what was found and what is allowed.
+
+    >>> from assets_demo import FOLDER
+    >>> from kinematics import load_design
+    >>> load_design(FOLDER / "inline_four.toml")
+    Design('Inline four': 4 cylinders, 4-stroke, bore 86 mm, stroke 86 mm, rated speed 6000
+    rpm)
     """
     path = Path(path)
     return parse_design(_read(path, MOST_DESIGN_BYTES, ""), folder=path.parent)
 
 
 def save_design(design: Design, path: str | Path) -> None:
-    """Write a design to a TOML file, a pressure trace inside it, whole or not at all."""
+    """Write a design to a TOML file, a pressure trace inside it, whole or not at all.
+
+    >>> import tempfile
+    >>> from pathlib import Path
+    >>> from kinematics import load_demo, load_design, save_design
+    >>> design = load_demo("hill_climb_six")
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     save_design(design, Path(folder) / "six.toml")
+    ...     load_design(Path(folder) / "six.toml") == design
+    True
+    """
     write_whole(path, design_text(design))
 
 
@@ -100,6 +116,11 @@ def parse_design(text: str | bytes, *, folder: Path | None = None) -> Design:
     """Return the design in a TOML text; `folder` is where a trace file may be read from.
 
     Without a folder a design that refers to a trace file is refused.
+
+    >>> from kinematics import design_text, load_demo, parse_design
+    >>> design = load_demo("hill_climb_six")
+    >>> parse_design(design_text(design)) == design
+    True
     """
     table = _toml(text)
     if table.pop("schema", None) != SCHEMA:
@@ -122,7 +143,12 @@ def parse_design(text: str | bytes, *, folder: Path | None = None) -> Design:
 
 
 def design_text(design: Design) -> str:
-    """Return a design as TOML text that reads back equal."""
+    """Return a design as TOML text that reads back equal.
+
+    >>> from kinematics import design_text, load_demo
+    >>> print(design_text(load_demo("hill_climb_six")).splitlines()[0])
+    schema = 1
+    """
     table: dict[str, Any] = {"schema": SCHEMA, "name": design.name, "note": design.note}
     for group in RECORD_OF_GROUP:
         record = getattr(design, group)

@@ -47,6 +47,12 @@ def journal_tilts(cycle: Cycle, films: JournalFilms) -> JournalTilts:
 
     Where the design takes the shaft as one piece, it bends as such with its mains where their
     films put them; cut at its mains, each throw tilts rigidly and bends as a bar.
+
+    >>> from kinematics import journal_films, journal_tilts, load_demo, solve_cycle
+    >>> cycle = solve_cycle(load_demo("hill_climb_six"), 8500)
+    >>> tilts = journal_tilts(cycle, journal_films(cycle))
+    >>> tilts.mains.shape
+    (7, 2, 720)
     """
     design = cycle.design
     shift = films.mains.bearing.radial_clearance * films.mains.eccentricity

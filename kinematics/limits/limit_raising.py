@@ -84,6 +84,12 @@ def raising_changes(ladder: Ladder, rung: Rung, wanted: float) -> tuple[Change, 
     Inputs that do not move it, that would have to change by more than `LARGEST`, that bring a
     resonance below that speed, or that the design refuses, are left out: `reaches` tells of them.
     Raises DesignError where the rung has no limit to move.
+
+    >>> from kinematics import load_demo, raising_changes, speed_limits
+    >>> ladder = speed_limits(load_demo("hill_climb_six"))
+    >>> rung = ladder["bolt_fatigue"]
+    >>> raising_changes(ladder, rung, 1.02 * rung.limit)[0]
+    Change(cylinder.stroke_mm, -3.32 %)
     """
     if not 0 < rung.limit < math.inf:
         raise DesignError("", f"{rung.criterion.label} has no limit that could be moved")

@@ -40,6 +40,14 @@ def limit_sensitivities(
 
     `rungs` may be some of the ladder's; those without a limit have no entries. `inputs` are keys
     of fields; those that the design lacks are left out.
+
+    >>> import math
+    >>> from kinematics import limit_sensitivities, load_demo, speed_limits
+    >>> ladder = speed_limits(load_demo("hill_climb_six"))
+    >>> slopes = limit_sensitivities(ladder, [ladder["rod_fatigue"]])["rod_fatigue"]
+    >>> rpm_per_gram = slopes["piston.assembly_mass_g"] * 30 / math.pi / 1000
+    >>> print(f"{rpm_per_gram:.1f} rpm per g")
+    -4.6 rpm per g
     """
     moving = [rung for rung in rungs or ladder.rungs if 0 < rung.limit < math.inf]
     at = [_shared_speeds(rung, moving) for rung in moving]

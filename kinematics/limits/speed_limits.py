@@ -40,7 +40,15 @@ FINER, ROUNDS = 9, 2  # speeds within a bracket, and how often it is narrowed
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Rung:
-    """One criterion of a design over speed."""
+    """One criterion of a design over speed.
+
+    >>> from kinematics import load_demo, speed_limits
+    >>> rung = speed_limits(load_demo("hill_climb_six"))["bolt_fatigue"]
+    >>> rung
+    Rung(bolt_fatigue, limit 14176 rpm, 44.4 % used at 8500 rpm)
+    >>> round(rung.limit_rpm)
+    14176
+    """
 
     criterion: Criterion
     parts: Any  # of the subject, for the rung's own picture
@@ -55,7 +63,7 @@ class Rung:
     def __repr__(self) -> str:
         return one_line(
             self,
-            f"{self.criterion.key}: {self.criterion.label}",
+            self.criterion.key,
             f"limit {_rpm_words(self.limit)}",
             f"{100 * self.use_at:.3g} % used at {quantity(self.at, 'rpm', 5)}",
         )
@@ -110,6 +118,15 @@ class Ladder:
     """All criteria of a design: those over at the rated speed, then the first to give.
 
     Iterated it gives its rungs in that order; `ladder[key]` is the rung of a criterion.
+
+    >>> from kinematics import load_demo, speed_limits
+    >>> ladder = speed_limits(load_demo("hill_climb_six"))
+    >>> ladder
+    Ladder('Hill-climb six', 30 rungs, 2 not assessed, first limit rod_fatigue 9382 rpm)
+    >>> ladder["ring_lift"]
+    Rung(ring_lift, limit 12009 rpm, 46.4 % used at 8500 rpm)
+    >>> ladder.table().split()[:4]
+    ['key', 'part', 'criterion', 'limit']
     """
 
     design: Design
@@ -135,7 +152,7 @@ class Ladder:
 
     def __repr__(self) -> str:
         first = self.lowest
-        words = f"{first.criterion.label} {_rpm_words(first.limit)}" if first else "none"
+        words = f"{first.criterion.key} {_rpm_words(first.limit)}" if first else "none"
         return one_line(
             self,
             repr(self.design.name[:60]),
@@ -212,6 +229,11 @@ def speed_limits(design: Design) -> Ladder:
     """Return the ladder of a design, kept for the last ones.
 
     Raises DesignError where the pressure cannot be made.
+
+    >>> from kinematics import load_demo, speed_limits
+    >>> ladder = speed_limits(load_demo("hill_climb_six"))
+    >>> [rung.criterion.key for rung in ladder][:3]
+    ['rod_fatigue', 'big_end_film', 'shaft_stress']
     """
     train = rigid_train(design)
     _ = train.pressure  # refused here where it cannot be made

@@ -70,6 +70,13 @@ class CounterweightChoice:
     (4t,): all parts opposite the pins, then all a quarter turn ahead of that. Answers keep the
     internal bending moment within `moment_bound` [N·m]. Raises DesignError where dimensions are
     missing or the bound is not above zero.
+
+    >>> from kinematics import CounterweightChoice, load_demo
+    >>> design = load_demo("hill_climb_six")
+    >>> choice = CounterweightChoice(design, design.layout.rated_speed)
+    >>> choice.least_load()
+    Choice(12 counterweights, 3.999 kg, inertia 9493 kg·mm², worst main 19.07 kN, inside
+    2621 N·m)
     """
 
     def __repr__(self) -> str:

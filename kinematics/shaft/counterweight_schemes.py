@@ -155,6 +155,10 @@ def internal_moment(design: Design, points: int = 241) -> InternalMoment:
 
     M(z) = Σ U_i (z − z_i) over what stands before z; rods count with their rotating shares. It
     comes back to zero at the rear where the shaft is balanced.
+
+    >>> from kinematics import internal_moment, load_demo
+    >>> internal_moment(load_demo("hill_climb_six"))
+    InternalMoment(largest 0.0005833 N·m)
     """
     size, place = rotating_phasors(design)
     moments = throw_moments(design).rotating - throw_unbalance(design)

@@ -49,7 +49,13 @@ class Body:
 
 @dataclass(frozen=True, slots=True)
 class Shaft:
-    """A crankshaft as its bodies, from the front."""
+    """A crankshaft as its bodies, from the front.
+
+    >>> from kinematics import load_demo, shaft_geometry
+    >>> shaft = shaft_geometry(load_demo("hill_climb_six"))
+    >>> shaft.of_kind("flange")[0]
+    Body(flange, mass 566.3 g, inertia 464.4 kg·mm²)
+    """
 
     bodies: tuple[Body, ...]
 
@@ -105,7 +111,12 @@ class Shaft:
 
 
 def shaft_geometry(design: Design, purpose: str = PURPOSE) -> Shaft:
-    """Return the shaft of a design; raises DesignError where dimensions are missing."""
+    """Return the shaft of a design; raises DesignError where dimensions are missing.
+
+    >>> from kinematics import load_demo, shaft_geometry
+    >>> shaft_geometry(load_demo("hill_climb_six"))
+    Shaft(45 bodies, mass 20.92 kg, inertia 32050 kg·mm²)
+    """
     throw, density = shaft_throw(design, purpose), shaft_density(design, purpose)
     parts = part_geometry(design)
     bodies = [*_ends(design, parts, density)]

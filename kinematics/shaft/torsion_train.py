@@ -161,7 +161,13 @@ def throw_inertia(design: Design) -> Array:
 
 
 def torsional_chain(train: RigidTrain) -> TorsionalChain:
-    """Return the torsional system of a design; raises DesignError where groups are missing."""
+    """Return the torsional system of a design; raises DesignError where groups are missing.
+
+    >>> from kinematics import load_demo, rigid_train, torsional_chain
+    >>> torsional_chain(rigid_train(load_demo("hill_climb_six")))
+    TorsionalChain(9 inertias, 138700 kg·mm² in all, throw stiffness 510.8 kN·m/rad, by
+    ker_wilson)
+    """
     design, layout = train.design, train.design.layout
     torsion, turns = design.needed("torsion", _PURPOSE), layout.strokes_per_cycle // 2
     formula, firing = torsion.throw_formula, firing_angles(layout)
@@ -268,6 +274,11 @@ def idle_irregularity(design: Design, allowable: float) -> IdleTurning:
     """Return how evenly the crank turns at idle and at rated speed; `allowable` is that at idle.
 
     Raises DesignError where groups are missing.
+
+    >>> from kinematics import idle_irregularity, load_demo
+    >>> idle_irregularity(load_demo("hill_climb_six"), 0.03)
+    IdleTurning(irregularity at idle 0.0303, at rated speed 0.00211, inertia 138700 kg·mm²,
+    flywheel needed 91180 kg·mm²)
     """
     torsion, train = design.needed("torsion", _PURPOSE), rigid_train(design)
     inertia = sum(torsional_chain(train).system.inertias)

@@ -214,7 +214,17 @@ class RigidTrain:
 
 
 class Cycle:
-    """A design at one speed; each subject is computed when it is first asked for and kept."""
+    """A design at one speed; each subject is computed when it is first asked for and kept.
+
+    >>> from kinematics import load_demo, solve_cycle
+    >>> cycle = solve_cycle(load_demo("hill_climb_six"), 8500)
+    >>> cycle
+    Cycle('Hill-climb six' at 8500 rpm, 720 angles)
+    >>> cycle.bearings.mains["block"].shape
+    (7, 2, 720)
+    >>> print(f"{cycle.mean_torque:.1f} N·m, {cycle.indicated_power / 1e3:.1f} kW")
+    315.6 N·m, 280.9 kW
+    """
 
     def __repr__(self) -> str:
         speed = quantity(self.speed, "rpm", 6)
@@ -300,7 +310,15 @@ class Cycle:
 
 @lru_cache(maxsize=32)
 def rigid_train(design: Design, rod_model: str = "exact") -> RigidTrain:
-    """Return the speed-independent part of a design, kept for the designs used last."""
+    """Return the speed-independent part of a design, kept for the designs used last.
+
+    >>> from kinematics import load_demo, rigid_train
+    >>> train = rigid_train(load_demo("hill_climb_six"))
+    >>> train
+    RigidTrain('Hill-climb six', 720 angles, rod model exact)
+    >>> train.big_end_rod.at(890.0).shape
+    (6, 2, 720)
+    """
     return RigidTrain(design, rod_model=rod_model)
 
 
@@ -308,6 +326,11 @@ def solve_cycle(design: Design, speed_rpm: float, *, rod_model: str = "exact") -
     """Return the cycle of a design at a steady crank speed [rpm].
 
     Raises DesignError where the speed is out of range or the pressure cannot be made.
+
+    >>> from kinematics import load_demo, solve_cycle
+    >>> cycle = solve_cycle(load_demo("hill_climb_six"), 8500)
+    >>> print(f"{cycle.forces.rod_force.min() / 1e3:.2f} kN")
+    -13.29 kN
     """
     return Cycle(rigid_train(design, rod_model), checked_speed(speed_rpm))
 

@@ -105,7 +105,13 @@ class LayoutBalance:
 
 
 def layout_balances(design: Design, speed: float) -> tuple[LayoutBalance, ...]:
-    """Return every layout with a design's own parts at a speed [rad/s], and the design's own."""
+    """Return every layout with a design's own parts at a speed [rad/s], and the design's own.
+
+    >>> from kinematics import layout_balances, load_demo
+    >>> design = load_demo("hill_climb_six")
+    >>> layout_balances(design, design.layout.rated_speed)[1]
+    LayoutBalance('In-line three', largest force 0 N, moment 2409 N·m, couple 5874 N·m)
+    """
     own = _balance(design.layout, "This design", design, speed)
     return (own, *(_balance(one.layout(design.layout), one.name, design, speed) for one in LAYOUTS))
 

@@ -1,6 +1,7 @@
 """What a notebook sees: names by task, records in one line, a ladder by key, nearest names."""
 
 import dataclasses
+import doctest
 import inspect
 import math
 import re
@@ -166,3 +167,16 @@ def test_the_door_names_its_tasks():
     assert re.findall(r"^    # (\w+)$", listed, re.MULTILINE) == [
         "design", "cycle", "limits", "films", "shaft", "balancing",
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize("name", kinematics.__all__)
+def test_every_name_of_the_door_has_an_example_that_is_true(name):
+    thing = inspect.unwrap(getattr(kinematics, name))
+    found = doctest.DocTestFinder(recurse=False).find(thing, name, globs={})
+    examples = [example for one in found for example in one.examples]
+    assert any(example.want for example in examples)
+    said: list[str] = []
+    runner = doctest.DocTestRunner(optionflags=doctest.NORMALIZE_WHITESPACE)
+    for one in found:
+        runner.run(one, out=said.append)
+    assert not said, "".join(said)
