@@ -31,7 +31,7 @@ from viz.film.film_numbers import film_numbers
 from viz.film.film_scene import film_bytes
 from viz.film.shown_films import LIMITS, ShownBearing, ShownFilms
 from viz.train.line_plots import line_picture
-from viz.train.main_numbers import MainNumber
+from viz.train.main_number import MainNumber
 
 HEADLINES = (
     "least_film", "edge_film", "peak_film_pressure", "specific_load", "film_temperature",

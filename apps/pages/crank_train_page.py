@@ -15,7 +15,8 @@ from apps.pages.shown_numbers import pinned_words, shown_number
 from apps.state import AppState
 from kinematics.train.cycle import RigidTrain
 from viz.themed import Picture
-from viz.train.main_numbers import MainNumber, main_numbers
+from viz.train.main_number import MainNumber
+from viz.train.main_numbers import main_numbers
 from viz.train.scene import scene_bytes
 from viz.train.train_pictures import train_pictures
 

@@ -17,7 +17,8 @@ from viz.film.film_scene import film_bytes
 from viz.film.shown_films import ShownBearing, ShownFilms
 from viz.limits.limit_board import limit_text, margin_text, rpm_text
 from viz.number_words import MISSING
-from viz.train.main_numbers import MainNumber, main_numbers
+from viz.train.main_number import MainNumber
+from viz.train.main_numbers import main_numbers
 from viz.train.scene import scene_bytes
 
 FILM_PICTURES = ("journal", "load")

@@ -15,7 +15,8 @@ from viz.film.film_numbers import film_numbers
 from viz.film.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
 from viz.limits.limit_board import limit_text, margin_share, margin_text, rpm, shown_value
 from viz.number_words import MISSING, format_number, signed, with_unit
-from viz.train.main_numbers import SIDE_THRUST, MainNumber, main_numbers
+from viz.train.main_number import MainNumber
+from viz.train.main_numbers import SIDE_THRUST, main_numbers
 from viz.verdict_words import AT_SPEED, EDGE
 
 MAIN = "Main numbers"

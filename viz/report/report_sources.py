@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from kinematics.limits.speed_limits import Ladder
 from viz.limits.limit_board import CONFIDENCE, WORDS
-from viz.train.main_numbers import MainNumber
+from viz.train.main_number import MainNumber
 
 # the same as in the README; a test compares them
 LEFT_OUT = (
