@@ -21,7 +21,7 @@ class RevLimitView(AskingComponent):
         "apply": {"index": int, "serial": int},
     }  # fmt: skip
 
-    talk = param.String(default="", doc="talk_lines.talk_message and the gains, as JSON")
+    talk = param.String(default="", doc="rev_limit_lines.rev_limit_message and the gains, as JSON")
     speed = param.Number(default=0.0, doc="the page's speed [rpm]")
     raising = param.String(
         default="", doc="before, offers (words, result, outcome), after, as JSON"
@@ -32,5 +32,5 @@ class RevLimitView(AskingComponent):
     _stylesheets = styles("shared/base.css", "rev_limit/rev_limit_view.css")
 
     def show_proof(self, proof: str) -> None:
-        """Let the browser show a talk_lines.proof_message, given as JSON."""
+        """Let the browser show a rev_limit_lines.proof_message, given as JSON."""
         self._send_msg({"kind": "proof", "proof": proof})

@@ -6,14 +6,14 @@ from typing import Any
 from apps.components.ladder_view import LadderView
 from apps.components.rung_sheet import RungSheet
 from apps.controls.limit_controls import GROUPS
+from apps.page_registry import LIMITS
 from apps.pages.design_page import (
     DesignPage,
     file_stem,
     unbroken_json,
 )
 from apps.pages.page_template import PageTemplate
-from apps.pages.registry import LIMITS
-from apps.pages.shown_numbers import pinned_words
+from apps.shown_numbers import pinned_words
 from apps.state import AppState
 from kinematics import DesignError
 from kinematics.limits.speed_limits import Ladder, speed_limits
@@ -77,7 +77,7 @@ class LimitsPage(DesignPage):
     def view(self, index: Any) -> None:
         """Show another plot of the picked rung; one that it has not is let go."""
         picked = self.ladder.picked
-        if picked and isinstance(index, int) and 0 <= index < len(view_names(picked)):
+        if picked and isinstance(index, int) and 0 <= index < len(view_names(self._ladder, picked)):
             self._view = index
             self._show_rung(picked)
 
@@ -122,7 +122,7 @@ class LimitsPage(DesignPage):
         with counted:
             over_speed, own = show_rung(self.pictures, self._ladder, key, self._pinned, self._view)
         titles = {"speed_title": over_speed, "own_title": own}
-        titles |= {"views": view_names(key), "view": self._view}
+        titles |= {"views": view_names(self._ladder, key), "view": self._view}
         self.sheet.sheet = unbroken_json(sheet_message(self._ladder, key) | titles)
 
     def _models_counted_once(self) -> AbstractContextManager[None]:

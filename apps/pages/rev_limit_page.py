@@ -5,16 +5,16 @@ from typing import Any
 
 from apps.components.rev_limit_view import RevLimitView
 from apps.controls.controls import SPEED
+from apps.page_registry import REV_LIMIT
 from apps.pages.design_page import DesignPage, unbroken_json
 from apps.pages.page_template import PageTemplate
-from apps.pages.registry import REV_LIMIT
-from apps.pages.shown_numbers import pinned_words
+from apps.shown_numbers import pinned_words
 from apps.state import AppState
 from kinematics import DesignError
 from kinematics.design.design_field import group_field
 from kinematics.limits.speed_limits import Ladder, speed_limits
 from kinematics.units import UNITS, as_shown
-from viz.rev_limit.rev_limit_lines import proof_message, talk_message
+from viz.rev_limit.rev_limit_lines import proof_message, rev_limit_message
 from viz.rev_limit.rev_limit_raise import Offer, gain_choices, intro, offers, outcome, rest
 
 
@@ -81,7 +81,7 @@ class RevLimitPage(DesignPage):
         """Send the talk; what it would take is asked for anew."""
         self._offers, self._outcomes, self._rest = [], [], None
         words = "" if self.state.reference is None else pinned_words(self.state.reference)
-        message = talk_message(self._ladder, self._pinned, words) | {
+        message = rev_limit_message(self._ladder, self._pinned, words) | {
             "gains": gain_choices(self._ladder)
         }
         self.talk.param.update(speed=self.state.speed_rpm, raising="", talk=unbroken_json(message))

@@ -7,7 +7,8 @@ from kinematics.units import shown_unit
 from viz.csv_text import csv_text
 from viz.film.film_board import NOTE, oil_words, table_message
 from viz.film.shown_films import ShownFilms
-from viz.limits.limit_board import CAUTION, rpm_text
+from viz.limits.limit_board import CAUTION
+from viz.speed_words import rpm_text
 
 # column name, unit, attribute of the films
 CURVES = (

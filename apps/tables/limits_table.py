@@ -3,14 +3,8 @@
 from collections.abc import Sequence
 
 from kinematics.limits.speed_limits import Ladder
-from viz.limits.limit_board import (
-    CAUTION,
-    TABLE,
-    margin_rows,
-    rpm_text,
-    sentence,
-    unjudged_value,
-)
+from viz.limits.limit_board import CAUTION, TABLE, margin_rows, sentence, unjudged_value
+from viz.speed_words import rpm_text
 
 SHOWN = (0, 1, 3, 4, 5, 6, 7, 8, 9)  # columns of TABLE that a terminal has room for
 

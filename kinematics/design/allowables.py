@@ -1,6 +1,6 @@
-"""What a design may ask of its parts: allowables with defaults, each with where it is known from.
+"""Allowables of a design with their defaults, each with the source it is known from.
 
-A default that a design does not replace keeps its origin; a value given in the design is the
+A default that a design does not replace has its origin; a value given in the design is the
 reader's own. Confidence is "published" where the printed value was read in a book or standard,
 "memory" where it was recalled, "practice" where it is a fact of the trade without a source,
 "physics" where it follows from equilibrium, "weak" where the source is hearsay, a magazine or a
@@ -9,8 +9,10 @@ reprint without standing.
 
 import math
 from dataclasses import dataclass
+from typing import Literal
 
-from kinematics.declaration import check_record, number
+from kinematics.declaration import check_record, declarations, number
+from kinematics.errors import DesignError
 from kinematics.one_line import one_line
 from kinematics.strength.crank_strength import REQUIRED_ACCEPTABILITY
 from kinematics.strength.piston_strength import (
@@ -22,6 +24,14 @@ from kinematics.strength.piston_strength import (
 
 CONFIDENCES = ("published", "memory", "practice", "physics", "weak", "given")
 GIVEN = "given in this design"
+LimitName = Literal[  # the fields of `Limits` that a criterion may be held against
+    "mean_piston_speed", "piston_acceleration", "pin_bending", "pin_shear", "pin_ovalisation",
+    "pin_hoop", "boss_pressure", "small_end_pressure", "rod_yield_safety", "buckling_safety",
+    "rod_fatigue_safety", "joint_reserve", "bolt_fatigue_safety", "bolt_yield_safety",
+    "slip_safety", "acceptability", "big_end_specific_load", "main_specific_load",
+    "journal_speed", "big_end_film", "main_film", "load_per_width", "oil_reserve",
+    "shaft_stress", "free_end_angle", "irregularity",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +47,13 @@ class Limits:
     """Allowables; what a design leaves out has a default, with its source."""
 
     red_line: float | None = number(
-        "Red line", "rpm", 30, 30000, slider=(1000, 12000, 50), why="Never beyond.", default=None
+        "Red line",
+        "rpm",
+        30,
+        30000,
+        slider=(1000, 12000, 50),
+        why="Maximum speed in service.",
+        default=None,
     )
     full_load_from: float | None = number(
         "Full load from",
@@ -62,7 +78,7 @@ class Limits:
         "Pin shear", "MPa", 20, 2000, slider=(60, 400, 5), default=None
     )
     pin_ovalisation: float | None = number(
-        "Pin growth", "um", 1, 1000, slider=(10, 100, 1), default=None
+        "Pin ovalisation", "um", 1, 1000, slider=(10, 100, 1), default=None
     )
     pin_hoop: float | None = number(
         "Pin hoop stress", "MPa", 20, 2000, slider=(100, 700, 5), default=None
@@ -83,7 +99,7 @@ class Limits:
         "Rod safety in fatigue", "", 1, 20, slider=(1, 3, 0.05), default=None
     )
     joint_reserve: float | None = number(
-        "Reserve on opening", "", 1, 10, slider=(1, 3, 0.05), default=None
+        "Safety on joint separation", "", 1, 10, slider=(1, 3, 0.05), default=None
     )
     bolt_fatigue_safety: float | None = number(
         "Bolt safety in fatigue", "", 1, 20, slider=(1, 4, 0.05), default=None
@@ -107,25 +123,25 @@ class Limits:
         "Journal surface speed", "m_s", 1, 100, slider=(8, 40, 0.5), default=None
     )
     big_end_film: float | None = number(
-        "Big-end film", "um", 0.05, 100, slider=(0.5, 6, 0.1), default=None
+        "Big-end minimum film thickness", "um", 0.05, 100, slider=(0.5, 6, 0.1), default=None
     )
     main_film: float | None = number(
-        "Main film", "um", 0.05, 100, slider=(0.5, 6, 0.1), default=None
+        "Main minimum film thickness", "um", 0.05, 100, slider=(0.5, 6, 0.1), default=None
     )
     load_per_width: float | None = number(
         "Load per width", "N_mm", 10, 50000, slider=(500, 6000, 50), default=None
     )
     oil_reserve: float | None = number(
-        "Reserve of oil supply", "", 1, 10, slider=(1, 3, 0.05), default=None
+        "Safety of oil supply", "", 1, 10, slider=(1, 3, 0.05), default=None
     )
     shaft_stress: float | None = number(
         "Vibratory shaft stress", "MPa", 2, 300, slider=(10, 100, 1), default=None
     )
     free_end_angle: float | None = number(
-        "Twist of the shaft", "deg", 0.01, 10, slider=(0.05, 2, 0.05), default=None
+        "Torsional amplitude at free end", "deg", 0.01, 10, slider=(0.05, 2, 0.05), default=None
     )
     irregularity: float | None = number(
-        "Irregularity at idle", "percent", 0.05, 50, slider=(0.5, 10, 0.1), default=None
+        "Cyclic irregularity at idle", "percent", 0.05, 50, slider=(0.5, 10, 0.1), default=None
     )
 
     __repr__ = one_line
@@ -140,7 +156,7 @@ def _most(guides: tuple[Guide, ...], subject: str) -> float:
 
 
 _KOLCHIN = "Kolchin and Demidov, Design of Automotive Engines"
-DEFAULTS: dict[str, tuple[float, Origin]] = {
+DEFAULTS: dict[LimitName, tuple[float, Origin]] = {
     "mean_piston_speed": (
         20.0, Origin("sport engines from 20 m/s; a magazine page", "weak")),
     "pin_bending": (
@@ -164,7 +180,8 @@ DEFAULTS: dict[str, tuple[float, Origin]] = {
                "memory")),
     "rod_yield_safety": (1.5, Origin("common practice, no source", "practice")),
     "buckling_safety": (
-        2.5, Origin("common practice in fast engines, no source; textbooks ask 5 to 6 of slow ones",
+        2.5, Origin("common practice in fast engines, no source; textbooks "
+                    "require 5 to 6 for slow ones",
                     "practice")),
     "rod_fatigue_safety": (1.3, Origin("common practice, no source", "practice")),
     "joint_reserve": (1.3, Origin("common practice, no source", "practice")),
@@ -183,19 +200,19 @@ DEFAULTS: dict[str, tuple[float, Origin]] = {
                        "tin-aluminium in small automotive engines, 7500 psi", "published")),
     "big_end_film": (
         2.0e-6, Origin("Neale (ed.), The Tribology Handbook, sheet A11: bearings that ran well had "
-                       "computed least films of 2 to 4 µm", "published")),
+                       "computed minimum films of 2 to 4 µm", "published")),
     "main_film": (
         2.5e-6, Origin("Neale (ed.), The Tribology Handbook, sheet A11: bearings that ran well had "
-                       "computed least films of 2.5 to 4.2 µm", "published")),
+                       "computed minimum films of 2.5 to 4.2 µm", "published")),
     "journal_speed": (
         24.0, Origin("18 to 24 m/s in series, about 30 in racing; typical, unverified "
                      "(from memory)", "memory")),
     "oil_reserve": (1.2, Origin("common practice, no source", "practice")),
     "shaft_stress": (
-        60e6, Origin("nominal, of all orders together; typical, unverified (from memory)",
+        60e6, Origin("nominal, all orders together; typical, unverified (from memory)",
                      "memory")),
     "free_end_angle": (
-        math.radians(0.5), Origin("half the twist, of all orders together; typical, unverified "
+        math.radians(0.5), Origin("amplitude of all orders together; typical, unverified "
                                   "(from memory)", "memory")),
     "irregularity": (
         0.04, Origin("vehicles at idle 1/20 to 1/30; typical, unverified (from memory)",
@@ -212,11 +229,17 @@ class Allowable:
     origin: Origin
 
 
-def allowable(limits: Limits, name: str) -> Allowable:
-    """Return what a design gives for an allowable, else its default of `DEFAULTS`."""
+def allowable(limits: Limits, name: LimitName) -> Allowable:
+    """Return what a design gives for an allowable, else its default of `DEFAULTS`.
+
+    Raises DesignError where there is neither.
+    """
     given = getattr(limits, name)
     if given is not None:
         return Allowable(given, Origin(GIVEN, "given"))
+    if name not in DEFAULTS:
+        key = next(key for attribute, key, _ in declarations(Limits) if attribute == name)
+        raise DesignError(f"limits.{key}", "no guide value is known; give one to assess it")
     return Allowable(*DEFAULTS[name])
 
 
@@ -227,7 +250,7 @@ def in_force(limits: Limits, name: str, rated_speed: float) -> float | None:
         return given
     if name == "red_line":
         return red_line(limits, rated_speed)
-    return DEFAULTS[name][0] if name in DEFAULTS else None
+    return next((value for key, (value, _) in DEFAULTS.items() if key == name), None)
 
 
 def red_line(limits: Limits, rated_speed: float) -> float:

@@ -4,16 +4,12 @@ Source of the specific load: ISO 7902, load over projected area (from memory). A
 big ends are loaded alike in every cylinder.
 """
 
-from collections.abc import Callable
 from functools import cached_property
-from typing import Any
 
 import numpy as np
 
 from kinematics.array import Array
-from kinematics.design.allowables import GIVEN, Allowable, Origin
 from kinematics.design.oil_viscosity import OIL_DENSITY
-from kinematics.errors import DesignError
 from kinematics.film.film_survey import least_films
 from kinematics.film.oil_supply import (
     LoadDensity,
@@ -22,7 +18,7 @@ from kinematics.film.oil_supply import (
     load_density,
     required_pressure,
 )
-from kinematics.limits.criterion import Criterion, safety
+from kinematics.limits.criterion import Criterion, OptionalGroup, safety
 from kinematics.mechanics.gas_and_inertia_loads import GasAndInertia
 from kinematics.train.cycle import RigidTrain
 
@@ -45,25 +41,25 @@ class BearingParts:
         return _size(self.train.main_block, speed)
 
     def main_peaks(self, speed: Array) -> Array:
-        """Return the largest load of every main [N], (s, m)."""
+        """Return the maximum load of every main [N], (s, m)."""
         return self.main_load(speed).max(axis=-1)
 
     def big_end_specific(self, speed: Array) -> Array:
-        """Return the big end's largest specific load [Pa], (s,)."""
+        """Return the big end's maximum specific load [Pa], (s,)."""
         bearing = self.design.needed("big_end", "the big end's specific load")
         return self.big_end_load(speed).max(axis=-1) / bearing.projected_area
 
     def main_specific(self, speed: Array) -> Array:
-        """Return the largest specific load of all mains [Pa], (s,)."""
+        """Return the maximum specific load of all mains [Pa], (s,)."""
         bearing = self.design.needed("main_bearing", "the mains' specific load")
         return self.main_peaks(speed).max(axis=-1) / bearing.projected_area
 
     def big_end_film(self, speed: Array) -> Array:
-        """Return the big ends' thinnest film [m], (s,)."""
+        """Return the big ends' minimum film thickness [m], (s,)."""
         return least_films(self.train, speed, "big_end").min(axis=-1)
 
     def main_film(self, speed: Array) -> Array:
-        """Return the thinnest film of all mains [m], (s,)."""
+        """Return the minimum film thickness of all mains [m], (s,)."""
         return least_films(self.train, speed, "main").min(axis=-1)
 
     def crankpin_speed(self, speed: Array) -> Array:
@@ -77,23 +73,14 @@ class BearingParts:
         return bearing / 2 * speed
 
     def big_end_per_width(self, speed: Array) -> Array:
-        """Return the big end's largest load over its width [N/m], (s,)."""
-        bearing = self.design.needed("big_end", "the load a width")
+        """Return the big end's maximum load over its width [N/m], (s,)."""
+        bearing = self.design.needed("big_end", "the load per unit width")
         return self.big_end_load(speed).max(axis=-1) / bearing.bearing_width
 
     def main_per_width(self, speed: Array) -> Array:
-        """Return the mains' largest load over their width [N/m], (s,)."""
-        bearing = self.design.needed("main_bearing", "the load a width")
+        """Return the mains' maximum load over their width [N/m], (s,)."""
+        bearing = self.design.needed("main_bearing", "the load per unit width")
         return self.main_peaks(speed).max(axis=-1) / bearing.bearing_width
-
-    def per_width_allowed(self) -> Allowable:
-        """Return the load a width that the design gives; there is no guide value for it."""
-        given = self.design.limits.load_per_width
-        if given is None:
-            raise DesignError(
-                "limits.load_per_width_N_mm", "no guide value is known; give one to judge it"
-            )
-        return Allowable(given, Origin(GIVEN, "given"))
 
     @cached_property
     def drilling(self) -> OilDrilling:
@@ -120,38 +107,35 @@ def _size(load: GasAndInertia, speed: Array) -> Array:
     return np.hypot(across, along)
 
 
-def _film(key: str, part: str, value: Callable[[Any, Array], Array]) -> Criterion:
-    """Return the criterion of a least film; its allowable bears its name."""
-    return Criterion(
-        key, part, "Least oil film", "um", key, ("big_end", "main_bearing", "oil"), value,
-        at_least=True, speeds=FILM_SPEEDS,
-    )  # fmt: skip
-
-
 _BIG_END, _MAINS, _OIL = "Big end", "Main bearings", "Oil"
+_FILM: tuple[OptionalGroup, ...] = ("big_end", "main_bearing", "oil")
 BEARING_CRITERIA = (
     Criterion(
         "big_end_specific_load", _BIG_END, "Specific load", "MPa", "big_end_specific_load",
         ("big_end",), BearingParts.big_end_specific),
-    _film("big_end_film", _BIG_END, BearingParts.big_end_film),
+    Criterion(
+        "big_end_film", _BIG_END, "Minimum oil film thickness", "um", "big_end_film", _FILM,
+        BearingParts.big_end_film, at_least=True, speeds=FILM_SPEEDS),
     Criterion(
         "crankpin_speed", _BIG_END, "Surface speed", "m_s", "journal_speed", ("big_end",),
         BearingParts.crankpin_speed, guide=True),
     Criterion(
         "big_end_load_per_width", _BIG_END, "Load per width", "N_mm", "load_per_width",
-        ("big_end",), BearingParts.big_end_per_width, allowed=BearingParts.per_width_allowed),
+        ("big_end",), BearingParts.big_end_per_width),
     Criterion(
         "main_specific_load", _MAINS, "Specific load", "MPa", "main_specific_load",
         ("main_bearing",), BearingParts.main_specific),
-    _film("main_film", _MAINS, BearingParts.main_film),
+    Criterion(
+        "main_film", _MAINS, "Minimum oil film thickness", "um", "main_film", _FILM,
+        BearingParts.main_film, at_least=True, speeds=FILM_SPEEDS),
     Criterion(
         "main_journal_speed", _MAINS, "Surface speed", "m_s", "journal_speed",
         ("main_bearing",), BearingParts.main_speed, guide=True),
     Criterion(
         "main_load_per_width", _MAINS, "Load per width", "N_mm", "load_per_width",
-        ("main_bearing",), BearingParts.main_per_width, allowed=BearingParts.per_width_allowed),
+        ("main_bearing",), BearingParts.main_per_width),
     Criterion(
-        "oil_supply", _OIL, "Oil to the crankpins", "", "oil_reserve",
+        "oil_supply", _OIL, "Oil supply to crankpins", "", "oil_reserve",
         ("oil", "crank_throw", "big_end", "main_bearing"), BearingParts.oil_safety,
         at_least=True),
 )  # fmt: skip

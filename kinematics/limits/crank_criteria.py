@@ -18,9 +18,11 @@ from kinematics.array import Array
 from kinematics.design.design import CONTINUOUS
 from kinematics.design.shaft_throw import shaft_throw
 from kinematics.errors import DesignError
-from kinematics.limits.criterion import Criterion
+from kinematics.limits.criterion import Criterion, OptionalGroup
 from kinematics.mechanics.gas_and_inertia_loads import BySpeed, GasAndInertia
 from kinematics.shaft.torsion_train import (
+    HIGHEST_ORDER,
+    POINTS_A_WAVE,
     TorsionalChain,
     TorsionalStrain,
     critical_speed_table,
@@ -56,6 +58,7 @@ from kinematics.strength.stress_concentration import (
     stress_concentration,
 )
 from kinematics.torsion.cyclic_irregularity import degree_of_irregularity, energy_fluctuation
+from kinematics.torsion.torsion import synthesis
 from kinematics.train.bearing_loads import rods_on_throws
 from kinematics.train.cycle import RigidTrain, rigid_train
 from kinematics.units import in_words
@@ -137,7 +140,7 @@ class CrankParts:
         if min(self.section.pin_fillet, self.section.journal_fillet) < LEAST_RADIUS:
             found.append("A fillet under 2 mm counts as one of 2 mm in the fatigue strength.")
         if self.design.torsion is None:
-            found.append("Without the group torsion the shaft counts as stiff in twist.")
+            found.append("Without the group torsion the shaft counts as torsionally stiff.")
         return tuple(one[0].upper() + one[1:] for one in found)
 
     def _shells_on_fillets(self) -> list[str]:
@@ -162,7 +165,7 @@ class CrankParts:
     def moments(self, part: Part) -> ThrowMoments:
         """Return the loads inside all throws over the cycle, (t, n), of one part of the load.
 
-        With the shaft in one piece, bending and shear are those of each web, (2t, n).
+        With a continuous shaft, bending and shear are those of each web, (2t, n).
         """
         layout, load = self.design.layout, self.train.big_end_crank
         beam = ThrowBeam(
@@ -172,14 +175,14 @@ class CrankParts:
         )
         on_throw = np.einsum("tc,cin->tin", rods_on_throws(layout), part(load))
         alone = throw_moments(beam, *force_on_pin(on_throw))
-        return self._in_one_piece(alone, part) if self.continuous else alone
+        return self._continuous_moments(alone, part) if self.continuous else alone
 
     @property
     def continuous(self) -> bool:
-        """Whether the design takes its shaft as one piece on all mains."""
+        """Whether the design takes its shaft as continuous over all mains."""
         return self.design.crank.main_loads == CONTINUOUS
 
-    def _in_one_piece(self, alone: ThrowMoments, part: Part) -> ThrowMoments:
+    def _continuous_moments(self, alone: ThrowMoments, part: Part) -> ThrowMoments:
         shaft = self.train.continuous_shaft
         pin = part(shaft.pin_bending)
         return replace(
@@ -267,8 +270,8 @@ class CrankParts:
     def _bending(self, name: str, speed: Array) -> Array:
         """Return an alternating stress of bending of all throws [Pa], (t, s).
 
-        With a cylinder a throw and the shaft cut at its mains all throws bend alike, each at its
-        own time: one is looked at. In one piece, the worse of a throw's two webs counts.
+        With a cylinder a throw and a determinate shaft all throws bend alike, each at its
+        own time: one is looked at. Of a continuous shaft the worse of a throw's two webs counts.
         """
         layout = self.design.layout
         alike = layout.cylinders == layout.throws and not self.continuous
@@ -312,16 +315,24 @@ class CrankParts:
     def oil_bore(self, speed: Array) -> Array:
         """Return Q of the weakest oil bore, (s,); raises DesignError where there is none."""
         if self.section.oil_bore == 0:
-            raise DesignError("crank_throw.oil_bore_mm", "is 0: there is no oil bore to judge")
+            raise DesignError("crank_throw.oil_bore_mm", "is 0: there is no oil bore to assess")
         return self.acceptability(speed).oil_bore.min(axis=0)
 
     def shaft_stress(self, speed: Array) -> Array:
-        """Return the largest vibratory stress of all spans [Pa], (s,)."""
+        """Return the maximum vibratory stress of all spans [Pa], (s,)."""
         return vibratory_stress(self.strain(speed), self.design).max(axis=-1)
 
     def free_end(self, speed: Array) -> Array:
-        """Return half the twist between free end and flywheel [rad], (s,)."""
+        """Return the torsional amplitude of the free end against the flywheel [rad], (s,)."""
         return self.strain(speed).free_end
+
+    def twist_over_cycle(self, speed: Array) -> Array:
+        """Return the twist between free end and flywheel over a cycle [rad], (s, p)."""
+        chain, response = self.chain, self.strain(speed).response
+        points = POINTS_A_WAVE * HIGHEST_ORDER * chain.turns
+        angle = np.arange(points) * (2 * math.pi * chain.turns / points)
+        twist = response.angle[..., chain.hub, None] - response.angle[..., -1:]
+        return synthesis(response.order, twist, angle)[:, 0]
 
     @cached_property
     def idle_torque(self) -> GasAndInertia:
@@ -330,7 +341,7 @@ class CrankParts:
         Raises DesignError where the pressure is a trace.
         """
         if self.design.pressure.source == "trace":
-            raise DesignError("pressure.source", "is a trace, which does not tell of the idle")
+            raise DesignError("pressure.source", "is a trace, which does not describe the idle")
         return rigid_train(idling(self.design)).crank_torque
 
     def irregularity(self, speed: Array) -> Array:
@@ -346,8 +357,8 @@ def _course(place: int) -> Part:
 
 
 _FILLETS, _TWIST = "Crankshaft", "Torsion"
-_THROW = ("crank_throw", "crank_material", "big_end", "main_bearing")
-_CHAIN = ("torsion", *_THROW)
+_THROW: tuple[OptionalGroup, ...] = ("crank_throw", "crank_material", "big_end", "main_bearing")
+_CHAIN: tuple[OptionalGroup, ...] = ("torsion", *_THROW)
 CRANK_CRITERIA = (
     Criterion(
         "pin_fillet", _FILLETS, "Crankpin fillet, Q", "", "acceptability", _THROW,
@@ -362,9 +373,9 @@ CRANK_CRITERIA = (
         "shaft_stress", _TWIST, "Vibratory stress", "MPa", "shaft_stress", _CHAIN,
         CrankParts.shaft_stress, resonant=True),
     Criterion(
-        "free_end_angle", _TWIST, "Twist of the shaft", "deg", "free_end_angle", _CHAIN,
-        CrankParts.free_end, resonant=True, guide=True),
+        "free_end_angle", _TWIST, "Torsional amplitude at free end", "deg", "free_end_angle",
+        _CHAIN, CrankParts.free_end, resonant=True, guide=True),
     Criterion(
-        "irregularity", _TWIST, "Irregularity at idle", "percent", "irregularity", _CHAIN,
+        "irregularity", _TWIST, "Cyclic irregularity at idle", "percent", "irregularity", _CHAIN,
         CrankParts.irregularity, at_idle=True),
 )  # fmt: skip

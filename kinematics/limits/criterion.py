@@ -1,15 +1,21 @@
-"""A criterion: what a part bears at any speed, and what it may bear."""
+"""A criterion: what loads a part at any speed, and the allowable that it is held against."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 
 from kinematics.array import Array
-from kinematics.design.allowables import Allowable, allowable
+from kinematics.design.allowables import Allowable, LimitName, allowable
 from kinematics.design.design import Design
+from kinematics.errors import DesignError
 from kinematics.one_line import one_line
+
+OptionalGroup = Literal[
+    "big_end", "main_bearing", "oil", "piston_pin", "top_ring", "rod_shank", "rod_material",
+    "rod_bolts", "crank_throw", "crank_material", "shaft", "torsion",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,8 +30,8 @@ class Criterion:
     part: str
     label: str
     unit: str
-    limit: str  # name of the allowable in `Limits`
-    needs: tuple[str, ...]  # optional groups of the design
+    limit: LimitName | None  # the allowable; None where `allowed` alone knows it
+    needs: tuple[OptionalGroup, ...]
     value: Callable[[Any, Array], Array]
     at_least: bool = False
     resonant: bool = False
@@ -44,10 +50,12 @@ class Criterion:
         """
         if self.allowed is not None:
             return self.allowed(parts)
+        if self.limit is None:
+            raise DesignError("limits", f"{self.label} has no allowable")
         return allowable(parts.design.limits, self.limit)
 
     def missing(self, design: Design) -> tuple[str, ...]:
-        """Return the groups that the design has not and this needs."""
+        """Return the groups that this needs and the design lacks."""
         return tuple(group for group in self.needs if getattr(design, group) is None)
 
     def use(self, value: Array, allowed: float) -> Array:

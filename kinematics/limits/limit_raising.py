@@ -92,7 +92,7 @@ def raising_changes(ladder: Ladder, rung: Rung, wanted: float) -> tuple[Change, 
     Change(cylinder.stroke_mm, -3.32 %)
     """
     if not 0 < rung.limit < math.inf:
-        raise DesignError("", f"{rung.criterion.label} has no limit that could be moved")
+        raise DesignError("", f"{rung.criterion.label} has no limit to move")
     slopes = limit_sensitivities(ladder, [rung], inputs=RAISING_INPUTS)[rung.criterion.key]
     found = []
     for key, slope in slopes.items():

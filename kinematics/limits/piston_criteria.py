@@ -14,7 +14,7 @@ from kinematics.array import Array
 from kinematics.design.allowables import GIVEN, Allowable, Origin
 from kinematics.design.design_parts import STEEL_MODULUS
 from kinematics.errors import DesignError
-from kinematics.limits.criterion import Criterion
+from kinematics.limits.criterion import Criterion, OptionalGroup
 from kinematics.mechanics.gas_and_inertia_loads import BySpeed, GasAndInertia
 from kinematics.strength.piston_strength import (
     FLUTTER_THRESHOLDS,
@@ -81,9 +81,9 @@ class PistonParts:
         return self.train.pressure.mapped(lambda course: held * (course[0] - crankcase))
 
     def ring_shares(self, speed: Array) -> Array:
-        """Return the share of its hold that the ring's inertia takes at 1 rad/s, (s, n).
+        """Return the ring's inertia at 1 rad/s over the gas force that holds it down, (s, n).
 
-        0 where the valves are open or nothing lifts, infinite where gas does not hold it.
+        0 where the valves are open or nothing lifts, infinite where gas does not hold it down.
         """
         seat = self.ring_seat
         lift = np.where(self.valves_shut, np.maximum(-seat.inertia, 0.0), 0.0)
@@ -114,7 +114,7 @@ class PistonParts:
         return np.hypot(along, loads.side_thrust[0].over(speed))
 
     def pin_stress(self, speed: Array) -> PinStress:
-        """Return the pin's classical results at the largest load of the cycle, (s,) each."""
+        """Return the pin's classical results at the maximum load of the cycle, (s,) each."""
         return pin_stress(self.pin, self.boss_load(speed).max(axis=-1), STEEL_MODULUS)
 
     def mean_piston_speed(self, speed: Array) -> Array:
@@ -122,7 +122,7 @@ class PistonParts:
         return self.train.crank.stroke * speed / math.pi
 
     def acceleration(self, speed: Array) -> Array:
-        """Return the piston's largest acceleration [m/s²]."""
+        """Return the maximum piston acceleration [m/s²], (s,)."""
         return speed**2 * np.abs(self.train.motion.acceleration[0]).max()
 
     def acceleration_allowed(self) -> Allowable:
@@ -141,16 +141,16 @@ class PistonParts:
             low, high = (in_words(FLUTTER_THRESHOLDS[i][0], "mm", 3) for i in (0, -1))
             raise DesignError(
                 "top_ring.axial_height_mm",
-                f"found {in_words(height, 'mm')}; the table of flutter has {low} to {high}: "
-                "give limits.piston_acceleration_km_s2 to judge it",
+                f"must be {low} to {high} for the flutter table (got {in_words(height, 'mm')}); "
+                "give limits.piston_acceleration_km_s2 to assess it",
             ) from None
 
     def lift(self, speed: Array) -> Array:
-        """Return the largest share of the ring's hold that its inertia takes, valves shut."""
+        """Return the maximum of the ring's inertia over its gas force, valves shut."""
         return self.ring_shares(speed).max(axis=-1) * speed**2
 
     def lift_allowed(self) -> Allowable:
-        """Return all of the hold: equilibrium, no guide value."""
+        """Return the whole gas force: equilibrium, no guide value."""
         return Allowable(1.0, Origin("equilibrium: the ring lifts at 100 %", "physics"))
 
     def ovalisation(self, speed: Array) -> Array:
@@ -164,23 +164,23 @@ class PistonParts:
         if self.pin.bore_ratio < least:
             raise DesignError(
                 "piston_pin.inner_diameter_mm",
-                f"gives a bore of {self.pin.bore_ratio:.3g} diameters; must be at least {least:g} "
-                "to assess ovality: the formula was not fitted to a thicker wall",
+                f"over the outer diameter must be at least {least:g} to assess ovality (got "
+                f"{self.pin.bore_ratio:.3g}): the formula was not fitted to a thicker wall",
             )
 
     def hoop(self, speed: Array) -> Array:
-        """Return the pin's largest hoop stress by ovalisation in size [Pa], (s,)."""
+        """Return the pin's maximum hoop stress by ovalisation in size [Pa], (s,)."""
         self._check_bore_ratio()
         return np.abs(self.pin_stress(speed).hoop).max(axis=0)
 
     def small_end_pressure(self, speed: Array) -> Array:
-        """Return the largest pressure in the small end [Pa]."""
+        """Return the maximum pressure in the small end [Pa], (s,)."""
         load = self.small_end_load(speed).max(axis=-1)
         return projected_pressure(load, self.pin.outer_diameter, self.pin.small_end_width)
 
 
 _PISTON, _PIN = "Piston", "Piston pin"
-_NEEDS_PIN = ("piston_pin",)
+_NEEDS_PIN: tuple[OptionalGroup, ...] = ("piston_pin",)
 PISTON_CRITERIA = (
     Criterion(
         "mean_piston_speed", _PISTON, "Mean piston speed", "m_s", "mean_piston_speed", (),
@@ -190,7 +190,7 @@ PISTON_CRITERIA = (
         "piston_acceleration", (), PistonParts.acceleration,
         allowed=PistonParts.acceleration_allowed, guide=True),
     Criterion(
-        "ring_lift", _PISTON, "Top ring's lift", "percent", "", ("top_ring",), PistonParts.lift,
+        "ring_lift", _PISTON, "Top ring lift", "percent", None, ("top_ring",), PistonParts.lift,
         allowed=PistonParts.lift_allowed),
     Criterion(
         "pin_bending", _PIN, "Bending", "MPa", "pin_bending", _NEEDS_PIN,

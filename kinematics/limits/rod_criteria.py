@@ -12,7 +12,7 @@ import numpy as np
 
 from kinematics.array import Array
 from kinematics.design.design_parts import STEEL_MODULUS
-from kinematics.limits.criterion import Criterion, safety
+from kinematics.limits.criterion import Criterion, OptionalGroup, safety
 from kinematics.mechanics.gas_and_inertia_loads import GasAndInertia
 from kinematics.strength.bolted_joint import (
     BoltedJoint,
@@ -53,10 +53,10 @@ DUTY_SPEEDS = 41  # looked at along a full-load curve
 
 @dataclasses.dataclass(frozen=True, slots=True, eq=False)
 class SplitLoad:
-    """What the split between rod and cap must hold [N], (s, n)."""
+    """Load on the fracture face between rod and cap [N], (s, n)."""
 
     pull: Array  # positive where it pulls the cap off, of all bolts together
-    shear: Array  # along the split's face
+    shear: Array  # along the face
 
 
 class RodParts:
@@ -196,16 +196,16 @@ class RodParts:
         return by_ultimate(ranges, endurance=self.endurance, ultimate=material.tensile)
 
     def least_fatigue_safety(self, speed: Array) -> Array:
-        """Return the safety factor in fatigue where it is least, (s,)."""
+        """Return the minimum safety factor in fatigue, (s,)."""
         return self.fatigue_safety(speed).min(axis=(0, 2))
 
     def yield_safety(self, speed: Array) -> Array:
-        """Return yield strength over the largest stress in size, (s,)."""
+        """Return yield strength over the maximum stress in size, (s,)."""
         largest = np.abs(self.fibres(speed)).max(axis=(0, 2, 3))
         return safety(self.design.needed("rod_material", "the rod").yield_stress, largest)
 
     def buckling_load(self, plane: str) -> float:
-        """Return the load that buckles the shank [N], of its least section, "in plane" or not."""
+        """Return the buckling load of the shank [N], of its smallest section, "in plane" or not."""
         material = self.design.needed("rod_material", "the rod's buckling")
         section = min(self.sections, key=lambda one: one.area)
         moment = (
@@ -220,7 +220,7 @@ class RodParts:
         )
 
     def compression(self, speed: Array) -> Array:
-        """Return the largest compression of the rod [N], at the small end, (s,)."""
+        """Return the maximum compression of the rod [N], at the small end, (s,)."""
         at = self.train.loads.rod_force[0].over(speed)
         return np.maximum(at.max(axis=-1), 0.0)
 
@@ -234,7 +234,7 @@ class RodParts:
 
     @cached_property
     def load_factor(self) -> float:
-        """Share of the cap's pull that a bolt carries: as given, else from the dimensions."""
+        """Share of the cap's load that a bolt carries: as given, else from the dimensions."""
         bolts = self.design.needed("rod_bolts", "the big end's joint")
         if bolts.load_factor is not None:
             given: float = bolts.load_factor
@@ -243,7 +243,7 @@ class RodParts:
 
     @cached_property
     def compliances(self) -> tuple[float, float]:
-        """Stretch a newton of one bolt, and compression a newton of what it clamps [m/N]."""
+        """Compliance of one bolt and of what it clamps [m/N]."""
         bolts = self.design.needed("rod_bolts", "the big end's joint")
         material = self.design.rod_material
         clamped = STEEL_MODULUS if material is None else material.elastic_modulus
@@ -269,11 +269,11 @@ class RodParts:
         return BoltedJoint(preload, self.load_factor, area)
 
     def split_load(self, speed: Array) -> SplitLoad:
-        """Return what the split must hold, (s, n), at speeds (s,) [rad/s].
+        """Return the load on the fracture face, (s, n), at speeds (s,) [rad/s].
 
-        The share of the pin's pressure that lies on the cap, less what the cap's own
-        acceleration takes. The pressure counts as a cosine over half the shell: of a load F at an
-        angle β from the cap's middle the cap bears F ((π - β) cos β + sin β) / π along the rod
+        The share of the pin's pressure that lies on the cap, less the force for the cap's own
+        acceleration. The pressure counts as a cosine over half the shell: of a load F at an
+        angle β from the cap's middle the cap carries F ((π - β) cos β + sin β) / π along the rod
         and F (π - β) sin β / π across it (common practice, no source).
         """
         bolts = self.design.needed("rod_bolts", "the big end's joint")
@@ -289,16 +289,16 @@ class RodParts:
         )
 
     def bolt_load(self, speed: Array) -> Array:
-        """Return the split's pull on one bolt [N], (s, n)."""
+        """Return the load on one bolt [N], (s, n)."""
         count = self.design.needed("rod_bolts", "the big end's joint").count
         return self.split_load(speed).pull / count
 
     def opening_safety(self, speed: Array) -> Array:
-        """Return the load that opens the joint over the largest that comes, (s,)."""
+        """Return the load that separates the joint over the maximum load, (s,)."""
         return safety(opening_load(self.joint), self.bolt_load(speed).max(axis=-1))
 
     def bolt_amplitude(self, speed: Array) -> Array:
-        """Return half the range of the bolt's stress [Pa], (s,)."""
+        """Return the amplitude of the bolt's stress [Pa], (s,), half peak-to-peak."""
         return bolt_stress_amplitude(self.joint, self.bolt_load(speed))
 
     def bolt_safety(self, speed: Array) -> Array:
@@ -307,13 +307,13 @@ class RodParts:
         return safety(rolled_thread_endurance(bolts.diameter), self.bolt_amplitude(speed))
 
     def bolt_yield(self, speed: Array) -> Array:
-        """Return the bolt's yield strength over its largest stress at maximum preload, (s,)."""
+        """Return the bolt's yield strength over its maximum stress at maximum preload, (s,)."""
         bolts = self.design.needed("rod_bolts", "the big end's joint")
         force = bolt_force(self.tightest_joint, self.bolt_load(speed)).max(axis=-1)
         return safety(bolts.yield_stress, force / self.joint.stress_area)
 
     def slip(self, speed: Array) -> Array:
-        """Return what friction in the split holds over the shear that comes, (s, n)."""
+        """Return the friction capacity of the fracture face over its shear, (s, n)."""
         bolts = self.design.needed("rod_bolts", "the big end's joint")
         load = self.split_load(speed)
         return slip_safety(
@@ -322,18 +322,19 @@ class RodParts:
         )  # fmt: skip
 
     def least_slip(self, speed: Array) -> Array:
-        """Return the safety on slip where it is least, (s,)."""
+        """Return the minimum safety on slip, (s,)."""
         return self.slip(speed).min(axis=-1)
 
 
 _ROD, _CAP = "Rod", "Big-end cap"
-_SHANK, _BOLTS = ("rod_shank", "rod_material"), ("rod_bolts",)
+_SHANK: tuple[OptionalGroup, ...] = ("rod_shank", "rod_material")
+_BOLTS: tuple[OptionalGroup, ...] = ("rod_bolts",)
 ROD_CRITERIA = (
     Criterion(
-        "rod_yield", _ROD, "Stress against yield", "", "rod_yield_safety", _SHANK,
+        "rod_yield", _ROD, "Shank yield", "", "rod_yield_safety", _SHANK,
         RodParts.yield_safety, at_least=True),
     Criterion(
-        "rod_fatigue", _ROD, "Fatigue of the shank", "", "rod_fatigue_safety", _SHANK,
+        "rod_fatigue", _ROD, "Shank fatigue", "", "rod_fatigue_safety", _SHANK,
         RodParts.least_fatigue_safety, at_least=True),
     Criterion(
         "buckling_in_plane", _ROD, "Buckling in plane", "", "buckling_safety",
@@ -342,15 +343,15 @@ ROD_CRITERIA = (
         "buckling_across", _ROD, "Buckling across", "", "buckling_safety", _SHANK,
         RodParts.buckling_across, at_least=True),
     Criterion(
-        "joint_opening", _CAP, "Opening of the joint", "", "joint_reserve", _BOLTS,
+        "joint_opening", _CAP, "Joint separation", "", "joint_reserve", _BOLTS,
         RodParts.opening_safety, at_least=True),
     Criterion(
-        "bolt_fatigue", _CAP, "Fatigue of the bolts", "", "bolt_fatigue_safety", _BOLTS,
+        "bolt_fatigue", _CAP, "Bolt fatigue", "", "bolt_fatigue_safety", _BOLTS,
         RodParts.bolt_safety, at_least=True),
     Criterion(
-        "bolt_yield", _CAP, "Bolts against yield", "", "bolt_yield_safety", _BOLTS,
+        "bolt_yield", _CAP, "Bolt yield", "", "bolt_yield_safety", _BOLTS,
         RodParts.bolt_yield, at_least=True),
     Criterion(
-        "split_slip", _CAP, "Slip in the split", "", "slip_safety", _BOLTS,
+        "split_slip", _CAP, "Slip at fracture face", "", "slip_safety", _BOLTS,
         RodParts.least_slip, at_least=True),
 )  # fmt: skip

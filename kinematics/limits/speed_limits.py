@@ -57,7 +57,7 @@ class Rung:
     value: Array  # (s,)
     at: float  # [rad/s] where it is shown: at the largest share up to rated speed, or at idle
     value_at: float
-    rated_use: float  # share of the allowable at the rated speed; at idle where judged there
+    rated_use: float  # share of the allowable at the rated speed; at idle where assessed there
     over: tuple[tuple[float, float], ...]  # stretches of speed [rad/s] where it is over
 
     def __repr__(self) -> str:
@@ -102,7 +102,7 @@ class Rung:
 
 @dataclass(frozen=True, slots=True)
 class NotAssessed:
-    """A criterion that cannot be judged: for want of a group, or of an allowable."""
+    """A criterion that cannot be assessed: a group or an allowable is missing."""
 
     criterion: Criterion
     why: DesignError
@@ -115,7 +115,7 @@ class NotAssessed:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Ladder:
-    """All criteria of a design: those over at the rated speed, then the first to give.
+    """All criteria of a design: those over at the rated speed, then by their limits.
 
     Iterated it gives its rungs in that order; `ladder[key]` is the rung of a criterion.
 
@@ -158,14 +158,14 @@ class Ladder:
             repr(self.design.name[:60]),
             f"{len(self.rungs)} rungs",
             f"{len(self.unjudged)} not assessed",
-            f"first limit {words}",
+            f"governing limit {words}",
         )
 
     @property
     def lowest(self) -> Rung | None:
-        """The rung that limits the speed; None where none does, or none is judged.
+        """The rung that limits the speed; None where none does, or none is assessed.
 
-        A guide value counts only where nothing else is judged.
+        A guide value counts only where nothing else is assessed.
         """
         physical = [rung for rung in self.rungs if not rung.criterion.guide]
         first = min(physical or self.rungs, key=lambda rung: rung.limit, default=None)
@@ -293,7 +293,7 @@ def _judged(
 def _speeds(criterion: Criterion, parts: Any, between: tuple[float, float], at: float) -> Array:
     """Return the speeds looked at first [rad/s], rising, `at` among them.
 
-    Loads are those of full load, so all but the idle is judged from where that begins. The rows
+    Loads are those of full load, so all but the idle is assessed from where that begins. The rows
     of a full-load curve, where gas changes its slope, are looked at unless a value costs too much.
     """
     low, high = between

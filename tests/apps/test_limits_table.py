@@ -38,7 +38,7 @@ def test_what_is_not_judged_says_what_is_missing(tmp_path, capsys):
     path.write_text(bare, encoding="utf-8")
     assert main(["limits", str(path)]) == 0
     out = capsys.readouterr().out
-    assert "Not assessed: Big-end cap, Opening of the joint: rod_bolts: is missing" in out
+    assert "Not assessed: Big-end cap, Joint separation: rod_bolts: is missing" in out
 
 
 @pytest.mark.parametrize(

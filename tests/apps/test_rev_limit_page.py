@@ -57,7 +57,7 @@ def test_offers_are_solved_one_by_one_and_one_is_shown(page):
     assert raising(page)["offers"][1]["result"] is None
     for index in range(count):
         page.handle_message({"kind": "solve", "index": index})
-        assert raising(page)["offers"][index]["result"].startswith("Solved anew")
+        assert raising(page)["offers"][index]["result"].startswith("Recalculated")
     words = [one["words"] for one in raising(page)["offers"]]
     shorter = next(place for place, one in enumerate(words) if one.startswith("a stroke shorter"))
     stroke = page.state.design.cylinder.stroke

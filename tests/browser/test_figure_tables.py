@@ -80,7 +80,7 @@ def test_rungs_have_tables(limits):
     page.locator(".rung").first.wait_for()
     _, head, rows = saved(page, open_table(page, "limit_speed"))
     assert head[:2] == ["what", "crank speed, rpm"]
-    assert sum(row[0] == "Fatigue of the shank" for row in rows) == 60
+    assert sum(row[0] == "Shank fatigue" for row in rows) == 60
     assert seen.errors == []
 
 

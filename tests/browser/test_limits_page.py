@@ -11,7 +11,7 @@ from kinematics.limits.speed_limits import speed_limits
 from tests.browser.waiting import wait_until_drawn, wait_until_painted
 from tests.conftest import SIX_TEXT
 from viz.limits.limit_board import ladder_message, sheet_message
-from viz.limits.limit_charts import OWN
+from viz.limits.torsion_views import TORSION_VIEWS
 
 pytestmark = pytest.mark.browser
 
@@ -142,7 +142,7 @@ def test_a_rung_shows_each_of_its_own_plots(limits):
     ladder = speed_limits(first_demo())
     rung = ladder.rung("shaft_stress")
     caption = page.locator("figure[data-plot=limit_own] figcaption")
-    for name, make in OWN["shaft_stress"]:
+    for name, make in TORSION_VIEWS["shaft_stress"].charts:
         button = page.get_by_role("button", name=name, exact=True)
         button.click()
         chart = make(ladder, rung)

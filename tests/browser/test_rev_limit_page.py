@@ -12,11 +12,12 @@ from kinematics.limits.speed_limits import speed_limits
 from kinematics.units import UNITS
 from tests.browser.conftest import open_page
 from tests.browser.waiting import wait_until_painted
-from viz.limits.limit_board import rpm, sentence
+from viz.limits.criterion_views import story_of
+from viz.limits.limit_board import sentence
 from viz.number_words import format_number
-from viz.rev_limit.rev_limit_lines import ladder_at, talk_range, talk_rungs
+from viz.rev_limit.rev_limit_lines import ladder_at, rev_limit_rungs, shown_range
 from viz.rev_limit.rev_limit_raise import gain_choices, offers, outcome, rest
-from viz.rev_limit.rev_limit_words import TELLINGS, ratio, saying_at
+from viz.speed_words import rpm
 
 pytestmark = pytest.mark.browser
 
@@ -91,14 +92,14 @@ def wait_until_kept(page, speed):
 
 def expected(ladder, rung, speed_rpm):
     """Verdict, number in the sentence, and the true number, by the core at a speed."""
-    key = rung.criterion.key
     speed = UNITS["rpm"].to_si(speed_rpm)
-    moved = ladder_at(ladder, key, speed)
-    one, told = moved.rungs[0], TELLINGS[key].told
-    value = one.value_at if told.of is None else float(told.of(one.parts, np.array([speed]))[0])
-    unit = UNITS[told.unit or one.criterion.unit]
-    reference = saying_at(TELLINGS[key], value).reference
-    times = None if reference is None else ratio(key, value, reference)
+    moved = ladder_at(ladder, rung.criterion.key, speed)
+    one, story = moved.rungs[0], story_of(rung.criterion)
+    of = story.number.of
+    value = one.value_at if of is None else float(of(one.parts, np.array([speed]))[0])
+    unit = UNITS[story.number.unit or one.criterion.unit]
+    reference = story.sentence_at(value).reference
+    times = None if reference is None else story.times(value, reference)
     return moved.verdict(one), times, unit.from_si(value), unit.symbol
 
 
@@ -131,7 +132,7 @@ def test_at_the_rated_speed_verdicts_are_the_ladders(talk, name):
     ladder = speed_limits(design)
     wait_for_speed(page, rpm(ladder.rated))
     assert [(one["key"], one["verdict"]) for one in shown(page)] == [
-        (rung.criterion.key, ladder.verdict(rung)) for _, rung in talk_rungs(ladder)
+        (rung.criterion.key, ladder.verdict(rung)) for _, rung in rev_limit_rungs(ladder)
     ]
     assert seen.errors == []
 
@@ -140,7 +141,7 @@ def test_sentences_at_any_speed_are_computed(talk):
     """Read to the digits shown: 2 or 3 in a sentence, 3 beside it."""
     page, _ = talk
     ladder = speed_limits(first_demo())
-    rungs = {rung.criterion.key: rung for _, rung in talk_rungs(ladder)}
+    rungs = {rung.criterion.key: rung for _, rung in rev_limit_rungs(ladder)}
     for keys in (("Home",), ("Shift+ArrowRight",) * 6, ("r", "Shift+ArrowRight"), ("End",)):
         before = page.locator(".rpm").inner_text()
         press(page, *keys)
@@ -164,7 +165,7 @@ def test_sentences_at_any_speed_are_computed(talk):
 def test_keys_move_the_speed(talk):
     page, _ = talk
     ladder = speed_limits(first_demo())
-    low, top = talk_range(ladder)
+    low, top = shown_range(ladder)
     steps = (
         ("ArrowRight", 8550), ("ArrowLeft", 8500), ("Shift+ArrowRight", 9000), ("ArrowUp", 9050),
         ("PageDown", 9000), ("Home", low), ("End", top), ("l", rpm(ladder.red_line)),
@@ -183,7 +184,7 @@ def test_keys_move_the_speed(talk):
 def test_frames_need_no_python_and_the_rested_speed_goes_along(talk):
     page, seen = talk
     press(page, "Home")
-    wait_until_kept(page, talk_range(speed_limits(first_demo()))[0])
+    wait_until_kept(page, shown_range(speed_limits(first_demo()))[0])
     before = len(seen.sent)
     slider = page.get_by_label("Speed", exact=True)
     slider.evaluate(

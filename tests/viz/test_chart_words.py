@@ -11,11 +11,12 @@ from kinematics.units import UNITS
 from viz.chart import Bar, Chart, Label, Line, Mark
 from viz.chart_figure import chart_picture, draw
 from viz.chart_words import QUIET, chart_words, line_names
-from viz.limits.limit_charts import OWN, speed_chart
+from viz.limits.criterion_views import view_of
+from viz.limits.limit_charts import speed_chart
 
 X = np.linspace(0, 10, 101)
 LADDER = speed_limits(load_design(next(iter(demo_paths().values()))))
-RUNGS = pytest.mark.parametrize("key", OWN)
+RUNGS = pytest.mark.parametrize("rung", LADDER.rungs, ids=lambda rung: rung.criterion.key)
 
 
 def chart(*lines, labels=(), marks=(), bars=()):
@@ -80,11 +81,11 @@ def test_bars_and_many_marks_are_told_by_their_range():
 
 
 @RUNGS
-def test_every_chart_of_the_ladder_names_its_lines_and_its_bound(key):
-    rung = LADDER.rung(key)
-    if rung is None:
-        pytest.skip("the demo has no such rung")
-    shown = [speed_chart(LADDER, rung, None), *(view(LADDER, rung) for _, view in OWN[key])]
+def test_every_chart_of_the_ladder_names_its_lines_and_its_bound(rung):
+    shown = [
+        speed_chart(LADDER, rung, None),
+        *(view(LADDER, rung) for _, view in view_of(rung.criterion).charts),
+    ]
     for one in shown:
         told = chart_words(one)
         assert told.startswith(f"{one.title}. ")

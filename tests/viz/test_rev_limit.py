@@ -1,4 +1,4 @@
-"""The talk: its numbers are the ladder's, its comparisons computed, its verdicts the ladder's."""
+"""The rev limit: numbers and verdicts are the ladder's, comparisons are computed."""
 
 import json
 import math
@@ -14,39 +14,34 @@ from kinematics.limits.limit_raising import RAISING_INPUTS, ReachedLimit, raisin
 from kinematics.limits.speed_limits import SUBJECTS, Ladder, speed_limits
 from kinematics.units import UNITS
 from tests.conftest import SIX_TEXT
-from tests.viz.test_limit_board import evaluated
-from viz.limits.limit_board import rpm, sentence
+from tests.viz.evaluated import evaluated
+from viz.limits.criterion_view import GROUPS, OTHERS
+from viz.limits.criterion_views import VIEWS, story_of, view_of
+from viz.limits.limit_board import sentence, sheet_message
+from viz.limits.plain_story import HAIR, PERSON, SMALL_CAR
+from viz.limits.rod_views import rod_pull
 from viz.rev_limit.rev_limit_lines import (
     ladder_at,
     proof_message,
-    talk_message,
-    talk_range,
-    talk_rungs,
+    rev_limit_message,
+    rev_limit_rungs,
+    shown_range,
 )
 from viz.rev_limit.rev_limit_raise import (
     INPUT_NAMES,
     RAISING,
-    _told,
+    _reach_line,
     gain_choices,
     intro,
     offers,
     outcome,
     rest,
 )
-from viz.rev_limit.rev_limit_words import (
-    GROUPS,
-    HAIR,
-    INVERSE,
-    PERSON,
-    SMALL_CAR,
-    TELLINGS,
-    ratio,
-    rod_pull,
-    saying_at,
-)
+from viz.speed_words import rpm
 from viz.train.main_numbers import main_numbers
 
 DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
+CRITERIA = {one.key: one for _, criteria in SUBJECTS for one in criteria}
 per_demo = pytest.mark.parametrize("stem", DEMO_DESIGNS)
 SPEEDS = (0.4, 0.77, 0.93, 1.0, 1.04, 1.12)  # over the rated one
 
@@ -64,24 +59,41 @@ def verdict_at(over, speed_rpm, reserve):
     return "over" if start <= speed_rpm else "marginal" if start < speed_rpm * reserve else "within"
 
 
-def test_every_criterion_over_speed_is_told_in_one_group():
-    keys = [one.key for _, criteria in SUBJECTS for one in criteria if not one.at_idle]
-    assert sorted(TELLINGS) == sorted(keys) == sorted(key for one in GROUPS for key in one.keys)
+def test_every_view_has_a_story_and_a_group_but_for_the_idle():
+    for criterion in CRITERIA.values():
+        if criterion.key in VIEWS and not criterion.at_idle:
+            assert view_of(criterion).story, criterion.key
+            assert view_of(criterion).group in set(GROUPS) - {OTHERS}, criterion.key
 
 
-@pytest.mark.parametrize("key", TELLINGS)
-def test_some_saying_fits_every_value(key):
-    telling = TELLINGS[key]
-    for value in (-1e6, 0.0, 1e-9, 1.0, 500.0, 1e4, 1e9):
-        assert saying_at(telling, value) in telling.sayings
-    leasts = [one.least for one in telling.sayings]
-    assert leasts == sorted(leasts, reverse=True)
-    assert leasts[-1] == -math.inf
+def test_some_sentence_fits_every_value():
+    for criterion in CRITERIA.values():
+        story = story_of(criterion)
+        for value in (-1e6, 0.0, 1e-9, 1.0, 500.0, 1e4, 1e9):
+            assert story.sentence_at(value) in story.sentences
+        leasts = [one.least for one in story.sentences]
+        assert leasts == sorted(leasts, reverse=True)
+        assert leasts[-1] == -math.inf
+
+
+def test_a_criterion_without_a_view_is_shown_in_a_plain_group():
+    """The limits sheet has its numbers, the rev-limit page a line; nothing is empty."""
+    ladder = speed_limits(DEMOS["touring_six"])
+    rung = ladder.rung("boss_pressure")
+    unknown = replace(rung, criterion=replace(rung.criterion, key="unknown", label="Nobody's"))
+    with_it = replace(ladder, rungs=(*ladder.rungs, unknown))
+    sheet = sheet_message(replace(with_it, rungs=(unknown,)), "unknown")
+    assert sheet["formula"] == sheet["put_in"] == sheet["source"] == sheet["own"] == ""
+    assert sheet["headline"].startswith(sheet_message(ladder, "boss_pressure")["headline"][:8])
+    lines = {line["key"]: line for line in rev_limit_message(with_it)["lines"]}
+    assert lines["unknown"]["group"] == OTHERS.title
+    assert lines["unknown"]["sayings"][0]["words"].endswith("used: Piston pin, nobody's.")
+    assert set(lines) - {"unknown"} == {line["key"] for line in rev_limit_message(ladder)["lines"]}
 
 
 @per_demo
-def test_the_talk_is_plain_json_of_six_to_eight_lines(stem):
-    message = talk_message(speed_limits(DEMOS[stem]))
+def test_the_page_is_plain_json_of_six_to_eight_lines(stem):
+    message = rev_limit_message(speed_limits(DEMOS[stem]))
     assert json.loads(json.dumps(message, allow_nan=False)) == message
     assert 6 <= len(message["lines"]) <= 8
     assert message["sentence"] == sentence(speed_limits(DEMOS[stem]))
@@ -91,17 +103,19 @@ def test_the_talk_is_plain_json_of_six_to_eight_lines(stem):
 @per_demo
 def test_the_first_limit_has_its_line(stem):
     ladder = speed_limits(DEMOS[stem])
-    assert ladder.lowest.criterion.key in [rung.criterion.key for _, rung in talk_rungs(ladder)]
-    assert talk_range(ladder)[1] > rpm(ladder.lowest.limit)
-    assert talk_range(ladder)[1] > rpm(ladder.red_line)
+    assert ladder.lowest.criterion.key in [
+        rung.criterion.key for _, rung in rev_limit_rungs(ladder)
+    ]
+    assert shown_range(ladder)[1] > rpm(ladder.lowest.limit)
+    assert shown_range(ladder)[1] > rpm(ladder.red_line)
 
 
 def test_a_limit_of_a_part_not_always_shown_is_shown_where_it_is_the_first():
     design = with_value(DEMOS["touring_six"], "limits.pin_bending_MPa", 170)
-    groups = [group.title for group, _ in talk_rungs(speed_limits(design))]
+    groups = [group.title for group, _ in rev_limit_rungs(speed_limits(design))]
     assert "Piston pins" in groups
     assert "Piston pins" not in [
-        group.title for group, _ in talk_rungs(speed_limits(DEMOS["touring_six"]))
+        group.title for group, _ in rev_limit_rungs(speed_limits(DEMOS["touring_six"]))
     ]
 
 
@@ -109,8 +123,10 @@ def test_a_limit_of_a_part_not_always_shown_is_shown_where_it_is_the_first():
 def test_between_the_speeds_sent_values_are_the_cores(stem):
     """To 0.3 %, a third digit; resonances, and where films and slip turn sharply, to 3 %."""
     ladder = speed_limits(DEMOS[stem])
-    for (_, rung), line in zip(talk_rungs(ladder), talk_message(ladder)["lines"], strict=True):
-        low, top = max(talk_range(ladder)[0], line["from"]), talk_range(ladder)[1]
+    for (_, rung), line in zip(
+        rev_limit_rungs(ladder), rev_limit_message(ladder)["lines"], strict=True
+    ):
+        low, top = max(shown_range(ladder)[0], line["from"]), shown_range(ladder)[1]
         speeds = np.random.default_rng(5).uniform(low, top, 25)
         value = rung.criterion.value(rung.parts, speeds * UNITS["rpm"].factor)
         shown = UNITS[rung.criterion.unit].array_from_si(value)
@@ -129,7 +145,9 @@ def test_between_the_speeds_sent_values_are_the_cores(stem):
 def test_verdicts_are_the_ladders(stem):
     ladder = speed_limits(DEMOS[stem])
     reserve = ladder.red_line / ladder.rated
-    for (_, rung), line in zip(talk_rungs(ladder), talk_message(ladder)["lines"], strict=True):
+    for (_, rung), line in zip(
+        rev_limit_rungs(ladder), rev_limit_message(ladder)["lines"], strict=True
+    ):
         assert line["guide"] is rung.criterion.guide
         if line["guide"]:
             assert ladder.verdict(rung) == "guide"
@@ -158,7 +176,7 @@ def test_verdicts_are_those_of_a_design_rated_at_that_speed(stem):
         ),
     )  # fmt: skip
     other = speed_limits(moved)
-    for line in talk_message(ladder)["lines"]:
+    for line in rev_limit_message(ladder)["lines"]:
         if line["guide"]:
             continue
         expected = other.verdict(other.rung(line["key"]))
@@ -167,7 +185,7 @@ def test_verdicts_are_those_of_a_design_rated_at_that_speed(stem):
 
 def test_all_rungs_over_speed_are_in_the_headline():
     ladder = speed_limits(DEMOS["touring_six"])
-    shown = talk_message(ladder)["all"]
+    shown = rev_limit_message(ladder)["all"]
     assert len(shown) == sum(not rung.criterion.guide for rung in ladder.rungs)
     assert [one["idle"] for one in shown].count(False) == 1  # the irregularity, within at idle
 
@@ -185,19 +203,21 @@ def test_the_pull_is_that_of_the_main_numbers():
 def test_comparisons_in_hand_calculation():
     assert SMALL_CAR.size == pytest.approx(9810)
     assert PERSON.size == pytest.approx(735.75)
-    assert ratio("bolt_fatigue", 28_449.0, SMALL_CAR) == pytest.approx(2.9)
-    assert {"big_end_film", "main_film"} == set(INVERSE)
-    assert ratio("big_end_film", 2e-6, HAIR) == pytest.approx(35)
-    assert "cars" in saying_at(TELLINGS["bolt_fatigue"], 9811.0).words
-    assert "people" in saying_at(TELLINGS["bolt_fatigue"], 9809.0).words
-    assert "hardly" in saying_at(TELLINGS["bolt_fatigue"], -5.0).words
+    bolt, film = (story_of(CRITERIA[key]) for key in ("bolt_fatigue", "big_end_film"))
+    assert bolt.times(28_449.0, SMALL_CAR) == pytest.approx(2.9)
+    assert film.times(2e-6, HAIR) == pytest.approx(35)
+    inverse = {key for key, one in CRITERIA.items() if story_of(one).inverse}
+    assert inverse == {"big_end_film", "main_film"}
+    assert "cars" in bolt.sentence_at(9811.0).words
+    assert "people" in bolt.sentence_at(9809.0).words
+    assert "negligible" in bolt.sentence_at(-5.0).words
 
 
 @per_demo
 @pytest.mark.parametrize("share", [0.5, 1.0, 1.1])
 def test_every_line_has_its_formula_with_values_at_that_speed(stem, share):
     ladder = speed_limits(DEMOS[stem])
-    for _, rung in talk_rungs(ladder):
+    for _, rung in rev_limit_rungs(ladder):
         proof = proof_message(ladder, rung.criterion.key, share * ladder.rated)
         assert all(proof[part] for part in ("formula", "put_in", "origin", "source", "caution"))
         if proof["comparison"]:
@@ -221,12 +241,12 @@ def test_the_proof_is_of_the_speed_asked_for():
 def test_what_is_pinned_is_a_limit_of_each_line():
     ladder = speed_limits(DEMOS["touring_six"])
     other = speed_limits(with_value(DEMOS["touring_six"], "cylinder.stroke_mm", 90))
-    message = talk_message(ladder, other, "another")
+    message = rev_limit_message(ladder, other, "another")
     assert message["pinned"] == "another"
     for line in message["lines"]:
         limit = rpm(other.rung(line["key"]).limit)
         assert line["pinned"] == (limit if limit <= message["top"] else None)
-    assert all(line["pinned"] is None for line in talk_message(ladder)["lines"])
+    assert all(line["pinned"] is None for line in rev_limit_message(ladder)["lines"])
 
 
 @per_demo
@@ -263,7 +283,7 @@ def test_every_input_not_offered_is_told_of_once(stem):
 
 
 def bolts_first(rod_mass: float = 450.0) -> Ladder:
-    """The hill-climb six with so high a safety asked of its bolts that they fail first."""
+    """The hill-climb six with so high a safety required of its bolts that they fail first."""
     weak = with_value(DEMOS["hill_climb_six"], "limits.bolt_fatigue_safety", 3.8)
     ladder = speed_limits(with_value(weak, "rod.mass_g", rod_mass))
     assert ladder.lowest.criterion.key == "bolt_fatigue"
@@ -285,7 +305,7 @@ def test_what_a_bound_stops_is_told_with_the_bound():
     line = next(
         one for one in rest(ladder, gain, offers(ladder, gain))["lines"] if "rod lighter" in one
     )
-    found = re.fullmatch(r"Each rod lighter, to (.*) g: (.*) rpm; less is refused (.*)", line)
+    found = re.fullmatch(r"Each rod lighter, to (.*) g: (.*) rpm; less is rejected (.*)", line)
     assert float(found[1].replace("\u2009", "")) == pytest.approx(least, rel=1e-3)
     lightest = with_value(ladder.design, "rod.mass_g", least + 1e-3)
     reached = rpm(speed_limits(lightest).rung("bolt_fatigue").limit)
@@ -299,7 +319,7 @@ def test_what_is_refused_at_once_is_told_with_the_reason():
     gain = 0.2 * rpm(ladder.lowest.limit)
     told = rest(ladder, gain, offers(ladder, gain))
     line = next(one for one in told["lines"] if one.startswith("Each rod lighter"))
-    assert ": refused from " in line
+    assert ": rejected from " in line
     assert "must be more than shank, small end and cap" in line
     assert "rod mass" not in told["after"]
 
@@ -309,13 +329,13 @@ def test_what_another_part_refuses_is_told_with_that_part():
     found = reaches(ladder, ladder.lowest, 1.6 * ladder.lowest.limit)
     one = next(one for one in found if one.key == "cylinder.bore_mm")
     assert one.to == pytest.approx(ladder.design.piston_pin.length, rel=1e-4)
-    said = _told(ladder.design, one, ladder.lowest.limit)
+    said = _reach_line(ladder.design, one, ladder.lowest.limit)
     assert said.startswith("A bore narrower, to 57.5 mm: ")
-    assert "less is refused (piston pin length, must be less than " in said
+    assert "less is rejected (piston pin length, must be less than " in said
 
 
 def test_what_is_enough_but_not_offered_is_told_as_enough():
-    """Heavy pistons make the shaft's vibration the first limit; many inputs raise it."""
+    """Heavy pistons make the shaft's vibration the governing limit; many inputs raise it."""
     ladder = speed_limits(with_value(DEMOS["hill_climb_six"], "piston.assembly_mass_g", 600.0))
     assert ladder.lowest.criterion.key == "shaft_stress"
     gain = 100
@@ -324,12 +344,14 @@ def test_what_is_enough_but_not_offered_is_told_as_enough():
     every = {one.key for one in raising_changes(ladder, ladder.lowest, wanted)}
     left = every - {one.change.key for one in found}
     assert left
-    said = re.search(r"Enough too, by larger changes: (.*?)\.", rest(ladder, gain, found)["after"])
+    said = re.search(
+        r"Also sufficient, by larger changes: (.*?)\.", rest(ladder, gain, found)["after"]
+    )
     assert set(said[1].split(", ")) == {INPUT_NAMES[key] for key in left}
 
 
 def oil_first() -> Ladder:
-    """The V6 with so high a reserve asked of its oil supply that this is the first limit."""
+    """The V6 with so high a safety required of its oil supply that this governs."""
     ladder = speed_limits(with_value(DEMOS["v6_60_six_throws"], "limits.oil_reserve", 2.6))
     assert ladder.lowest.criterion.key == "oil_supply"
     return ladder
@@ -344,9 +366,9 @@ def test_what_has_no_effect_is_told_as_such():
 
 
 def test_a_smaller_journal_is_honest_about_what_it_spoils():
-    """Thinner mains need less oil pressure, and twist more: the first limit is another then."""
+    """Thinner mains need less oil pressure, and twist more: another limit governs then."""
     ladder = oil_first()
-    thinner = next(one for one in offers(ladder, 1500) if "journals thinner" in one.words)
+    thinner = next(one for one in offers(ladder, 1500) if "journals smaller" in one.words)
     told = outcome(ladder, thinner, 1500)
     assert "But the shaft reaches its allowable vibratory stress first" in told["result"]
     limit, wanted = rpm(ladder.lowest.limit), rpm(ladder.lowest.limit) + 1500
@@ -371,7 +393,7 @@ def test_every_input_has_its_words():
 
 def test_a_bare_design_tells_what_it_can_and_says_what_is_left_out():
     ladder = speed_limits(parse_design(SIX_TEXT))
-    message = json.loads(json.dumps(talk_message(ladder), allow_nan=False))
+    message = json.loads(json.dumps(rev_limit_message(ladder), allow_nan=False))
     told = [line["group"] for line in message["lines"]]
     assert told == ["Pistons", "Bearing shells", "Oil film"]
     assert message["untold"] == ["Piston rings", "Rods and bolts", "Crankshaft"]
@@ -380,11 +402,11 @@ def test_a_bare_design_tells_what_it_can_and_says_what_is_left_out():
 def test_over_at_every_speed_there_is_nothing_to_raise():
     design = with_value(parse_design(SIX_TEXT), "limits.big_end_specific_load_MPa", 2)
     ladder = speed_limits(design)
-    message = talk_message(ladder)
+    message = rev_limit_message(ladder)
     assert message["limit"] is None
     assert message["sentence"].startswith("The big-end shells reach")
     assert gain_choices(ladder) == {"choices": [], "usual": 0}
-    with pytest.raises(DesignError, match="no first limit"):
+    with pytest.raises(DesignError, match="no governing limit"):
         offers(ladder, 200)
 
 
@@ -393,4 +415,4 @@ def test_a_change_that_is_refused_says_why():
     stroke = next(one for one in offers(ladder, 500) if "stroke" in one.words)
     told = outcome(ladder, replace(stroke, value=1e6), 500)
     assert told["outcome"] == "refused"
-    assert told["result"].startswith("Refused: ")
+    assert told["result"].startswith("Rejected: ")

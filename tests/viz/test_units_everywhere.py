@@ -23,8 +23,9 @@ from viz.film.film_charts import FILM_PLOTS, shape_chart
 from viz.film.film_numbers import film_numbers
 from viz.film.film_scene import film_bytes
 from viz.film.shown_films import ShownFilms
+from viz.limits.criterion_views import view_of
 from viz.limits.limit_board import ladder_message, margin_rows, sheet_message
-from viz.limits.limit_charts import OWN, speed_chart
+from viz.limits.limit_charts import speed_chart
 from viz.train.line_plots import LINE_PLOTS, line_picture
 from viz.train.main_numbers import main_numbers
 from viz.train.order_plots import ORDER_PLOTS, order_picture
@@ -110,7 +111,7 @@ def test_the_ladder_and_every_sheet():
 @pytest.mark.parametrize("rung", LADDER.rungs, ids=lambda rung: rung.criterion.key)
 def test_charts(rung):
     charts = [speed_chart(LADDER, rung, None)]
-    charts += [make(LADDER, rung) for _, make in OWN[rung.criterion.key]]
+    charts += [make(LADDER, rung) for _, make in view_of(rung.criterion).charts]
     for chart in charts:
         assert not _chart_words(chart)
 
@@ -118,7 +119,7 @@ def test_charts(rung):
 @pytest.mark.parametrize("rung", LADDER.rungs, ids=lambda rung: rung.criterion.key)
 def test_charts_show_the_same_curves(rung):
     """Every line of a chart is the metric chart's by one factor an axis."""
-    for _, make in OWN[rung.criterion.key]:
+    for _, make in view_of(rung.criterion).charts:
         ours = make(LADDER, rung)
         with using_units("si"):
             theirs = make(LADDER, rung)

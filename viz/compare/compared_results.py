@@ -13,8 +13,9 @@ from viz.compare.compared_inputs import part_words
 from viz.compare.compared_row import DIRECTION, Compared, Entries, Entry, Side, paired_rows
 from viz.film.film_numbers import film_numbers
 from viz.film.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
-from viz.limits.limit_board import limit_text, margin_share, margin_text, rpm, shown_value
+from viz.limits.limit_board import limit_text, margin_share, margin_text, shown_value
 from viz.number_words import MISSING, format_number, signed, with_unit
+from viz.speed_words import rpm
 from viz.train.main_number import MainNumber
 from viz.train.main_numbers import SIDE_THRUST, main_numbers
 from viz.verdict_words import AT_SPEED, EDGE

@@ -8,7 +8,7 @@ from kinematics.units import UNITS
 from viz.compare.compared_inputs import inputs_of
 from viz.compare.compared_results import limit_rows, result_rows
 from viz.compare.compared_row import Compared, by_change, paired_rows
-from viz.limits.limit_board import rpm_text
+from viz.speed_words import rpm_text
 
 NOT_GIVEN = "not given"
 RATED, SHARED = "rated", "shared"  # the views

@@ -6,15 +6,10 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.film.film_survey import FilmSurvey
 from kinematics.film.journal_shape import crown_choice
-from kinematics.limits.speed_limits import Ladder, Rung
 from kinematics.units import UNITS, shown_unit
-from viz.chart import Chart, Label, Line, Mark, Views
+from viz.chart import Chart, Label, Line, Mark
 from viz.chart_figure import ChartPicture, chart_picture
-from viz.film.film_words import films_at
 from viz.film.shown_films import TITLES, ShownBearing
-from viz.limits.limit_board import rpm_text
-from viz.limits.part_charts import angle_chart
-from viz.limits.shaft_charts import bar_chart
 from viz.number_words import axis, format_short, with_unit
 from viz.style import ALLOWED, BOTH, FIRST_ORDER
 from viz.train.line_plots import Curve, LinePlot
@@ -134,30 +129,3 @@ def shape_chart(one: ShownBearing) -> Chart:
                f"best {with_unit(float(choice.crown[best]), 'um', 2)}", "center")),
         (Mark("main", float(crown[best]), float(least[best])),),
     )  # fmt: skip
-
-
-def _over_cycle(_ladder: Ladder, rung: Rung) -> Chart:
-    films = films_at(rung)
-    own = films.big_ends if rung.criterion.key == "big_end_film" else films.mains
-    row = int(own.least_film.argmin())
-    name = "Big ends" if rung.criterion.key == "big_end_film" else f"Main {row + 1}"
-    return angle_chart(
-        rung, f"{name}: least film round the shell", axis("film", "um"),
-        [("main", "film", shown_unit("um").array_from_si(own.film[row]))],
-        [("allowed", shown_unit("um").from_si(rung.allowed.value))],
-    )  # fmt: skip
-
-
-def _every_main(_ladder: Ladder, rung: Rung) -> Chart:
-    films = shown_unit("um").array_from_si(films_at(rung).mains.least_film)
-    bound = shown_unit("um").from_si(rung.allowed.value)
-    return bar_chart(
-        f"Least film of every main at {rpm_text(rung.at)}", axis("least film", "um"),
-        "main bearing", np.asarray(films), bound,
-    )  # fmt: skip
-
-
-FILM_CHARTS: dict[str, Views] = {
-    "big_end_film": (("Over the cycle", _over_cycle),),
-    "main_film": (("Over the cycle", _over_cycle), ("Every main", _every_main)),
-}

@@ -7,18 +7,18 @@ from kinematics.declaration import Declaration
 from kinematics.design.design_field import group_field
 from kinematics.errors import DesignError
 from kinematics.limits.limit_sensitivities import limit_sensitivities
-from kinematics.limits.speed_limits import Ladder, NotAssessed, Rung
-from kinematics.units import UNITS, shown_unit
+from kinematics.limits.speed_limits import SUBJECTS, Ladder, NotAssessed, Rung
+from kinematics.units import shown_unit
 from viz.csv_text import Cell, csv_text
-from viz.film.film_words import FILM_WORDS, edge_warnings
-from viz.limits.limit_words import PISTON_WORDS, ROD_WORDS
-from viz.limits.shaft_words import BEARING_WORDS, CRANK_WORDS
+from viz.limits.criterion_view import CriterionView
+from viz.limits.criterion_views import full_name, view_of
 from viz.number_words import format_number, format_whole, with_unit
+from viz.speed_words import rpm, rpm_text
 from viz.verdict_words import worst_verdict
 
 INPUT_LABELS = {"big_end.width_mm": "Big-end width", "main_bearing.width_mm": "Main-bearing width"}
 CAUTION = "For teaching and design review. Release needs tests, codes and licensed practice."
-WORDS = PISTON_WORDS | ROD_WORDS | FILM_WORDS | BEARING_WORDS | CRANK_WORDS
+PARTS = tuple(dict.fromkeys(one.part for _, criteria in SUBJECTS for one in criteria))
 CONFIDENCE = {
     "published": "The value was read in the book or standard named.",
     "memory": "Known from memory only, not checked against the source: typical, unverified.",
@@ -26,40 +26,6 @@ CONFIDENCE = {
     "physics": "No guide value: it follows from equilibrium.",
     "weak": "A weak source: a guide at most, no proof.",
     "given": "Given in this design; where it comes from is for the designer to say.",
-}
-LIMIT_SENTENCES = {  # what gives, said in plain words
-    "mean_piston_speed": "The mean piston speed reaches its guide value",
-    "piston_acceleration": "The top rings may begin to flutter",
-    "ring_lift": "The top rings lift off their seat",
-    "pin_bending": "The piston pins reach their allowable bending",
-    "pin_shear": "The piston pins reach their allowable shear",
-    "pin_ovalisation": "The piston pins grow too oval",
-    "pin_hoop": "The piston pins reach their allowable hoop stress",
-    "boss_pressure": "The pin bosses reach their allowable pressure",
-    "small_end_pressure": "The small ends reach their allowable pressure",
-    "rod_yield": "The rods' shanks use up their reserve on yield",
-    "rod_fatigue": "The rods' shanks use up their reserve in fatigue",
-    "buckling_in_plane": "The rods use up their reserve on buckling in the plane of motion",
-    "buckling_across": "The rods use up their reserve on buckling across the plane of motion",
-    "joint_opening": "The big-end joints use up their reserve against opening",
-    "bolt_fatigue": "The rod bolts use up their reserve in fatigue",
-    "bolt_yield": "The rod bolts use up their reserve on yield",
-    "split_slip": "The big-end splits use up their reserve on slip",
-    "big_end_specific_load": "The big-end shells reach their allowable specific load",
-    "big_end_film": "The big ends' oil film gets thinner than is allowed",
-    "main_film": "The mains' oil film gets thinner than is allowed",
-    "big_end_load_per_width": "The big ends reach their allowable load per width",
-    "crankpin_speed": "The crankpins reach their allowable surface speed",
-    "main_specific_load": "The main shells reach their allowable specific load",
-    "main_load_per_width": "The mains reach their allowable load per width",
-    "main_journal_speed": "The main journals reach their allowable surface speed",
-    "oil_supply": "The oil supply to the crankpins uses up its reserve",
-    "pin_fillet": "The crankpin fillets fall below their acceptability factor",
-    "journal_fillet": "The journal fillets fall below their acceptability factor",
-    "oil_bore": "The oil bores fall below their acceptability factor",
-    "shaft_stress": "The shaft reaches its allowable vibratory stress",
-    "free_end_angle": "The shaft twists more than is allowed",
-    "irregularity": "The shaft turns too unevenly",
 }
 TABLE = (
     "Part", "Criterion", "Most used at, rpm", "Value there", "Allowable", "Used, %", "Limit speed",
@@ -72,16 +38,6 @@ CSV_HEAD = (
 )  # fmt: skip
 
 
-def rpm(speed: float) -> float:
-    """Return a speed [rad/s] in rpm."""
-    return UNITS["rpm"].from_si(speed)
-
-
-def rpm_text(speed: float) -> str:
-    """Return a speed [rad/s] in rpm, whole, with its unit."""
-    return f"{format_whole(rpm(speed))} rpm"
-
-
 def shown_value(rung: Rung, value: float) -> str:
     """Return a value of a rung [SI] in its unit, or a word for no load at all."""
     if math.isinf(value):
@@ -92,7 +48,7 @@ def shown_value(rung: Rung, value: float) -> str:
 def limit_text(ladder: Ladder, rung: Rung) -> str:
     """Return the limit speed in words."""
     if rung.criterion.at_idle:
-        return "judged at idle only"
+        return "assessed at idle only"
     if rung.limit == 0:
         return "over at every speed"
     if math.isfinite(rung.limit):
@@ -100,7 +56,7 @@ def limit_text(ladder: Ladder, rung: Rung) -> str:
         return rpm_text(rung.limit) + over_low
     if rung.met_from > 0:
         return f"over below {rpm_text(rung.met_from)}"
-    return f"not below {rpm_text(ladder.high)}"
+    return f"none up to {rpm_text(ladder.high)}"
 
 
 def margin_text(ladder: Ladder, rung: Rung) -> str:
@@ -121,16 +77,11 @@ def sentence(ladder: Ladder) -> str:
     return " ".join(one for one in words if one)
 
 
-def gives(rung: Rung) -> str:
+def limit_sentence(rung: Rung) -> str:
     """Return what happens at a rung's limit, as the start of a sentence."""
-    if rung.criterion.key == "piston_acceleration" and rung.allowed.origin.confidence == "given":
-        return "The pistons reach the acceleration allowed"
-    return LIMIT_SENTENCES[rung.criterion.key]
-
-
-def _named(rung: Rung) -> str:
-    label = rung.criterion.label
-    return f"{rung.criterion.part}, {label[0].lower()}{label[1:]}"
+    view = view_of(rung.criterion)
+    given = rung.allowed.origin.confidence == "given" and view.sentence_if_given
+    return given or view.sentence or f"{full_name(rung.criterion)}, reaches its allowable"
 
 
 def _everywhere(ladder: Ladder) -> str:
@@ -139,7 +90,7 @@ def _everywhere(ladder: Ladder) -> str:
         return ""
     first = found[0]
     return (
-        f"{gives(first)} at every speed: {shown_value(first, first.value_at)} "
+        f"{limit_sentence(first)} at every speed: {shown_value(first, first.value_at)} "
         f"against {shown_value(first, first.allowed.value)} at {rpm_text(first.at)}."
     )
 
@@ -160,8 +111,8 @@ def _over_at_rated(ladder: Ladder) -> str:
     worst = max(found, key=lambda rung: rung.rated_use)
     others = f", and {len(found) - 1} more" if len(found) > 1 else ""
     return (
-        f"Over at the rated speed already, by gas: {_named(worst)}, "
-        f"{format_number(100 * worst.rated_use, 3)} % of what is allowed{others}."
+        f"Over at the rated speed already, by gas: {full_name(worst.criterion)}, "
+        f"{format_number(100 * worst.rated_use, 3)} % of the allowable{others}."
     )
 
 
@@ -175,7 +126,7 @@ def _first(ladder: Ladder) -> str:
     first = min(moving, key=lambda rung: rung.limit)
     over = first.limit - ladder.rated
     words = (
-        f"{gives(first)} first, at {rpm_text(first.limit)}: "
+        f"{limit_sentence(first)} first, at {rpm_text(first.limit)}: "
         f"{rpm_text(abs(over))} {'above' if over >= 0 else 'below'} the rated speed"
     )
     line = first.limit - ladder.red_line
@@ -185,7 +136,7 @@ def _first(ladder: Ladder) -> str:
 
 
 def _gas_first(ladder: Ladder) -> str:
-    """Say which parts are over at low speed, where gas alone loads them."""
+    """Say which criteria are over at low speed, where gas alone loads the parts."""
     found = [
         rung for rung in _physical(ladder)
         if rung.rated_use <= 1 and rung.met_from > 0 and rung.limit > 0
@@ -193,14 +144,17 @@ def _gas_first(ladder: Ladder) -> str:
     if not found:
         return ""
     worst = max(found, key=lambda rung: rung.met_from)
-    many = f"{len(found)} parts, last" if len(found) > 1 else "one part:"
-    return f"Below {rpm_text(worst.met_from)} gas alone is too much for {many} {_named(worst)}."
+    many = f"{len(found)} criteria, last " if len(found) > 1 else ""
+    return (
+        f"Below {rpm_text(worst.met_from)} gas alone exceeds the allowable of {many}"
+        f"{full_name(worst.criterion)}."
+    )
 
 
 def _guides(ladder: Ladder) -> str:
     """Say which guide values are passed up to the red line; they never govern."""
     found = [
-        f"{_named(rung)} at {rpm_text(rung.limit)}" for rung in ladder.rungs
+        f"{full_name(rung.criterion)} at {rpm_text(rung.limit)}" for rung in ladder.rungs
         if rung.criterion.guide and 0 < rung.limit < ladder.red_line
     ]  # fmt: skip
     if not found or not _physical(ladder):
@@ -214,7 +168,7 @@ def _idle(ladder: Ladder) -> str:
     if rung is None or rung.use_at <= 1:
         return ""
     return (
-        f"At idle it turns too unevenly: {shown_value(rung, rung.value_at)} against "
+        f"Over at idle: cyclic irregularity, {shown_value(rung, rung.value_at)} against "
         f"{shown_value(rung, rung.allowed.value)}."
     )
 
@@ -223,7 +177,7 @@ def _red_line(ladder: Ladder) -> str:
     given = ladder.design.limits.red_line
     if given is None or given >= ladder.rated:
         return ""
-    return f"The red line given, {rpm_text(given)}, lies below the rated speed and is not used."
+    return f"The given red line, {rpm_text(given)}, lies below the rated speed and is ignored."
 
 
 def ladder_message(ladder: Ladder, pinned: Ladder | None, pinned_words: str) -> dict[str, Any]:
@@ -287,7 +241,7 @@ def _change(rung: Rung, before: Rung | None) -> str:
 
 
 def unjudged_value(one: NotAssessed) -> str:
-    """Return the value at the rated speed of what is not judged, empty where there is none."""
+    """Return the value at the rated speed of what is not assessed, empty where there is none."""
     if not math.isfinite(one.value_at_rated):
         return ""
     return with_unit(one.value_at_rated, one.criterion.unit)
@@ -303,11 +257,11 @@ def _unjudged_message(one: NotAssessed) -> dict[str, str]:
 
 
 def sheet_message(ladder: Ladder, key: str) -> dict[str, Any]:
-    """Return all that is said of one rung; raises DesignError if it is not on the ladder."""
+    """Return all that is shown of one rung; raises DesignError if it is not on the ladder."""
     rung = ladder.rung(key)
     if rung is None:
         raise DesignError("", f"no rung {key!r} on this ladder")
-    words, origin = WORDS[key], rung.allowed.origin
+    view, origin = view_of(rung.criterion), rung.allowed.origin
     where = "at least" if rung.criterion.at_least else "at most"
     return {
         "key": key,
@@ -317,16 +271,16 @@ def sheet_message(ladder: Ladder, key: str) -> dict[str, Any]:
         f"{where} {shown_value(rung, rung.allowed.value)} allowed{_at_rated(ladder, rung)}",
         "limit_text": limit_text(ladder, rung),
         "verdict": ladder.verdict(rung),
-        "formula": words.formula,
-        "put_in": words.put_in(rung),
-        "conventions": words.conventions,
+        "formula": view.formula,
+        "put_in": view.substitution(rung),
+        "conventions": view.conventions,
         "origin": origin.words,
         "confidence": origin.confidence,
         "confidence_text": CONFIDENCE[origin.confidence],
-        "source": words.source,
-        "validity": _validity(rung),
+        "source": view.source,
+        "validity": view.warnings(rung),
         "sensitivities": sensitivity_messages(ladder, rung),
-        "own": "polar" if key == "oil_supply" else "figure",
+        "own": own_picture(view),
         "caution": CAUTION,
     }
 
@@ -337,18 +291,16 @@ def _at_rated(ladder: Ladder, rung: Rung) -> str:
         return ""
     worst, rated = (format_number(100 * use, 3) for use in (rung.use_at, rung.rated_use))
     return (
-        f"; {worst} % used there, the most up to the rated speed; {rated} % at "
+        f"; {worst} % used there, the maximum up to the rated speed; {rated} % at "
         f"{rpm_text(ladder.rated)}"
     )
 
 
-def _validity(rung: Rung) -> list[str]:
-    """Return in words where a rung's formula is stretched, or what it leaves out applies."""
-    if rung.criterion.key in FILM_WORDS:
-        return edge_warnings(rung)
-    if rung.criterion.key in ("pin_fillet", "journal_fillet", "oil_bore"):
-        return list(rung.parts.validity)
-    return []
+def own_picture(view: CriterionView) -> str:
+    """Return the figure of a criterion's own charts, empty where it has none."""
+    if not view.charts:
+        return ""
+    return "limit_polar" if view.polar else "limit_own"
 
 
 def sensitivity_messages(ladder: Ladder, rung: Rung) -> list[dict[str, str]]:
@@ -398,14 +350,8 @@ def margin_rows(ladder: Ladder) -> list[tuple[str, ...]]:
 
 
 def _by_part(ladder: Ladder) -> list[Rung]:
-    order = list(dict.fromkeys(one.part for one in _criteria(ladder)))
-    return sorted(ladder.rungs, key=lambda rung: order.index(rung.criterion.part))
-
-
-def _criteria(ladder: Ladder) -> list[Any]:
-    """Return the criteria on the ladder in the order of WORDS: from piston to flywheel."""
-    found = {rung.criterion.key: rung.criterion for rung in ladder.rungs}
-    return [found[key] for key in WORDS if key in found]
+    """Return the rungs part by part, from piston to flywheel."""
+    return sorted(ladder.rungs, key=lambda rung: PARTS.index(rung.criterion.part))
 
 
 def margin_table_csv(ladder: Ladder) -> str:

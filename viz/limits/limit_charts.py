@@ -7,22 +7,13 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.limits.speed_limits import Ladder, Rung
 from kinematics.units import UNITS, shown_unit
-from viz.chart import Chart, Label, Line, Mark, Views
+from viz.chart import Chart, Label, Line, Mark
 from viz.chart_figure import ChartPicture, chart_picture, draw
-from viz.film.film_charts import FILM_CHARTS
-from viz.limits.limit_board import limit_text, rpm, rpm_text
-from viz.limits.part_charts import PART_CHARTS
-from viz.limits.shaft_charts import SHAFT_CHARTS
-from viz.limits.torsion_charts import TORSION_VIEWS
+from viz.limits.criterion_views import view_of
+from viz.limits.limit_board import limit_text, own_picture
 from viz.number_words import format_number, join_unit
+from viz.speed_words import rpm, rpm_text
 
-OWN: dict[str, Views] = (
-    PART_CHARTS
-    | SHAFT_CHARTS
-    | FILM_CHARTS
-    | {"shaft_stress": TORSION_VIEWS, "free_end_angle": (TORSION_VIEWS[1], *TORSION_VIEWS[:1],
-                                                         *TORSION_VIEWS[2:])}
-)  # fmt: skip
 RPM = UNITS["rpm"]
 SMOOTH = 60  # points of a curve without resonances
 TALLEST = 2.6  # allowables that the value axis shows at most
@@ -44,20 +35,24 @@ def show_rung(
     pinned: Ladder | None,
     view: int = 0,
 ) -> tuple[str, str]:
-    """Draw a rung against speed, and one of its own views; return the two titles."""
+    """Draw a rung against speed, and one of its own charts; return the titles, empty if none."""
     rung = ladder.rung(key)
     if rung is None:
         return "", ""
     over_speed = speed_chart(ladder, rung, pinned.rung(key) if pinned else None)
     draw(pictures["limit_speed"], over_speed)
-    own = OWN[key][view][1](ladder, rung)
-    draw(pictures["limit_polar" if key == "oil_supply" else "limit_own"], own)
+    shown = view_of(rung.criterion)
+    if not shown.charts:
+        return over_speed.title, ""
+    own = shown.charts[view][1](ladder, rung)
+    draw(pictures[own_picture(shown)], own)
     return over_speed.title, own.title
 
 
-def view_names(key: str) -> tuple[str, ...]:
-    """Return the names of a rung's own views."""
-    return tuple(name for name, _ in OWN[key])
+def view_names(ladder: Ladder, key: str) -> tuple[str, ...]:
+    """Return the names of a rung's own charts."""
+    rung = ladder.rung(key)
+    return () if rung is None else tuple(name for name, _ in view_of(rung.criterion).charts)
 
 
 def speed_chart(ladder: Ladder, rung: Rung, before: Rung | None) -> Chart:
@@ -74,7 +69,9 @@ def speed_chart(ladder: Ladder, rung: Rung, before: Rung | None) -> Chart:
     ]
     if before is not None:
         speeds, was = _curve(ladder, before, end)
-        lines.append(Line("reference", speeds, np.where(was <= 1.2 * top, was, np.nan), "pinned"))
+        lines.append(
+            Line("reference", speeds, np.where(was <= 1.2 * top, was, np.nan), "reference")
+        )
     word = "at least" if rung.criterion.at_least else "at most"
     labels = [
         Label("allowed", 0.02 * end, allowed,
@@ -89,7 +86,7 @@ def speed_chart(ladder: Ladder, rung: Rung, before: Rung | None) -> Chart:
         marks.append(Mark("main", rpm(rung.limit), allowed))
         labels.append(Label("main", rpm(rung.limit), allowed + 0.03 * top, rpm_text(rung.limit),
                             "right" if rpm(rung.limit) > 0.7 * end else "center"))  # fmt: skip
-    label = unit.symbol or ("Q" if rung.criterion.limit == "acceptability" else "safety factor")
+    label = unit.symbol or view_of(rung.criterion).symbol
     return Chart(
         f"{rung.criterion.part}: {rung.criterion.label} against speed; {limit_text(ladder, rung)}",
         "crank speed, rpm", label, (0, end), (0, top), tuple(lines), tuple(labels), tuple(marks),

@@ -1,4 +1,4 @@
-"""The plots of torsional vibration: order map, response by order, modes, Holzer, dampers."""
+"""The charts of torsion: Campbell diagram, response by order, modes, Holzer, dampers, idle."""
 
 import dataclasses
 import math
@@ -17,13 +17,14 @@ from kinematics.shaft.torsion_train import (
     torsional_strain,
     vibratory_stress,
 )
+from kinematics.torsion.cyclic_irregularity import energy_fluctuation, speed_over_cycle
 from kinematics.torsion.torsion import holzer
 from kinematics.train.cycle import RigidTrain
 from kinematics.units import UNITS
 from viz.chart import Chart, Label, Line, Mark
-from viz.limits.limit_board import rpm_text
-from viz.limits.shaft_charts import bar_chart
+from viz.limits.rung_chart import angle_chart, bar_chart
 from viz.number_words import as_drawn, axis, format_number, with_unit
+from viz.speed_words import rpm_text
 
 RPM = UNITS["rpm"]
 SHOWN_ORDERS = 4  # orders named in the response plot, the largest first
@@ -31,8 +32,8 @@ RING_SHARE = 0.15  # of the first mode's inertia, where the design gives no damp
 LOOSE = 1.0  # [Hz], below which a mode only turns
 
 
-def order_map(ladder: Ladder, rung: Rung) -> Chart:
-    """Return natural frequencies against speed with the orders' rays and where they meet."""
+def campbell_diagram(ladder: Ladder, rung: Rung) -> Chart:
+    """Return natural frequencies over speed, the orders' rays, and the critical speeds."""
     chain = rung.parts.chain
     end = RPM.from_si(1.2 * ladder.red_line)
     found = modes(chain).angular_frequency / (2 * math.pi)
@@ -68,14 +69,14 @@ def order_map(ladder: Ladder, rung: Rung) -> Chart:
         if frequency < high and one.phasor_sum > 0.2 * ladder.design.layout.throws:
             marks.append(Mark("allowed", RPM.from_si(one.speed), frequency))
     return Chart(
-        "Order map, major orders strong",
+        "Campbell diagram, major orders emphasised",
         "crank speed, rpm", "frequency, Hz", (0, end), (0, high), tuple(lines), tuple(labels),
         tuple(marks),
     )  # fmt: skip
 
 
 def order_response(ladder: Ladder, rung: Rung) -> Chart:
-    """Return the twist of the free end by order over speed, the strongest orders named."""
+    """Return the torsional amplitude at the free end by order over speed, the strongest named."""
     speeds = np.geomspace(ladder.low, 1.2 * ladder.red_line, 160)
     strain = torsional_strain(rung.parts.train, rung.parts.chain, speeds)
     twist = np.degrees(order_amplitudes(strain.response, rung.parts.chain))
@@ -101,8 +102,8 @@ def order_response(ladder: Ladder, rung: Rung) -> Chart:
         lines.append(Line("allowed", [0, end], [allowed, allowed]))
         labels.append(Label("allowed", 0.02 * end, allowed, "allowed"))
     return Chart(
-        "Twist between free end and flywheel, order by order", "crank speed, rpm",
-        "half the twist, °", (0, end), (0, high), tuple(lines), tuple(labels),
+        "Torsional amplitude at free end, by order", "crank speed, rpm",
+        "amplitude (half peak-to-peak), °", (0, end), (0, high), tuple(lines), tuple(labels),
     )  # fmt: skip
 
 
@@ -134,8 +135,8 @@ def mode_shapes(_ladder: Ladder, rung: Rung) -> Chart:
                             "left" if n == 1 else "right"))  # fmt: skip
     throws = rung.parts.design.layout.throws
     return Chart(
-        "Mode shapes, damper left out",
-        f"1 hub, 2 to {throws + 1} throws, {throws + 2} flywheel", "swing, hub = 1",
+        "Mode shapes without damper",
+        f"1 hub, 2 to {throws + 1} throws, {throws + 2} flywheel", "amplitude, hub = 1",
         (0.5, len(places) + 0.9), (low, high), tuple(lines), tuple(labels),
         tuple(Mark("main", float(x), float(y)) for x, y in enumerate(found.shape[1], 1)),
         x_ticks=tuple(range(1, len(places) + 1)),
@@ -154,9 +155,9 @@ def holzer_residual(_ladder: Ladder, rung: Rung) -> Chart:
         Label("mean", float(hertz), 0.05, f"{format_number(float(hertz), 4)} Hz", "center")
         for hertz in natural
     ]
-    labels.append(Label("main", 0.04 * end, 1.05, "1: it turns as a whole"))
+    labels.append(Label("main", 0.04 * end, 1.05, "1: rigid-body rotation"))
     return Chart(
-        "Holzer's residual torque, damper left out",
+        "Holzer residual torque without damper",
         "trial frequency, Hz", "residual / (ω²·ΣJ)", (0, end), (-1.6, 1.6),
         (Line("ring", [0, end], [0, 0]),
          Line("main", trial / (2 * math.pi), shown, "residual")),
@@ -165,7 +166,7 @@ def holzer_residual(_ladder: Ladder, rung: Rung) -> Chart:
 
 
 def dampers(ladder: Ladder, rung: Rung) -> Chart:
-    """Return the vibratory stress without a damper, with the best viscous and the best tuned."""
+    """Return the vibratory stress without damper, with optimum viscous and tuned dampers."""
     design = rung.parts.design
     ring = damper_ring(design)
     speeds = np.geomspace(ladder.low, 1.2 * ladder.red_line, 120)
@@ -191,10 +192,26 @@ def dampers(ladder: Ladder, rung: Rung) -> Chart:
     labels += [Label("faint", rated, 0.0, "rated", "right"),
                Label("allowed", 0.02 * end, allowed, "allowed")]  # fmt: skip
     return Chart(
-        f"The best viscous and rubber dampers, ring {with_unit(ring, 'kg_mm2')}",
+        f"Optimum viscous and rubber dampers, ring {with_unit(ring, 'kg_mm2')}",
         "crank speed, rpm", axis("vibratory stress", "MPa"), (0, end), (0, high), tuple(lines),
         tuple(labels),
     )  # fmt: skip
+
+
+def idle_speed_over_cycle(_ladder: Ladder, rung: Rung) -> Chart:
+    """Return the crank's speed over a cycle at idle."""
+    torque = rung.parts.idle_torque.at(rung.at)
+    swing = energy_fluctuation(torque, rung.parts.design.layout.cycle_angle)
+    inertia = sum(rung.parts.chain.system.inertias)
+    turning = RPM.array_from_si(speed_over_cycle(swing, inertia=inertia, speed=rung.at))
+    mean, half = RPM.from_si(rung.at), rung.allowed.value / 2
+    chart = angle_chart(
+        rung, "Crank speed over the cycle, rigid shaft", "crank speed, rpm",
+        [("main", "crank speed", turning)],
+        [("allowed", mean * (1 + half)), ("", mean * (1 - half))],
+    )  # fmt: skip
+    room = 1.3 * max(float(np.abs(turning - mean).max()), half * mean)
+    return dataclasses.replace(chart, y_range=(mean - room, mean + room))
 
 
 def bare_chain(design: Design) -> TorsionalChain:
@@ -226,13 +243,3 @@ def _allowed(ladder: Ladder, key: str) -> float:
     """Return the allowable [SI] of another rung of torsion."""
     rung = ladder.rung(key)
     return rung.allowed.value if rung is not None else 0.0
-
-
-TORSION_VIEWS = (
-    ("Order map", order_map),
-    ("By order", order_response),
-    ("Every span", spans),
-    ("Mode shapes", mode_shapes),
-    ("Holzer", holzer_residual),
-    ("Dampers", dampers),
-)

@@ -32,19 +32,21 @@ from viz.film.film_charts import FILM_PLOTS, shape_chart
 from viz.film.film_numbers import film_numbers
 from viz.film.film_scene import film_bytes
 from viz.film.shown_films import ShownFilms
+from viz.limits.criterion_views import view_of
 from viz.limits.limit_board import (
     CAUTION,
     TABLE,
     ladder_message,
     margin_rows,
     margin_table_csv,
-    rpm_text,
+    own_picture,
     sheet_message,
 )
 from viz.limits.limit_charts import limit_pictures, show_rung
 from viz.number_words import unbroken
 from viz.report.report_inputs import input_groups
 from viz.report.report_sources import LEFT_OUT, origins, sources
+from viz.speed_words import rpm_text
 from viz.themed import Picture
 from viz.train.line_plots import line_picture
 from viz.train.main_number import MainNumber
@@ -223,7 +225,8 @@ def _charts(this: Reviewed, other: Reviewed | None) -> list[Placed]:
         key = this.ladder.rungs[0].criterion.key
         titles = show_rung(pictures, this.ladder, key, other.ladder if other else None)
         found.append(Placed.of(pictures["limit_speed"], titles[0]))
-        if key != "oil_supply":  # its own plot is polar and asks for scripts of its own
+        # a polar chart asks for scripts of its own
+        if own_picture(view_of(this.ladder.rungs[0].criterion)) == "limit_own":
             found.append(Placed.of(pictures["limit_own"], titles[1]))
     if this.films:
         shape = chart_picture("film_shape")

@@ -1,9 +1,9 @@
-"""What the sales talk sends to the browser: each line over speed, its sentences and verdicts.
+"""What the rev-limit page sends to the browser: lines over speed, sentences and verdicts.
 
-The browser reads between the speeds, straight in speed² as the ladder does, and words the
-sentences; nothing comes back while the slider moves. A line's verdict at a speed is the ladder's,
-were that speed the rated one: over where the criterion has been over at or below it, marginal where
-less speed is in reserve than the red line has over the rated speed.
+The browser reads between the speeds, straight in speed² as the ladder does, and fills the
+sentences in; nothing comes back while the slider moves. A line's verdict at a speed is the
+ladder's, were that speed the rated one: over where the criterion has been over at or below it,
+marginal where less speed is in reserve than the red line has over the rated speed.
 """
 
 import dataclasses
@@ -14,34 +14,29 @@ import numpy as np
 
 from kinematics import solve_cycle
 from kinematics.array import Array
-from kinematics.limits.speed_limits import Ladder, Rung
+from kinematics.limits.criterion import Criterion
+from kinematics.limits.speed_limits import SUBJECTS, Ladder, Rung
 from kinematics.units import UNITS, shown_unit
-from viz.limits.limit_board import CAUTION, gives, rpm, sentence, sheet_message
+from viz.limits.criterion_view import GROUPS, Group
+from viz.limits.criterion_views import full_name, story_of, view_of
+from viz.limits.limit_board import CAUTION, limit_sentence, sentence, sheet_message
+from viz.limits.plain_story import REFERENCES_FROM, Reference, SpokenNumber
 from viz.number_words import capitalised, format_number, operand
-from viz.rev_limit.rev_limit_words import (
-    GROUPS,
-    INVERSE,
-    REFERENCES_FROM,
-    TELLINGS,
-    Group,
-    Reference,
-    SpokenNumber,
-    ratio,
-    saying_at,
-)
+from viz.speed_words import rpm
 from viz.train.main_numbers import main_numbers
 
 SPEEDS, FILM_SPEEDS, RESONANT_SPEEDS = 241, 61, 181
 KINK, FINER = 1e-3, 8  # off its chord, relative, a curve counts as sharp; parts of a step there
+COSTLY = 10  # speeds of a criterion's first grid up to which its value counts as costly
 TOP_OVER_RED_LINE, TOP_OVER_LIMIT = 1.25, 1.08
 DIGITS = 7  # of what is sent
 
 
-def talk_message(
+def rev_limit_message(
     ladder: Ladder, pinned: Ladder | None = None, pinned_words: str = ""
 ) -> dict[str, Any]:
-    """Return the talk of a design: speeds in rpm, values in the units shown."""
-    low, top = talk_range(ladder)
+    """Return the rev limit of a design in plain sentences: speeds in rpm, values as shown."""
+    low, top = shown_range(ladder)
     first = ladder.lowest
     return {
         "name": ladder.design.name,
@@ -49,7 +44,8 @@ def talk_message(
         "redline": rpm(ladder.red_line),
         "low": low,
         "top": top,
-        "cycle": UNITS["rpm"].factor / ladder.design.layout.cycle_angle,  # cycles a second, a rpm
+        "cycle": UNITS["rpm"].factor
+        / ladder.design.layout.cycle_angle,  # cycles per second and rpm
         "sentence": sentence(ladder),
         "limit": rpm(first.limit) if first and first.limit > 0 else None,
         "first": first.criterion.key if first else "",
@@ -57,16 +53,16 @@ def talk_message(
         "pinned": pinned_words if pinned is not None else "",
         "lines": [
             line_message(ladder, group, rung) | {"pinned": _pinned_limit(ladder, pinned, rung)}
-            for group, rung in talk_rungs(ladder)
+            for group, rung in rev_limit_rungs(ladder)
         ],
-        "untold": _untold(ladder),
+        "untold": _not_shown(ladder),
         "references": f"Compared with: {_references(ladder)}. {REFERENCES_FROM}.",
         "caution": CAUTION,
     }
 
 
-def talk_range(ladder: Ladder) -> tuple[float, float]:
-    """Return the slider's ends [rpm], in tens: beyond the red line and the first limit."""
+def shown_range(ladder: Ladder) -> tuple[float, float]:
+    """Return the slider's ends [rpm], in tens: beyond the red line and the governing limit."""
     first = ladder.lowest
     top = TOP_OVER_RED_LINE * rpm(ladder.red_line)
     if first is not None:
@@ -75,11 +71,11 @@ def talk_range(ladder: Ladder) -> tuple[float, float]:
     return math.ceil(rpm(ladder.low) / 10 - 1e-9) * 10.0, math.floor(top / 10) * 10.0
 
 
-def talk_rungs(ladder: Ladder) -> list[tuple[Group, Rung]]:
-    """Return the rung that speaks for each group; some speak only if over or the first limit."""
+def rev_limit_rungs(ladder: Ladder) -> list[tuple[Group, Rung]]:
+    """Return the rung shown for each group; some only if over or of the governing limit."""
     found = []
     for group in GROUPS:
-        rung = next((one for one in ladder.rungs if one.criterion.key in group.keys), None)
+        rung = next((one for one in ladder.rungs if _is_in(one.criterion, group)), None)
         if rung is None:
             continue
         if group.always or rung is ladder.lowest or ladder.verdict(rung) == "over":
@@ -87,41 +83,52 @@ def talk_rungs(ladder: Ladder) -> list[tuple[Group, Rung]]:
     return found
 
 
-def _untold(ladder: Ladder) -> list[str]:
-    """Return the titles of the lines that a design says too little for."""
-    told = {group.title for group, _ in talk_rungs(ladder)}
-    return [group.title for group in GROUPS if group.always and group.title not in told]
+def _is_in(criterion: Criterion, group: Group) -> bool:
+    """Return whether a group covers a criterion; what is assessed at idle alone has no line."""
+    return not criterion.at_idle and view_of(criterion).group is group
+
+
+def _not_shown(ladder: Ladder) -> list[str]:
+    """Return the titles of the lines for which the design does not give enough."""
+    shown = {group for group, _ in rev_limit_rungs(ladder)}
+    return [
+        group.title
+        for group in GROUPS
+        if group.always
+        and group not in shown
+        and any(_is_in(one, group) for _, criteria in SUBJECTS for one in criteria)
+    ]
 
 
 def line_message(ladder: Ladder, group: Group, rung: Rung) -> dict[str, Any]:
-    """Return one line of the talk over its own grid of speeds."""
+    """Return one line of the page over its own grid of speeds."""
     criterion = rung.criterion
-    telling, unit = TELLINGS[criterion.key], shown_unit(criterion.unit)
+    story, unit = story_of(criterion), shown_unit(criterion.unit)
+    number, number_unit = story.number, _number_unit(story.number, rung)
     speed = _grid(ladder, rung)
     value = criterion.value(rung.parts, speed)
-    told = value if telling.told.of is None else telling.told.of(rung.parts, speed)
-    told_unit = _told_unit(telling.told, rung)
+    own = None if number.of is None else number.of(rung.parts, speed)
     return {
         "key": criterion.key,
         "group": group.title,
-        "label": f"{criterion.part}, {criterion.label[0].lower()}{criterion.label[1:]}",
+        "label": full_name(criterion),
         "rpm": _sent(UNITS["rpm"].array_from_si(speed)),
         "use": _sent(criterion.use(value, rung.allowed.value)),
         "unit": unit.symbol,
-        "told": None if telling.told.of is None else _sent(told_unit.array_from_si(told)),
-        "told_unit": told_unit.symbol,
-        "told_label": telling.told.label,
+        "told": None if own is None else _sent(number_unit.array_from_si(own)),
+        "told_unit": number_unit.symbol,
+        "told_label": number.label,
         "allowed": unit.from_si(rung.allowed.value),
         "at_least": criterion.at_least,
-        "inverse": criterion.key in INVERSE,
+        "inverse": story.inverse,
         "guide": criterion.guide,
         "sayings": [
             {
                 "words": one.words,
-                "size": told_unit.from_si(one.reference.size) if one.reference else None,
-                "least": told_unit.from_si(one.least) if math.isfinite(one.least) else None,
+                "size": number_unit.from_si(one.reference.size) if one.reference else None,
+                "least": number_unit.from_si(one.least) if math.isfinite(one.least) else None,
             }
-            for one in telling.sayings
+            for one in story.sentences
         ],
         "over": _stretches(rung),
         "from": rpm(float(rung.speed[0])),
@@ -130,18 +137,23 @@ def line_message(ladder: Ladder, group: Group, rung: Rung) -> dict[str, Any]:
 
 def _grid(ladder: Ladder, rung: Rung) -> Array:
     """Return the speeds of a line [rad/s], also at limits, resonances and full-load rows."""
-    low, top = (UNITS["rpm"].to_si(end) for end in talk_range(ladder))
+    low, top = (UNITS["rpm"].to_si(end) for end in shown_range(ladder))
     low = max(low, float(rung.speed[0]))
     ends = np.concatenate([np.ravel(rung.over), [ladder.rated], rung.parts.train.pressure.speeds])
     if rung.criterion.resonant:
         speeds = np.union1d(np.linspace(low, top, RESONANT_SPEEDS), rung.speed)
     else:
-        speeds = np.geomspace(low, top, FILM_SPEEDS if rung.criterion.key in INVERSE else SPEEDS)
+        speeds = np.geomspace(low, top, FILM_SPEEDS if _is_costly(rung) else SPEEDS)
     speeds = np.union1d(speeds, ends)
     speeds = speeds[(speeds >= low) & (speeds <= top)]
-    if rung.criterion.resonant or rung.criterion.key in INVERSE:
+    if rung.criterion.resonant or _is_costly(rung):
         return speeds
     return np.union1d(speeds, _at_kinks(speeds, rung.criterion.value(rung.parts, speeds)))
+
+
+def _is_costly(rung: Rung) -> bool:
+    """Return whether a value takes so long that few speeds are asked for: a film."""
+    return rung.criterion.speeds <= COSTLY
 
 
 def _at_kinks(speed: Array, value: Array) -> Array:
@@ -156,7 +168,7 @@ def _at_kinks(speed: Array, value: Array) -> Array:
 def _judged(rung: Rung) -> dict[str, Any]:
     """Return what the browser needs for the verdict on all criteria together."""
     return {
-        "words": gives(rung),
+        "words": limit_sentence(rung),
         "over": _stretches(rung),
         "idle": rung.use_at > 1 if rung.criterion.at_idle else None,
     }
@@ -169,12 +181,12 @@ def _stretches(rung: Rung) -> list[list[float]]:
 def _pinned_limit(ladder: Ladder, pinned: Ladder | None, rung: Rung) -> float | None:
     """Return the pinned design's limit [rpm] of the same criterion, where the slider reaches it."""
     before = pinned.rung(rung.criterion.key) if pinned is not None else None
-    low, top = talk_range(ladder)
+    low, top = shown_range(ladder)
     return rpm(before.limit) if before and low < rpm(before.limit) <= top else None
 
 
-def _told_unit(told: SpokenNumber, rung: Rung) -> Any:
-    return shown_unit(told.unit or rung.criterion.unit)
+def _number_unit(number: SpokenNumber, rung: Rung) -> Any:
+    return shown_unit(number.unit or rung.criterion.unit)
 
 
 def _sent(values: Array) -> list[float | None]:
@@ -183,19 +195,19 @@ def _sent(values: Array) -> list[float | None]:
 
 
 def _references(ladder: Ladder) -> str:
-    """Return in words the sizes of all that this talk compares with, each once."""
+    """Return in words the sizes of all references, each once."""
     found: dict[Reference, None] = {}
-    for _, rung in talk_rungs(ladder):
-        for saying in TELLINGS[rung.criterion.key].sayings:
-            if saying.reference:
-                found[saying.reference] = None
+    for _, rung in rev_limit_rungs(ladder):
+        for one in story_of(rung.criterion).sentences:
+            if one.reference:
+                found[one.reference] = None
     return "; ".join(one.words for one in found)
 
 
 def ladder_at(ladder: Ladder, key: str, speed: float) -> Ladder:
-    """Return the ladder with one rung alone, shown and judged at another speed [rad/s].
+    """Return the ladder with one rung alone, shown and assessed at another speed [rad/s].
 
-    The red line keeps its distance in proportion. Films are shown where they are judged at least.
+    The red line keeps its distance in proportion. It stays within the speeds assessed.
     """
     rung = ladder.rung(key)
     if rung is None:
@@ -214,15 +226,16 @@ def proof_message(ladder: Ladder, key: str, speed: float) -> dict[str, Any]:
     """
     moved = ladder_at(ladder, key, speed)
     sheet = sheet_message(moved, key)
-    rung, told = moved.rungs[0], TELLINGS[key].told
+    rung = moved.rungs[0]
+    spoken = story_of(rung.criterion).number
     shown = {name: sheet[name] for name in (
         "part", "label", "headline", "limit_text", "verdict", "formula", "put_in", "conventions",
         "origin", "confidence_text", "source", "validity", "caution")}  # fmt: skip
-    number = _main_number(rung, told.main_number)
+    number = _main_number(rung, spoken.main_number)
     return shown | {
         "key": key,
         "comparison": _comparison(rung),
-        "told_label": capitalised(told.label),
+        "told_label": capitalised(spoken.label),
         "told_formula": number.formula if number else "",
         "told_put_in": number.put_in if number else "",
         "told_source": number.source if number else "",
@@ -238,14 +251,13 @@ def _main_number(rung: Rung, key: str) -> Any:
 
 def _comparison(rung: Rung) -> str:
     """Return the sentence's comparison with the values put in, empty where it compares nothing."""
-    key = rung.criterion.key
-    telling = TELLINGS[key]
-    at = np.array([rung.at])
-    value = rung.value_at if telling.told.of is None else float(telling.told.of(rung.parts, at)[0])
-    reference = saying_at(telling, value).reference
+    story, at = story_of(rung.criterion), np.array([rung.at])
+    of = story.number.of
+    value = rung.value_at if of is None else float(of(rung.parts, at)[0])
+    reference = story.sentence_at(value).reference
     if reference is None:
         return ""
-    terms = (reference.size, value) if key in INVERSE else (value, reference.size)
-    times = format_number(ratio(key, value, reference), 3)
+    terms = (reference.size, value) if story.inverse else (value, reference.size)
+    times = format_number(story.times(value, reference), 3)
     words = f"{capitalised(reference.words)} ({REFERENCES_FROM.lower()})."
     return f"{words}\nn = {operand(terms[0])} / {operand(terms[1])} = {times}, in SI units"

@@ -1,4 +1,4 @@
-"""What it would take to raise the first limit, in plain sentences, each solved anew."""
+"""What would raise the governing limit, in plain sentences, each change recalculated."""
 
 import math
 import re
@@ -19,7 +19,7 @@ from kinematics.limits.limit_raising import (
 from kinematics.limits.speed_limits import Ladder, Rung, speed_limits
 from kinematics.units import UNITS, from_shown, shown_unit
 from viz.compare.compared_inputs import part_words
-from viz.limits.limit_board import gives, rpm, rpm_text
+from viz.limits.limit_board import limit_sentence
 from viz.number_words import (
     capitalised,
     format_number,
@@ -28,12 +28,13 @@ from viz.number_words import (
     join_unit,
     short_with_unit,
 )
+from viz.speed_words import rpm, rpm_text
 
 GAINS = (100, 200, 500, 1000)  # [rpm]
 USUAL_GAIN = 0.06  # of the limit
 REACHED, SHORT, REFUSED = "reached", "short", "refused"  # what an offer comes to
 MOST_CHANGES = 5
-LEAST_GAIN = 1.0  # [rpm] that is told
+LEAST_GAIN = 1.0  # [rpm] that is shown
 RAISING: dict[str, tuple[str, str]] = {  # more of it, less of it
     "cylinder.stroke_mm": ("a stroke longer by", "a stroke shorter by"),
     "cylinder.rod_length_mm": ("rods longer by", "rods shorter by"),
@@ -43,11 +44,11 @@ RAISING: dict[str, tuple[str, str]] = {  # more of it, less of it
     "pressure.peak_bar": ("a peak pressure higher by", "a peak pressure lower by"),
     "big_end.width_mm": ("big ends wider by", "big ends narrower by"),
     "main_bearing.width_mm": ("mains wider by", "mains narrower by"),
-    "top_ring.axial_height_mm": ("top rings higher by", "top rings thinner by"),
-    "main_bearing.diameter_mm": ("main journals thicker by", "main journals thinner by"),
-    "big_end.diameter_mm": ("crankpins thicker by", "crankpins thinner by"),
+    "top_ring.axial_height_mm": ("top rings higher by", "top rings lower by"),
+    "main_bearing.diameter_mm": ("main journals larger by", "main journals smaller by"),
+    "big_end.diameter_mm": ("crankpins larger by", "crankpins smaller by"),
     "crank_throw.web_thickness_mm": ("crank webs thicker by", "crank webs thinner by"),
-    "rod_bolts.diameter_mm": ("rod bolts thicker by", "rod bolts thinner by"),
+    "rod_bolts.diameter_mm": ("rod bolts larger by", "rod bolts smaller by"),
 }
 INPUT_NAMES = {
     "cylinder.stroke_mm": "stroke", "cylinder.rod_length_mm": "rod length",
@@ -61,12 +62,12 @@ INPUT_NAMES = {
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """A change that would raise the first limit; `value` is the new one in the field's unit."""
+    """A change that would raise the governing limit; `value` is in the field's unit."""
 
     change: Change
     value: float
     words: str
-    slope: str = ""  # what the derivative alone asks for, in words
+    slope: str = ""  # the change by the derivative alone, in words
 
 
 def whole(number: float) -> str:
@@ -89,13 +90,13 @@ def gain_choices(ladder: Ladder) -> dict[str, Any]:
 
 
 def offers(ladder: Ladder, gain_rpm: float) -> list[Offer]:
-    """Return what would raise the first limit by a gain, each alone, the smallest change first.
+    """Return what would raise the governing limit, each alone, the smallest change first.
 
-    Raises DesignError where there is no first limit to raise.
+    Raises DesignError where there is no governing limit to raise.
     """
     first = ladder.lowest
     if first is None or first.limit == 0:
-        raise DesignError("", "there is no first limit that could be raised")
+        raise DesignError("", "there is no governing limit to raise")
     wanted = _wanted(ladder, gain_rpm)
     changes = [*raising_changes(ladder, first, wanted)[: MOST_CHANGES - 1]]
     allowed = allowable_change(ladder, first, wanted)
@@ -105,41 +106,41 @@ def offers(ladder: Ladder, gain_rpm: float) -> list[Offer]:
 
 
 def intro(ladder: Ladder, gain_rpm: float) -> str:
-    """Return what is said before the offers."""
+    """Return the words before the offers."""
     return f"To reach {rpm_text(_wanted(ladder, gain_rpm))}, one of these:"
 
 
 def rest(ladder: Ladder, gain_rpm: float, found: list[Offer]) -> dict[str, Any]:
-    """Return what is said of the inputs not offered: what each alone gives, what is refused.
+    """Return the words on the inputs not offered: what each alone gives, what is rejected.
 
-    Text with `title`, `lines` and `after`; empty where there is no first limit.
+    Text with `title`, `lines` and `after`; empty where there is no governing limit.
     """
     first, wanted = ladder.lowest, _wanted(ladder, gain_rpm)
     if first is None:
         return {"title": "", "lines": [], "after": ""}
-    kinds: dict[str, list[ReachedLimit]] = {"enough": [], "told": [], "worse": [], "idle": []}
+    kinds: dict[str, list[ReachedLimit]] = {"enough": [], "line": [], "worse": [], "idle": []}
     for one in reaches(ladder, first, wanted, tuple(offer.change for offer in found)):
         kinds[_kind(one, first.limit, wanted)].append(one)
-    after = [_listed("Enough too, by larger changes", kinds["enough"]),
-             _listed("Moved either way, these do not raise it", kinds["worse"]),
+    after = [_listed("Also sufficient, by larger changes", kinds["enough"]),
+             _listed("No gain in either direction", kinds["worse"]),
              _listed("No effect on this limit", kinds["idle"]),
-             f"Each was tried alone, up to {format_number(100 * LARGEST, 2)} % either way, "
-             "all else as it is."]  # fmt: skip
+             f"Each was varied alone, by up to {format_number(100 * LARGEST, 2)} % either way, "
+             "all else unchanged."]  # fmt: skip
     other = "No input raises" if kinds["enough"] else "No other input raises"
     return {
-        "title": "Not enough alone" if kinds["told"] else f"{other} this limit",
-        "lines": [_told(ladder.design, one, first.limit) for one in kinds["told"]],
+        "title": "Not sufficient alone" if kinds["line"] else f"{other} this limit",
+        "lines": [_reach_line(ladder.design, one, first.limit) for one in kinds["line"]],
         "after": " ".join(one for one in after if one),
     }
 
 
 def _kind(one: ReachedLimit, now: float, wanted: float) -> str:
-    """Return how an input is told of: `told` with what it gives, or what refuses it at once."""
+    """Return how an input is shown: in a `line` with its gain, or what rejects it at once."""
     if not one.effect:
         return "idle"
     if one.limit >= wanted:
         return "enough"
-    return "told" if _gains(one, now) or one.stopped else "worse"
+    return "line" if _gains(one, now) or one.stopped else "worse"
 
 
 def _gains(one: ReachedLimit, now: float) -> bool:
@@ -156,8 +157,8 @@ def _listed(words: str, found: list[ReachedLimit]) -> str:
     return f"{words}: {names}." if names else ""
 
 
-def _told(design: Design, one: ReachedLimit, now: float) -> str:
-    """Return how far an input alone carries the limit, and what refuses more of it, and why."""
+def _reach_line(design: Design, one: ReachedLimit, now: float) -> str:
+    """Return how far an input alone carries the limit, and what rejects more of it, and why."""
     key, by = group_field(design, one.key)[2].unit.key, one.to - one.before
     words = capitalised(RAISING[one.key][0 if one.more else 1])
     reached = rpm_text(one.limit)
@@ -167,13 +168,13 @@ def _told(design: Design, one: ReachedLimit, now: float) -> str:
     what, value = words.removesuffix(" by"), short_with_unit(one.to, key, 4)
     reason = _reason(one.stopped, one.key)
     if not _gains(one, now):
-        return f"{what}: refused from {value} on ({reason})"
+        return f"{what}: rejected from {value} on ({reason})"
     beyond = "more" if one.more else "less"
-    return f"{what}, to {value}: {reached}; {beyond} is refused ({reason})"
+    return f"{what}, to {value}: {reached}; {beyond} is rejected ({reason})"
 
 
 def _reason(error: DesignError, key: str) -> str:
-    """Return why a value is refused, in a few words: not the value, nor how to mend it."""
+    """Return why a value is rejected, in a few words: without the value, or the remedy."""
     message = re.sub(r" \(got [^()]*\)", "", error.message)
     why = message.partition(": give ")[0].partition("; or ")[0]
     group, _, field = error.field.partition(".")
@@ -190,7 +191,7 @@ def _offer(design: Design, change: Change) -> Offer:
     rounded = math.copysign(math.ceil(abs(shown) / step - 1e-9) * step, shown)
     value = float(f"{unit.from_si(change.before) + rounded:.9g}")
     words = RAISING[change.key][0 if rounded > 0 else 1]
-    slope = f"a straight line would say {join_unit(format_number(abs(guess), 2), unit.symbol)}"
+    slope = f"linear estimate {join_unit(format_number(abs(guess), 2), unit.symbol)}"
     return Offer(
         change, from_shown(value, declared.unit.key),
         f"{words} {join_unit(format_number(abs(rounded), 2), unit.symbol)} "
@@ -199,27 +200,27 @@ def _offer(design: Design, change: Change) -> Offer:
 
 
 def _better_part(rung: Rung, change: Change) -> Offer:
-    """Return the offer of a part that is allowed more, rounded to the generous side."""
+    """Return the offer of a part with a higher allowable, rounded to the generous side."""
     unit, least = shown_unit(rung.criterion.unit), rung.criterion.at_least
     shown, before = unit.from_si(change.before + change.by), unit.from_si(change.before)
     step = 10.0 ** (math.floor(math.log10(abs(shown))) - 2)
     steps = math.floor(shown / step + 1e-9) if least else math.ceil(shown / step - 1e-9)
     value = float(f"{steps * step:.9g}")
     label = rung.criterion.label[0].lower() + rung.criterion.label[1:]
-    bears = join_unit(format_number(value, 3), unit.symbol)
-    words = f"parts proved by test to bear more: {label} {bears} allowed"
+    carried = join_unit(format_number(value, 3), unit.symbol)
+    words = f"parts proved by test to carry more: {label} {carried} allowed"
     own = from_shown(value, rung.criterion.unit)
     return Offer(change, own, f"{words} instead of {format_number(before, 3)}")
 
 
 def outcome(ladder: Ladder, offer: Offer, gain_rpm: float) -> dict[str, Any]:
-    """Return what a changed design's own ladder says: the limit truly reached, and who is first."""
+    """Return what a changed design's own ladder shows: the limit reached, and which governs."""
     first = ladder.lowest
     assert first is not None
     try:
         new = speed_limits(with_value(ladder.design, offer.change.key, offer.value))
     except DesignError as error:
-        return {"outcome": REFUSED, "result": f"Refused: {error}"}
+        return {"outcome": REFUSED, "result": f"Rejected: {error}"}
     own = new.rung(first.criterion.key)
     reached = math.inf if own is None else own.limit
     then = new.lowest
@@ -233,16 +234,16 @@ def outcome(ladder: Ladder, offer: Offer, gain_rpm: float) -> dict[str, Any]:
 
 
 def _reached(limit: float, ladder: Ladder, slope: str) -> str:
-    """Say where the changed design's own ladder has the limit, and what the slope alone says."""
-    speed = rpm_text(limit) if limit < math.inf else f"not below {rpm_text(ladder.high)}"
-    return f"Solved anew: {speed}" + (f" ({slope})." if slope else ".")
+    """Say where the changed design's own ladder has the limit, and the linear estimate."""
+    speed = rpm_text(limit) if limit < math.inf else f"none up to {rpm_text(ladder.high)}"
+    return f"Recalculated: {speed}" + (f" ({slope})." if slope else ".")
 
 
 def _then(then: Rung | None, first: Rung, gained: int) -> str:
     """Say whether another criterion comes first now, and what is gained in all."""
     if then is None or then.criterion.key == first.criterion.key:
         return ""
-    words = gives(then)
+    words = limit_sentence(then)
     in_all = f"{whole(gained)} rpm gained" if gained > 0 else "nothing gained"
     return f"But {words[0].lower()}{words[1:]} first, at {rpm_text(then.limit)}: {in_all}."
 
@@ -256,5 +257,5 @@ def _worse(before: Ladder, after: Ladder) -> str:
     ]  # fmt: skip
     if not over:
         return ""
-    words = gives(over[0])
+    words = limit_sentence(over[0])
     return f"And at the rated speed already {words[0].lower()}{words[1:]}."

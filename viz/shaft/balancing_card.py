@@ -19,8 +19,9 @@ from kinematics.design.design import Design
 from kinematics.shaft.part_geometry import part_geometry
 from kinematics.shaft.shaft_geometry import shaft_geometry
 from viz.csv_text import Cell, csv_text
-from viz.limits.limit_board import CAUTION, rpm_text
+from viz.limits.limit_board import CAUTION
 from viz.number_words import as_drawn, axis, format_whole, turn_text, with_unit
+from viz.speed_words import rpm_text
 
 PLANES = ("Front plane", "Rear plane")
 HEADS = ("Hole", "Web", "Angle", "Drill", "Depth", "Removes")

@@ -6,10 +6,10 @@ from kinematics.array import Array
 from kinematics.balancing.balance_scatter import Drawn, percentiles
 from kinematics.balancing.scatter_study import ScatterStudy
 from kinematics.train.balance import ellipse
-from viz.limits.limit_board import rpm_text
 from viz.number_words import as_drawn, axis, capitalised
 from viz.shaft.scatter_words import KIND_WORDS, ORDER_WORDS, PLANE_WORDS
 from viz.shaft.shaft_table import Cell, Table
+from viz.speed_words import rpm_text
 
 NEGLIGIBLE_MEAN = 1e-3  # of what 99 % stay below: a smaller mean is none
 HEADS = ("Mean", "50 %", "95 %", "99 %", "Spread, exact", "of samples")

@@ -10,8 +10,8 @@ from kinematics.balancing.balance_scatter import Spread
 from kinematics.balancing.scatter_study import ScatterStudy
 from kinematics.shaft.shaft_geometry import shaft_geometry
 from kinematics.units import shown_unit
-from viz.limits.limit_board import rpm_text
 from viz.number_words import capitalised, format_number, format_whole, operand, with_unit
+from viz.speed_words import rpm_text
 
 KIND_WORDS = {  # of a field of Spreads: what scatters, and the unit's key
     "piston_mass": ("pistons", "g"),

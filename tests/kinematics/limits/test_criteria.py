@@ -2,6 +2,7 @@
 
 import dataclasses
 import math
+from typing import get_args
 
 import numpy as np
 import pytest
@@ -10,7 +11,9 @@ from hypothesis import strategies as st
 
 from assets_demo import DEMO_DESIGNS, FOLDER
 from kinematics import Design, DesignError, load_design, with_value
+from kinematics.design.allowables import LimitName, Limits
 from kinematics.design.design_field import group_field
+from kinematics.limits.criterion import OptionalGroup
 from kinematics.limits.rod_criteria import RodParts
 from kinematics.limits.speed_limits import SUBJECTS, Rung, speed_limits
 from kinematics.strength.bolted_joint import thread_stress_area
@@ -32,6 +35,23 @@ SLIDERS = (
     "piston.assembly_mass_g", "rod.mass_g", "pressure.peak_bar", "crank_throw.web_width_mm",
     "crank_throw.web_thickness_mm", "crank_throw.pin_fillet_mm", "big_end.diameter_mm",
 )  # fmt: skip
+
+
+def test_the_names_that_mypy_checks_are_the_design_s():
+    assert set(get_args(LimitName)) < {field.name for field in dataclasses.fields(Limits)}
+    assert {one.limit for one in CRITERIA} - {None} == set(get_args(LimitName))
+    groups = {field.name for field in dataclasses.fields(Design) if field.default is None}
+    assert set(get_args(OptionalGroup)) == groups
+
+
+def test_a_criterion_without_guide_value_is_assessed_where_the_design_gives_one():
+    (found,) = [
+        one for one in speed_limits(TOURING).unjudged
+        if one.criterion.key == "main_load_per_width"
+    ]  # fmt: skip
+    assert found.why.field == "limits.load_per_width_N_mm"
+    assert "give one to assess it" in str(found.why)
+    assert rung(changed(TOURING, "limits", load_per_width=2e6), "main_load_per_width").value_at > 0
 
 
 def rung(design: Design, key: str) -> Rung:

@@ -76,10 +76,9 @@ function sensitivities(rows) {
 
 /** Title the page's figures after the rung, and show the second plot that belongs to it. */
 function titleFigures(sheet) {
-  const own = sheet.own === "polar" ? "limit_polar" : "limit_own";
   for (const figure of document.querySelectorAll("figure[data-plot]")) {
     const { plot } = figure.dataset;
-    figure.hidden = plot !== "limit_speed" && plot !== own;
+    figure.hidden = plot !== "limit_speed" && plot !== sheet.own;
     const ofSpeed = plot === "limit_speed";
     const title = ofSpeed ? sheet.speed_title : sheet.own_title;
     const caption = figure.querySelector("figcaption span");

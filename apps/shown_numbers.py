@@ -6,8 +6,8 @@ from typing import Any
 
 from kinematics import Cycle
 from viz.compare.compared_row import Side, told_in_percent
-from viz.limits.limit_board import rpm_text
 from viz.number_words import format_number, signed
+from viz.speed_words import rpm_text
 from viz.train.main_number import MainNumber
 
 

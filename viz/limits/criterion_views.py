@@ -1,0 +1,31 @@
+"""Where the view of a criterion is found."""
+
+from kinematics.limits.criterion import Criterion
+from viz.limits.bearing_views import BEARING_VIEWS
+from viz.limits.crank_views import CRANK_VIEWS
+from viz.limits.criterion_view import CriterionView
+from viz.limits.film_views import FILM_VIEWS
+from viz.limits.piston_views import PISTON_VIEWS
+from viz.limits.plain_story import PlainStory, share_used
+from viz.limits.rod_views import ROD_VIEWS
+from viz.limits.torsion_views import TORSION_VIEWS
+
+VIEWS: dict[str, CriterionView] = {
+    **PISTON_VIEWS, **ROD_VIEWS, **FILM_VIEWS, **BEARING_VIEWS, **CRANK_VIEWS, **TORSION_VIEWS,
+}  # fmt: skip
+PLAIN = CriterionView()
+
+
+def view_of(criterion: Criterion) -> CriterionView:
+    """Return how a criterion is shown: a plain rung where it has no view."""
+    return VIEWS.get(criterion.key, PLAIN)
+
+
+def full_name(criterion: Criterion) -> str:
+    """Return part and label of a criterion as one name."""
+    return f"{criterion.part}, {criterion.label[0].lower()}{criterion.label[1:]}"
+
+
+def story_of(criterion: Criterion) -> PlainStory:
+    """Return a criterion's plain story: the share that is used where it has none."""
+    return view_of(criterion).story or share_used(full_name(criterion))

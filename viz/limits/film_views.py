@@ -1,0 +1,115 @@
+"""How the criteria of minimum oil film thickness are shown."""
+
+from collections.abc import Callable
+
+import numpy as np
+
+from kinematics.film.journal_film import JournalFilms, journal_films
+from kinematics.limits.speed_limits import Ladder, Rung
+from kinematics.train.cycle import Cycle
+from kinematics.units import shown_unit
+from viz.chart import Chart, Views
+from viz.film.shown_films import LIMITS, ShownFilms
+from viz.limits.criterion_view import FILMS, CriterionView
+from viz.limits.plain_story import HAIR, PlainStory, SentenceTemplate, SpokenNumber
+from viz.limits.rung_chart import OVER_CYCLE, angle_chart, bar_chart
+from viz.limits.substitution import degrees, result
+from viz.number_words import axis, format_short, operand, with_unit
+from viz.speed_words import rpm_text
+
+ECCENTRICITY_DIGITS = 7  # 1 − ε is small: five digits of ε would leave it three
+_SOURCE = (
+    "J. F. Booker, ASME J. Basic Eng. 87, 1965 (from memory); map from Reynolds' equation solved "
+    "in two dimensions, checked against A. A. Raimondi and J. Boyd, 1958 (from memory)"
+)
+_CONVENTIONS = (
+    "Full load at every speed, the minimum of all such bearings, assessed from the lowest speed of "
+    "full load upward. Round, rigid shells: elastic ones, misalignment and crown are ignored."
+)
+
+
+def films_at(rung: Rung) -> JournalFilms:
+    """Return the films at the speed where a rung is shown."""
+    return journal_films(Cycle(rung.parts.train, rung.at))
+
+
+def edge_warnings(rung: Rung) -> list[str]:
+    """Return in words where the edge film is below the allowable, at the speed shown.
+
+    The rung itself ignores misalignment and crown.
+    """
+    shown = ShownFilms(Cycle(rung.parts.train, rung.at))
+    kind = next(kind for kind, key in LIMITS.items() if key == rung.criterion.key)
+    least = float(shown.edges[kind].min())
+    if least >= rung.allowed.value:
+        return []
+    return [
+        f"Ignored, but applies here: misalignment and crown leave an edge film of "
+        f"{with_unit(least, 'um')}, below the allowable, if shells and housings are rigid. An "
+        "estimate: elastic ones give way."
+    ]
+
+
+def _substitution(kind: str) -> Callable[[Rung], str]:
+    def write(rung: Rung) -> str:
+        films = films_at(rung)
+        own = films.big_ends if kind == "big_end" else films.mains
+        row = int(own.least_film.argmin())
+        i = int(own.least_index[row])
+        name = f"main {row + 1}" if kind == "main" else f"cylinder {row + 1}'s big end"
+        eccentricity = format_short(float(own.size[row, i]), ECCENTRICITY_DIGITS)
+        expression = f"{operand(own.bearing.radial_clearance)}·(1 − {eccentricity})"
+        where = f"{name} at {degrees(rung, i)}, μ {operand(float(own.viscosity[row]))} Pa·s"
+        return result(rung, "h", expression) + f"\n{where}"
+
+    return write
+
+
+def _over_cycle(_ladder: Ladder, rung: Rung) -> Chart:
+    films = films_at(rung)
+    own = films.big_ends if rung.criterion.key == "big_end_film" else films.mains
+    row = int(own.least_film.argmin())
+    name = "Big ends" if rung.criterion.key == "big_end_film" else f"Main {row + 1}"
+    return angle_chart(
+        rung, f"{name}: minimum film thickness over the cycle", axis("film", "um"),
+        [("main", "film", shown_unit("um").array_from_si(own.film[row]))],
+        [("allowed", shown_unit("um").from_si(rung.allowed.value))],
+    )  # fmt: skip
+
+
+def _every_main(_ladder: Ladder, rung: Rung) -> Chart:
+    films = shown_unit("um").array_from_si(films_at(rung).mains.least_film)
+    bound = shown_unit("um").from_si(rung.allowed.value)
+    return bar_chart(
+        f"Minimum oil film thickness of every main at {rpm_text(rung.at)}",
+        axis("minimum film thickness", "um"), "main bearing", np.asarray(films), bound,
+    )  # fmt: skip
+
+
+def _view(kind: str, sentence: str, parted: str, charts: Views) -> CriterionView:
+    """Return the view of a kind of bearing; the oil film separates the two parts named."""
+    words = (
+        f"Only oil separates {parted}: a hair is {{n}} times as thick as the oil at its minimum."
+    )
+    return CriterionView(
+        sentence=sentence,
+        formula="h = c·(1 − ε),  dε/dφ = W·k·M(ε) + ½·(ω_journal − ω_shell)/ω × ε\n"
+        "k = (c/R)²/(μ·L·D·ω), M mobility of the finite bearing, μ by the heat balance",
+        substitution=_substitution(kind), conventions=_CONVENTIONS, source=_SOURCE,
+        charts=charts, warnings=edge_warnings,
+        story=PlainStory(
+            SpokenNumber("minimum oil film thickness"), (SentenceTemplate(words, HAIR),),
+            inverse=True,
+        ),
+        group=FILMS,
+    )  # fmt: skip
+
+
+FILM_VIEWS = {
+    "big_end_film": _view(
+        "big_end", "The oil film of the big ends falls below its allowable thickness",
+        "rod and crank", ((OVER_CYCLE, _over_cycle),)),
+    "main_film": _view(
+        "main", "The oil film of the mains falls below its allowable thickness",
+        "crank and block", ((OVER_CYCLE, _over_cycle), ("Every main", _every_main))),
+}  # fmt: skip
