@@ -14,7 +14,7 @@ class ScatterForm(AskingComponent):
     """Takes each kind of part's spread and says what the study finds.
 
     It asks with `{kind: "scatter", serial, ...}` for what `fields` names, in the units shown; each
-    kind's way to scatter is under its name with `_way`. It is busy until `answered` has reached
+    kind's distribution is under its name with `_way`. It is busy until `answered` has reached
     the serial, and while `busy` is on.
     """
 

@@ -32,13 +32,13 @@ class ShaftNotes(AskingComponent):
 class SchemeForm(AskingComponent):
     """Chooses a scheme of counterweights and shares [%], and warns of what is left unbalanced.
 
-    It asks with `{kind: "scheme", scheme, rotating, oscillating, aside}` for what they would be,
+    It asks with `{kind: "scheme", scheme, rotating, reciprocating, aside}` for what they would be,
     and with `{kind: "apply_scheme"}` and the same to put them on the design; `aside` turns them
     so that the shaft stays balanced.
     """
 
     messages = {
-        kind: {"scheme": str, "rotating": float, "oscillating": float, "aside": bool}
+        kind: {"scheme": str, "rotating": float, "reciprocating": float, "aside": bool}
         for kind in ("scheme", "apply_scheme")
     }
 

@@ -166,7 +166,7 @@ class BearingsPage(DesignPage):
         return self._of_pinned[2]
 
     def _start_survey(self, kind: str, serial: Any) -> None:
-        """Make the map of a kind beside the page, load by load, or say why there is none."""
+        """Compute the map of a kind beside the page, load by load, or say why there is none."""
         design = self.state.design
         self.survey.words = f"0 of {LOADS} loads"
 

@@ -74,7 +74,7 @@ LOAD_NOTES = (
     "Internal bending moment: rotating masses only (throws, counterweights, big ends), carried by "
     "no bearing.",
 )
-FIRST_SCHEME = {"scheme": "every_web", "rotating": 100, "oscillating": 0, "aside": True}
+FIRST_SCHEME = {"scheme": "every_web", "rotating": 100, "reciprocating": 0, "aside": True}
 NOT_ASIDE = "As chosen: opposite their pins; no solution with angular offset. "
 
 
@@ -291,7 +291,7 @@ class ShaftPage(DesignPage):
     def _chosen(self) -> tuple[Design, str]:
         """Return the design with the scheme's counterweights, and why they could not be turned."""
         one, design = self._scheme, self.state.design
-        asked = one["scheme"], one["rotating"] / 100, one["oscillating"] / 100
+        asked = one["scheme"], one["rotating"] / 100, one["reciprocating"] / 100
         straight = with_scheme(design, *asked)
         if one["aside"] is not True:
             return straight, ""

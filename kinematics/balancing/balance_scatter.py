@@ -92,7 +92,7 @@ class Spreads:
     """
 
     piston_mass: Spread = NONE  # [kg]
-    rod_small_end: Spread = NONE  # [kg], the oscillating share of a rod
+    rod_small_end: Spread = NONE  # [kg], the reciprocating share of a rod
     rod_big_end: Spread = NONE  # [kg], the rotating share
     throw_moment: Spread = NONE  # [kg·m], of a throw without counterweights
     throw_angle: Spread = NONE  # [rad]
@@ -291,12 +291,12 @@ def _parts(design: Design, planes: TwoPlanes, spreads: Spreads, bob_share: float
     piston = design.piston.assembly_mass
     kinds = [
         _Kind(piston * ones, spreads.piston_mass, on, none, swinging),
-        _Kind(split.oscillating * ones, spreads.rod_small_end, on, none, swinging),
+        _Kind(split.reciprocating * ones, spreads.rod_small_end, on, none, swinging),
         _Kind(split.rotating * ones, spreads.rod_big_end, on, none, turning),
         *_shaft_kinds(design, planes, spreads),
     ]
     if bob_share is not None:
-        bob = bob_weight(split.rotating * ones, (piston + split.oscillating) * ones, bob_share)
+        bob = bob_weight(split.rotating * ones, (piston + split.reciprocating) * ones, bob_share)
         held = pin[:, None] * plane_shares(z_pin, planes)
         kinds.append(_Kind(bob, NONE, on, held, 0 * turning))
     return _Parts(

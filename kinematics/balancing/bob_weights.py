@@ -24,19 +24,19 @@ MOST_OIL = 1.0  # [kg] on a pin
 
 
 def bob_weight(
-    rotating: Array | float, oscillating: Array | float, share: float = BOB_SHARE
+    rotating: Array | float, reciprocating: Array | float, share: float = BOB_SHARE
 ) -> Array:
     """Return the mass [kg] of a bob weight for each rod on its pin, of the masses' shape.
 
     Parameters
     ----------
-    rotating : big end and shells [kg];  oscillating : piston, pin, rings, small end [kg]
+    rotating : big end and shells [kg];  reciprocating : piston, pin, rings, small end [kg]
     share : of the reciprocating mass, common practice 0.5
 
     Raises DesignError for a share outside 0 … 1.
     """
     _check_share(share)
-    return np.asarray(rotating) + share * np.asarray(oscillating)
+    return np.asarray(rotating) + share * np.asarray(reciprocating)
 
 
 def _check_share(share: float) -> None:
@@ -76,14 +76,14 @@ class PinBobWeight:
         return self.rods * self.big_end
 
     @property
-    def oscillating(self) -> float:
+    def reciprocating(self) -> float:
         """Pistons and small ends of all its rods [kg]."""
         return self.rods * (self.piston + self.small_end)
 
     @property
     def mass(self) -> float:
         """The bob weight [kg]."""
-        return float(bob_weight(self.rotating, self.oscillating, self.share)) + self.oil
+        return float(bob_weight(self.rotating, self.reciprocating, self.share)) + self.oil
 
 
 def pin_bob_weights(
@@ -112,7 +112,7 @@ def pin_bob_weights(
     return tuple(
         PinBobWeight(
             throw, design.layout.throw_of_cylinder.count(throw), split.rotating,
-            design.piston.assembly_mass, split.oscillating, share, oil,
+            design.piston.assembly_mass, split.reciprocating, share, oil,
         )
         for throw in range(1, design.layout.throws + 1)
     )  # fmt: skip

@@ -1,6 +1,6 @@
 """Forces on piston, rod and crankpin of each cylinder, as gas + speed² · inertia.
 
-Signs: gas and oscillating inertia force positive toward the crank; rod force positive in
+Signs: gas and reciprocating inertia force positive toward the crank; rod force positive in
 compression, along the rod, at the small end; side thrust positive when the piston presses on
 its major thrust side; torque positive in the sense of rotation.
 
@@ -133,7 +133,7 @@ class CylinderLoads:
     """
 
     gas_force: BySpeed  # [N]
-    oscillating_inertia: Array  # [N] at 1 rad/s, of piston and the rod's small-end share
+    reciprocating_inertia: Array  # [N] at 1 rad/s, of piston and the rod's small-end share
     rod_force: GasAndInertia  # [N]
     side_thrust: GasAndInertia  # [N]
     cylinder_torque: GasAndInertia  # [N·m]
@@ -177,10 +177,10 @@ def cylinder_loads(
     pin = GasAndInertia(
         gas, np.stack((inertia[0] + mass * cg_x, inertia[1] + mass * cg_y), axis=-2)
     )
-    oscillating = masses.piston + mass * arm / train.rod_length
+    reciprocating = masses.piston + mass * arm / train.rod_length
     return CylinderLoads(
         gas_force=gas_force,
-        oscillating_inertia=-oscillating * motion.acceleration,
+        reciprocating_inertia=-reciprocating * motion.acceleration,
         rod_force=piston.mapped(lambda force: _along(force, pose)),
         side_thrust=piston.mapped(lambda force: -force[..., 0, :]),
         cylinder_torque=pin.mapped(lambda force: _torque(train, force, pose)),

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 class TwoMassRod:
     """A rod as two masses at its pin centres plus an inertia that they leave out."""
 
-    oscillating: float  # mass at the small end [kg]
+    reciprocating: float  # mass at the small end [kg]
     rotating: float  # mass at the big end [kg]
     correction_inertia: float  # true inertia less that of the two masses [kg·m²], mostly negative
 
@@ -30,6 +30,6 @@ def two_mass_rod(
     Khurmi and Gupta, Theory of Machines, 14th ed., section 15.14: correction couple
     m (l1 l3 - k²) α.
     """
-    oscillating = mass * cg_from_big_end / rod_length
+    reciprocating = mass * cg_from_big_end / rod_length
     two_masses = mass * cg_from_big_end * (rod_length - cg_from_big_end)
-    return TwoMassRod(oscillating, mass - oscillating, inertia_about_cg - two_masses)
+    return TwoMassRod(reciprocating, mass - reciprocating, inertia_about_cg - two_masses)

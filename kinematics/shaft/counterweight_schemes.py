@@ -39,7 +39,7 @@ class ThrowMoments:
     """What each throw carries off centre [kg·m], (t,)."""
 
     rotating: Array  # throw and the rods' big-end shares
-    oscillating: Array  # pistons and the rods' small-end shares
+    reciprocating: Array  # pistons and the rods' small-end shares
 
 
 def throw_moments(design: Design) -> ThrowMoments:
@@ -49,8 +49,10 @@ def throw_moments(design: Design) -> ThrowMoments:
         rod.mass, rod.cg_from_big_end, rod.inertia_about_cg, design.cylinder.rod_length
     )
     rods = rods_on_throws(design.layout).sum(axis=1)
-    oscillating = design.piston.assembly_mass + split.oscillating
-    return ThrowMoments(throw_unbalance(design) + rods * split.rotating * r, rods * oscillating * r)
+    reciprocating = design.piston.assembly_mass + split.reciprocating
+    return ThrowMoments(
+        throw_unbalance(design) + rods * split.rotating * r, rods * reciprocating * r
+    )
 
 
 def scheme_shares(scheme: str, throws: int) -> Array:
@@ -76,7 +78,7 @@ def scheme_shares(scheme: str, throws: int) -> Array:
 
 
 def scheme_counterweights(
-    design: Design, scheme: str, rotating: float, oscillating: float, *, aside: bool = False
+    design: Design, scheme: str, rotating: float, reciprocating: float, *, aside: bool = False
 ) -> tuple[Counterweight, ...]:
     """Return counterweights that balance shares of every throw's masses.
 
@@ -85,11 +87,11 @@ def scheme_counterweights(
     such scheme, a share is not within 0 and 2, the scheme's webs cannot do that, or nothing would
     be left on them.
     """
-    for name, share in (("rotating", rotating), ("oscillating", oscillating)):
+    for name, share in (("rotating", rotating), ("reciprocating", reciprocating)):
         if not 0 <= share <= 2:
             raise DesignError(name, f"must be 0 to 200 % (got {100 * share:g} %)")
     moments = throw_moments(design)
-    whole = rotating * moments.rotating + oscillating * moments.oscillating
+    whole = rotating * moments.rotating + reciprocating * moments.reciprocating
     bears = scheme_shares(scheme, design.layout.throws) * np.repeat(whole, 2)
     vectors: ComplexArray = bears.astype(complex)
     if aside:

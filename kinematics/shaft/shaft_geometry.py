@@ -148,8 +148,8 @@ def running_gear(design: Design) -> float:
     split = two_mass_rod(
         rod.mass, rod.cg_from_big_end, rod.inertia_about_cg, design.cylinder.rod_length
     )
-    oscillating = design.piston.assembly_mass + split.oscillating
-    one = running_gear_inertia(split.rotating, oscillating, design.cylinder.crank_radius)
+    reciprocating = design.piston.assembly_mass + split.reciprocating
+    one = running_gear_inertia(split.rotating, reciprocating, design.cylinder.crank_radius)
     return design.layout.cylinders * one
 
 

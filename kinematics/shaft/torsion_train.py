@@ -310,8 +310,8 @@ def _bare_shaft(design: Design, torsion: Torsion, throw: float) -> TorsionalSyst
     """
     rod, cylinder = design.rod, design.cylinder
     split = two_mass_rod(rod.mass, rod.cg_from_big_end, rod.inertia_about_cg, cylinder.rod_length)
-    oscillating = design.piston.assembly_mass + split.oscillating
-    gear = running_gear_inertia(split.rotating, oscillating, cylinder.crank_radius)
+    reciprocating = design.piston.assembly_mass + split.reciprocating
+    gear = running_gear_inertia(split.rotating, reciprocating, cylinder.crank_radius)
     throws = throw_inertia(design) + np.bincount(design.layout.throw_of_cylinder)[1:] * gear
     shear = design.needed("crank_material", _PURPOSE).shear_modulus
     journal = design.needed("main_bearing", _PURPOSE).diameter

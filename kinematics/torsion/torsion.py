@@ -215,18 +215,18 @@ def geared(value: float, speed_ratio: float) -> float:
 
 
 def running_gear_inertia(
-    rotating_mass: float, oscillating_mass: float, crank_radius: float
+    rotating_mass: float, reciprocating_mass: float, crank_radius: float
 ) -> float:
     """Return the constant inertia (m_rot + m_osc / 2) r² of a cylinder's moving masses [kg·m²].
 
     Parameters
     ----------
-    rotating_mass, oscillating_mass : [kg];  crank_radius : [m]
+    rotating_mass, reciprocating_mass : [kg];  crank_radius : [m]
 
-    The mean over a turn but for λ²/4 of the oscillating half, λ = r/l; Den Hartog, Mechanical
+    The mean over a turn but for λ²/4 of the reciprocating half, λ = r/l; Den Hartog, Mechanical
     Vibrations, section 5.2 (from memory).
     """
-    return (rotating_mass + oscillating_mass / 2) * crank_radius**2
+    return (rotating_mass + reciprocating_mass / 2) * crank_radius**2
 
 
 def carter_flexibility(throw: CrankThrow) -> float:

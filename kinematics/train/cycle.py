@@ -51,7 +51,7 @@ class Forces:
 
     cylinder_pressure: Array  # [Pa] absolute
     gas_force: Array  # [N]
-    inertia_force: Array  # [N], oscillating: piston and the rod's small-end share
+    inertia_force: Array  # [N], reciprocating: piston and the rod's small-end share
     rod_force: Array  # [N] at the small end
     side_thrust: Array  # [N]
     cylinder_torque: Array  # [N·m]
@@ -248,7 +248,7 @@ class Cycle:
         return Forces(
             cylinder_pressure=self.train.pressure.at(speed),
             gas_force=loads.gas_force.at(speed),
-            inertia_force=speed**2 * loads.oscillating_inertia,
+            inertia_force=speed**2 * loads.reciprocating_inertia,
             rod_force=loads.rod_force.at(speed),
             side_thrust=loads.side_thrust.at(speed),
             cylinder_torque=loads.cylinder_torque.at(speed),

@@ -125,7 +125,7 @@ def _balance(layout: Layout, name: str, design: Design, speed: float) -> LayoutB
     split = two_mass_rod(
         rod.mass, rod.cg_from_big_end, rod.inertia_about_cg, made.cylinder.rod_length
     )
-    one = (masses.piston + split.oscillating) * crank.crank_radius
+    one = (masses.piston + split.reciprocating) * crank.crank_radius
     pistons = inertia_phasors(made, crank, masses, rotating=False)
     everything = inertia_phasors(made, crank, masses)
     couple = everything.moment[:, 0] - pistons.moment[:, 0]

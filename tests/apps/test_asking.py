@@ -42,9 +42,9 @@ def test_a_wrong_message_is_refused_by_name(data, words):
 @pytest.mark.parametrize(
     "fields",
     [
-        {"scheme": "every_web", "rotating": True, "oscillating": 0, "aside": True},
-        {"scheme": "every_web", "rotating": 100, "oscillating": "0", "aside": True},
-        {"scheme": "every_web", "rotating": 100, "oscillating": 0, "aside": 1},
+        {"scheme": "every_web", "rotating": True, "reciprocating": 0, "aside": True},
+        {"scheme": "every_web", "rotating": 100, "reciprocating": "0", "aside": True},
+        {"scheme": "every_web", "rotating": 100, "reciprocating": 0, "aside": 1},
     ],
 )
 def test_a_truth_value_is_no_number_and_a_number_none(fields):
@@ -55,7 +55,7 @@ def test_a_truth_value_is_no_number_and_a_number_none(fields):
 def test_a_good_message_keeps_its_declared_fields_alone():
     message = {"kind": "demo", "name": "Touring six", "more": object()}
     assert checked_message(message, BAR, "CommandBar") == {"kind": "demo", "name": "Touring six"}
-    whole = {"kind": "scheme", "scheme": "x", "rotating": 1, "oscillating": 0.5, "aside": False}
+    whole = {"kind": "scheme", "scheme": "x", "rotating": 1, "reciprocating": 0.5, "aside": False}
     assert checked_message(whole, shaft_tabs.SchemeForm.messages, "SchemeForm") == whole
 
 

@@ -29,7 +29,7 @@ def page():
     return ShaftPage(first_design())
 
 
-SCHEME = {"scheme": "every_second", "rotating": 80, "oscillating": 20}
+SCHEME = {"scheme": "every_second", "rotating": 80, "reciprocating": 20}
 
 
 def test_only_what_is_open_is_made(page):
@@ -61,7 +61,7 @@ def test_a_scheme_is_tried_put_on_and_undone_in_one_step(page):
 def test_a_scheme_that_leaves_the_shaft_unbalanced_is_warned_of(page):
     page.handle_message({"kind": "tab", "key": "weights"})
     assert page.form.warnings == []
-    two_large = {"scheme": "two_large", "rotating": 100, "oscillating": 0}
+    two_large = {"scheme": "two_large", "rotating": 100, "reciprocating": 0}
     page.handle_message({"kind": "scheme", **two_large, "aside": False})
     assert any(one.startswith("As chosen: Statically") for one in page.form.warnings)
     page.handle_message({"kind": "scheme", **two_large, "aside": True})
@@ -75,12 +75,12 @@ def test_a_scheme_that_leaves_the_shaft_unbalanced_is_warned_of(page):
 def test_webs_that_cannot_balance_a_shaft_are_said_and_shown_all_the_same(page):
     page.state.open_design(load_design(demo_paths()["V6 60 six throws"]))
     page.handle_message({"kind": "tab", "key": "weights"})
-    page.handle_message({"kind": "scheme", "scheme": "none", "rotating": 100, "oscillating": 0,
-                "aside": True})  # fmt: skip
+    asked = {"scheme": "none", "rotating": 100, "reciprocating": 0, "aside": True}
+    page.handle_message({"kind": "scheme", **asked})
     assert page.form.warnings[-1].startswith(unbroken(NOT_ASIDE))
     assert json.loads(page.tables["weights"].table)["tables"][0]["rows"][1][0] == "Chosen"
-    page.handle_message({"kind": "scheme", "scheme": "every_web", "rotating": 100, "oscillating": 0,
-                "aside": True})  # fmt: skip
+    asked = {"scheme": "every_web", "rotating": 100, "reciprocating": 0, "aside": True}
+    page.handle_message({"kind": "scheme", **asked})
     assert not any(one.startswith(NOT_ASIDE) for one in page.form.warnings)
 
 
@@ -89,7 +89,7 @@ def test_outer_webs_of_an_in_line_four_get_what_the_scheme_says_and_a_reason(pag
     page.state.open_design(load_design(demo_paths()["Inline four"]))
     page.handle_message({"kind": "tab", "key": "weights"})
     before = page.state.design
-    outer = {"scheme": "none_in_middle", "rotating": 100, "oscillating": 0, "aside": True}
+    outer = {"scheme": "none_in_middle", "rotating": 100, "reciprocating": 0, "aside": True}
     page.handle_message({"kind": "scheme", **outer})
     warnings = " ".join(page.form.warnings)
     assert "inherently balanced" in warnings
@@ -108,7 +108,7 @@ def test_every_scheme_says_the_internal_moment_it_leaves(page):
     page.handle_message({"kind": "tab", "key": "weights"})
     for scheme in ("every_web", "two_large", "none_in_middle", "none"):
         before, speed = page.state.design, page.state.cycle.speed
-        asked = {"scheme": scheme, "rotating": 100, "oscillating": 0, "aside": True}
+        asked = {"scheme": scheme, "rotating": 100, "reciprocating": 0, "aside": True}
         page.handle_message({"kind": "scheme", **asked})
         old = internal_moment(before).largest
         chosen = with_scheme(before, scheme, 1.0, 0.0, aside=True)
@@ -147,12 +147,12 @@ def test_a_moment_bound_that_cannot_be_is_rejected_in_words(page, bound):
 @pytest.mark.parametrize(
     "message",
     [{}, {"kind": "tab", "key": "x"}, {"kind": "tab", "key": None}, {"kind": "csv", "of": [1]},
-     {"kind": "scheme", "scheme": "x", "rotating": 1, "oscillating": 1},
-     {"kind": "scheme", "scheme": ["every_web"], "rotating": 1, "oscillating": 1},
-     {"kind": "scheme", "scheme": "every_web", "rotating": "x", "oscillating": 1},
-     {"kind": "scheme", "scheme": "every_web", "rotating": math.nan, "oscillating": 1},
-     {"kind": "scheme", "scheme": "every_web", "rotating": 1e9, "oscillating": 1},
-     {"kind": "scheme", "scheme": "every_web", "rotating": 1, "oscillating": 1, "aside": [1]},
+     {"kind": "scheme", "scheme": "x", "rotating": 1, "reciprocating": 1},
+     {"kind": "scheme", "scheme": ["every_web"], "rotating": 1, "reciprocating": 1},
+     {"kind": "scheme", "scheme": "every_web", "rotating": "x", "reciprocating": 1},
+     {"kind": "scheme", "scheme": "every_web", "rotating": math.nan, "reciprocating": 1},
+     {"kind": "scheme", "scheme": "every_web", "rotating": 1e9, "reciprocating": 1},
+     {"kind": "scheme", "scheme": "every_web", "rotating": 1, "reciprocating": 1, "aside": [1]},
      {"kind": "front", "measure": "worst"}, {"kind": "front", "measure": ["peak"], "serial": 2},
      {"kind": "pick_choice", "index": 0}, {"kind": "apply_choice", "index": 0},
      {"kind": "apply_choice", "index": None}, {"kind": "apply_choice", "index": True}],
@@ -166,7 +166,7 @@ def test_what_makes_no_sense_changes_nothing(page, message):
 
 def test_a_scheme_that_is_none_puts_nothing_on(page):
     design = page.state.design
-    page.handle_message({"kind": "apply_scheme", "scheme": "x", "rotating": 1, "oscillating": 1})
+    page.handle_message({"kind": "apply_scheme", "scheme": "x", "rotating": 1, "reciprocating": 1})
     assert page.state.design is design
 
 

@@ -109,7 +109,7 @@ def test_a_bad_pin_is_refused_and_the_design_restored(state, pinned):
     assert state.design == other
     assert state.reference is None
     assert state.message[1]
-    assert "pinned design" in state.message[0]
+    assert "reference design" in state.message[0]
 
 
 @pytest.mark.parametrize("pinned", ["text", 7, ["a"], None])

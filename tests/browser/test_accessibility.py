@@ -52,8 +52,8 @@ def test_axe_finds_nothing(browser, address):
 
 def show_all(page):
     """Pin, change, group by part and open every group of controls."""
-    page.get_by_role("button", name="Pin as reference").click()
-    page.get_by_role("button", name="Pin anew").wait_for()
+    page.get_by_role("button", name="Set reference").click()
+    page.get_by_role("button", name="Replace reference").wait_for()
     page.get_by_label("Stroke", exact=True).fill("80")
     page.get_by_label("Stroke", exact=True).press("Enter")
     page.locator("text.change").first.wait_for()
@@ -74,11 +74,11 @@ def test_axe_finds_nothing_on_the_limits_page(browser, address, prepare):
 
 def make_map(page):
     """Pin, change, and make the map over speed and load."""
-    page.get_by_role("button", name="Pin as reference").click()
-    page.get_by_role("button", name="Pin anew").wait_for()
+    page.get_by_role("button", name="Set reference").click()
+    page.get_by_role("button", name="Replace reference").wait_for()
     page.locator("#tab-survey").click()
     page.locator("[data-survey=make]").click()
-    page.locator("[data-survey=make][disabled]").filter(has_text="Make the map").wait_for()
+    page.locator("[data-survey=make][disabled]").filter(has_text="Compute map").wait_for()
 
 
 def show_shape(page):
@@ -94,8 +94,8 @@ def test_axe_finds_nothing_on_the_bearings_page(browser, address, prepare):
 
 def show_front(page):
     """Pin, change, and find the trade-off."""
-    page.get_by_role("button", name="Pin as reference").click()
-    page.get_by_role("button", name="Pin anew").wait_for()
+    page.get_by_role("button", name="Set reference").click()
+    page.get_by_role("button", name="Replace reference").wait_for()
     page.locator("#tab-front").click()
     page.locator("[data-find]").click()
     page.locator("[data-use]").wait_for()

@@ -70,8 +70,8 @@ def reported(page):
 def test_a_bad_message_is_refused_in_words(hostile, data, words):
     hostile.evaluate(SEND_PATCH, told(data))
     message(hostile, words)
-    hostile.get_by_role("button", name="Pin as reference").click()
-    hostile.get_by_role("button", name="Pin anew").wait_for()
+    hostile.get_by_role("button", name="Set reference").click()
+    hostile.get_by_role("button", name="Replace reference").wait_for()
 
 
 def test_reports_come_out_after_bad_messages(hostile, opened):

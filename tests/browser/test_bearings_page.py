@@ -43,9 +43,11 @@ def wall(page):
 
 
 def said_films(page):
-    """The least film of each bearing in µm, as the wall's sentences say it."""
+    """The minimum film of each bearing in µm, as the wall's sentences say it."""
     return {
-        one["key"]: float(re.search(r"least film ([\d.]+)", plain(one["words"])).group(1))
+        one["key"]: float(
+            re.search(r"minimum film thickness ([\d.]+)", plain(one["words"])).group(1)
+        )
         for one in wall(page)
     }
 
@@ -272,8 +274,8 @@ def test_a_pinned_design_is_drawn_and_compared(bearings):
     page, seen = bearings
     design = first_demo()
     wait_for_films(page, shown(design))
-    page.get_by_role("button", name="Pin as reference").click()
-    page.get_by_role("button", name="Pin anew").wait_for()
+    page.get_by_role("button", name="Set reference").click()
+    page.get_by_role("button", name="Replace reference").wait_for()
     set_box(page, "Big-end width", 21.5)
     wait_for_films(page, shown(with_value(design, "big_end.width_mm", 21.5)))
     page.locator("[data-number=least_film] .change").filter(has_text=re.compile(r"^\+")).wait_for()
@@ -332,11 +334,11 @@ def test_a_map_can_be_given_up_and_a_change_drops_it(bearings):
     page, seen = bearings
     page.locator("#tab-survey").click()
     button, words = page.locator("[data-survey=make]"), page.locator(".survey-bar .words")
-    button.filter(has_text="Make the map").click()
+    button.filter(has_text="Compute map").click()
     words.filter(has_text="of 6 loads").wait_for()
     button.filter(has_text="Cancel").click()
     words.filter(has_text="given up").wait_for()
-    button.filter(has_text="Make the map").click()
+    button.filter(has_text="Compute map").click()
     words.filter(has_text="of 6 loads").wait_for()
     stroke = page.get_by_label("Big-end diameter", exact=True)
     stroke.fill("49")

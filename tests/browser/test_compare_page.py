@@ -140,12 +140,12 @@ def test_only_what_differs_by_more_than_a_share(compare):
     both(page)
     found = compared(demo("Touring six"), demo("Short rod six"), 5800.0).views[0].results
     page.get_by_label("Only what differs by more than").check()
-    page.get_by_label("Least change shown, %").fill("10")
+    page.get_by_label("Minimum change shown, %").fill("10")
     wanted = [row.key for row in found if abs(row.change) > 0.1]
     keys = rows(page, "results").evaluate_all("(rows) => rows.map((row) => row.dataset.key)")
     assert keys == wanted
     assert 0 < len(wanted) < len(found)
-    page.get_by_label("Least change shown, %").fill("1e9")
+    page.get_by_label("Minimum change shown, %").fill("1e9")
     page.get_by_text("Nothing differs by more than that.").first.wait_for()
 
 
@@ -276,7 +276,9 @@ def test_a_plot_as_a_table_has_both_designs(compare):
     page, _ = compare
     both(page)
     wait_for_reference(page)
-    page.get_by_role("button", name=re.compile("Table and files of Rod force, compression")).click()
+    page.get_by_role(
+        "button", name=re.compile("Table and export of Rod force, compression")
+    ).click()
     heads = page.locator("dialog.figure-table th").all_inner_texts()
     assert heads == ["φ, °", "A, kN", "B, kN"]
     cells = page.locator("dialog.figure-table tbody tr").first.locator("td").all_inner_texts()
@@ -307,7 +309,7 @@ def test_both_designs_stay_over_a_reload_and_go_to_the_other_pages(compare):
     wait_until_painted(page)
     page.locator("tr[data-key='mean_piston_speed']").wait_for()
     page.get_by_role("link", name="Crank train").click()
-    page.get_by_text("Pinned: Touring six").wait_for()
+    page.get_by_text("Reference: Touring six").wait_for()
 
 
 def test_the_page_needs_no_scrolling_on_a_desktop(compare):
@@ -368,9 +370,9 @@ def test_the_bar_stays_as_high_with_a_reference(browser, address, size, lines):
     page.locator("strong.title").filter(has_text=LONG).wait_for()
     bar = page.locator("header.bar")
     before = bar.bounding_box()["height"]
-    page.get_by_role("button", name="Pin as reference").click()
-    page.get_by_role("button", name="Pin anew").wait_for()
-    page.get_by_role("button", name="Unpin").wait_for()
+    page.get_by_role("button", name="Set reference").click()
+    page.get_by_role("button", name="Replace reference").wait_for()
+    page.get_by_role("button", name="Clear reference").wait_for()
     assert bar.bounding_box()["height"] == before <= 34 * lines + 20
     assert page.evaluate("document.documentElement.scrollWidth") == size[0]
     buttons = page.locator(".commands > :is(button, select, .menu):visible")

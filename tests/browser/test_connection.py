@@ -77,31 +77,31 @@ def test_a_reload_keeps_the_pinned_design_and_the_demo_s_name(opened):
     page, seen = opened
     page.get_by_label("Demo design").select_option("Touring six")
     page.locator(".title").filter(has_text="Touring six").wait_for()
-    page.get_by_role("button", name="Pin as reference").click()
-    page.get_by_role("button", name="Pin anew").wait_for()
+    page.get_by_role("button", name="Set reference").click()
+    page.get_by_role("button", name="Replace reference").wait_for()
     pinned = page.locator(".pinned").inner_text()
     change_stroke(page, "91.5")
     page.reload()
     page.locator(".pinned").filter(has_text=pinned).wait_for()
     page.wait_for_function(DRAFT_SHOWN, arg="91.5")
     assert page.get_by_label("Demo design").input_value() == "Touring six"
-    page.get_by_role("button", name="pinned 94 mm").wait_for()
+    page.get_by_role("button", name="reference 94 mm").wait_for()
     assert seen.errors == []
 
 
 def test_an_unpinned_design_does_not_come_back(opened):
     page, _ = opened
-    page.get_by_role("button", name="Pin as reference").click()
+    page.get_by_role("button", name="Set reference").click()
     page.wait_for_function(
         "JSON.parse(sessionStorage.getItem('sixthrow-draft'))?.pinned?.text", timeout=10_000
     )
-    page.get_by_role("button", name="Unpin").click()
+    page.get_by_role("button", name="Clear reference").click()
     page.wait_for_function(
         "JSON.parse(sessionStorage.getItem('sixthrow-draft')).pinned === null", timeout=10_000
     )
     page.reload()
     wait_until_painted(page)
-    page.get_by_role("button", name="Pin as reference").wait_for()
+    page.get_by_role("button", name="Set reference").wait_for()
 
 
 def test_a_broken_pin_is_refused_and_the_design_is_back(opened):

@@ -92,7 +92,7 @@ def test_the_train_in_lines_is_the_train_on_the_canvas(opened):
         page.get_by_label(label, exact=True).check()
     page.locator(".train-view canvas").focus()
     page.keyboard.press("Shift+ArrowRight")
-    button = page.get_by_role("button", name="Words and files of the crank train")
+    button = page.get_by_role("button", name="Description and export of the crank train")
     name, content = saved(page, opened_dialog(page, button), "SVG")
     page.keyboard.press("Escape")
     page.locator(".train-view canvas").focus()
@@ -113,7 +113,7 @@ def test_bearings_in_lines_are_those_on_their_canvases(bearings):
     page.evaluate(THEME, "light")
     page.keyboard.press("Home")
     for picture, title in (("journal", "Journal in its clearance"), ("load", "Load on the shell")):
-        button = page.get_by_role("button", name=f"Table and files of {title}")
+        button = page.get_by_role("button", name=f"Table and export of {title}")
         dialog = opened_dialog(page, button)
         _, content = saved(page, dialog, "SVG")
         _, numbers = saved(page, dialog, "CSV")
@@ -136,7 +136,7 @@ def test_pictures_in_the_dark_are_saved_as_in_the_light(bearings):
     found = []
     for theme in ("light", "dark"):
         page.evaluate(THEME, theme)
-        button = page.get_by_role("button", name="Table and files of Load on the shell")
+        button = page.get_by_role("button", name="Table and export of Load on the shell")
         found.append(saved(page, opened_dialog(page, button), "SVG")[1])
         page.keyboard.press("Escape")
     assert found[0] == found[1]

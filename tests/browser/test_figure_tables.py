@@ -89,6 +89,6 @@ def test_the_button_is_named_and_large_enough(opened):
     for place in page.locator("figure[data-plot]:visible").all():
         button = place.locator(".as-table")
         title = place.locator("figcaption > span").first.inner_text()
-        assert button.get_attribute("aria-label") == f"Table and files of {title}"
+        assert button.get_attribute("aria-label") == f"Table and export of {title}"
         box = button.bounding_box()
         assert min(box["width"], box["height"]) >= 24

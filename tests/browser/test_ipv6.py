@@ -21,8 +21,8 @@ def test_a_page_on_the_ipv6_loopback_draws(context):
     try:
         page.goto(process.stdout.readline().split()[3])
         wait_until_drawn(page)
-        page.get_by_role("button", name="Pin as reference").click()
-        page.get_by_role("button", name="Pin anew").wait_for()
+        page.get_by_role("button", name="Set reference").click()
+        page.get_by_role("button", name="Replace reference").wait_for()
     finally:
         page.close()
         process.kill()

@@ -93,7 +93,7 @@ def test_the_right_option_is_marked_and_a_wrong_one_too(lessons):
     assert right != 0
     assert "wrong" in options.nth(0).get_attribute("class")
     assert "right" in options.nth(right).get_attribute("class").split()
-    assert "Not so" in page.locator(".said").inner_text()
+    assert "Not quite" in page.locator(".said").inner_text()
 
 
 def test_a_curve_is_drawn_by_key_and_scored_as_the_core_has_it(lessons):
@@ -182,8 +182,8 @@ def test_progress_stays_over_a_reload_and_can_be_forgotten(lessons):
     page.locator(".count", has_text="1 of").wait_for()
     open_lesson(page, 5)
     page.locator(".outcome").wait_for()  # the prediction is known again
-    page.get_by_role("button", name="Forget progress").click()
-    page.get_by_role("button", name="Forget", exact=True).click()
+    page.get_by_role("button", name="Reset progress").click()
+    page.get_by_role("button", name="Reset", exact=True).click()
     page.locator(".count", has_text="0 of").wait_for()
     page.locator(".sheet").get_by_role("button", name="Predict", exact=True).last.wait_for()
     assert page.locator(".outcome").count() == 0

@@ -158,8 +158,8 @@ def test_a_rung_shows_each_of_its_own_plots(limits):
 
 def test_a_slider_moves_the_rungs_and_a_pin_shows_by_how_much(limits):
     page, seen = limits
-    page.get_by_role("button", name="Pin as reference").click()
-    page.get_by_role("button", name="Pin anew").wait_for()
+    page.get_by_role("button", name="Set reference").click()
+    page.get_by_role("button", name="Replace reference").wait_for()
     slider = page.get_by_label("Stroke, slider", exact=True)
     slider.focus()
     for _ in range(6):
@@ -175,7 +175,7 @@ def test_a_slider_moves_the_rungs_and_a_pin_shows_by_how_much(limits):
         wanted = [plain(rung["change_text"]).removesuffix(" rpm")] if rung["change_text"] else []
         assert words == wanted, rung["key"]
         assert shown.locator("circle.pin").count() == (rung["pinned_limit"] is not None)
-    page.get_by_role("button", name="Unpin").click()
+    page.get_by_role("button", name="Clear reference").click()
     page.locator(".rung circle.pin").first.wait_for(state="detached")
     assert page.locator(".rung text.change").count() == 0
     assert seen.errors == []
@@ -255,7 +255,7 @@ def test_a_hostile_name_is_shown_as_text(limits):
         {"name": "hostile.toml", "mimeType": "text/plain", "buffer": text.encode()}
     )
     page.locator(".title").filter(has_text="<img").wait_for()
-    page.get_by_role("button", name="Pin as reference").click()
+    page.get_by_role("button", name="Set reference").click()
     page.locator(".pinned").filter(has_text="<img").wait_for()
     page.get_by_role("button", name="Table", exact=True).click()
     page.locator("caption").filter(has_text="<img").wait_for()
@@ -307,8 +307,8 @@ def test_design_pin_and_demo_go_along_to_the_other_page_and_back(opened):
     page, seen = opened
     page.get_by_label("Demo design").select_option("Touring six")
     page.locator(".title").filter(has_text="Touring six").wait_for()
-    page.get_by_role("button", name="Pin as reference").click()
-    page.get_by_role("button", name="Pin anew").wait_for()
+    page.get_by_role("button", name="Set reference").click()
+    page.get_by_role("button", name="Replace reference").wait_for()
     set_box(page, "Stroke", 91)  # and at once away: the click must not outrun the change
     page.get_by_role("link", name="Limits", exact=True).click()
     page.wait_for_function("location.pathname.endsWith('/limits')")

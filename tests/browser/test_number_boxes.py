@@ -197,7 +197,7 @@ def test_compared_speeds_and_the_filter_read_commas(context, address):
     speed.press("ArrowUp")
     wait_for_speed("4\u2009050")
     page.get_by_label("Only what differs by more than").check()
-    least, count = box(page, "Least change shown, %"), page.locator(".filter .count")
+    least, count = box(page, "Minimum change shown, %"), page.locator(".filter .count")
     least.fill("2.5")
     wanted = count.inner_text()
     least.fill("25")

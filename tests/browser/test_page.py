@@ -238,8 +238,8 @@ def test_all_mains_are_drawn_and_are_the_cores(opened):
 def test_pinned_reference_is_drawn_and_listed_with_differences(opened):
     page, _ = opened
     before = column(page, "rod_force_data", "y2")
-    page.get_by_role("button", name="Pin as reference").click()
-    page.get_by_role("button", name="Pin anew").wait_for()
+    page.get_by_role("button", name="Set reference").click()
+    page.get_by_role("button", name="Replace reference").wait_for()
     set_box(page, "Piston assembly", 500)
     rod = (
         solve_cycle(
@@ -254,7 +254,7 @@ def test_pinned_reference_is_drawn_and_listed_with_differences(opened):
     assert "Difference" in table.inner_text()
     assert "%" in table.inner_text()
     page.keyboard.press("Escape")
-    page.get_by_role("button", name=re.compile("pinned .* g")).first.click()
+    page.get_by_role("button", name=re.compile("reference .* g")).first.click()
     wait_for_curve(page, "rod_force_data", "y2", before.max(), 1e-5 * before.max())
 
 

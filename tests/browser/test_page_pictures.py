@@ -30,7 +30,7 @@ def page_of(context, address):
 
 
 def button(page, of):
-    return page.get_by_role("button", name=f"Words, table and files of {of}")
+    return page.get_by_role("button", name=f"Description, table and export of {of}")
 
 
 def plain(text):
@@ -95,7 +95,7 @@ def test_in_the_dark_they_are_saved_as_in_the_light(page_of, path, of):
 def test_the_shaft_in_lines_is_the_shaft_on_the_canvas(page_of):
     page, seen = page_of("shaft")
     page.evaluate(THEME, "light")
-    page.get_by_label("Body picked").select_option("web 3")
+    page.get_by_label("Selected part").select_option("web 3")
     (name, content), (_, numbers) = files(page, "the shaft", "SVG", "CSV")
     assert name == "hill-climb-six-shaft-shaded-by-mass.svg"
     canvas = page.locator("canvas[aria-label^='The shaft']")
@@ -107,7 +107,7 @@ def test_the_shaft_in_lines_is_the_shaft_on_the_canvas(page_of):
         page.keyboard.press("ArrowRight")
     assert canvas.evaluate(APART, content.decode())[0] > 5 * apart
     rows = list(csv.reader(io.StringIO(numbers.decode())))
-    assert [row[0] for row in rows[1:]] == page.get_by_label("Body picked").locator(
+    assert [row[0] for row in rows[1:]] == page.get_by_label("Selected part").locator(
         "option:not([value=''])"
     ).all_inner_texts()
     assert seen.errors == []

@@ -224,7 +224,7 @@ def test_every_figure_is_saved_as_png_and_svg(opened):
 
 def test_every_figure_opens_as_a_table(opened):
     page = opened.page
-    page.get_by_role("button", name="Table and files of Crank torque").click()
+    page.get_by_role("button", name="Table and export of Crank torque").click()
     assert page.locator("dialog tbody tr").count() > 20
     page.get_by_role("button", name="Close").click()
 

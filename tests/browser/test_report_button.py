@@ -7,8 +7,8 @@ pytestmark = pytest.mark.browser
 
 def test_a_report_is_offered(opened):
     page, seen = opened
-    page.get_by_role("button", name="Pin as reference").click()
-    page.get_by_role("button", name="Pin anew").wait_for()
+    page.get_by_role("button", name="Set reference").click()
+    page.get_by_role("button", name="Replace reference").wait_for()
     page.get_by_label("Stroke", exact=True).fill("80")
     page.get_by_label("Stroke", exact=True).press("Enter")
     with page.expect_download(timeout=60_000) as download:

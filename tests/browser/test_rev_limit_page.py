@@ -149,7 +149,7 @@ def test_sentences_at_any_speed_are_computed(talk):
         page.evaluate(FRAMES)
         speed = shown_speed(page)
         for line in shown(page):
-            if "not judged" in line["told"]:
+            if "not assessed" in line["told"]:
                 assert speed < rpm(float(rungs[line["key"]].speed[0]))
                 continue
             verdict, times, value, unit = expected(ladder, rungs[line["key"]], speed)
@@ -207,7 +207,7 @@ def test_the_formula_is_one_step_away(talk):
     wait_for_speed(page, 8000)
     page.locator("[data-line=mean_piston_speed] button").click()
     dialog = page.locator("dialog.proof")
-    dialog.get_by_text("Where the allowable is from").wait_for()
+    dialog.get_by_text("Source of allowable").wait_for()
     text = plain(dialog.inner_text())
     stroke = speed_limits(first_demo()).rung("mean_piston_speed").parts.train.crank.stroke
     assert "at 8 000 rpm" in text
@@ -263,9 +263,9 @@ def test_all_that_is_said_is_seen_without_scrolling(talk, name):
 def test_what_is_pinned_stays_in_the_strips(talk):
     page, _ = talk
     assert page.locator(".pin").count() == 0
-    page.get_by_role("button", name="Pin as reference").click()
+    page.get_by_role("button", name="Set reference").click()
     page.locator(".pin").first.wait_for(state="attached")
-    page.get_by_role("button", name="Unpin").click()
+    page.get_by_role("button", name="Clear reference").click()
     page.locator(".pin").first.wait_for(state="detached")
 
 
@@ -283,7 +283,7 @@ def test_axe_finds_nothing(browser, address, theme, width, height):
     for opened in (False, True):
         if opened:
             page.locator(".line button").first.click()
-            page.get_by_text("Where the allowable is from").wait_for()
+            page.get_by_text("Source of allowable").wait_for()
         found = Axe().run(page).response["violations"]
         assert [(one["id"], one["nodes"][0]["html"][:160]) for one in found] == []
         assert page.evaluate(SIZE)[0] == width

@@ -143,7 +143,7 @@ def test_films_on_the_wall_on_the_board_and_in_the_table(tab):
     wall = page.locator("button.bearing[aria-pressed=true]")
     wall.wait_for()
     words = plain(wall.get_attribute("aria-label"))
-    film = re.search(r"least film (.+?) at crank", words)[1]
+    film = re.search(r"minimum film thickness (.+?) at crank", words)[1]
     place = re.search(r"at crank angle (\d+)°", words)[1]
     assert tile(page, "least_film") == film
     assert f"φ {place}°" in page.locator("[data-number=least_film]").inner_text()
@@ -151,7 +151,7 @@ def test_films_on_the_wall_on_the_board_and_in_the_table(tab):
     assert plain(row.nth(1).text_content()) == film.rpartition(" ")[0]
     assert plain(row.nth(2).text_content()) == place
     notes = plain(page.locator(".film-view").inner_text())
-    assert f"least film {film} at φ {place}°" in notes
+    assert f"minimum film thickness {film} at φ {place}°" in notes
 
 
 def test_a_result_reads_the_same_on_three_pages(tab):

@@ -13,8 +13,8 @@ pytestmark = pytest.mark.browser
 
 def keep(page, number):
     page.locator("summary", has_text="File").press("Enter")
-    page.get_by_role("button", name="Keep as a step").press("Enter")
-    page.locator(".message").filter(has_text=f"Step {number} kept in the storyboard.").wait_for()
+    page.get_by_role("button", name="Add to storyboard").press("Enter")
+    page.locator(".message").filter(has_text=f"Step {number} added to the storyboard.").wait_for()
 
 
 def go(page, link):
@@ -26,7 +26,7 @@ def go(page, link):
 def test_a_scene_of_each_page_becomes_a_step(context, address):
     page, seen = open_page(context, f"{address}bearings", wait_until_painted)
     page.locator("button.bearing[data-bearing=main_3]").click()
-    page.get_by_role("button", name="Pin as reference").click()
+    page.get_by_role("button", name="Set reference").click()
     page.locator(".pinned").filter(has_text="at").wait_for()
     keep(page, 1)
     go(page, "Limits")
@@ -49,7 +49,7 @@ def test_a_scene_of_each_page_becomes_a_step(context, address):
     for number, label in ((0, "Main 3: least oil film"), (2, "Side thrust")):
         page.locator("button.step").nth(number).click()
         page.locator(".stage .label").filter(has_text=label).wait_for()
-        page.locator(".stage .change").filter(has_text="the same as of").wait_for()
+        page.locator(".stage .change").filter(has_text="same as").wait_for()
     assert seen.errors == []
     page.close()
 
@@ -85,7 +85,7 @@ def test_a_broken_storyboard_is_not_overwritten(opened):
     page, seen = opened
     page.evaluate("sessionStorage.setItem('sixthrow-storyboard', JSON.stringify({text: '[]'}))")
     page.locator("summary", has_text="File").click()
-    page.get_by_role("button", name="Keep as a step").click()
+    page.get_by_role("button", name="Add to storyboard").click()
     page.locator(".message.bad").filter(has_text="not a storyboard file").wait_for()
     assert json.loads(page.evaluate("sessionStorage.getItem('sixthrow-storyboard')")) == {
         "text": "[]"
@@ -101,7 +101,7 @@ def test_a_tab_without_room_says_so(opened):
              catch { break; } }"""
     )
     page.locator("summary", has_text="File").click()
-    page.get_by_role("button", name="Keep as a step").click()
+    page.get_by_role("button", name="Add to storyboard").click()
     page.locator(".message.bad").filter(has_text="no room to keep the storyboard").wait_for()
     stroke = page.get_by_label("Stroke", exact=True)
     stroke.fill("81")

@@ -107,7 +107,7 @@ def test_a_change_weighs_what_the_core_says(shaft):
 
 def test_a_bad_value_keeps_the_picture(shaft):
     page, seen = shaft
-    page.get_by_label("Body picked").select_option("web 1")
+    page.get_by_label("Selected part").select_option("web 1")
     before = page.locator(".told").inner_text()
     set_box(page, "Web thickness", 60)
     page.get_by_text(re.compile("less than")).first.wait_for()
@@ -122,9 +122,9 @@ def test_keys_pick_bodies_and_turn_the_shaft(shaft):
     canvas, told = page.locator("canvas[aria-label^='The shaft']"), page.locator(".told")
     canvas.focus()
     page.keyboard.press("Home")
-    assert page.get_by_label("Body picked").input_value() == "nose"
+    assert page.get_by_label("Selected part").input_value() == "nose"
     page.keyboard.press("ArrowDown")
-    assert page.get_by_label("Body picked").input_value() == "main 1"
+    assert page.get_by_label("Selected part").input_value() == "main 1"
     body = next(one for one in shaft_geometry(first_demo()).bodies if one.name == "main 1")
     words = re.sub(r"[\u2009\u202f]", "", told.inner_text())
     assert float(re.search(r"Mass ([\d.]+)", words)[1]) == pytest.approx(1e3 * body.mass, rel=5e-3)
@@ -138,7 +138,7 @@ def test_keys_pick_bodies_and_turn_the_shaft(shaft):
 def test_a_click_picks_a_body(shaft):
     page, _ = shaft
     box = page.locator("canvas[aria-label^='The shaft']").bounding_box()
-    shown = page.get_by_label("Body picked")
+    shown = page.get_by_label("Selected part")
     for share in (0.2, 0.5):
         page.mouse.click(box["x"] + share * box["width"], box["y"] + 0.25 * box["height"])
         assert shown.input_value() != ""
@@ -156,13 +156,13 @@ def test_dragging_turns_the_shaft_and_picks_nothing(shaft):
     page.mouse.up()
     turned = int(re.search(r"turned by (\d+)°", canvas.get_attribute("aria-label"))[1])
     assert 10 < turned < 90  # the side that is nearest rolls downward, with the rotation
-    assert page.get_by_label("Body picked").input_value() == ""
+    assert page.get_by_label("Selected part").input_value() == ""
     assert seen.errors == []
 
 
 def test_a_picked_body_shows_its_formula(shaft):
     page, _ = shaft
-    page.get_by_label("Body picked").select_option("crankpin 1")
+    page.get_by_label("Selected part").select_option("crankpin 1")
     words = page.locator(".formula").inner_text()
     assert "ρ π/4 (D² − d²) l" in words
     assert "48²" in words
@@ -233,7 +233,7 @@ def with_counterweights(design, scheme):
 def test_an_unbalanced_scheme_is_warned_of(shaft):
     page, _ = shaft
     open_tab(page, "weights")
-    page.get_by_label("Turn aside to keep the shaft balanced").uncheck()
+    page.get_by_label("Offset angle to keep the shaft balanced").uncheck()
     page.get_by_label("On", exact=True).select_option("two_large")
     page.get_by_text(re.compile("As chosen: Statically unbalanced")).wait_for()
 
@@ -251,7 +251,7 @@ def test_the_front_is_found_picked_and_put_on(shaft):
     page.wait_for_function(
         f"y => ({CHART})('shaft_front_inertia_marks').y[0] === y", arg=front["y"][-1]
     )
-    page.get_by_label("No main above").fill("40")
+    page.get_by_label("Maximum main load").fill("40")
     page.wait_for_function(
         f"count => ({CHART})('shaft_front_main_marks').x.length === count + 1", arg=len(front["x"])
     )

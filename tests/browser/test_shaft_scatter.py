@@ -91,7 +91,7 @@ def test_what_is_typed_changes_the_study(scatter):
     wait_for_other_points(page, before)
     assert verdict(page) != words
     again = points(page)
-    page.get_by_label("Throw: way to scatter").select_option("uniform")
+    page.get_by_label("Throw: distribution").select_option("uniform")
     wait_for_other_points(page, again)
     words = verdict(page)
     page.get_by_label("Grade", exact=True).and_(page.locator(".scatter select")).select_option(

@@ -64,7 +64,7 @@ def titles(page):
 def test_a_scene_is_added_named_and_shown(present):
     page, seen = present
     assert page.get_by_role("button", name="Present ▸").is_disabled()
-    page.get_by_role("button", name="Add the present scene").click()
+    page.get_by_role("button", name="Add current view").click()
     stage(page, "Hill-climb six")
     page.get_by_label("Title", exact=True).fill("<b>Opening</b>")
     page.get_by_label("Title", exact=True).press("Enter")
@@ -199,7 +199,7 @@ def test_what_is_deleted_can_be_put_back(present):
     delete.click()
     page.get_by_text("Deleted: One").wait_for()
     page.get_by_text("No step yet.").wait_for()
-    back = page.get_by_role("button", name="Put it back")
+    back = page.get_by_role("button", name="Undo delete")
     for title in ("One", "Four", "Three", "<i>Two</i>"):
         back.press("Enter")
         stage(page, title)
@@ -252,7 +252,7 @@ def test_what_the_tab_kept_wrongly_is_said_and_let_go(present):
     page.reload()
     wait_until_painted(page)
     page.get_by_text("The storyboard stored in this tab was not opened.").wait_for()
-    page.get_by_role("button", name="Add the present scene").click()
+    page.get_by_role("button", name="Add current view").click()
     stage(page, "Hill-climb six")
     page.wait_for_function(
         "JSON.parse(sessionStorage.getItem('sixthrow-storyboard')).text[0] === '{'"
@@ -267,10 +267,10 @@ def test_a_step_and_the_tab_exchange_designs(present):
     stage(page, "<i>Two</i>")
     page.get_by_role("button", name="Open its design in this tab").click()
     page.locator("strong.title").filter(has_text="Short-rod six").wait_for()
-    page.get_by_text("Pinned: Touring six").wait_for()
+    page.get_by_text("Reference: Touring six").wait_for()
     page.locator("button.step").nth(0).click()
     stage(page, "One")
-    page.get_by_role("button", name="Give it the tab's design").click()
+    page.get_by_role("button", name="Update with current design").click()
     page.get_by_text(re.compile(r"Shows Short-rod six at 5\s800 rpm\.")).wait_for()
 
 

@@ -75,7 +75,7 @@ def test_a_scheme_is_turned_aside_and_leaves_nothing(shaft):
     page, seen, system = shaft
     open_tab(page, "weights")
     pane = page.locator("#pane-weights")
-    check = pane.get_by_label("Turn aside to keep the shaft balanced")
+    check = pane.get_by_label("Offset angle to keep the shaft balanced")
     assert check.is_checked()
     pane.get_by_label("On", exact=True).select_option("none_in_middle")
     pane.locator("td").filter(has_text="30.0").first.wait_for()
@@ -153,7 +153,7 @@ def test_points_of_the_front_are_picked_by_pointer_and_key_and_put_on(shaft):
 def test_the_check_finds_the_trade_off_anew_opposite_the_pins(shaft):
     page, seen, system = shaft
     find(page)
-    page.locator("#pane-front").get_by_label("May stand turned aside").uncheck()
+    page.locator("#pane-front").get_by_label("Allow angular offset from 180°").uncheck()
     front = CounterweightChoice(SIX, SIX.layout.rated_speed).front()
     with using_units(system):
         load = front[0].load / shown_unit("kN").factor

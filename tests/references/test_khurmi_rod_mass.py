@@ -27,11 +27,11 @@ from kinematics.mechanics.slider_crank import SliderCrank, pose, posed_motion
 def test_dynamically_equivalent_masses(mass, l1, inertia, l2, m1, m2, printed) -> None:
     """At the conjugate point the two masses leave no inertia out."""
     split = two_mass_rod(mass, l2, inertia, l1 + l2)
-    assert split.oscillating == pytest.approx(m1, rel=1e-5)
+    assert split.reciprocating == pytest.approx(m1, rel=1e-5)
     assert split.rotating == pytest.approx(m2, rel=1e-5)
     assert split.correction_inertia == pytest.approx(0.0, abs=1e-5 * inertia)
     assert inertia / mass / l1 == pytest.approx(printed[1], rel=5e-3)
-    assert split.oscillating == pytest.approx(printed[0], rel=2e-2)
+    assert split.reciprocating == pytest.approx(printed[0], rel=2e-2)
     assert split.rotating == pytest.approx(printed[2], rel=1e-2)
 
 

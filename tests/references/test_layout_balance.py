@@ -53,7 +53,7 @@ def flat(angles: tuple[float, ...]) -> Layout:
 
 
 def engine(layout: Layout) -> Design:
-    """An engine whose rod's centre of gravity is at the big end: only the piston oscillates."""
+    """An engine whose rod's centre of gravity is at the big end: only the piston reciprocates."""
     design = with_layout(six(), layout)
     return replace(design, rod=replace(design.rod, cg_from_big_end=0.0))
 

@@ -170,12 +170,12 @@ def test_acceleration_law_holds_with_a_far_offset_pin() -> None:
 def test_sixth_order_is_what_a_six_leaves() -> None:
     cycle = rated(DEMOS["Hill climb six"])
     train = cycle.train
-    oscillating = -train.loads.oscillating_inertia[0, 0] / train.motion.acceleration[0, 0]
+    reciprocating = -train.loads.reciprocating_inertia[0, 0] / train.motion.acceleration[0, 0]
     sixth = abs(acceleration_harmonics(train.crank)[6]) * train.crank.crank_radius
     found = numbers(cycle)
     assert found["free_force"].place == "order 6"
     assert found["free_force"].value == pytest.approx(
-        6 * oscillating * sixth * cycle.speed**2, rel=1e-9
+        6 * reciprocating * sixth * cycle.speed**2, rel=1e-9
     )
     assert found["free_moment"].value == 0
     assert found["free_moment"].place == "none up to order 8"

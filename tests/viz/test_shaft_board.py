@@ -238,7 +238,7 @@ def test_webs_add_up_and_weigh_what_the_shaft_says(scheme):
 def test_every_web_balances_the_shares_asked_for():
     moments = throw_moments(SIX)
     whole = rows_of(web_table(SIX, with_scheme(SIX, "every_web", 0.8, 0.3)))[-1]
-    asked = 0.8 * moments.rotating.sum() + 0.3 * moments.oscillating.sum()
+    asked = 0.8 * moments.rotating.sum() + 0.3 * moments.reciprocating.sum()
     assert float(whole[2]) == pytest.approx(1e3 * asked, rel=1e-5)
 
 

@@ -48,10 +48,10 @@ NUMBERS = (  # attribute of ShaftNumbers, head, unit's key
 
 
 def with_scheme(
-    design: Design, scheme: str, rotating: float, oscillating: float, *, aside: bool = False
+    design: Design, scheme: str, rotating: float, reciprocating: float, *, aside: bool = False
 ) -> Design:
     """Return a design with a scheme's counterweights; raises DesignError if it is none."""
-    weights = scheme_counterweights(design, scheme, rotating, oscillating, aside=aside)
+    weights = scheme_counterweights(design, scheme, rotating, reciprocating, aside=aside)
     return dataclasses.replace(design, counterweights=weights)
 
 

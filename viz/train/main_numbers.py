@@ -34,23 +34,11 @@ def main_numbers(cycle: Cycle) -> tuple[MainNumber, ...]:
     big_end, big_end_pressure = _big_end(cycle)
     main, main_pressure = _main_bearing(cycle)
     return (
-        _mean_piston_speed(cycle),
-        _peak_acceleration(cycle),
-        _power(cycle),
-        _mean_torque(cycle),
-        rod_compression,
-        rod_tension,
-        _side_thrust(cycle),
-        big_end,
-        main,
-        _mean_pressure(cycle),
-        _peak_pressure(cycle),
-        *_gas(cycle),
-        big_end_pressure,
-        main_pressure,
-        *_free_loads(cycle),
-        *_proportions(cycle),
-    )
+        _mean_piston_speed(cycle), _peak_acceleration(cycle), _power(cycle), _mean_torque(cycle),
+        rod_compression, rod_tension, _side_thrust(cycle), big_end, main, _mean_pressure(cycle),
+        _peak_pressure(cycle), *_gas(cycle), big_end_pressure, main_pressure,
+        *_free_loads(cycle), *_proportions(cycle),
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,8 +136,8 @@ def _peak_acceleration(cycle: Cycle) -> MainNumber:
 def _proportions(cycle: Cycle) -> Iterator[MainNumber]:
     cylinder, crank = cycle.design.cylinder, cycle.train.crank
     length, stroke = operand(cylinder.rod_length), operand(cylinder.stroke)
-    yield ROD_RATIO.number(cylinder.rod_ratio, f"{length}/({stroke}/2)")
     yield ROD_OVER_STROKE.number(cylinder.rod_length / cylinder.stroke, f"{length}/{stroke}")
+    yield ROD_RATIO.number(cylinder.rod_ratio, f"{length}/({stroke}/2)")
     if crank.pin_offset != 0:
         reach = f"({length} + {operand(crank.crank_radius)})"
         yield DEAD_CENTRE.number(

@@ -111,7 +111,7 @@ def _cylinder_rows(train: RigidTrain, sent: list[int]) -> list[Row]:
         Row("acceleration_second", "km_s2", None, second),
         Row("cylinder_pressure", "bar", train.pressure),
         Row("gas_force", "kN", loads.gas_force),
-        Row("inertia_force", "kN", None, loads.oscillating_inertia),
+        Row("inertia_force", "kN", None, loads.reciprocating_inertia),
         Row.of("rod_force", "kN", loads.rod_force),
         Row.of("side_thrust", "kN", loads.side_thrust),
         Row.of("cylinder_torque", "Nm", loads.cylinder_torque),

@@ -66,7 +66,7 @@ def per_area(mass: float, cycle: Cycle) -> float:
     return mass / cycle.design.cylinder.piston_area / 10
 
 
-def oscillating_share(cycle: Cycle) -> float:
+def reciprocating_share(cycle: Cycle) -> float:
     rod = cycle.design.rod
     return rod.cg_from_big_end / cycle.design.cylinder.rod_length
 
@@ -126,8 +126,8 @@ WINDOWS: tuple[Window, ...] = (
     ("rod [g/cm²]", ROAD, lambda one: per_area(one.design.rod.mass, one), 9, 20),
     ("rod [g/cm²]", ("hill_climb_six",), lambda one: per_area(one.design.rod.mass, one), 7, 20),
     ("rod [g/cm²]", DIESEL, lambda one: per_area(one.design.rod.mass, one), 25, 40),
-    # Kolchin and Demidov: 0.275 of the rod oscillates; common practice says a third.
-    ("oscillating share of the rod", DEMO_DESIGNS, oscillating_share, 0.25, 0.34),
+    # Kolchin and Demidov: 0.275 of the rod reciprocates; common practice says a third.
+    ("reciprocating share of the rod", DEMO_DESIGNS, reciprocating_share, 0.25, 0.34),
     ("inertia of the rod over two masses", DEMO_DESIGNS, inertia_share, 0.85, 1.0),
     # Common practice, no source: a thousandth of the radius, a little more for competition.
     ("big-end clearance over radius", DEMO_DESIGNS,

@@ -49,9 +49,9 @@ def test_pistons_leave_the_sixth_order_alone():
     """Orders below the 6th cancel in a six; the 6th grows with the piston's mass."""
     train_force = shaft_numbers(HILL, SPEED).free_force
     rod = HILL.rod
-    oscillating = HILL.piston.assembly_mass
-    oscillating += rod.mass * rod.cg_from_big_end / HILL.cylinder.rod_length
-    assert COSTS["piston"].free_force == pytest.approx(train_force / oscillating, rel=1e-3)
+    reciprocating = HILL.piston.assembly_mass
+    reciprocating += rod.mass * rod.cg_from_big_end / HILL.cylinder.rod_length
+    assert COSTS["piston"].free_force == pytest.approx(train_force / reciprocating, rel=1e-3)
 
 
 @pytest.mark.parametrize("key", SIZES)

@@ -150,7 +150,7 @@ def test_length_scales_forces_once_and_torque_twice(engine, factor: float) -> No
 
 @given(engines())
 def test_exact_rod_is_two_masses_and_a_couple(engine) -> None:
-    """Side thrust, rod force and torque differ by the couple alone; the oscillating force by
+    """Side thrust, rod force and torque differ by the couple alone; the reciprocating force by
     nothing."""
     train, masses = engine
     split = two_mass_rod(
@@ -172,11 +172,11 @@ def test_exact_rod_is_two_masses_and_a_couple(engine) -> None:
         scale = train.rod_length if name == "cylinder_torque" else 1.0
         found = getattr(exact, name).inertia - getattr(split_loads, name).inertia
         np.testing.assert_allclose(found, expected, atol=1e-11 * peak * scale, err_msg=name)
-    assert (exact.oscillating_inertia == split_loads.oscillating_inertia).all()
+    assert (exact.reciprocating_inertia == split_loads.reciprocating_inertia).all()
 
 
 @given(engines())
-def test_two_mass_torque_is_that_of_the_oscillating_mass(engine) -> None:
+def test_two_mass_torque_is_that_of_the_reciprocating_mass(engine) -> None:
     """With the couple left out only the reciprocating mass makes torque."""
     train, masses = engine
     split = two_mass_rod(
@@ -186,7 +186,7 @@ def test_two_mass_torque_is_that_of_the_oscillating_mass(engine) -> None:
         masses, rod_inertia_about_cg=masses.rod_inertia_about_cg - split.correction_inertia
     )
     _, motion, loads = solved(train, pair)
-    expected = loads.oscillating_inertia * motion.velocity
+    expected = loads.reciprocating_inertia * motion.velocity
     size = (masses.piston + masses.rod) * train.crank_radius**2
     np.testing.assert_allclose(loads.cylinder_torque.inertia, expected, atol=1e-10 * size)
 

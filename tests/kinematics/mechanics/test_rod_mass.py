@@ -11,8 +11,8 @@ from kinematics.mechanics.rod_mass import two_mass_rod
 def test_mass_centre_and_inertia(mass: float, share: float, inertia: float, length: float) -> None:
     centre = share * length
     split = two_mass_rod(mass, centre, inertia, length)
-    assert split.oscillating + split.rotating == pytest.approx(mass, rel=1e-12)
-    assert split.oscillating * length == pytest.approx(mass * centre, rel=1e-12)
-    pair = split.oscillating * (length - centre) ** 2 + split.rotating * centre**2
+    assert split.reciprocating + split.rotating == pytest.approx(mass, rel=1e-12)
+    assert split.reciprocating * length == pytest.approx(mass * centre, rel=1e-12)
+    pair = split.reciprocating * (length - centre) ** 2 + split.rotating * centre**2
     size = max(pair, inertia)
     assert pair + split.correction_inertia == pytest.approx(inertia, abs=1e-12 * size)

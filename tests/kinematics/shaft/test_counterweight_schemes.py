@@ -25,8 +25,8 @@ DEMOS = {name: load_design(path) for name, path in demo_paths().items()}
 HILL = DEMOS["Hill climb six"]
 
 
-def with_scheme(design, scheme, rotating=1.0, oscillating=0.0, *, aside=False):
-    weights = scheme_counterweights(design, scheme, rotating, oscillating, aside=aside)
+def with_scheme(design, scheme, rotating=1.0, reciprocating=0.0, *, aside=False):
+    weights = scheme_counterweights(design, scheme, rotating, reciprocating, aside=aside)
     return replace(design, counterweights=weights)
 
 
@@ -42,24 +42,24 @@ def test_all_of_the_rotating_mass_on_every_web_leaves_no_throw_off_centre(name):
     assert np.abs(left).max() < 1e-12 * np.abs(size).max()
 
 
-def test_what_oscillates_counts_with_its_share():
+def test_what_reciprocates_counts_with_its_share():
     moments = throw_moments(HILL)
     rod, r = HILL.rod, HILL.cylinder.crank_radius
     small_end = rod.mass * rod.cg_from_big_end / HILL.cylinder.rod_length
-    assert moments.oscillating == pytest.approx([(0.345 + small_end) * r] * 6, rel=1e-12)
-    whole = moments.rotating + 0.5 * moments.oscillating
+    assert moments.reciprocating == pytest.approx([(0.345 + small_end) * r] * 6, rel=1e-12)
+    whole = moments.rotating + 0.5 * moments.reciprocating
     weights = with_scheme(HILL, "every_web", 1.0, 0.5).counterweights
     assert sum(one.unbalance for one in weights) == pytest.approx(whole.sum(), rel=1e-12)
 
 
 def test_two_rods_on_a_throw_count_twice():
-    assert throw_moments(DEMOS["V6 60 six throws"]).oscillating.shape == (6,)
+    assert throw_moments(DEMOS["V6 60 six throws"]).reciprocating.shape == (6,)
     vee = layout_of(
         [0, 120, 240], throw_of_cylinder=[1, 1, 2, 2, 3, 3], bank_angle_deg=[-45, 45] * 3
     )
     one = throw_moments(replace(HILL, counterweights=()))
     two = throw_moments(replace(HILL, layout=vee, counterweights=()))
-    assert two.oscillating == pytest.approx(2 * one.oscillating[:3])
+    assert two.reciprocating == pytest.approx(2 * one.reciprocating[:3])
 
 
 @pytest.mark.parametrize("scheme", SCHEMES)
@@ -82,13 +82,13 @@ def test_where_the_weights_stand():
 
 
 @pytest.mark.parametrize(
-    ("scheme", "rotating", "oscillating", "words"),
+    ("scheme", "rotating", "reciprocating", "words"),
     [("every_other", 1, 0, "must be one of every_web"), ("every_web", -0.1, 0, "0 to 200 %"),
      ("every_web", 1, 2.1, "0 to 200 %"), ("every_web", math.nan, 0, "0 to 200 %")],
 )  # fmt: skip
-def test_what_cannot_be_is_refused(scheme, rotating, oscillating, words):
+def test_what_cannot_be_is_refused(scheme, rotating, reciprocating, words):
     with pytest.raises(DesignError, match=words):
-        scheme_counterweights(HILL, scheme, rotating, oscillating)
+        scheme_counterweights(HILL, scheme, rotating, reciprocating)
 
 
 @pytest.mark.parametrize("name", DEMOS)

@@ -149,8 +149,8 @@ def test_rods_and_pistons_add_two_masses():
     design = bricks()
     rod, r = design.rod, design.cylinder.crank_radius
     share = rod.cg_from_big_end / design.cylinder.rod_length
-    oscillating = design.piston.assembly_mass + rod.mass * share
-    expected = 6 * (rod.mass * (1 - share) + oscillating / 2) * r**2
+    reciprocating = design.piston.assembly_mass + rod.mass * share
+    expected = 6 * (rod.mass * (1 - share) + reciprocating / 2) * r**2
     assert running_gear(design) == pytest.approx(expected, rel=1e-12)
 
 

@@ -23,7 +23,7 @@ class CompareTables {
     this.model = model;
     this.view = "rated";
     this.leastChange = 1; // %
-    this.least = new NumberBox({ min: 0, value: this.leastChange, "aria-label": "Least change shown, %", oninput: () => this.takeLeast() });
+    this.least = new NumberBox({ min: 0, value: this.leastChange, "aria-label": "Minimum change shown, %", oninput: () => this.takeLeast() });
     this.only = element("input", { type: "checkbox", onchange: () => this.fill() });
     this.count = element("span", { class: "muted count", role: "status" });
     this.save = element("button", { type: "button", onclick: () => sendMessage(model, "table") }, "Save as CSV");

@@ -32,9 +32,9 @@ function addButton(place, open) {
   if (caption.querySelector(".as-table")) return;
   const title = caption.querySelector("span");
   const button = element("button", {
-    type: "button", class: "as-table", title: "In words, as a table, as a file", onclick: open,
+    type: "button", class: "as-table", title: "Description, table, export", onclick: open,
   }, "▦");
-  const name = () => button.setAttribute("aria-label", `Table and files of ${title.textContent || "the plot"}`);
+  const name = () => button.setAttribute("aria-label", `Table and export of ${title.textContent || "the plot"}`);
   new MutationObserver(name).observe(title, { childList: true, characterData: true, subtree: true });
   name();
   caption.append(button);

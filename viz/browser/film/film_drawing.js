@@ -38,7 +38,7 @@ export class JournalPicture extends FilmPicture {
     return [
       note(
         verdictMark(bearing.state),
-        `least film ${filmText(bearing.least)} at φ ${Math.round(bearing.leastDegrees)}°, on the shell at ${place}: ${bearing.stateWords}`
+        `minimum film thickness ${filmText(bearing.least)} at φ ${Math.round(bearing.leastDegrees)}°, on the shell at ${place}: ${bearing.stateWords}`
       ),
       note(key("limit"), `allowed ${filmText(bearing.limit)}`, key("touch"), "touching", pressureKey(), "peak film pressure"),
       note(`clearance magnified ${times} times (${filmText(bearing.clearance)})`, ...(pinned ? [key("pinned"), "pinned"] : [])),
@@ -52,7 +52,7 @@ export class JournalPicture extends FilmPicture {
   sentenceAt(at) {
     const { bearing } = this;
     const [, toward] = thinnest(bearing, at);
-    return `${bearing.title}, journal in its clearance at crank angle ${Math.round(this.degrees)}°: thinnest film ${filmText(bearing.value("film", at))} at ${turnText(toward)} on the shell, peak film pressure ${withShownUnit(bearing.value("pressure", at), "MPa")}. ${bearing.sentence}.`;
+    return `${bearing.title}, journal in its clearance at crank angle ${Math.round(this.degrees)}°: minimum film ${filmText(bearing.value("film", at))} at ${turnText(toward)} on the shell, peak film pressure ${withShownUnit(bearing.value("pressure", at), "MPa")}. ${bearing.sentence}.`;
   }
 
   // --- what stays ---------------------------------------------------------------------------

@@ -74,7 +74,7 @@ export class Bearing {
   /** All that is to be said of it in a sentence. */
   get sentence() {
     const place = Math.round(this.leastDegrees);
-    return `${this.title}: least film ${filmText(this.least)} at crank angle ${place}°, allowed ${filmText(this.limit)}: ${this.stateWords}`;
+    return `${this.title}: minimum film thickness ${filmText(this.least)} at crank angle ${place}°, allowed ${filmText(this.limit)}: ${this.stateWords}`;
   }
 }
 

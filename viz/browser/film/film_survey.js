@@ -1,4 +1,4 @@
-/* Asking for the map of least films over speed and load: it takes a moment, so it is asked for. */
+/* The map of minimum film thickness over speed and load: it takes a moment, so it is asked for. */
 
 import { element } from "../shared/elements.js";
 import { sendMessage } from "../shared/messages.js";
@@ -45,10 +45,10 @@ class Survey {
   show() {
     const { model, busy } = this;
     this.button.disabled = !busy && !model.stale;
-    this.button.textContent = busy ? "Cancel" : "Make the map";
+    this.button.textContent = busy ? "Cancel" : "Compute map";
     this.node.setAttribute("aria-busy", busy);
     if (!busy) this.picker.value = model.kind;
-    this.words.textContent = busy ? `Making the map… ${model.words}` : model.words;
+    this.words.textContent = busy ? `Computing the map… ${model.words}` : model.words;
     this.titles();
   }
 

@@ -35,7 +35,7 @@ export class FilmView {
     this.wall = new OrbitGallery((key) => this.picking.pick(key));
     this.pictures = [new JournalPicture(), new LoadPicture()];
     for (const picture of this.pictures) {
-      const button = pictureButton(`Table and files of ${picture.title}`, () => picture.bearing && picture.figure());
+      const button = pictureButton(`Table and export of ${picture.title}`, () => picture.bearing && picture.figure());
       picture.node.querySelector("h2").append(button);
     }
     this.printTitle = element("p", { class: "print-title" });

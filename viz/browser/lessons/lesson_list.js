@@ -44,11 +44,11 @@ export class LessonList {
     this.broken = element("div", { class: "broken" });
     this.problem = element("p", { class: "problem", role: "alert", hidden: true });
     this.count = element("p", { class: "muted count" });
-    this.reset = element("button", { type: "button", onclick: () => this.askToForget() }, "Forget progress");
+    this.reset = element("button", { type: "button", onclick: () => this.askToForget() }, "Reset progress");
     this.sure = element(
-      "div", { class: "sure", role: "group", "aria-label": "Forget all progress?", hidden: true },
-      element("span", {}, "Forget all?"),
-      element("button", { type: "button", onclick: () => this.forgetAll() }, "Forget"),
+      "div", { class: "sure", role: "group", "aria-label": "Reset all progress?", hidden: true },
+      element("span", {}, "Reset all?"),
+      element("button", { type: "button", onclick: () => this.forgetAll() }, "Reset"),
       element("button", { type: "button", onclick: () => this.closeSure() }, "Keep")
     );
     const opener = fileButton(

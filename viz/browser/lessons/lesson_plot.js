@@ -20,7 +20,7 @@ export class LessonPlot {
     this.picture = svg("svg", { class: "lesson-plot", role: "group" });
     this.names = element("p", { class: "lesson-plot-names" });
     this.place = element("div", { class: "lesson-plot-place" }, this.picture);
-    this.files = pictureButton("Words, table and files of the lesson's plot", () => this.axes && this.figure());
+    this.files = pictureButton("Description, table and export of the lesson's plot", () => this.axes && this.figure());
     this.node = element("div", { class: "lesson-plot-whole" }, this.files, this.names, this.place);
     this.sizes = new ResizeObserver(() => this.resized());
     this.sizes.observe(this.place);

@@ -50,7 +50,7 @@ export class Choice {
       box.disabled = !again || good;
       node.classList.toggle("right", isRight);
       node.classList.toggle("wrong", isWrong);
-      setText(verdict, isRight ? "✓ right" : isWrong ? "✗ not so" : "");
+      setText(verdict, isRight ? "✓ right" : isWrong ? "✗ not quite" : "");
     });
     this.button.hidden = !again || good;
     this.button.disabled = true;
@@ -60,12 +60,12 @@ export class Choice {
 /** What an answer came to, in a sentence, and why. */
 export function outcome({ good, percent, words, because }, tells = true) {
   const verdict = percent === undefined
-    ? (good ? "Right." : "Not so.")
+    ? (good ? "Right." : "Not quite.")
     : `${words} ${percent} % near.`;
   return element(
     "div", { class: "outcome" },
     element("p", { class: `said ${good ? "good" : "bad"}` }, element("strong", {}, `${good ? "✓" : "✗"} ${verdict}`)),
-    ...(tells ? paragraphs(because) : [element("p", {}, "Think again, and choose another.")])
+    ...(tells ? paragraphs(because) : [element("p", {}, "Choose another option.")])
   );
 }
 

@@ -34,7 +34,7 @@ const COLUMNS = [
   ["Allowable known from", (one) => KNOWN[one.confidence] ?? one.confidence],
   ["Origin", (one) => one.origin, "origin"],
 ];
-const PINNED_COLUMN = ["Change from pinned", (one) => one.change_text || "–", "number"];
+const PINNED_COLUMN = ["Change from reference", (one) => one.change_text || "–", "number"];
 
 export class LadderView {
   constructor(model) {
@@ -63,7 +63,7 @@ export class LadderView {
     this.list.addEventListener("keydown", (event) => this.key(event));
     this.board = element("div", { class: "board" }, this.heads(), this.list);
     this.table = element("table", {});
-    this.notes = element("section", { class: "notes muted", "aria-label": "Not judged", tabindex: 0 });
+    this.notes = element("section", { class: "notes muted", "aria-label": "Not assessed", tabindex: 0 });
     this.stage = element("div", { class: "stage" }, this.board);
     this.sheet = element(
       "div", { class: "sheet", role: "region", "aria-label": "Margins as a table", tabindex: 0 }, this.table
@@ -80,9 +80,9 @@ export class LadderView {
     return element(
       "div", { class: "heads" },
       head("name", "Criterion"), this.axis, head("limit", "Limit, rpm"),
-      head("use", "Used", "Largest share of the allowable used up to the rated speed"),
-      head("used-at", "at, rpm", "Speed where that share is largest"), head("verdict", "Verdict"),
-      head("known", "Allowable", "Where the allowable is known from")
+      head("use", "Used", "Maximum share of the allowable used up to the rated speed"),
+      head("used-at", "at, rpm", "Speed of that maximum"), head("verdict", "Verdict"),
+      head("known", "Allowable", "Source of allowable")
     );
   }
 
@@ -93,7 +93,7 @@ export class LadderView {
     });
     this.forms = choice([["ladder", "Ladder"], ["table", "Table"]], "Shown as", (form) => this.showAs(form));
     this.save = element("button", { onclick: () => sendMessage(this.model, "table") }, "Save as CSV");
-    this.files = pictureButton("Words, table and files of the ladder", () => this.ladder && this.figure());
+    this.files = pictureButton("Description, table and export of the ladder", () => this.ladder && this.figure());
     return element(
       "div", { class: "tools" }, this.orders.node, this.forms.node, this.save, this.files, legend()
     );
@@ -200,12 +200,12 @@ export class LadderView {
   fill(row, one, isFirst) {
     row.node.dataset.verdict = one.verdict;
     row.node.classList.toggle("first", isFirst);
-    row.node.title = `${one.part}: ${one.label}. ${one.value_text} at ${one.used_at}, where most is used; ${one.allowable_text} allowed. ${one.margin_text}`;
+    row.node.title = `${one.part}: ${one.label}. ${one.value_text} at ${one.used_at}, at maximum use; ${one.allowable_text} allowed. ${one.margin_text}`;
     setText(row.part, one.part);
     setText(row.label, one.label);
     const change = one.change_text ? [hidden(`, changed by ${one.change_text}`)] : [];
     row.limit.replaceChildren(hidden(", limit "), element("span", { class: "words" }, bare(one.limit_text), ...change));
-    row.use.replaceChildren(share(one.use), hidden(" of the allowable used, the most up to the rated speed, at "));
+    row.use.replaceChildren(share(one.use), hidden(" of the allowable used, maximum up to the rated speed, at "));
     row.usedAt.replaceChildren(bare(one.used_at), hidden(" rpm, "));
     setText(row.verdict, one.verdict);
     row.known.replaceChildren(hidden(", allowable "), KNOWN[one.confidence] ?? one.confidence);
@@ -323,7 +323,7 @@ export class LadderView {
     const bracketed = (needs) => needs.split(", ").map((one) => `[${one}]`).join(", ");
     const lines = [
       ...gathered(missing, (one) => one.needs, (one) => `${one.part}, ${one.label}`).map(
-        ([needs, words]) => `Not judged: ${words} (needs ${bracketed(needs)} in the design file).`
+        ([needs, words]) => `Not assessed: ${words} (needs ${bracketed(needs)} in the design file).`
       ),
       ...gathered(unjudged, (one) => one.why, (one) => `${one.part}, ${one.label}: ${one.value_text}`).map(
         ([why, words]) => `Shown without a verdict: ${words} (${why}).`

@@ -33,7 +33,7 @@ export class RevLimitDial {
       element("button", { type: "button", title: hint, "data-jump": name, onclick: () => this.moveTo(rpm) }, name);
     this.jumps.replaceChildren(
       jump("Rated", rated, `${rpmText(rated)} rpm, key R`), jump("Red line", redline, `${rpmText(redline)} rpm, key L`),
-      ...(limit && limit <= top ? [jump("First limit", Math.ceil(limit), `${rpmText(limit)} rpm, key F`)] : [])
+      ...(limit && limit <= top ? [jump("Governing limit", Math.ceil(limit), `${rpmText(limit)} rpm, key F`)] : [])
     );
   }
 

@@ -37,8 +37,8 @@ export class RevLimitLine {
     const start = firstOver(this.line.over);
     const { low, top } = this.frame;
     if (this.line.guide) return start < top ? `Guide value reached at ${rpmText(start)} rpm.` : `Guide value not reached up to ${rpmText(top)} rpm.`;
-    if (start >= top) return `Not over up to ${rpmText(top)} rpm.`;
-    const pinned = this.line.pinned === null ? "" : ` Pinned: ${rpmText(this.line.pinned)} rpm.`;
+    if (start >= top) return `Within up to ${rpmText(top)} rpm.`;
+    const pinned = this.line.pinned === null ? "" : ` Reference: ${rpmText(this.line.pinned)} rpm.`;
     return (start <= low ? "Over at every speed." : `Over from ${rpmText(start)} rpm.`) + pinned;
   }
 
@@ -78,7 +78,7 @@ export class RevLimitLine {
     const now = lineAt(line, below ? line.from : rpm, frame.cycle);
     const verdict = below ? "unjudged" : line.guide ? "guide" : verdictOf(firstOver(line.over), rpm, rpm * (frame.redline / frame.rated));
     if (verdict !== this.verdict) this.showVerdict(verdict);
-    this.say(below ? `Below ${rpmText(line.from)} rpm, short of full load, this is not judged.` : now.saying.words, now.numbers);
+    this.say(below ? `Below ${rpmText(line.from)} rpm, below full load, this is not assessed.` : now.saying.words, now.numbers);
     this.cursor.style.left = `${this.at(rpm)}%`;
     setText(this.number, below ? "–" : loadText(now.told, line.told_unit));
     setText(this.judged, below ? "" : this.against(now, verdict));
@@ -96,7 +96,7 @@ export class RevLimitLine {
     const { line } = this;
     const bound = `${line.at_least ? "at least" : "at most"} ${loadText(line.allowed, line.unit)}`;
     const share = use === null ? "far over" : `${spokenNumber(100 * use, 3)} % used`;
-    const lower = verdict === "over" && use !== null && use <= 1 ? ", over lower down" : "";
+    const lower = verdict === "over" && use !== null && use <= 1 ? ", over at lower speed" : "";
     return line.told
       ? ` · ${line.label}: ${loadText(value, line.unit)}, ${bound}, ${share}${lower}`
       : `, ${bound}: ${share}${lower} · ${line.label}`;

@@ -14,7 +14,7 @@ export class RevLimitProof {
 
   /** Open at once; the numbers follow. */
   open() {
-    this.body.replaceChildren(element("p", { class: "muted" }, "Being computed…"));
+    this.body.replaceChildren(element("p", { class: "muted" }, "Computing…"));
     if (!this.node.open) this.node.showModal();
   }
 
@@ -28,9 +28,9 @@ export class RevLimitProof {
       ...headed("The comparison", proof.comparison, "pre"),
       ...headed(proof.told_label, proof.told_formula, "pre"),
       ...(proof.told_put_in ? [element("pre", {}, proof.told_put_in)] : []),
-      ...headed(proof.told_formula ? "What is judged" : "Formula", proof.formula, "pre"),
-      ...headed("With the values put in, in SI", proof.put_in, "pre"),
-      ...headed("Where the allowable is from", allowableFrom(proof)),
+      ...headed(proof.told_formula ? "What is assessed" : "Formula", proof.formula, "pre"),
+      ...headed("With values (SI)", proof.put_in, "pre"),
+      ...headed("Source of allowable", allowableFrom(proof)),
       ...headed("Conventions", proof.conventions),
       ...headed("Source", [proof.source, proof.told_source].filter(Boolean).join("; ")),
       element("p", { class: "muted" }, proof.caution)

@@ -1,4 +1,4 @@
-/* What it would take to raise the first limit: asked for, then solved anew one by one. */
+/* What it would take to raise the governing limit: asked for, then recalculated one by one. */
 
 import { verdictMark } from "../figures/marks.js";
 import { element, setText } from "../shared/elements.js";
@@ -10,7 +10,7 @@ export class RevLimitRaise {
     this.model = model;
     this.serial = model.answered;
     this.picker = element("select", { "aria-label": "Speed to gain" });
-    this.button = element("button", { type: "button", "data-raise": "ask", onclick: () => this.ask("raise", { gain: Number(this.picker.value) }) }, "Work it out");
+    this.button = element("button", { type: "button", "data-raise": "ask", onclick: () => this.ask("raise", { gain: Number(this.picker.value) }) }, "Calculate");
     this.title = element("h2", {}, "What would it take?");
     this.before = element("span", { class: "before", role: "status" });
     this.list = element("ol", { class: "offers" });
@@ -53,7 +53,7 @@ export class RevLimitRaise {
     const working = this.busy || next >= 0;
     this.node.setAttribute("aria-busy", working);
     this.button.disabled = working;
-    setText(this.button, working ? "Working…" : "Work it out");
+    setText(this.button, working ? "Working…" : "Calculate");
     setText(this.before, raise?.before ?? "");
     this.showRest(raise?.rest);
     this.list.replaceChildren(...offers.map((one, index) => this.offer(one, index)));
@@ -72,7 +72,7 @@ export class RevLimitRaise {
     return element(
       "li", { class: "offer", "data-outcome": one.outcome || "waiting" },
       element("span", { class: "mark" }, ...(known ? [verdictMark(one.outcome)] : ["…"])),
-      element("div", {}, element("p", { class: "change" }, keepUnits(one.words)), element("p", { class: "muted number" }, known ? keepUnits(one.result) : "being solved anew…")),
+      element("div", {}, element("p", { class: "change" }, keepUnits(one.words)), element("p", { class: "muted number" }, known ? keepUnits(one.result) : "recalculating…")),
       element(
         "button",
         { type: "button", disabled: !known, "aria-label": `Show it: ${one.words}`, onclick: () => this.ask("apply", { index }) },

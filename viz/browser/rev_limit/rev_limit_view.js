@@ -1,4 +1,4 @@
-/* The sales talk: one speed, a handful of plain sentences, the first limit, what would raise it. */
+/* The rev limit: one speed, a few plain sentences, the governing limit, and what would raise it. */
 
 import { verdictMark } from "../figures/marks.js";
 import { element, setText } from "../shared/elements.js";
@@ -69,7 +69,7 @@ class RevLimitView {
       this.list,
       element(
         "div", { class: "foot" },
-        element("section", { class: "limit", "aria-label": "The limit reached first" }, element("h2", {}, "The limit reached first"), this.sentence),
+        element("section", { class: "limit", "aria-label": "Governing limit" }, element("h2", {}, "Governing limit"), this.sentence),
         this.raise.node, this.raise.rest
       ),
       this.print,
@@ -87,8 +87,8 @@ class RevLimitView {
     setText(this.sentence, keepUnits(talk.sentence));
     setText(this.name, talk.name);
     const reserve = spokenNumber(100 * (talk.redline / talk.rated - 1), 2);
-    const untold = talk.untold.length ? ` Not told, for the design does not give enough: ${talk.untold.join(", ").toLowerCase()}.` : "";
-    setText(this.print, `Marginal: less than ${reserve} % of speed in reserve, as the red line has over the rated speed. ${talk.pinned ? `○ ${talk.pinned}, pinned. ` : ""}${talk.references}${untold}`);
+    const untold = talk.untold.length ? ` Not shown, design data missing: ${talk.untold.join(", ").toLowerCase()}.` : "";
+    setText(this.print, `Marginal: less than ${reserve} % of speed in reserve, as the red line has over the rated speed. ${talk.pinned ? `○ ${talk.pinned}, reference. ` : ""}${talk.references}${untold}`);
     this.dial.setFrame(talk);
     this.raise.setChoices(talk.gains);
     this.raise.show();
@@ -140,7 +140,7 @@ class RevLimitView {
     if (over.length) {
       const more = over.length > 1 ? ` ${over.length - 1} more of ${all.length} criteria are over too.` : "";
       const here = over.find((one) => one.idle || one.over.some(([from, to]) => from <= rpm && rpm <= to));
-      const lower = here ? "" : " lower down already";
+      const lower = here ? "" : " already at lower speed";
       const worst = here ?? over[0];
       const words = worst.idle ? `At idle ${lowered(worst.words)}` : worst.words;
       return { verdict: "over", words: `${words}${lower}.${more}` };
@@ -148,7 +148,7 @@ class RevLimitView {
     if (near.length) {
       return { verdict: "marginal", words: `Within limits, but close: ${lowered(near[0].words)}, at ${rpmText(start(near[0]))} rpm.` };
     }
-    return { verdict: "within", words: `All ${all.length} criteria judged are within, with speed in reserve.` };
+    return { verdict: "within", words: `All ${all.length} criteria assessed are within, with speed in reserve.` };
   }
 
   ask(key) {

@@ -34,8 +34,8 @@ class BalancingCard {
       this.picks[name].value = fields[name];
       return [element("label", { for: name }, label), this.picks[name]];
     };
-    this.against = this.tick("against", "angles count against rotation", fields.against);
-    this.light = this.tick("light", "shows where mass is to be put on", fields.light);
+    this.against = this.tick("against", "angles measured against rotation", fields.against);
+    this.light = this.tick("light", "machine indicates the light spot", fields.light);
     this.drills = this.ticks("Drills", model.drills.map(([size, words]) => [size, words, fields.drills.includes(size)]));
     this.webs = element("fieldset", { class: "ticks" });
     this.button = element("button", { type: "button", "data-plan": "", onclick: () => this.ask() }, "Plan the holes");
@@ -44,14 +44,14 @@ class BalancingCard {
     this.result = element("div", { class: "result" });
     this.node = element(
       "div", { class: "balancing" },
-      element("fieldset", { class: "reading" }, element("legend", {}, "The machine shows"),
+      element("fieldset", { class: "reading" }, element("legend", {}, "Balancing-machine readings"),
         element("div", { class: "row" }, ...box("front_amount", "front", units.unbalance), ...box("front_angle", "at", "°")),
         element("div", { class: "row" }, ...box("rear_amount", "rear", units.unbalance), ...box("rear_angle", "at", "°")),
         this.against.node, this.light.node),
       element("div", { class: "row" }, ...pick("grade", "Grade", model.grades)),
       this.drills.node, this.webs,
-      element("div", { class: "row" }, ...box("depth", "deepest", units.length), ...box("wall", "least wall", units.length)),
-      element("div", { class: "row" }, ...pick("aim", "Aim", [["fewest", "fewest holes"], ["lightest", "least mass taken"]]),
+      element("div", { class: "row" }, ...box("depth", "maximum depth", units.length), ...box("wall", "minimum wall", units.length)),
+      element("div", { class: "row" }, ...pick("aim", "Aim", [["fewest", "fewest holes"], ["lightest", "minimum mass removed"]]),
         ...pick("holes", "at most", [1, 2, 3, 4, 5, 6].map((count) => [count, `${count}`])), this.button, this.status),
       this.problem, this.result
     );
@@ -98,14 +98,14 @@ class BalancingCard {
   show() {
     const { model, busy } = this;
     this.button.disabled = busy;
-    setText(this.status, busy ? "Working it out…" : "");
+    setText(this.status, busy ? "Calculating…" : "");
     this.node.setAttribute("aria-busy", busy);
     if (busy) return;
-    const stays = model.card ? " What is shown stays as it was." : "";
+    const stays = model.card ? " The last result stays." : "";
     setText(this.problem, model.problem ? `✕ ${model.problem}.${stays}` : "");
     this.problem.hidden = !model.problem;
     if (model.problem && !model.card) this.result.replaceChildren();
-    else if (!model.card) this.result.replaceChildren(element("p", { class: "muted" }, "Type what the machine shows, then plan the holes."));
+    else if (!model.card) this.result.replaceChildren(element("p", { class: "muted" }, "Enter the balancing-machine readings, then plan the holes."));
     else this.result.replaceChildren(...this.parts(JSON.parse(model.card)));
   }
 
@@ -131,7 +131,7 @@ class BalancingCard {
       title: "Residual and holes", words: card.words, name: card.design, foot: `${card.design}: ${card.tolerance}`,
       table: card.holes.length ? { head: card.heads, rows: card.holes } : null, drawing: () => pageLines(drawn),
     });
-    return element("div", { class: "drawn" }, pictureButton("Words, table and files of residual and holes", figure), drawn);
+    return element("div", { class: "drawn" }, pictureButton("Description, table and export of residual and holes", figure), drawn);
   }
 
   table({ heads, holes }) {

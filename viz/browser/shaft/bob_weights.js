@@ -20,8 +20,8 @@ class BobWeights {
     this.oil = this.box("bob_oil", 0);
     this.form = element(
       "div", { class: "row" },
-      element("label", { for: "bob_share" }, "Share of the oscillating mass"), this.share.input, element("span", { class: "muted" }, "%"),
-      element("label", { for: "bob_oil" }, "Oil on a pin"), this.oil.input, element("span", { class: "muted" }, model.unit),
+      element("label", { for: "bob_share" }, "Balance factor"), this.share.input, element("span", { class: "muted" }, "%"),
+      element("label", { for: "bob_oil" }, "Oil per pin"), this.oil.input, element("span", { class: "muted" }, model.unit),
       this.share.problem, this.oil.problem
     );
     this.problem = element("p", { class: "bad", role: "alert" });
@@ -50,7 +50,7 @@ class BobWeights {
     const { needed, lists, words, problem } = this.model;
     this.form.hidden = !needed;
     this.problem.hidden = !problem;
-    setText(this.problem, problem ? `✕ ${problem} What is shown stays as it was.` : "");
+    setText(this.problem, problem ? `✕ ${problem} The last result stays.` : "");
     setText(this.words, words);
     this.lists.replaceChildren(...lists.map((one) => this.list(one)));
   }

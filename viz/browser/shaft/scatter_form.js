@@ -32,21 +32,21 @@ class ScatterForm {
       this.verdict, this.hint, this.problem,
       element(
         "details", { open: true },
-        element("summary", {}, element("strong", {}, "How far parts scatter"), element("span", { class: "muted" }, " (first values invented, of a small workshop)")),
+        element("summary", {}, element("strong", {}, "Tolerances of parts"), element("span", { class: "muted" }, " (initial values are examples)")),
         element("div", { class: "spreads" }, ...model.rows.flatMap((row) => this.spread(row, fields))),
         element("div", { class: "row grade" }, ...this.pick("grade", "Grade", model.grades, fields.grade)),
         element(
           "div", { class: "row" },
           ...this.pick("bob", "Bob weights", [["needed", "as the engine needs"], ["on", "on the pins"], ["off", "none"]], fields.bob),
-          ...this.number("share", "with", fields.share, "% of oscillating mass")
+          ...this.number("share", "with", fields.share, "% of reciprocating mass")
         ),
         element(
           "div", { class: "row" },
-          ...this.number("samples", "Shafts drawn", fields.samples), ...this.number("seed", "Seed", fields.seed), this.status
+          ...this.number("samples", "Sample size", fields.samples), ...this.number("seed", "Seed", fields.seed), this.status
         )
       ),
       this.bob,
-      element("details", {}, element("summary", {}, "Formulas with the values put in"), this.formulas)
+      element("details", {}, element("summary", {}, "Formulas with values"), this.formulas)
     );
     this.show();
   }
@@ -56,7 +56,7 @@ class ScatterForm {
     const ways = [["normal", "σ standard deviation"], ["uniform", "± half width, uniform"]];
     const [title, number, problem] = this.number(name, label, fields[name]);
     const [, way] = this.pick(`${name}_way`, "", ways, fields[`${name}_way`]);
-    way.setAttribute("aria-label", `${label}: way to scatter`);
+    way.setAttribute("aria-label", `${label}: distribution`);
     return [title, number, element("span", { class: "muted" }, unit), way, problem];
   }
 
@@ -109,8 +109,8 @@ class ScatterForm {
     const { study, problem } = this.model;
     emit("working", { who: "scatter", on: this.busy });
     this.node.setAttribute("aria-busy", this.busy);
-    setText(this.status, this.busy ? "Drawing shafts…" : "");
-    setText(this.problem, problem ? `✕ ${problem}${study.verdict ? " What is shown stays as it was." : ""}` : "");
+    setText(this.status, this.busy ? "Sampling shafts…" : "");
+    setText(this.problem, problem ? `✕ ${problem}${study.verdict ? " The last result stays." : ""}` : "");
     this.problem.hidden = !problem;
     for (const name of ["verdict", "hint", "bob"]) {
       setText(this[name], study[name] ?? "");

@@ -36,7 +36,7 @@ function showKinds(node, { rows, units }) {
   node.hidden = !rows.length;
   if (!rows.length) return;
   const largest = Math.max(...rows.flatMap(({ cells }) => cells.flatMap(({ share, pinned }) => [share, pinned ?? 0])));
-  const head = ["Bodies", `Mass, ${units[0]}`, `Inertia, ${units[1]}`];
+  const head = ["Parts", `Mass, ${units[0]}`, `Inertia, ${units[1]}`];
   node.replaceChildren(
     element("thead", {}, element("tr", {}, ...head.map((text) => element("th", { scope: "col" }, text)))),
     element("tbody", {}, ...rows.map((row) =>

@@ -14,15 +14,15 @@ class SchemeForm {
     this.model = model;
     this.scheme = element("select", { id: "scheme", onchange: () => this.ask("scheme") }, ...model.schemes.map(([key, words]) => element("option", { value: key }, words)));
     this.rotating = this.slider("rotating", "Rotating mass balanced", 150, 100);
-    this.oscillating = this.slider("oscillating", "Oscillating mass balanced", 100, 0);
+    this.reciprocating = this.slider("reciprocating", "Reciprocating mass balanced", 100, 0);
     this.aside = element("input", { type: "checkbox", checked: true, "data-aside": "", onchange: () => this.ask("scheme") });
     this.told = element("span", { class: "muted", role: "status" });
     this.warnings = element("ul", { class: "warnings", "aria-label": "Warnings" });
     this.node = element(
       "div", { class: "scheme" },
       element("div", { class: "row" }, element("label", { for: "scheme" }, "On"), this.scheme),
-      this.rotating.node, this.oscillating.node,
-      element("label", { class: "row" }, this.aside, "Turn aside to keep the shaft balanced"),
+      this.rotating.node, this.reciprocating.node,
+      element("label", { class: "row" }, this.aside, "Offset angle to keep the shaft balanced"),
       element("div", { class: "row" }, element("button", { type: "button", "data-apply": "", onclick: () => this.ask("apply_scheme") }, "Use these counterweights"), this.told),
       this.warnings
     );
@@ -41,7 +41,7 @@ class SchemeForm {
   ask(kind) {
     sendMessage(this.model, kind, {
       scheme: this.scheme.value, rotating: Number(this.rotating.input.value),
-      oscillating: Number(this.oscillating.input.value), aside: this.aside.checked,
+      reciprocating: Number(this.reciprocating.input.value), aside: this.aside.checked,
     });
   }
 

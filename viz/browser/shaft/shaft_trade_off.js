@@ -31,13 +31,13 @@ class TradeOff {
     this.use = element("button", { type: "button", "data-use": "", onclick: () => sendMessage(model, "apply_choice", { index: Number(this.points.value) }) }, "Use these counterweights");
     this.limit = element("input", { id: "limit", type: "range", min: 0, max: 100, step: 1, oninput: () => this.sayLimit(), onchange: () => sendMessage(model, "limit", { share: this.limit.value / 100 }) });
     this.limitWords = element("output", { class: "number", for: "limit" });
-    this.limitRow = element("div", { class: "row slider" }, element("label", { for: "limit" }, "No main above"), this.limit, this.limitWords);
+    this.limitRow = element("div", { class: "row slider" }, element("label", { for: "limit" }, "Maximum main load"), this.limit, this.limitWords);
     this.choice = element("div", { class: "row" }, element("label", { for: "point" }, "Point"), this.points, this.use);
     this.node = element(
       "div", { class: "trade-off" },
-      element("p", { class: "muted" }, "The counterweights of least inertia that keep the worst main below a load, cut at every main. Static moment and moment along the shaft stay what they are. Turned aside, they stop where a flank meets the web's cheek."),
-      element("div", { class: "row" }, element("label", { for: "measure" }, "Judged by the worst main's"), this.measure),
-      element("div", { class: "row" }, element("label", { class: "row" }, this.aside, "May stand turned aside")),
+      element("p", { class: "muted" }, "Counterweights of minimum inertia that keep the most loaded main below a limit (determinate shaft). Static moment and couple of the shaft are unchanged. The offset angle ends where a flank meets the web's cheek."),
+      element("div", { class: "row" }, element("label", { for: "measure" }, "Assessed by the most loaded main's"), this.measure),
+      element("div", { class: "row" }, element("label", { class: "row" }, this.aside, "Allow angular offset from 180°")),
       element("div", { class: "row" }, this.boundLabel, this.bound.input, this.find),
       this.bound.problem,
       this.words, this.limitRow, this.choice
@@ -122,7 +122,7 @@ class TradeOff {
     this.find.disabled = busy;
     setText(this.find, busy ? "Searching…" : "Find the trade-off");
     this.node.setAttribute("aria-busy", busy);
-    setText(this.words, busy ? "Searching for the least inertia; it takes a moment." : model.words);
+    setText(this.words, busy ? "Searching for minimum inertia; please wait." : model.words);
     this.choice.hidden = !model.points.length;
     this.showLimit();
     this.points.replaceChildren(...model.points.map((text, place) => element("option", { value: place }, text)));

@@ -74,7 +74,7 @@ class ShaftView {
       element("button", { type: "button", "data-by": by, "aria-pressed": by === this.by ? "true" : "false", onclick: () => this.shadeBy(by) }, by === "mass" ? "By mass" : "By inertia")
     );
     this.key_ = element("span", { class: "key muted" });
-    this.list = element("select", { "aria-label": "Body picked", onchange: () => this.pick(this.list.value) });
+    this.list = element("select", { "aria-label": "Selected part", onchange: () => this.pick(this.list.value) });
     this.told = element("p", { class: "told", role: "status" });
     this.formula = element("p", { class: "formula muted" });
     this.misfits = element("p", { class: "misfits muted" });
@@ -83,7 +83,7 @@ class ShaftView {
       element(
         "div", { class: "tools" }, this.play,
         element("span", { role: "group", "aria-label": "Shaded by share of", class: "sides" }, ...this.sides), this.key_,
-        pictureButton("Words, table and files of the shaft", () => this.plan && this.figure())
+        pictureButton("Description, table and export of the shaft", () => this.plan && this.figure())
       ),
       this.stage,
       element("div", { class: "body" }, this.list, this.told), this.formula, this.misfits
@@ -98,7 +98,7 @@ class ShaftView {
     this.most = {};
     for (const by of ["mass", "inertia"]) this.most[by] = Math.max(...bodies.map(({ share }) => share?.[by] ?? 0), 1e-9);
     for (const one of this.sides) one.disabled = !this.scene.weighed;
-    this.list.replaceChildren(element("option", { value: "" }, "Pick a body"), ...bodies.map(({ name }) => element("option", { value: name }, name)));
+    this.list.replaceChildren(element("option", { value: "" }, "Select a part"), ...bodies.map(({ name }) => element("option", { value: name }, name)));
     const has = bodies.some(({ name }) => name === this.picked);
     if (!has || before !== this.scene.name) this.picked = has && before === this.scene.name ? this.picked : "";
     setText(this.misfits, this.scene.misfits.join(" "));
@@ -200,7 +200,7 @@ class ShaftView {
     this.list.value = this.picked;
     setText(this.formula, "");
     const body = this.scene.bodies.find(({ name }) => name === this.picked);
-    if (!body) setText(this.told, "Click a body, or pick it here, for its numbers.");
+    if (!body) setText(this.told, "Click a part, or select it here, for its numbers.");
     else if (!body.words) setText(this.told, `${body.name}: no numbers without the shaft's dimensions.`);
     else {
       const { words, share_words: share } = body;

@@ -45,15 +45,15 @@ class CommandBar {
       element("option", { value: "" }, "Demos…"),
       ...model.demos.map((name) => element("option", { value: name }, name))
     );
-    this.pin = element("button", { onclick: () => this.send("pin") }, "Pin");
-    this.unpin = element("button", { onclick: () => this.send("unpin") }, "Unpin");
+    this.pin = element("button", { onclick: () => this.send("pin") }, "Set reference");
+    this.unpin = element("button", { onclick: () => this.send("unpin") }, "Clear reference");
     this.back = element("button", { onclick: () => this.send("model") }, "Back to pressure model");
     this.pinnedName = element("span", {});
-    this.pinned = element("span", { class: "pinned muted" }, element("span", { class: "prefix" }, "Pinned: "), this.pinnedName);
+    this.pinned = element("span", { class: "pinned muted" }, element("span", { class: "prefix" }, "Reference: "), this.pinnedName);
     this.undo = signedButton("Undo", "↶", "Ctrl Z", () => this.send("undo"));
     this.redo = signedButton("Redo", "↷", "Ctrl Shift Z", () => this.send("redo"));
     this.share = element("button", { title: "A link that holds this whole design", onclick: () => this.copyLink() }, "Copy link");
-    this.keep = element("button", { title: "What this page shows, at the end of the storyboard", onclick: () => this.keepScene() }, "Keep as a step");
+    this.keep = element("button", { title: "What this page shows, at the end of the storyboard", onclick: () => this.keepScene() }, "Add to storyboard");
     this.keep.hidden = !this.model.makes_steps;
     this.theme = element("button", { onclick: () => this.switchTheme() });
     this.units = element("button", { onclick: () => this.switchUnits() });
@@ -258,7 +258,7 @@ class CommandBar {
 
   sceneKept({ text, index }) {
     const kept = keepStoryboard({ text, index });
-    this.say(kept ? `Step ${index + 1} kept in the storyboard.` : `${NO_ROOM}: the step was not kept.`, !kept);
+    this.say(kept ? `Step ${index + 1} added to the storyboard.` : `${NO_ROOM}: the step was not added.`, !kept);
   }
 
   /** Undo and redo by keys, but not those of a field that is being typed in. */
@@ -289,7 +289,7 @@ class CommandBar {
     const link = await linkOf({ ...draft, place: pageState.place });
     try {
       await navigator.clipboard.writeText(link);
-      this.say("The link is copied: it holds this design, the speed and what is pinned.", false);
+      this.say("The link is copied: it holds this design, the speed and the reference.", false);
     } catch {
       this.showLink(link);
     }
@@ -359,8 +359,8 @@ class CommandBar {
     this.undo.disabled = !this.model.may_undo;
     this.redo.disabled = !this.model.may_redo;
     this.back.hidden = !this.model.on_trace;
-    this.pin.title = pinned ? `Pinned now: ${pinned}` : "Keep this design to compare with: it stays in every picture, in grey";
-    this.pin.setAttribute("aria-label", pinned ? "Pin anew" : "Pin as reference");
+    this.pin.title = pinned ? `Reference now: ${pinned}` : "Compare with this design: it stays in every picture, in grey";
+    this.pin.textContent = pinned ? "Replace reference" : "Set reference";
     const dark = document.documentElement.dataset.theme === "dark";
     const other = dark ? "Light" : "Dark";
     this.theme.textContent = dark ? "☀" : "☾";

@@ -179,7 +179,7 @@ class ControlPanel {
       if (!back.hidden) {
         back.dataset.value = pinned;
         const before = one.ticked ? (pinned > 0 ? "on" : "off") : shortValue(pinned, one.slider);
-        back.textContent = `↺ pinned ${before} ${one.unit}`.trimEnd();
+        back.textContent = `↺ reference ${before} ${one.unit}`.trimEnd();
       }
     }
   }

@@ -53,7 +53,7 @@ class NumberBoard {
   fill({ node, value, change }, one) {
     setText(value, withUnit(one.text, one.unit));
     setText(change, one.difference ?? one.place);
-    const pinned = one.reference ? `; pinned ${one.reference}` : "";
+    const pinned = one.reference ? `; reference ${one.reference}` : "";
     node.title = `${one.label}: open its formula${pinned}`;
   }
 
@@ -66,7 +66,7 @@ class NumberBoard {
       element("h2", {}, one.label),
       element("p", { class: "big number" }, withUnit(one.text, one.unit)),
       ...headed("Formula", one.formula, "pre"),
-      ...headed("With the values put in, in SI", one.put_in, "pre"),
+      ...headed("With values (SI)", one.put_in, "pre"),
       ...headed("Conventions", one.conventions),
       ...headed("Source", one.source),
       element("p", { class: "muted" }, "For teaching and design review; release needs tests, codes and licensed practice."),
@@ -82,7 +82,7 @@ class NumberBoard {
 
   fillTable() {
     const { pinned } = this.model;
-    const head = ["Number", "Now", ...(pinned ? [`Pinned: ${pinned}`, "Difference"] : []), ""];
+    const head = ["Number", "Now", ...(pinned ? [`Reference: ${pinned}`, "Difference"] : []), ""];
     const rows = this.numbers.map((one) =>
       element(
         "tr", {},

@@ -25,11 +25,11 @@ export function hasLink() {
 export async function linkedScene() {
   const text = window.location.hash.slice(LINK_PREFIX.length);
   if (text.length > LONGEST_LINK) {
-    throw new Error(`it has ${text.length} characters; allowed are ${LONGEST_LINK}`);
+    throw new Error(`it must have at most ${LONGEST_LINK} characters (got ${text.length})`);
   }
   const [, version, body] = /^(\d{1,6})\.([\w-]*)$/.exec(text) ?? [];
   if (version === undefined) throw new Error("it is not a scene: a version, a point and letters");
-  if (version !== LINK_VERSION) throw new Error(`it is of version ${version}; allowed is ${LINK_VERSION}`);
+  if (version !== LINK_VERSION) throw new Error(`it must be version ${LINK_VERSION} (got ${version})`);
   let scene;
   try {
     const binary = atob(body.replace(/-/g, "+").replace(/_/g, "/"));

@@ -1,7 +1,7 @@
 /* The storyboard as this tab keeps it: its text, and the place of the picked step. */
 
 const STORYBOARD = "sixthrow-storyboard";
-export const NO_ROOM = "This tab has no room to keep the storyboard";
+export const NO_ROOM = "This tab has no room to store the storyboard";
 
 export function keptStoryboard() {
   try { return JSON.parse(sessionStorage.getItem(STORYBOARD)); } catch { return null; }

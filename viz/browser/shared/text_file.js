@@ -19,7 +19,7 @@ async function readFile(file, mostBytes, take, refuse) {
   if (file.size > mostBytes) {
     const [unit, bytes] = mostBytes < 1e6 ? ["kB", 1e3] : ["MB", 1e6];
     const size = (file.size / bytes).toFixed(1);
-    refuse(`${file.name} has ${size} ${unit}; allowed are ${mostBytes / bytes} ${unit}. Nothing was changed.`);
+    refuse(`${file.name} must be at most ${mostBytes / bytes} ${unit} (got ${size} ${unit}). Nothing was changed.`);
     return;
   }
   const bytes = new Uint8Array(await file.arrayBuffer());

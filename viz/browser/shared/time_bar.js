@@ -3,7 +3,7 @@
 import { element, setText } from "./elements.js";
 import { pageState } from "./page_state.js";
 
-/** Turns shown a second. */
+/** Turns shown per second. */
 const RATES = [0.05, 0.1, 0.25, 0.5, 1, 2];
 
 export class TimeBar {
@@ -29,7 +29,7 @@ export class TimeBar {
     });
     this.playButton = element("button", { class: "play", onclick: () => this.toggle() }, "Play");
     this.rates = element(
-      "select", { "aria-label": "Turns shown a second", onchange: () => (this.rate = Number(this.rates.value)) },
+      "select", { "aria-label": "Turns shown per second", onchange: () => (this.rate = Number(this.rates.value)) },
       ...RATES.map((rate) => element("option", { value: rate, selected: rate === this.rate }, `${rate} turns/s`))
     );
     this.angleText = element("output", { class: "number angle" });

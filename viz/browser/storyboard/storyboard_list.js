@@ -24,7 +24,7 @@ class StepList {
     this.list = element("ol", { class: "steps", "aria-label": "Steps" });
     this.empty = element(
       "p", { class: "empty muted" },
-      "No step yet. A step keeps the design of this tab, the pinned one, a picture, a headline number and a note."
+      "No step yet. A step stores the design of this tab, the reference, a picture, a headline number and a note."
     );
     this.form = new StepForm((key, value) => this.send("change", { key, value }));
     this.said = element("p", { class: "said", role: "alert" });
@@ -38,7 +38,7 @@ class StepList {
     const take = (name, text) => this.send("open", { name, text });
     return element(
       "div", { class: "commands" },
-      element("button", { type: "button", class: "add", onclick: () => this.send("add") }, "Add the present scene"),
+      element("button", { type: "button", class: "add", onclick: () => this.send("add") }, "Add current view"),
       this.present, this.save,
       fileButton("Open storyboard", ".json", MOST_STORYBOARD_BYTES, take, (words) => setText(this.said, words))
     );
@@ -58,7 +58,7 @@ class StepList {
   /** What was deleted last, until it is put back. */
   putBack() {
     this.deletedWords = element("span", { role: "status" });
-    this.backButton = element("button", { type: "button", onclick: () => this.send("undelete") }, "Put it back");
+    this.backButton = element("button", { type: "button", onclick: () => this.send("undelete") }, "Undo delete");
     this.backRow = element("div", { class: "back" }, this.deletedWords, this.backButton);
     return this.backRow;
   }
@@ -67,7 +67,7 @@ class StepList {
   sources() {
     this.sourceRow = element(
       "div", { class: "sources" },
-      element("button", { type: "button", onclick: () => this.send("take") }, "Give it the tab's design"),
+      element("button", { type: "button", onclick: () => this.send("take") }, "Update with current design"),
       element("button", { type: "button", onclick: () => this.send("use") }, "Open its design in this tab"),
       (this.goButton = element("button", { type: "button", onclick: () => this.send("go") }))
     );

@@ -23,7 +23,7 @@ export class TrainPicture {
     Object.assign(this, { reference, view });
     this.move(degrees);
     this.canvas.setAttribute(
-      "aria-label", `Crank train of ${scene.name} at ${Math.round(degrees)}°, cylinder ${view.cylinder + 1} picked; side and front view.`
+      "aria-label", `Crank train of ${scene.name} at ${Math.round(degrees)}°, cylinder ${view.cylinder + 1} selected; side and front view.`
     );
   }
 

@@ -253,5 +253,5 @@ class StoryboardView {
 /** How a headline stands against the pinned design's, else where its peak lies. */
 function against({ reference, difference, place }, pinned) {
   if (!reference) return place;
-  return /^0( |$)/.test(difference) ? `the same as of ${pinned}` : `${difference} against ${reference}: ${pinned}`;
+  return /^0( |$)/.test(difference) ? `same as ${pinned}` : `${difference} against ${reference}: ${pinned}`;
 }

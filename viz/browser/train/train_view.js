@@ -30,7 +30,7 @@ const ARROWS = [
   ["mains", "Mains"],
 ];
 
-/** The row of a scene that an arrow of the picked cylinder shows. */
+/** The row of a scene that an arrow of the selected cylinder shows. */
 const ARROW_ROWS = { gas: "gas_force", inertia: "inertia_force", rod: "rod_force", side: "side_thrust" };
 
 export class TrainView {
@@ -78,7 +78,7 @@ export class TrainView {
       element("legend", { class: "hidden" }, "Force arrows"),
       element("span", { class: "muted" }, "Forces"), ...boxes,
       element("label", { class: "pick" }, element("span", { class: "muted" }, "Cylinder "), this.picker),
-      pictureButton("Words and files of the crank train", () => this.scene && this.figure())
+      pictureButton("Description and export of the crank train", () => this.scene && this.figure())
     );
   }
 
@@ -248,7 +248,7 @@ export class TrainView {
   figure() {
     const { scene, reference } = this;
     return {
-      title: `Crank train at ${Math.round(this.time.angle)}°, cylinder ${this.cylinder + 1} picked`,
+      title: `Crank train at ${Math.round(this.time.angle)}°, cylinder ${this.cylinder + 1} selected`,
       words: this.description(), name: scene.name, table: null, drawing: () => this.drawing(),
       foot: designsOf(scene, reference),
     };
