@@ -6,6 +6,7 @@ from threading import Thread
 from typing import Any
 
 import panel as pn
+from bokeh.io import curdoc
 from tornado.ioloop import IOLoop
 
 from apps.failures import as_refusal, guarded
@@ -31,7 +32,7 @@ class BackgroundTask:
         touches no document.
         """
         self._run += 1
-        run, document, loop = self._run, pn.state.curdoc, IOLoop.current()
+        run, document, loop = self._run, pn.state.curdoc or curdoc(), IOLoop.current()
 
         def later(tell: Callable[[Any], None], what: Any) -> None:
             context = copy_context()

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import TypeVar
 
-from apps.undo_storage import KeptStep
+from apps.undo_storage import StoredStep
 from kinematics import Design
 
 SAME_PULL = 1.0  # [s]
@@ -25,7 +25,8 @@ class Step:
 
 
 Shown = TypeVar("Shown")
-Opening = Callable[[Step | KeptStep], Shown | None]  # what is shown of a step, None if it cannot be
+# what is shown of a step, None if it cannot be
+Opening = Callable[[Step | StoredStep], Shown | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,15 +41,15 @@ class StepsChange:
 class Steps:
     """Steps, the next to return to last; it knows what of them was not told yet."""
 
-    def __init__(self, steps: Iterable[KeptStep] = ()) -> None:
-        self._steps: list[Step | KeptStep] = list(steps)[-MOST_STEPS:]
+    def __init__(self, steps: Iterable[StoredStep] = ()) -> None:
+        self._steps: list[Step | StoredStep] = list[Step | StoredStep](steps)[-MOST_STEPS:]
         self._removed = 0
         self._new: list[Step] = []
 
     def __len__(self) -> int:
         return len(self._steps)
 
-    def __iter__(self) -> Iterator[Step | KeptStep]:
+    def __iter__(self) -> Iterator[Step | StoredStep]:
         return iter(self._steps)
 
     def put(self, step: Step) -> None:
@@ -57,7 +58,7 @@ class Steps:
             steps.append(step)
             del steps[:-MOST_STEPS]
 
-    def take(self) -> Step | KeptStep:
+    def take(self) -> Step | StoredStep:
         """Take the last step away."""
         if self._new:
             self._new.pop()
@@ -70,17 +71,17 @@ class Steps:
         while self._steps:
             self.take()
 
-    def told(self) -> StepsChange:
+    def changes(self) -> StepsChange:
         """Return what changed since this was last asked for."""
-        told = StepsChange(self._removed, tuple(self._new), len(self._steps))
+        change = StepsChange(self._removed, tuple(self._new), len(self._steps))
         self._removed, self._new = 0, []
-        return told
+        return change
 
 
 class History:
     """The steps before the present one, and those undone."""
 
-    def __init__(self, past: Iterable[KeptStep] = (), future: Iterable[KeptStep] = ()) -> None:
+    def __init__(self, past: Iterable[StoredStep] = (), future: Iterable[StoredStep] = ()) -> None:
         self.past = Steps(past)
         self.future = Steps(future)
         self._last = ("", float("-inf"))
@@ -105,12 +106,12 @@ class History:
         return self._turn(self.future, self.past, present, opened)
 
     def _turn(
-        self, taken: Steps, kept: Steps, present: Step, opened: Opening[Shown]
+        self, taken: Steps, other: Steps, present: Step, opened: Opening[Shown]
     ) -> Shown | None:
         self._last = ("", float("-inf"))
         while taken:
             found = opened(taken.take())
             if found is not None:
-                kept.put(present)
+                other.put(present)
                 return found
         return None

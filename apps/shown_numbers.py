@@ -37,6 +37,6 @@ def _seen(difference: float, one: MainNumber) -> float:
     return difference if abs(difference) >= last / 2 else 0.0
 
 
-def pinned_words(cycle: Cycle) -> str:
+def reference_words(cycle: Cycle) -> str:
     """Return what a pinned cycle is called."""
     return f"{cycle.design.name} at {rpm_text(cycle.speed)}"

@@ -4,13 +4,13 @@ import time
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 import param
 
 from apps.controls.controls import SPEED, changed
 from apps.history import History, Opening, Step
-from apps.undo_storage import KeptStep, kept_steps
+from apps.undo_storage import StoredStep, stored_steps
 from kinematics import Cycle, Design, DesignError, design_text, parse_design, solve_cycle
 from kinematics.design.design_field import group_field
 from kinematics.design.design_file import clean_text, decoded, load_design
@@ -24,7 +24,9 @@ Shown = tuple[Cycle, str]  # and the demo that is open
 class AppState(param.Parameterized):
     """The state of one page. Every change makes a new cycle, or a problem and nothing else."""
 
-    cycle = param.ClassSelector(class_=Cycle, doc="the design that is shown, solved")
+    cycle = param.ClassSelector(  # given at construction, and never None
+        class_=Cycle, default=cast(Cycle, None), doc="the design that is shown, solved"
+    )
     reference = param.ClassSelector(class_=Cycle, default=None, allow_None=True)
     problem = param.Tuple(default=("", ""), doc="key of the field at fault, and what is wrong")
     message = param.Tuple(default=("", False), doc="what the top bar says, and whether it is bad")
@@ -34,7 +36,9 @@ class AppState(param.Parameterized):
 
     def __init__(self, design: Design, **params: Any) -> None:
         self._history = History()
-        super().__init__(cycle=_solved(design, design.layout.rated_speed), **params)
+        cycle = _solved(design, design.layout.rated_speed)
+        super().__init__(cycle=cycle, **params)  # type: ignore[no-untyped-call]  # untyped in param
+        self.param["cycle"].allow_None = False
 
     @property
     def design(self) -> Design:
@@ -85,21 +89,21 @@ class AppState(param.Parameterized):
 
         `demo` names the demo design that was open; `pinned` holds text and rpm of the reference,
         or is None; `place` says where all this is from; `steps` holds past and future for
-        `kept_steps`, in place of what could be undone and redone before, or is None.
+        `stored_steps`, in place of what could be undone and redone before, or is None.
         """
         try:
             self.open_design(parse_design(text), demo=demo, speed=checked_speed(speed_rpm))
         except DesignError as error:
             self._refuse(f"The design {place}", error)
         if isinstance(pinned, dict):
-            self._restore_pinned(str(pinned.get("text")), pinned.get("rpm"), place)
+            self._restore_reference(str(pinned.get("text")), pinned.get("rpm"), place)
         if steps is not None:
-            kept = steps if isinstance(steps, dict) else {}
-            stacks = (kept_steps(kept.get(name), text) for name in ("past", "future"))
+            stored = steps if isinstance(steps, dict) else {}
+            stacks = (stored_steps(stored.get(name), text) for name in ("past", "future"))
             self._history = History(*stacks)
         self._show_history()
 
-    def _restore_pinned(self, text: str, speed_rpm: Any, place: str) -> None:
+    def _restore_reference(self, text: str, speed_rpm: Any, place: str) -> None:
         try:
             self.reference = _solved(parse_design(text), checked_speed(speed_rpm))
         except DesignError as error:
@@ -115,21 +119,22 @@ class AppState(param.Parameterized):
 
     def draft(self) -> dict[str, Any]:
         """Return what `restore` goes on with, for a browser tab to keep."""
-        pinned = None if self.reference is None else _kept(self.reference)
-        return {**_kept(self.cycle), "demo": self.demo, "pinned": pinned}
+        pinned = None if self.reference is None else _stored(self.reference)
+        return {**_stored(self.cycle), "demo": self.demo, "pinned": pinned}
 
-    def told_steps(self) -> dict[str, Any]:
+    def steps_change(self) -> dict[str, Any]:
         """Return what changed in the steps since this was last asked for, for a tab to keep."""
-        told = {"past": self._history.past.told(), "future": self._history.future.told()}
+        changes = {"past": self._history.past.changes(), "future": self._history.future.changes()}
         return {
             name: {
                 "removed": one.removed,
                 "count": one.count,
                 "new": [
-                    {**_kept_design(step.design, step.speed), "demo": step.demo} for step in one.new
+                    _stored_design(step.design, step.speed) | {"demo": step.demo}
+                    for step in one.new
                 ],
             }
-            for name, one in told.items()
+            for name, one in changes.items()
         }
 
     def open_demo(self, name: str, path: Path) -> None:
@@ -164,11 +169,11 @@ class AppState(param.Parameterized):
         except DesignError as error:
             self._refuse("The pressure model", error)
 
-    def pin(self) -> None:
+    def set_reference(self) -> None:
         """Keep the present design and speed as the reference."""
         self.reference = self.cycle
 
-    def unpin(self) -> None:
+    def clear_reference(self) -> None:
         """Drop the reference."""
         self.reference = None
 
@@ -201,7 +206,7 @@ class AppState(param.Parameterized):
         """Show the step that a turn of the history leads to; pass over what cannot be read."""
         words = ""
 
-        def opened(step: Step | KeptStep) -> Shown | None:
+        def opened(step: Step | StoredStep) -> Shown | None:
             nonlocal words
             try:
                 return _opened(step)
@@ -226,15 +231,15 @@ def shown_rpm(cycle: Cycle) -> float:
     return UNITS["rpm"].from_si(cycle.speed)
 
 
-def _kept(cycle: Cycle) -> dict[str, Any]:
-    return _kept_design(cycle.design, cycle.speed)
+def _stored(cycle: Cycle) -> dict[str, Any]:
+    return _stored_design(cycle.design, cycle.speed)
 
 
-def _kept_design(design: Design, speed: float) -> dict[str, Any]:
+def _stored_design(design: Design, speed: float) -> dict[str, Any]:
     return {"text": design_text(design), "rpm": UNITS["rpm"].from_si(speed)}
 
 
-def _opened(step: Step | KeptStep) -> Shown:
+def _opened(step: Step | StoredStep) -> Shown:
     """Return the cycle of a step, and its demo; raises DesignError if it cannot be had."""
     if isinstance(step, Step):
         return _solved(step.design, step.speed), step.demo

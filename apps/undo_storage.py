@@ -9,14 +9,14 @@ from typing import Any
 LONGEST_DEMO = 200
 
 
-class KeptStep:
+class StoredStep:
     """What was shown once: a design's text, its speed [rpm] and the demo that was open."""
 
-    def __init__(self, kept: dict[str, Any], nearer: "KeptStep | str") -> None:
-        self.rpm = kept["rpm"]
-        self.demo: str = kept["demo"]
-        self._change = (kept["head"], kept["tail"], kept["put"])
-        self._nearer: KeptStep | str = nearer
+    def __init__(self, stored: dict[str, Any], nearer: "StoredStep | str") -> None:
+        self.rpm = stored["rpm"]
+        self.demo: str = stored["demo"]
+        self._change = (stored["head"], stored["tail"], stored["put"])
+        self._nearer: StoredStep | str = nearer
         self._text: str | None = None
 
     @property
@@ -29,17 +29,17 @@ class KeptStep:
         return self._text
 
 
-def kept_steps(kept: Any, shown: str) -> list[KeptStep]:
+def stored_steps(stored: Any, shown: str) -> list[StoredStep]:
     """Return a tab's steps, the nearest last; `shown` is the text of the design that is shown.
 
     What is not of the form is let go, with all that is told against it.
     """
-    steps: list[KeptStep] = []
-    nearer: KeptStep | str = shown
-    for one in reversed(kept if isinstance(kept, list) else []):
+    steps: list[StoredStep] = []
+    nearer: StoredStep | str = shown
+    for one in reversed(stored if isinstance(stored, list) else []):
         if not _is_step(one):
             break
-        nearer = KeptStep(one, nearer)
+        nearer = StoredStep(one, nearer)
         steps.append(nearer)
     return steps[::-1]
 

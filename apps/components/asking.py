@@ -18,7 +18,16 @@ MessageHandler = Callable[[dict[str, Any]], None]
 Fields = Mapping[str, Any]  # what `isinstance` takes, by the field's name
 
 
-class AskingComponent(JSComponent):
+class BrowserComponent(JSComponent):
+    """What every component of a page is."""
+
+    __abstract = True
+
+    def __init__(self, **params: Any) -> None:
+        super().__init__(**params)  # type: ignore[no-untyped-call]  # untyped in Panel
+
+
+class AskingComponent(BrowserComponent):
     """Hands each message of the browser, a dict, to `on_ask`; its answers go out together.
 
     `messages` says which kinds there are and of what type the fields of each are; None is a form,

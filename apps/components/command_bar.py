@@ -42,11 +42,11 @@ class CommandBar(AskingComponent):
     _esm = bundle("shared/command_bar.js")
     _stylesheets = styles("shared/base.css", "shared/command_bar.css")
 
-    def keep_draft(self, draft: dict[str, Any]) -> None:
+    def store_draft(self, draft: dict[str, Any]) -> None:
         """Let the browser's tab keep the design, for a reload or another page."""
         self._send_msg({"kind": "draft", **draft})
 
-    def keep_storyboard(self, content: str, index: int) -> None:
+    def store_storyboard(self, content: str, index: int) -> None:
         """Let the browser's tab keep a storyboard's text, which has a new step at a place."""
         self._send_msg({"kind": "storyboard", "text": content, "index": index})
 

@@ -1,12 +1,12 @@
 """The main numbers' browser component: tiles that open to their formulas, and a table."""
 
 import param
-from panel.custom import JSComponent
 
+from apps.components.asking import BrowserComponent
 from viz.browser import bundle, styles
 
 
-class NumberBoard(JSComponent):
+class NumberBoard(BrowserComponent):
     """Shows main numbers; all text is set as text in the browser, never as HTML."""
 
     numbers = param.String(

@@ -1,9 +1,8 @@
 """The shaft's drawing with its bodies, and its tiles, as browser components."""
 
 import param
-from panel.custom import JSComponent
 
-from apps.components.asking import AskingComponent
+from apps.components.asking import AskingComponent, BrowserComponent
 from viz.browser import bundle, styles
 
 
@@ -22,7 +21,7 @@ class ShaftView(AskingComponent):
     _stylesheets = styles("shared/base.css", "shaft/shaft_view.css")
 
 
-class ShaftBoard(JSComponent):
+class ShaftBoard(BrowserComponent):
     """Shows the main numbers, and mass and inertia by kind of body."""
 
     tiles = param.String(default="", doc="shaft_board.tiles_message as JSON")

@@ -2,12 +2,12 @@
 
 import numpy as np
 import param
-from panel.custom import JSComponent
 
+from apps.components.asking import BrowserComponent
 from viz.browser import bundle, styles
 
 
-class TrainView(JSComponent):
+class TrainView(BrowserComponent):
     """Draws scenes; nothing comes back to Python while it plays."""
 
     blob = param.Array(default=np.zeros(0, np.uint8), doc="scene.scene_bytes of the design")

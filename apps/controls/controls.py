@@ -344,7 +344,8 @@ def _control(design: Design, key: str) -> dict[str, Any] | None:
     declared = _declared(design, key)
     if declared is None or _shown(design, key) is None or _of_the_model_only(design, key):
         return None
-    if key == "oil.viscosity_mPa_s" and oil_viscosity(design.oil) is not None:
+    heated = design.oil is not None and oil_viscosity(design.oil) is not None
+    if key == "oil.viscosity_mPa_s" and heated:
         return None  # the heat balance finds it
     why = f"{declared.explanation} Allowed: {declared.allowed}.".strip()
     label = FULLER_LABELS.get(key, declared.label)

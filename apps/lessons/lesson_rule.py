@@ -116,4 +116,6 @@ def _value(node: ast.expr, of: Callable[[str], float]) -> Any:
         return _SUMS[type(node.op)](_value(node.left, of), _value(node.right, of))
     if isinstance(node, ast.UnaryOp):
         return -_value(node.operand, of)
-    return float(node.value) if isinstance(node, ast.Constant) else of(_dotted(node))
+    if isinstance(node, ast.Constant) and isinstance(node.value, int | float):
+        return float(node.value)
+    return of(_dotted(node))

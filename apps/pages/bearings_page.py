@@ -17,7 +17,7 @@ from apps.pages.design_page import (
     file_stem,
 )
 from apps.pages.page_template import PageTemplate
-from apps.shown_numbers import pinned_words, shown_number
+from apps.shown_numbers import reference_words, shown_number
 from apps.state import AppState
 from kinematics import Design, DesignError
 from kinematics.design.allowables import allowable
@@ -125,7 +125,7 @@ class BearingsPage(DesignPage):
         self.film.reference_blob = (
             np.zeros(0, np.uint8) if self._pinned is None else film_bytes(self._pinned)
         )
-        self.numbers.pinned = "" if pinned is None else pinned_words(pinned)
+        self.numbers.pinned = "" if pinned is None else reference_words(pinned)
         self._show_numbers()
 
     @property

@@ -11,10 +11,11 @@ import numpy as np
 from param.parameterized import batch_call_watchers
 
 from apps.components.compare_view import CompareTables, CompareView
+from apps.controls.controls import SPEED
 from apps.page_registry import COMPARE
 from apps.pages.design_page import DesignPage, file_stem
 from apps.pages.page_template import PageTemplate
-from apps.state import SPEED, AppState
+from apps.state import AppState
 from assets_demo import demo_paths
 from kinematics import Cycle, Design, DesignError, load_design, parse_design, solve_cycle
 from kinematics.design.design_file import clean_text
@@ -67,7 +68,7 @@ class ComparePage(DesignPage):
             self.bar.offer_file(self._file_name(), comparison_csv(self._comparison))
         elif kind == "speed":
             try:
-                _ = checked_speed(message.get("rpm"))
+                _ = checked_speed(message["rpm"])
                 self.state.change(SPEED, message["rpm"])
             except DesignError as error:
                 self._refuse("The speed of both", error)

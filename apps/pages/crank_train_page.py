@@ -11,7 +11,7 @@ from apps.controls.controls import GROUPS
 from apps.page_registry import CRANK_TRAIN
 from apps.pages.design_page import DesignPage
 from apps.pages.page_template import PageTemplate
-from apps.shown_numbers import pinned_words, shown_number
+from apps.shown_numbers import reference_words, shown_number
 from apps.state import AppState
 from kinematics.train.cycle import RigidTrain
 from viz.themed import Picture
@@ -94,7 +94,7 @@ class CrankTrainPage(DesignPage):
         """Send or take back the pinned reference."""
         pinned = self.state.reference
         self.train.reference_blob = np.zeros(0, np.uint8) if pinned is None else scene_bytes(pinned)
-        self.numbers.pinned = "" if pinned is None else pinned_words(pinned)
+        self.numbers.pinned = "" if pinned is None else reference_words(pinned)
         self._pinned_numbers = (
             {} if pinned is None else {one.key: one for one in main_numbers(pinned)}
         )

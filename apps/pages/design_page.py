@@ -11,7 +11,7 @@ from apps.failures import failures_go_to
 from apps.page_registry import PAGES, PageEntry
 from apps.pages.page_template import PageTemplate
 from apps.report import report_html
-from apps.shown_numbers import pinned_words
+from apps.shown_numbers import reference_words
 from apps.state import AppState, shown_rpm
 from apps.storyboard.scene_capture import page_view, scene_step, with_scene
 from assets_demo import demo_paths
@@ -60,15 +60,20 @@ class DesignPage:
         kind, name, content = (message.get(part) for part in ("kind", "name", "text"))
         name, state = str(name)[:200], self.state
         plain = {
-            "model": state.use_model, "pin": state.pin, "unpin": state.unpin, "undo": state.undo,
-            "redo": state.redo, "save": self._save, "report": self._report,
-        }  # fmt: skip
+            "model": state.use_model,
+            "pin": state.set_reference,
+            "unpin": state.clear_reference,
+            "undo": state.undo,
+            "redo": state.redo,
+            "save": self._save,
+            "report": self._report,
+        }
         if kind in plain:
             plain[kind]()
         elif kind == "demo" and name in demo_paths():
             state.open_demo(name, demo_paths()[name])
         elif kind == "draft":
-            self.keep_draft(message.get("serial"))
+            self.store_draft(message.get("serial"))
         elif isinstance(content, str):
             self._take(str(kind), name, content, message)
 
@@ -81,14 +86,14 @@ class DesignPage:
         elif kind == "restore":
             self._restore(content, message)
         elif kind == "step":
-            self._keep_scene(content, message.get("place"))
+            self._add_scene(content, message.get("place"))
 
     @property
     def picked_key(self) -> str:
         """The key of the bearing or limit that is picked; empty on pages without one."""
         return ""
 
-    def _keep_scene(self, board: str, place: Any) -> None:
+    def _add_scene(self, board: str, place: Any) -> None:
         """Put what the page shows at the end of the tab's storyboard, or say why not."""
         try:
             view = page_view(self.state, self.entry, self.picked_key, place)
@@ -96,11 +101,12 @@ class DesignPage:
         except DesignError as error:
             self.state.message = (f"The view was not added. {error}", True)
             return
-        self.bar.keep_storyboard(content, index)
+        self.bar.store_storyboard(content, index)
 
     def _report(self) -> None:
         """Make a report beside the server's other work, for it takes seconds; offer it then."""
-        design, speed_rpm, pinned = self.state.design, self.state.speed_rpm, self.state.reference
+        design, speed_rpm, reference = self.state.design, self.state.speed_rpm, self.state.reference
+        against = None if reference is None else reference.design
         self.state.message = ("Creating the report; it takes a few seconds.", False)
 
         def offer(content: str) -> None:
@@ -110,17 +116,17 @@ class DesignPage:
         def refuse(error: DesignError) -> None:
             self.state.message = (f"No report. {error}", True)
 
-        made = (report_html(design, speed_rpm, pinned and pinned.design) for _ in range(1))
+        made = (report_html(design, speed_rpm, against) for _ in range(1))
         self._reports.start(made, offer, refuse)
 
     def _save(self) -> None:
         design = self.state.design
         self.bar.offer_file(f"{file_stem(design.name)}.toml", design_text(design))
 
-    def keep_draft(self, serial: Any = None) -> None:
+    def store_draft(self, serial: Any = None) -> None:
         """Let the browser's tab keep the design; this also answers a restored draft."""
-        told = {**self.state.draft(), "steps": self.state.told_steps()}
-        self.bar.keep_draft({**told, "serial": serial})
+        draft = {**self.state.draft(), "steps": self.state.steps_change()}
+        self.bar.store_draft({**draft, "serial": serial})
 
     def show_words(self) -> None:
         """Show names, messages and problems."""
@@ -138,17 +144,17 @@ class DesignPage:
             on_trace=state.may_use_model,
         )
 
-    def _restore(self, content: str, kept: dict[str, Any]) -> None:
-        demo = kept.get("demo")
+    def _restore(self, content: str, stored: dict[str, Any]) -> None:
+        demo = stored.get("demo")
         self.state.restore(
             content,
-            kept.get("rpm"),
+            stored.get("rpm"),
             demo=demo if demo in list(demo_paths()) else "",
-            pinned=kept.get("pinned"),
-            place="of the link" if kept.get("of_link") is True else "stored in this tab",
-            steps=kept.get("steps") or {},
+            pinned=stored.get("pinned"),
+            place="of the link" if stored.get("of_link") is True else "stored in this tab",
+            steps=stored.get("steps") or {},
         )
-        self.keep_draft()
+        self.store_draft()
 
     def _show_controls(self) -> None:
         design = self.state.design
@@ -159,7 +165,7 @@ class DesignPage:
 
     def _show_pinned(self) -> None:
         pinned = self.state.reference
-        self.bar.pinned = "" if pinned is None else pinned_words(pinned)
+        self.bar.pinned = "" if pinned is None else reference_words(pinned)
         self.controls.reference = (
             {} if pinned is None else control_values(pinned.design, shown_rpm(pinned), self.groups)
         )

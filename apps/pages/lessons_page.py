@@ -35,7 +35,7 @@ class LessonsPage(DesignPage):
             feeds=[picture.feed for picture in self.pictures], sizing_mode="stretch_both"
         )
         self.view = LessonView(self.handle_message, sizing_mode="stretch_both")
-        self._kept = state.draft()
+        self._draft = state.draft()
         lessons, self._errors = load_lessons(lesson_paths())
         self._lessons = {lesson.key: lesson for lesson in lessons}
         self._bench: LessonBench | None = None  # on the present design
@@ -66,14 +66,14 @@ class LessonsPage(DesignPage):
     def command(self, message: dict[str, Any]) -> None:
         """Do what the top bar asks for; a design that the tab keeps is not opened here."""
         if message.get("kind") == "restore" and isinstance(message.get("text"), str):
-            self._kept = {key: message.get(key) for key in ("text", "rpm", "demo", "pinned")}
-            self.keep_draft()
+            self._draft = {key: message.get(key) for key in ("text", "rpm", "demo", "pinned")}
+            self.store_draft()
         else:
             super().command(message)
 
-    def keep_draft(self, serial: Any = None) -> None:
+    def store_draft(self, serial: Any = None) -> None:
         """Let the browser's tab keep the design that it came with."""
-        self.bar.keep_draft({**self._kept, "serial": serial})
+        self.bar.store_draft({**self._draft, "serial": serial})
 
     def handle_message(self, message: dict[str, Any]) -> None:
         """Do what the lesson asks for."""

@@ -13,7 +13,7 @@ from apps.pages.design_page import (
     unbroken_json,
 )
 from apps.pages.page_template import PageTemplate
-from apps.shown_numbers import pinned_words
+from apps.shown_numbers import reference_words
 from apps.state import AppState
 from kinematics import DesignError
 from kinematics.limits.speed_limits import Ladder, speed_limits
@@ -106,7 +106,7 @@ class LimitsPage(DesignPage):
     def _show(self) -> None:
         """Send the ladder; the picked rung stays picked where the ladder still has it."""
         pinned = self.state.reference
-        words = "" if pinned is None else pinned_words(pinned)
+        words = "" if pinned is None else reference_words(pinned)
         self._message = ladder_message(self._ladder, self._pinned, words)
         self.ladder.ladder = unbroken_json(self._message | {"name": self._ladder.design.name})
         kept = self.ladder.picked in self._keys()
@@ -121,8 +121,12 @@ class LimitsPage(DesignPage):
             return
         with counted:
             over_speed, own = show_rung(self.pictures, self._ladder, key, self._pinned, self._view)
-        titles = {"speed_title": over_speed, "own_title": own}
-        titles |= {"views": view_names(self._ladder, key), "view": self._view}
+        titles = {
+            "speed_title": over_speed,
+            "own_title": own,
+            "views": view_names(self._ladder, key),
+            "view": self._view,
+        }
         self.sheet.sheet = unbroken_json(sheet_message(self._ladder, key) | titles)
 
     def _models_counted_once(self) -> AbstractContextManager[None]:

@@ -8,6 +8,7 @@ from typing import Any
 import panel as pn
 from bokeh.document import Document
 from bokeh.events import ConnectionLost
+from bokeh.io import curdoc
 from bokeh.models import CustomJS
 from jinja2 import Template
 
@@ -56,7 +57,7 @@ class PageTemplate(pn.Template):
         self, doc: Document | None = None, title: str | None = None, location: Any = True
     ) -> Document:
         """Return the document with the page in it."""
-        doc = doc or pn.state.curdoc
+        doc = doc or pn.state.curdoc or curdoc()
         with doc.models.freeze():
             return super().server_doc(doc, title, location)
 
@@ -73,5 +74,5 @@ def pane(picture: Picture) -> pn.pane.Bokeh:
 
 def served(page: PageTemplate) -> PageTemplate:
     """Return a page that says so when its connection is lost."""
-    pn.state.curdoc.js_on_event(ConnectionLost, CustomJS(code=LOST))
+    (pn.state.curdoc or curdoc()).js_on_event(ConnectionLost, CustomJS(code=LOST))
     return page

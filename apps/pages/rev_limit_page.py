@@ -8,7 +8,7 @@ from apps.controls.controls import SPEED
 from apps.page_registry import REV_LIMIT
 from apps.pages.design_page import DesignPage, unbroken_json
 from apps.pages.page_template import PageTemplate
-from apps.shown_numbers import pinned_words
+from apps.shown_numbers import reference_words
 from apps.state import AppState
 from kinematics import DesignError
 from kinematics.design.design_field import group_field
@@ -80,7 +80,7 @@ class RevLimitPage(DesignPage):
     def _show(self) -> None:
         """Send the talk; what it would take is asked for anew."""
         self._offers, self._outcomes, self._rest = [], [], None
-        words = "" if self.state.reference is None else pinned_words(self.state.reference)
+        words = "" if self.state.reference is None else reference_words(self.state.reference)
         message = rev_limit_message(self._ladder, self._pinned, words) | {
             "gains": gain_choices(self._ladder)
         }

@@ -18,7 +18,7 @@ from apps.pages.design_page import (
 from apps.pages.page_template import PageTemplate
 from apps.pages.scatter import Scatter
 from apps.pages.trade_off import TradeOffs
-from apps.shown_numbers import pinned_words
+from apps.shown_numbers import reference_words
 from apps.state import AppState
 from kinematics import Cycle, Design, DesignError
 from kinematics.limits.shaft_costs import shaft_costs
@@ -141,7 +141,7 @@ class ShaftPage(DesignPage):
     def handle_message(self, message: dict[str, Any]) -> None:
         """Do what a part of the page asks for; what makes no sense is let go."""
         kind, index = message.get("kind"), message.get("index")
-        plain: dict[str, Callable[[], None]] = {
+        plain: dict[str, Callable[[], object]] = {
             "tab": lambda: self.open_tab(message.get("key")),
             "csv": lambda: self._save_table(message.get("of")),
             "scheme": lambda: self._try_scheme(message),
@@ -175,7 +175,7 @@ class ShaftPage(DesignPage):
         except DesignError as error:
             self.state.message = (f"The shaft is unchanged. {error}", True)
             return False
-        words = "" if pinned is None else pinned_words(pinned)
+        words = "" if pinned is None else reference_words(pinned)
         self.view.scene = unbroken_json(scene)
         self.board.param.update(
             tiles=unbroken_json(tiles_message(tiles, tiles_before, words)),
@@ -199,7 +199,8 @@ class ShaftPage(DesignPage):
 
     def _show_loads(self) -> None:
         cycle, pinned = self.state.cycle, self.state.reference
-        slow, elastic, notes = cycle.design.layout.rated_speed / 3, None, LOAD_NOTES
+        slow, elastic = cycle.design.layout.rated_speed / 3, None
+        notes: tuple[str, ...] = LOAD_NOTES
         try:
             elastic = cycle.train.continuous_shaft
         except DesignError as error:

@@ -37,7 +37,7 @@ from kinematics.limits.speed_limits import speed_limits
 from viz.chart_figure import draw
 from viz.film.shown_films import LIMITS
 from viz.limits.limit_charts import speed_chart
-from viz.storyboard.storyboard_plots import LIMIT, present_pictures
+from viz.storyboard.storyboard_plots import storyboard_pictures
 
 
 class StoryboardPage(DesignPage):
@@ -50,11 +50,11 @@ class StoryboardPage(DesignPage):
         self.board = Storyboard()
         self.index = 0
         self._deleted: list[tuple[int, Step]] = []  # what may be put back, the last one first
-        self.pictures = {picture.name: picture for picture in present_pictures()}
+        self.curves, self.limit = storyboard_pictures()
         self.steps = StepList(self.handle_message, sizing_mode="stretch_both")
         self.stage = StoryboardStage(
             self.handle_message,
-            feeds=[one.feed for name, one in self.pictures.items() if name != LIMIT],
+            feeds=[picture.feed for picture in self.curves],
             sizing_mode="stretch_both",
         )
         self._show()
@@ -64,8 +64,8 @@ class StoryboardPage(DesignPage):
         return PageTemplate(
             "storyboard/storyboard",
             {"bar": self.bar, "steps": self.steps, "stage": self.stage},
-            self.pictures.values(),
-            plots=list(self.pictures.values()),
+            [*self.curves, self.limit],
+            plots=[*self.curves, self.limit],
         )
 
     @property
@@ -176,7 +176,7 @@ class StoryboardPage(DesignPage):
         now, before = scene.rungs
         if now is not None:
             chart = speed_chart(speed_limits(scene.now.design), now, before)
-            draw(self.pictures[LIMIT], chart)
+            draw(self.limit, chart)
 
     def _list_message(self, scene: StepScene | None) -> dict[str, Any]:
         steps = [

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from apps.shown_numbers import pinned_words, shown_number
+from apps.shown_numbers import reference_words, shown_number
 from apps.storyboard.storyboard import FORCES, Setting, Step
 from kinematics import Cycle, DesignError, parse_design, solve_cycle
 from kinematics.limits.speed_limits import SUBJECTS, Rung, speed_limits
@@ -133,7 +133,7 @@ def step_message(scene: StepScene) -> dict[str, Any]:
         "moving": step.moving,
         "forces": {key: key in step.forces for key in FORCES},
         "headline": scene.headline,
-        "pinned": "" if scene.pinned is None else pinned_words(scene.pinned),
+        "pinned": "" if scene.pinned is None else reference_words(scene.pinned),
     }
 
 
@@ -162,11 +162,11 @@ def _bearing(setting: Setting, key: str) -> ShownBearing | None:
 
 
 def _film_numbers(setting: Setting, bearing: str) -> tuple[MainNumber, ...]:
-    return _kept_film_numbers(setting, bearing, shown_system())
+    return _cached_film_numbers(setting, bearing, shown_system())
 
 
 @lru_cache(maxsize=64)
-def _kept_film_numbers(setting: Setting, bearing: str, _system: str) -> tuple[MainNumber, ...]:
+def _cached_film_numbers(setting: Setting, bearing: str, _system: str) -> tuple[MainNumber, ...]:
     found = _bearing(setting, bearing)
     return () if found is None else film_numbers(found)
 

@@ -161,7 +161,7 @@ def test_undoing_all_and_redoing_all_returns(script):
 def follow(tab, history):
     """Change a tab's steps by what a history tells."""
     for name, steps in tab.items():
-        told = getattr(history, name).told()
+        told = getattr(history, name).changes()
         del steps[len(steps) - told.removed :]
         steps += told.new
         assert len(steps) == told.count

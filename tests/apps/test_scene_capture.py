@@ -21,14 +21,14 @@ FIRST_LIMIT = speed_limits(first_design().design).rungs[0].criterion.key
 def kept(page, place=None, board=""):
     """The storyboard, and the new step's place, after a page's scene was kept; None if refused."""
     sent = []
-    page.bar.keep_storyboard = lambda content, index: sent.append((content, index))
+    page.bar.store_storyboard = lambda content, index: sent.append((content, index))
     page.command({"kind": "step", "text": board, "place": place})
     return (read_storyboard(sent[0][0]), sent[0][1]) if sent else None
 
 
 def changed_state():
     state = first_design()
-    state.pin()
+    state.set_reference()
     state.change("cylinder.stroke_mm", 81.0)
     state.change("speed_rpm", 7100)
     return state

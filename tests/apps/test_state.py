@@ -80,7 +80,7 @@ def test_a_design_from_the_browser_reads_no_file_of_this_machine(state):
 
 
 def test_a_draft_restores_design_speed_demo_and_pin(state):
-    state.pin()
+    state.set_reference()
     state.change("cylinder.bore_mm", 90.0)
     state.change("speed_rpm", 2500.0)
     state.demo = "Touring six"
@@ -128,11 +128,19 @@ def test_a_bad_draft_changes_nothing(state, text, rpm):
 
 
 def test_pin_keeps_design_and_speed(state):
-    state.pin()
+    state.set_reference()
     pinned = state.reference
     state.change("speed_rpm", 2000.0)
     state.change("cylinder.bore_mm", 90.0)
     assert state.reference is pinned
     assert pinned.design.cylinder.bore != state.design.cylinder.bore
-    state.unpin()
+    state.clear_reference()
     assert state.reference is None
+
+
+def test_a_state_has_a_cycle_at_all_times():
+    state = AppState(load_design(next(iter(demo_paths().values()))))
+    before = state.cycle
+    with pytest.raises(ValueError, match="cycle"):
+        state.cycle = None
+    assert state.cycle is before

@@ -6,7 +6,7 @@ import pytest
 
 from apps.pages.crank_train_page import CrankTrainPage
 from apps.pages.design_page import first_design
-from apps.undo_storage import KeptStep, kept_steps
+from apps.undo_storage import StoredStep, stored_steps
 from assets_demo import demo_paths
 from kinematics import design_text, load_design, with_value
 
@@ -38,7 +38,7 @@ def chain(texts, shown):
      ("a\na", "a\na\na"), ("b\n", "a\nb\n\n"), ("π\n\U0001f600", "\U0001f600")],
 )  # fmt: skip
 def test_a_text_comes_back_from_its_change(text, near):
-    assert KeptStep(told(text, near), near).text == text
+    assert StoredStep(told(text, near), near).text == text
 
 
 def test_steps_lead_back_and_on_again():
@@ -101,7 +101,7 @@ def test_the_steps_of_a_broken_design_are_not_lost():
 def test_what_is_no_step_is_let_go_with_what_hangs_on_it(wrong):
     good = chain([stroke(70.0), stroke(71.0), stroke(72.0)], stroke(73.0))
     bad = good[1] | wrong if wrong else wrong
-    steps = kept_steps([good[0], bad, good[2]], stroke(73.0))
+    steps = stored_steps([good[0], bad, good[2]], stroke(73.0))
     assert [step.text for step in steps] == [stroke(72.0)]
 
 
@@ -109,7 +109,7 @@ def test_a_page_tells_the_tab_what_changed_and_nothing_twice():
     state = first_design()
     page = CrankTrainPage(state)
     sent = []
-    page.bar.keep_draft = sent.append
+    page.bar.store_draft = sent.append
     before = state.draft()
     state.change("cylinder.stroke_mm", 80.0)
     page.command({"kind": "draft", "serial": 1})

@@ -188,7 +188,7 @@ def click(page, name):
     button(page, name).and_(page.locator(":enabled")).click()
 
 
-def kept_steps(page, past, future=0):
+def stored_steps(page, past, future=0):
     """Wait until the tab keeps so many steps to undo and to redo."""
     page.wait_for_function(
         """counts => {
@@ -209,11 +209,11 @@ def test_steps_are_not_lost_by_a_reload(opened):
     first = value(page, STROKE)
     for number, new in enumerate((81, 82), 1):
         set_box(page, STROKE, new)
-        kept_steps(page, 2 * number - 1)
+        stored_steps(page, 2 * number - 1)
         set_box(page, "Bore", 90 + number)
-        kept_steps(page, 2 * number)
+        stored_steps(page, 2 * number)
     click(page, "Undo")
-    kept_steps(page, 3, 1)
+    stored_steps(page, 3, 1)
     for _ in range(2):
         page.reload()
         wait_until_painted(page)
@@ -223,7 +223,7 @@ def test_steps_are_not_lost_by_a_reload(opened):
         if wanted:
             shows(page, label, wanted)
     assert button(page, "Undo").is_disabled()
-    kept_steps(page, 0, 4)
+    stored_steps(page, 0, 4)
     for _ in range(4):
         click(page, "Redo")
     shows(page, "Bore", "92")
@@ -240,7 +240,7 @@ def test_steps_go_along_from_page_to_page(opened):
     page.wait_for_function("location.pathname.endsWith('/limits')")
     wait_until_painted(page)
     set_box(page, STROKE, 82)
-    kept_steps(page, 2)
+    stored_steps(page, 2)
     page.get_by_role("link", name="Crank train").click()
     page.wait_for_function("!location.pathname.includes('limits')")
     wait_until_painted(page)

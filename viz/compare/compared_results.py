@@ -30,7 +30,8 @@ def result_rows(a: Cycle, b: Cycle) -> list[Compared]:
 
 def _main_entries(cycle: Cycle) -> Entries:
     """Return the main numbers; a peak with two directions is an entry for each, as a size."""
-    scales, found = _free_scales(cycle), {}
+    scales = _free_scales(cycle)
+    found: Entries = {}
     for one in main_numbers(cycle):
         if one.key == "side_thrust":
             found |= _side_thrusts(cycle, one)

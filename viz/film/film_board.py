@@ -4,7 +4,7 @@ from typing import Any
 
 from kinematics.design.design import CONTINUOUS, CUT
 from kinematics.units import shown_unit
-from viz.csv_text import csv_text
+from viz.csv_text import Cell, csv_text
 from viz.film.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
 from viz.number_words import format_number, format_whole
 from viz.verdict_words import AT_SPEED, AT_SPEED_TITLE
@@ -61,7 +61,9 @@ def table_message(shown: ShownFilms) -> dict[str, Any]:
 def table_csv(shown: ShownFilms) -> str:
     """Return the same table as comma-separated values, with the state in words."""
     head = [f"{title}, {shown_unit(unit).symbol}".rstrip(", ") for title, unit in COLUMNS]
-    rows = [[one.title, *_values(one), AT_SPEED[one.state]] for one in shown.sorted]
+    rows: list[list[Cell]] = [
+        [one.title, *_values(one), AT_SPEED[one.state]] for one in shown.sorted
+    ]
     return csv_text([[*head, AT_SPEED_TITLE], *rows])
 
 

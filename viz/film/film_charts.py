@@ -92,7 +92,7 @@ def _contour(
     if pieces:
         longest = max(pieces, key=len)
         x, y = longest[len(longest) // 2]
-        high = max(float(line.x.max()) for line in lines)
+        high = max(float(np.max(line.x)) for line in lines)
         side = "right" if x > 0.85 * high else "center"
         labels.append(Label(role, float(x), float(y), text, side))
 

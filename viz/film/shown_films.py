@@ -5,13 +5,13 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from kinematics.array import Array
-from kinematics.design.allowables import Allowable, allowable
+from kinematics.design.allowables import Allowable, LimitName, allowable
 from kinematics.film.journal_film import BearingFilms, JournalFilms, journal_films
 from kinematics.film.journal_shape import JournalTilts, edge_films, journal_tilts
 from kinematics.train.cycle import Cycle
 from viz.verdict_words import EDGE, MET, NOT_MET
 
-LIMITS = {"big_end": "big_end_film", "main": "main_film"}
+LIMITS: dict[str, LimitName] = {"big_end": "big_end_film", "main": "main_film"}
 TITLES = {"big_end": "Big end", "main": "Main"}
 
 

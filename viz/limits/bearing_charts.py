@@ -89,10 +89,13 @@ def crankpin_loading(_ladder: Ladder, rung: Rung) -> Chart:
     def at(angles: Array | float, radius: Array | float) -> tuple[Array, Array]:
         return np.sin(angles) * radius, np.cos(angles) * radius
 
+    def point(angle: float, radius: float) -> tuple[float, float]:
+        return math.sin(angle) * float(radius), math.cos(angle) * float(radius)
+
     rings = [Line("ring", *at(around, r)) for r in (0.25, 0.5, 0.75, 1.0)]
     spokes = [Line("ring", *at(np.array([a, a]), np.array([0, 1.08])))
               for a in np.radians(range(0, 360, 45))]  # fmt: skip
-    degrees = [Label("ring", *map(float, at(math.radians(a), 1.1)), f"{a}°", "center")
+    degrees = [Label("ring", *point(math.radians(a), 1.1), f"{a}°", "center")
                for a in range(0, 360, 45)]  # fmt: skip
     return Chart(
         f"Loading of crankpin 1 at {rpm_text(rung.at)}, 0° outward", "", "",
@@ -103,8 +106,8 @@ def crankpin_loading(_ladder: Ladder, rung: Rung) -> Chart:
          Line("allowed", *at(np.array([hole, hole]), np.array([0, 1.0])))),
         (*degrees,
          Label("inertia", float(across[i]) / peak, float(along[i]) / peak, "load vector"),
-         Label("main", *map(float, at(density.angle[s], size[s])), "load density", "right"),
-         Label("mean", *map(float, at(best, 0.72)), f"least-loaded {whole_degrees(best)}"),
-         Label("allowed", *map(float, at(hole, 0.92)), f"hole {whole_degrees(hole)}")),
-        (Mark("allowed", *map(float, at(hole, 1.0))), Mark("mean", *map(float, at(best, 1.0)))),
+         Label("main", *point(density.angle[s], size[s]), "load density", "right"),
+         Label("mean", *point(best, 0.72), f"least-loaded {whole_degrees(best)}"),
+         Label("allowed", *point(hole, 0.92), f"hole {whole_degrees(hole)}")),
+        (Mark("allowed", *point(hole, 1.0)), Mark("mean", *point(best, 1.0))),
     )  # fmt: skip

@@ -5,7 +5,8 @@ from collections.abc import Callable
 
 import numpy as np
 
-from kinematics.limits.bearing_criteria import OIL_DENSITY
+from kinematics.design.design_bearings import PlainBearing
+from kinematics.design.oil_viscosity import OIL_DENSITY
 from kinematics.limits.speed_limits import Rung
 from viz.limits.bearing_charts import big_end_load, crankpin_loading, every_main, journal_speed
 from viz.limits.criterion_view import FILMS, JOURNALS, SHELLS, CriterionView
@@ -44,7 +45,7 @@ def _over_width(bearing: str, mains: bool) -> Callable[[Rung], str]:
     return write
 
 
-def _largest(rung: Rung, bearing: str, mains: bool) -> tuple[object, float, str]:
+def _largest(rung: Rung, bearing: str, mains: bool) -> tuple[PlainBearing, float, str]:
     """Return a bearing's size, its maximum load [N] and where that lies, in words."""
     size = getattr(rung.parts.design, bearing)
     loads = rung.parts.main_load(at(rung))[0] if mains else rung.parts.big_end_load(at(rung))

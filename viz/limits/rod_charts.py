@@ -77,14 +77,16 @@ def goodman(ladder: Ladder, rung: Rung) -> Chart:
     speeds = np.geomspace(parts.duty_from, top, 60)
 
     def course(ranges: StressRange) -> tuple[Array, Array]:
-        return tuple(
-            as_drawn(one[side, :, section], "MPa") for one in (ranges.mean, ranges.alternating)
-        )  # type: ignore[return-value]
+        mean, alternating = ranges.mean[side, :, section], ranges.alternating[side, :, section]
+        return as_drawn(mean, "MPa"), as_drawn(alternating, "MPa")
+
+    def first(ranges: StressRange) -> tuple[float, float]:
+        mean, alternating = course(ranges)
+        return float(mean[0]), float(alternating[0])
 
     mean, alternating = course(parts.duty_ranges(speeds))
     alone = course(parts.ranges(speeds))
-    point = tuple(float(one[0]) for one in course(parts.duty_ranges(here)))
-    speed_alone = tuple(float(one[0]) for one in course(parts.ranges(here)))
+    point, speed_alone = first(parts.duty_ranges(here)), first(parts.ranges(here))
     low = 1.25 * min(float(alone[0].min()), float(mean.min()), -0.1 * tensile)
     end = max(2 * float(mean.max()), 0.5 * tensile)
     high = 1.25 * max(float(alternating.max()), endurance)

@@ -93,6 +93,7 @@ def _one(value: Any, declared: Declaration) -> str:
 
 
 def _counterweight(one: Counterweight) -> Input:
+    assert one.unbalance is not None  # it is settled
     words = (
         f"{short_with_unit(one.unbalance, 'kg_mm', 9)} at {short_with_unit(one.angle, 'deg', 9)}"
     )

@@ -72,7 +72,7 @@ def mains_chart(loads: MainLoads, speed: float) -> Chart:
     """Return each main's peak load: bars cut at the mains, marks with the shaft in one piece."""
     bars = as_drawn(loads.determinate, "kN")
     count = len(bars)
-    place = np.arange(1, count + 1)
+    place = np.arange(1.0, count + 1)
     marks, most = [], [float(bars.max())]
     for role, found in (("second", loads.continuous), ("reference", loads.pinned)):
         if found is not None:

@@ -181,8 +181,10 @@ def layout_tables(balances: tuple[LayoutBalance, ...], speed: float) -> tuple[Ta
     """Return free forces, and free moments with the couple inside, of every layout."""
     sides = ("1st, with", "1st, against", "2nd, with", "2nd, against")
     at = f"at {with_unit(speed, 'rpm', 4)}"
-    forces = tuple((one.name, *_sides(one.force, "kN")) for one in balances)
-    moments = tuple(
+    forces: tuple[tuple[Cell, ...], ...] = tuple(
+        (one.name, *_sides(one.force, "kN")) for one in balances
+    )
+    moments: tuple[tuple[Cell, ...], ...] = tuple(
         (one.name, *_sides(one.moment, "Nm"), float(as_drawn(one.couple, "Nm"))) for one in balances
     )
     force, moment = shown_unit("kN").symbol, shown_unit("Nm").symbol

@@ -7,7 +7,7 @@ from typing import Any
 
 from bokeh.models import Line, MultiLine
 
-from viz.chart_figure import chart_picture
+from viz.chart_figure import ChartPicture, chart_picture
 from viz.themed import Picture
 from viz.train.line_plots import LINE_PLOTS, line_picture
 
@@ -15,17 +15,16 @@ LIMIT = "limit_speed"
 WIDER = 1.5  # lines, over those of the other pages
 
 
-def present_pictures() -> list[Picture]:
-    """Return the empty figures, first the curves, then the limit."""
+def storyboard_pictures() -> tuple[list[Picture], ChartPicture]:
+    """Return the empty figures: the curves, and the limit."""
     curves = [line_picture(plot) for plot in LINE_PLOTS]
     for picture in curves:
         picture.figure.xaxis[0].axis_label = "crank angle φ, °"
     limit = chart_picture(LIMIT)
     limit.free.desired_num_ticks = 4  # large figures need room
-    pictures = [*curves, limit]
-    for picture in pictures:
+    for picture in (*curves, limit):
         _strengthen(picture.figure)
-    return pictures
+    return curves, limit
 
 
 def _strengthen(canvas: Any) -> None:

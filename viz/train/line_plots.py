@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from bokeh.core.properties import value
-from bokeh.models import ColumnDataSource, Span
+from bokeh.models import ColumnDataSource
+from bokeh.models.annotations import Span
 
 from kinematics.units import as_shown, shown_unit
 from viz.style import BOTH, FIRST_ORDER, FONT, GAS, INERTIA, MEAN, REFERENCE, SECOND_ORDER, Cause
@@ -173,7 +174,7 @@ def _curves(canvas: Any, plot: LinePlot) -> None:
 
 def _labels(canvas: Any, plot: LinePlot) -> None:
     """Add the direct labels, each in the colour of its curve, which the browser sets."""
-    columns = {"x": [], "y": [], "text": [], "colour": []}
+    columns: dict[str, list[Any]] = {"x": [], "y": [], "text": [], "colour": []}
     source = ColumnDataSource(columns, name=f"{plot.name}_labels")
     canvas.text(
         "x", "y", "text", source=source, text_color="colour", text_baseline="bottom", y_offset=-4,

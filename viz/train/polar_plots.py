@@ -65,9 +65,15 @@ def polar_picture(plot: PolarPlot) -> Picture:
     _cursor(canvas, plot.name)
     browser_only(canvas)
     diagrams = [{"row": one.row, "title": one.title, "index": one.index} for one in plot.diagrams]
-    feed = {"kind": "polar", "name": plot.name, "title": plot.title, "diagrams": diagrams}
-    feed["everyMain"] = plot.every_main
-    return Picture(plot.name, plot.title, canvas, feed | {"unit": shown_unit("kN").symbol})
+    feed = {
+        "kind": "polar",
+        "name": plot.name,
+        "title": plot.title,
+        "diagrams": diagrams,
+        "everyMain": plot.every_main,
+        "unit": shown_unit("kN").symbol,
+    }
+    return Picture(plot.name, plot.title, canvas, feed)
 
 
 def _grid(canvas: Any, name: str) -> None:
