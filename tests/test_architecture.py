@@ -190,6 +190,17 @@ def test_everything_public_in_the_core_says_what_it_is() -> None:
     assert len(dict(public_things("kinematics"))) > 80  # the search itself works
 
 
+def test_most_of_the_core_names_its_source() -> None:
+    """Public functions, methods and properties: who says so, or what it follows from."""
+    named = re.compile(r"^\s*References?(:|\s*\n\s*-{3,})", re.MULTILINE)
+    docs = [
+        inspect.getdoc(inspect.unwrap(thing) if callable(thing) else thing) or ""
+        for _, thing in public_things("kinematics")
+        if not inspect.isclass(thing)
+    ]
+    assert sum(bool(named.search(doc)) for doc in docs) >= 0.6 * len(docs)
+
+
 @per_module
 def test_modules_open_with_a_docstring_and_stay_short(path: Path) -> None:
     lines = path.read_text(encoding="utf-8").splitlines()
