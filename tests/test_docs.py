@@ -174,8 +174,11 @@ def test_files_and_modules_named_for_developers_exist(page: str) -> None:
     modules = {".".join(path.relative_to(ROOT).with_suffix("").parts) for path in paths}
     for name in re.findall(r"`((?:kinematics|viz|apps)(?:\.\w+)+)", text):
         whole, _, last = name.rpartition(".")
-        assert name in modules or f"def {last}" in source(whole) or f"{last} =" in source(whole) or (
-            f"class {last}" in source(whole)
+        assert (
+            name in modules
+            or f"def {last}" in source(whole)
+            or f"{last} =" in source(whole)
+            or (f"class {last}" in source(whole))
         ), name
 
 
