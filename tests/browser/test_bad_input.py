@@ -43,7 +43,7 @@ def first_text():
 @pytest.mark.parametrize(
     ("label", "value"),
     [("Stroke", "99999"), ("Stroke", "-1"), ("Stroke", ""), ("Bore", "1e308"), ("Rod length", "40"),
-     ("Speed", "0"), ("Speed", "1e9"), ("Load", "101")],
+     ("Speed", "0"), ("Speed", "1e9"), ("Engine load", "101")],
 )  # fmt: skip
 def test_wrong_value_is_refused_beside_its_control(opened, label, value):
     page, seen = opened
@@ -87,7 +87,7 @@ def test_hostile_name_is_shown_as_text(opened, name):
         ("schema = 1", "layout"),
         ("schema = [[[[", "not a TOML file"),
         (b"\xff\xfe\x00s", "UTF-8"),
-        ("x" * 1_500_000, "allowed are 1 MB"),
+        ("x" * 1_500_000, "must be at most 1 MB"),
     ],
 )
 def test_bad_design_file_says_what_is_wrong_and_keeps_the_picture(opened, text, words):
@@ -107,7 +107,7 @@ def test_bad_design_file_says_what_is_wrong_and_keeps_the_picture(opened, text, 
         ("crank_angle_deg,cylinder_pressure_bar\n0,1\n1", "line 3"),
         ("crank_angle_deg,cylinder_pressure_bar\n" + "0,1\n" * 40, "line 3"),
         ("a,b\n1,2", "crank_angle_deg"),
-        (b"0" * 3_000_000, "allowed are 2 MB"),
+        (b"0" * 3_000_000, "must be at most 2 MB"),
     ],
 )
 def test_bad_trace_says_what_is_wrong_and_keeps_the_picture(opened, text, words):

@@ -246,7 +246,7 @@ def test_a_file_can_be_either_design_and_a_bad_one_is_refused(compare):
     opener.set_input_files({"name": "c.toml", "mimeType": "", "buffer": b"\xff\xfe"})
     page.get_by_text("c.toml is not UTF-8 text.").wait_for()
     opener.set_input_files({"name": "d.toml", "mimeType": "", "buffer": b"#" * 1_000_001})
-    page.get_by_text("d.toml has 1.0 MB; allowed are 1 MB.").wait_for()
+    page.get_by_text("d.toml must be at most 1 MB (got 1.0 MB).").wait_for()
     choice = page.get_by_role("group", name="Design A").locator("select option:checked")
     assert choice.inner_text().startswith("<b>Inline")
     assert seen.errors == []

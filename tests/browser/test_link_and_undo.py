@@ -87,14 +87,14 @@ def test_the_link_that_is_copied_opens_the_same(context, address):
         (link_text(b"\xff\xfe\x00"), "damaged or cut short"),
         (link_text([1, 2]), "holds no design"),
         (link_text({"rpm": 7000}), "holds no design"),
-        (link_text({"text": "x"}, "2"), "of version 2; allowed is 1"),
-        (link_text({"text": "x"}, "0"), "of version 0; allowed is 1"),
+        (link_text({"text": "x"}, "2"), "must be version 1 (got 2)"),
+        (link_text({"text": "x"}, "0"), "must be version 1 (got 0)"),
         (link_text({"text": "schema = 1"}), "layout"),
         (link_text(scene_of(first_demo(), "NaN")), "speed_rpm"),
         (link_text(scene_of(first_demo(), 1e999)), "damaged or cut short"),
         (link_text(scene_of(first_demo(), -5)), "speed_rpm"),
         (link_text({"text": "a" * 3_000_000}), "damaged or cut short"),
-        ("1." + "A" * 250_000, "allowed are 200000"),
+        ("1." + "A" * 250_000, "at most 200000 characters"),
     ],
 )
 def test_a_bad_link_says_why_and_the_default_stays(context, address, text, words):

@@ -204,7 +204,7 @@ def test_a_tick_takes_the_shaft_in_one_piece_here_and_at_the_bearings(shaft):
     wait_until_painted(page)
     tick = page.get_by_role("checkbox", name="Continuous shaft")
     expect(tick).to_be_checked(timeout=30_000)  # the page opens, then takes the tab's design
-    expect(page.get_by_text("with the shaft in one piece").first).to_be_visible()
+    expect(page.get_by_text("of the continuous shaft").first).to_be_visible()
     page.get_by_role("button", name="Undo").click()
     expect(page.get_by_role("checkbox", name="Continuous shaft")).not_to_be_checked()
     assert seen.errors == []

@@ -230,7 +230,7 @@ def test_a_bad_file_is_refused_and_the_last_storyboard_stays(present):
     opener.set_input_files({"name": "w.json", "mimeType": "", "buffer": json.dumps(wrong).encode()})
     page.get_by_text("w.json was not opened. steps[2].angle_deg: must be").wait_for()
     opener.set_input_files({"name": "x.json", "mimeType": "", "buffer": b" " * 4_000_001})
-    page.get_by_text("x.json has 4.0 MB; allowed are 4 MB.").wait_for()
+    page.get_by_text("x.json must be at most 4 MB (got 4.0 MB).").wait_for()
     assert titles(page) == ["One", "<i>Two</i>", "Three", "Four"]
     assert seen.errors == []
 

@@ -16,7 +16,7 @@ COLUMNS = (
     ("at φ", "deg"),
     ("Allowed", "um"),
     ("Edge film", "um"),
-    ("Peak film pressure", "MPa"),
+    ("Peak oil film pressure", "MPa"),
     ("Specific load", "MPa"),
     ("Oil temperature", "degC"),
     ("Side flow", "l_min"),

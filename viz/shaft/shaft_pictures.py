@@ -69,7 +69,7 @@ def allowed_main_load(design: Design) -> float | None:
 
 
 def mains_chart(loads: MainLoads, speed: float) -> Chart:
-    """Return each main's peak load: bars cut at the mains, marks with the shaft in one piece."""
+    """Return each main's peak load: bars determinate, marks continuous."""
     bars = as_drawn(loads.determinate, "kN")
     count = len(bars)
     place = np.arange(1.0, count + 1)

@@ -40,7 +40,7 @@ export class JournalPicture extends FilmPicture {
         verdictMark(bearing.state),
         `minimum film thickness ${filmText(bearing.least)} at φ ${Math.round(bearing.leastDegrees)}°, on the shell at ${place}: ${bearing.stateWords}`
       ),
-      note(key("limit"), `allowed ${filmText(bearing.limit)}`, key("touch"), "touching", pressureKey(), "peak film pressure"),
+      note(key("limit"), `allowed ${filmText(bearing.limit)}`, key("touch"), "touching", pressureKey(), "peak oil film pressure"),
       note(`clearance magnified ${times} times (${filmText(bearing.clearance)})`, ...(pinned ? [key("pinned"), "pinned"] : [])),
     ];
   }
@@ -52,7 +52,7 @@ export class JournalPicture extends FilmPicture {
   sentenceAt(at) {
     const { bearing } = this;
     const [, toward] = thinnest(bearing, at);
-    return `${bearing.title}, journal in its clearance at crank angle ${Math.round(this.degrees)}°: minimum film ${filmText(bearing.value("film", at))} at ${turnText(toward)} on the shell, peak film pressure ${withShownUnit(bearing.value("pressure", at), "MPa")}. ${bearing.sentence}.`;
+    return `${bearing.title}, journal in its clearance at crank angle ${Math.round(this.degrees)}°: minimum film ${filmText(bearing.value("film", at))} at ${turnText(toward)} on the shell, peak oil film pressure ${withShownUnit(bearing.value("pressure", at), "MPa")}. ${bearing.sentence}.`;
   }
 
   // --- what stays ---------------------------------------------------------------------------
@@ -217,7 +217,7 @@ function turningArrow(context, plan, colours) {
   pointer(context, polar(plan, radius, -36), -36 + 90, 10, colours.muted);
 }
 
-/** A triangle outside the shell that points at the place of the peak film pressure. */
+/** A triangle outside the shell that points at the place of the peak oil film pressure. */
 function pressureMark(context, plan, degrees, colour) {
   pointer(context, polar(plan, plan.outer + 1, degrees), degrees + 180, 10, colour);
 }
