@@ -154,3 +154,36 @@ def test_the_page_on_validation_has_every_check() -> None:
         for node in check.nodes:
             file, _, test = node.partition("::")
             assert f"def {test}" in (ROOT / file).read_text(encoding="utf-8")
+
+
+def test_the_architecture_names_every_module_of_the_core() -> None:
+    text = (ROOT / "docs" / "architecture.md").read_text(encoding="utf-8")
+    rows = [line.split("|")[1] for line in text.splitlines() if line.startswith("| `")]
+    named_there = set(re.findall(r"`(\w+)`", " ".join(rows)))
+    modules = {path.stem for path in (ROOT / "kinematics").rglob("*.py")} - {"__init__"}
+    assert named_there == modules
+
+
+@pytest.mark.parametrize("page", ["DEVELOPERS.md", "docs/architecture.md"])
+def test_files_and_modules_named_for_developers_exist(page: str) -> None:
+    text = (ROOT / page).read_text(encoding="utf-8")
+    folders = ("kinematics", "viz", "apps", "tests", "tools", "assets_demo", "docs")
+    paths = [path for folder in folders for path in (ROOT / folder).rglob("*")]
+    files = {path.name for path in paths}
+    assert not {name for name in re.findall(r"`(\w+\.(?:js|css|html|py|npz))`", text)} - files
+    modules = {".".join(path.relative_to(ROOT).with_suffix("").parts) for path in paths}
+    for name in re.findall(r"`((?:kinematics|viz|apps)(?:\.\w+)+)", text):
+        whole, _, last = name.rpartition(".")
+        assert (
+            name in modules
+            or f"def {last}" in source(whole)
+            or f"{last} =" in source(whole)
+            or (f"class {last}" in source(whole))
+        ), name
+
+
+def source(module: str) -> str:
+    """The text of a module or of a package's front door, empty where there is none."""
+    path = ROOT.joinpath(*module.split("."))
+    found = path / "__init__.py" if path.is_dir() else path.with_suffix(".py")
+    return found.read_text(encoding="utf-8") if found.exists() else ""
