@@ -29,15 +29,24 @@ class Unit:
     offset: float = 0.0
 
     def to_si(self, shown: float) -> float:
-        """Return the SI value of a shown value."""
+        """Return the SI value of a shown value.
+
+        Reference: NIST Special Publication 811, 2008, appendix B (from memory).
+        """
         return (shown + self.offset) * self.factor
 
     def from_si(self, value: float) -> float:
-        """Return a value [SI] in this unit, rounded to 12 digits so that no round trip drifts."""
+        """Return a value [SI] in this unit, rounded to 12 digits so that no round trip drifts.
+
+        Reference: NIST Special Publication 811, 2008, appendix B (from memory).
+        """
         return float(f"{value / self.factor - self.offset:.12g}")
 
     def array_from_si(self, values: Array) -> Array:
-        """Return an array [SI] in this unit, of the same shape."""
+        """Return an array [SI] in this unit, of the same shape.
+
+        Reference: NIST Special Publication 811, 2008, appendix B (from memory).
+        """
         return values / self.factor - self.offset
 
 

@@ -62,7 +62,10 @@ GRADES = (
 
 
 def named_grade(name: str) -> BalanceGrade:
-    """Return a row of `GRADES`; raise DesignError that lists them for any other name."""
+    """Return a row of `GRADES`; raise DesignError that lists them for any other name.
+
+    Reference: ISO 21940-11; each row says what was read of it.
+    """
     for row in GRADES:
         if row.name == name:
             return row
@@ -71,7 +74,10 @@ def named_grade(name: str) -> BalanceGrade:
 
 
 def crank_drive_grade(*, balanced: bool, rigid: bool) -> BalanceGrade:
-    """Return the usual grade of an engine's crank drive, by its inherent balance and mounting."""
+    """Return the usual grade of an engine's crank drive, by its inherent balance and mounting.
+
+    Reference: ISO 21940-11 (from memory).
+    """
     wanted = ("balanced" if balanced else "unbalanced", "rigid" if rigid else "elastic")
     return next(row for row in GRADES if (row.inherent, row.mounting) == wanted)
 
@@ -180,6 +186,8 @@ def check_residual(
 
     It is moved to the tolerance's planes first: amounts in planes that lie nearer to one another
     are larger for the same couple.
+
+    Reference: ISO 21940-11 (from memory).
     """
     there = moved(residual, measured, tolerance.planes)
     return ToleranceCheck(there, np.abs(there) / tolerance.amounts)

@@ -62,11 +62,17 @@ class Spread:
 
     @property
     def deviation(self) -> float:
-        """Standard deviation."""
+        """Standard deviation.
+
+        Reference: variance of a uniform distribution, half width² / 3; any book on probability.
+        """
         return self.size if self.kind == "normal" else self.size / math.sqrt(3)
 
     def mean_cosine(self, order: int) -> float:
-        """Return the mean of cos(order δ) of an angle's scatter [rad]."""
+        """Return the mean of cos(order δ) of an angle's scatter [rad].
+
+        Reference: characteristic function of the distribution; any book on probability.
+        """
         if self.kind == "normal":
             return math.exp(-((order * self.size) ** 2) / 2)
         return float(np.sinc(order * self.size / math.pi))
@@ -135,13 +141,19 @@ class BalanceScatter:
 
     @property
     def largest_force(self) -> Array:
-        """Maximum free force of each order (s, orders) [N] at 1 rad/s: times speed² at a speed."""
+        """Maximum free force of each order (s, orders) [N] at 1 rad/s: times speed² at a speed.
+
+        Reference: follows from the ellipse of two phasors, as of `balance.ellipse`.
+        """
         x, y = np.moveaxis(self.force.samples, -1, 0)
         return ellipse(x, y).largest
 
     @property
     def largest_moment(self) -> Array:
-        """Maximum free moment of each order (s, orders) [N·m] at 1 rad/s."""
+        """Maximum free moment of each order (s, orders) [N·m] at 1 rad/s.
+
+        Reference: follows from the ellipse of two phasors, as of `balance.ellipse`.
+        """
         pitching, yawing = np.moveaxis(self.moment.samples, -1, 0)
         return ellipse(yawing, pitching).largest
 
@@ -184,6 +196,8 @@ def balance_scatter(
         it the shaft runs alone (see `bob_weights.needs_bob_weights`)
 
     Raises DesignError for a number of samples outside 2 … 200 000.
+
+    Reference: sums over phasors as in Bevan, The Theory of Machines, chapter 14 (from memory).
     """
     if not 2 <= samples <= MOST_SAMPLES:
         raise DesignError("samples", f"must be 2 to {MOST_SAMPLES} (got {samples})")
@@ -252,6 +266,8 @@ def variance_by_kind(
 
     Parts and angles are independent, and |y|² (1 - χ²) + v holds the angle's variance apart from
     that of the masses, so nothing is shared between kinds.
+
+    Reference: variance of an independent sum; any book on probability.
     """
     throws, residual, loads = design.layout.throws, [], []
     for field in fields(Spreads):

@@ -34,6 +34,8 @@ def bob_weight(
     share : of the reciprocating mass, common practice 0.5
 
     Raises DesignError for a share outside 0 … 1.
+
+    Reference: common practice, no source.
     """
     _check_share(share)
     return np.asarray(rotating) + share * np.asarray(reciprocating)
@@ -45,7 +47,10 @@ def _check_share(share: float) -> None:
 
 
 def needs_bob_weights(layout: Layout) -> bool:
-    """Return whether cylinders stand in a V, so that the shaft is no balanced rotor by itself."""
+    """Return whether cylinders stand in a V, so that the shaft is no balanced rotor by itself.
+
+    Reference: follows from plane geometry.
+    """
     lean = np.sin(np.array(layout.bank_angle) - layout.bank_angle[0])
     return bool(np.any(np.abs(lean) > 1e-9))
 
@@ -82,7 +87,10 @@ class PinBobWeight:
 
     @property
     def mass(self) -> float:
-        """The bob weight [kg]."""
+        """The bob weight [kg].
+
+        Reference: as of `bob_weight`.
+        """
         return float(bob_weight(self.rotating, self.reciprocating, self.share)) + self.oil
 
 
@@ -96,6 +104,8 @@ def pin_bob_weights(
     share : of the reciprocating mass;  oil : allowed for on each pin [kg]
 
     Raises DesignError for a share outside 0 … 1, or oil outside 0 … 1 kg.
+
+    Reference: as of `bob_weight`.
 
     >>> from kinematics import load_demo, pin_bob_weights
     >>> pin_bob_weights(load_demo("v6_60_six_throws"), share=0.5, oil=0.005)[0]

@@ -85,7 +85,10 @@ class DrillProgramme:
         return len(self.own)
 
     def left_by(self, choice: Choice) -> ComplexArray:
-        """Return what a choice leaves (2,) [kg·m]."""
+        """Return what a choice leaves (2,) [kg·m].
+
+        Reference: follows from statics of a rigid rotor.
+        """
         left: ComplexArray = self.residual - self.direction[:, choice.places] @ choice.moments
         return left
 
@@ -108,6 +111,8 @@ class DrillProgramme:
         """Return bound and order of places for an aim; None if parts of holes cannot reach it.
 
         Places come by their reduced cost: what drilling a little of each would cost the aim.
+
+        Reference: Wolsey, Integer Programming (from memory), the form with fixed charges.
         """
         cost = np.ones(len(self)) if aim == "fewest" else self.own.most_mass + _HOLE_WORTH
         rows, limits = self._relaxed_rows(most_holes)
@@ -179,7 +184,10 @@ class DrillProgramme:
 def drill_programme(
     residual: ComplexArray, tolerance: PlaneTolerance, own: Candidates
 ) -> DrillProgramme:
-    """Return the programme for a residual unbalance (2,) [kg·m] in the tolerance's planes."""
+    """Return the programme for a residual unbalance (2,) [kg·m] in the tolerance's planes.
+
+    Reference: Wolsey, Integer Programming (from memory), the form with fixed charges.
+    """
     share = plane_shares(own.z, tolerance.planes).T
     sides = np.exp(-2j * np.pi * np.arange(SIDES) / SIDES)
     within = (tolerance.amounts * math.cos(math.pi / SIDES) * _MARGIN)[:, None]

@@ -71,7 +71,10 @@ class DrillPlan:
 
 
 def removed(holes: Sequence[DrilledHole], planes: TwoPlanes) -> ComplexArray:
-    """Return the unbalance (2,) [kg·m] in two planes that holes add: -u exp(i angle) each."""
+    """Return the unbalance (2,) [kg·m] in two planes that holes add: -u exp(i angle) each.
+
+    Reference: follows from statics of a rigid rotor.
+    """
     taken = np.array([-hole.moment * np.exp(1j * hole.angle) for hole in holes], dtype=complex)
     return in_planes(taken, np.array([hole.site.z for hole in holes], dtype=float), planes)
 
@@ -93,6 +96,8 @@ def drill_plan(
     aim : "fewest" holes and then the smallest residual, or "lightest": the least mass taken
 
     Raises DesignError for bad input, never because it cannot be done.
+
+    Reference: Wolsey, Integer Programming (from memory), as of `drill_programme`.
     """
     residual = _checked(residual, aim, most_holes)
     if np.all(np.abs(residual) <= tolerance.amounts):

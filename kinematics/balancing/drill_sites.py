@@ -112,12 +112,18 @@ class DrillSite:
 
     @property
     def widest_drill(self) -> float:
-        """Thickness less a wall on either side [m]; a drill must be narrower."""
+        """Thickness less a wall on either side [m]; a drill must be narrower.
+
+        Reference: follows from the drawing of a face: common practice, no source.
+        """
         return self.thickness - 2 * self.least_wall
 
     @property
     def deepest_radius(self) -> float:
-        """Where the full cylinder of the deepest hole ends, from the crank's axis [m]."""
+        """Where the full cylinder of the deepest hole ends, from the crank's axis [m].
+
+        Reference: follows from the drawing of a face: common practice, no source.
+        """
         return self.radius - self.most_depth
 
 
@@ -174,7 +180,10 @@ class Candidates:
 
 
 def candidates(sites: Sequence[DrillSite], drilling: Drilling) -> Candidates:
-    """Return every place for a hole on the grid of angles, of all faces."""
+    """Return every place for a hole on the grid of angles, of all faces.
+
+    Reference: common practice, no source.
+    """
     rows: list[tuple[float, ...]] = []
     drills: list[tuple[HoleRange, ...]] = []
     for index, site in enumerate(sites):
@@ -210,7 +219,10 @@ def grid(site: DrillSite, step: float) -> Array:
 
 
 def families(site: DrillSite, drilling: Drilling) -> list[tuple[HoleRange, ...]]:
-    """Return a face's drills from the smallest up, those together whose moments overlap."""
+    """Return a face's drills from the smallest up, those together whose moments overlap.
+
+    Reference: common practice, no source.
+    """
     found: list[tuple[HoleRange, ...]] = []
     for diameter in sorted(set(site.diameters)):
         own = _hole_range(site, diameter, drilling)

@@ -54,23 +54,35 @@ class RadialHole:
 
     @property
     def area(self) -> float:
-        """Cross-section [m²]."""
+        """Cross-section [m²].
+
+        Reference: area of a circle.
+        """
         return math.pi / 4 * self.diameter**2
 
     @property
     def cone_height(self) -> float:
-        """Height of the drill's point [m]."""
+        """Height of the drill's point [m].
+
+        Reference: height of a cone of the drill's point angle.
+        """
         return self.diameter / 2 / math.tan(self.point_angle / 2)
 
     @property
     def least_depth(self) -> float:
-        """A tenth of the diameter [m], and no less than what brings the cylinder under the face."""
+        """A tenth of the diameter [m], and no less than what brings the cylinder under the face.
+
+        Reference: common practice, no source.
+        """
         reach = self.face_radius - math.sqrt(self.face_radius**2 - self.diameter**2 / 4)
         return max(LEAST_DEPTH * self.diameter, reach)
 
     @property
     def most_depth(self) -> float:
-        """Where the drill's point is at the crank's axis [m]."""
+        """Where the drill's point is at the crank's axis [m].
+
+        Reference: follows from geometry.
+        """
         return self.face_radius - self.cone_height
 
 
@@ -78,6 +90,8 @@ def hole_mass(hole: RadialHole, depth: Array) -> Array:
     """Return the mass [kg] that holes of depths [m] take away, of their shape.
 
     Raises DesignError for a depth outside the hole's least and most.
+
+    Reference: volume of cylinder and cone less the segment of a round face, from geometry.
     """
     _check(hole, "depth", depth, hole.least_depth, hole.most_depth)
     R, a = hole.face_radius, hole.diameter / 2  # noqa: N806
@@ -89,6 +103,8 @@ def hole_moment(hole: RadialHole, depth: Array) -> Array:
     """Return the static moment [kg·m] about the crank's axis that holes take away, as `depth`.
 
     It grows with depth [m] all the way. Raises DesignError for a depth outside least and most.
+
+    Reference: volume of cylinder and cone less the segment of a round face, from geometry.
     """
     _check(hole, "depth", depth, hole.least_depth, hole.most_depth)
     return _moment(hole, np.asarray(depth, dtype=float))
@@ -99,6 +115,8 @@ def hole_depth(hole: RadialHole, moment: Array) -> Array:
 
     The root of the moment's quadratic in depth, written so that no digits cancel. Raises
     DesignError for a moment that no allowed depth gives, a negative one among them.
+
+    Reference: inverse of `hole_moment`.
     """
     least, most = _moment(hole, np.array([hole.least_depth, hole.most_depth]))
     _check(hole, "moment", moment, least, most)
@@ -108,7 +126,10 @@ def hole_depth(hole: RadialHole, moment: Array) -> Array:
 
 
 def moment_per_depth(hole: RadialHole, depth: Array) -> Array:
-    """Return how fast the static moment grows with depth [kg], at depths [m], of their shape."""
+    """Return how fast the static moment grows with depth [kg], at depths [m], of their shape.
+
+    Reference: derivative of `hole_moment`.
+    """
     reach, _ = _quadratic(hole)
     return hole.density * hole.area * (reach - depth)
 

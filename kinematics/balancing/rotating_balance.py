@@ -53,6 +53,8 @@ class RotatingBalance:
 def rotating_balance(design: Design) -> RotatingBalance:
     """Return what throws, counterweights and big ends leave over.
 
+    Reference: follows from statics of a rigid rotor.
+
     >>> from kinematics import load_demo, rotating_balance
     >>> rotating_balance(load_demo("v6_60_six_throws"))
     RotatingBalance(static 8.01e-14 kg·mm, moment 4650 kg·mm², one throw 42.48 kg·mm)

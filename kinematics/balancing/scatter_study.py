@@ -78,7 +78,10 @@ class ScatterStudy:
 
     @property
     def to_drill_error(self) -> float:
-        """Standard error of that share: √(p (1 - p) / n)."""
+        """Standard error of that share: √(p (1 - p) / n).
+
+        Reference: standard error of a proportion; any book on probability.
+        """
         share = self.to_drill
         return math.sqrt(share * (1 - share) / len(self.within))
 
@@ -95,6 +98,8 @@ def scatter_study(
     """Return the study of a design; arguments as of `balance_scatter` and `shaft_tolerance`.
 
     Raises DesignError where dimensions are missing, or a value cannot be.
+
+    Reference: as of `balance_scatter` and `shaft_tolerance`.
 
     >>> from kinematics import Spread, Spreads, load_demo, scatter_study
     >>> spreads = Spreads(counterweight_moment=Spread(30e-6))

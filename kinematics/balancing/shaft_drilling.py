@@ -35,6 +35,8 @@ def shaft_tolerance(design: Design, grade: str, speed: float) -> PlaneTolerance:
 
     Raises DesignError where dimensions are missing or there is no such grade.
 
+    Reference: ISO 21940-11 (from memory), as of `permissible_unbalance` and `plane_tolerance`.
+
     >>> from kinematics import load_demo, shaft_tolerance
     >>> design = load_demo("hill_climb_six")
     >>> shaft_tolerance(design, "G16", design.layout.rated_speed)
@@ -61,17 +63,26 @@ class ThinWebs:
 
     @property
     def needed_thickness(self) -> float:
-        """What webs must be thicker than for the drill."""
+        """What webs must be thicker than for the drill.
+
+        Reference: follows from thickness = drill + two walls.
+        """
         return self.drill + 2 * self.wall
 
     @property
     def needed_drill(self) -> float:
-        """What a drill must be narrower than, 0 where no drill would do."""
+        """What a drill must be narrower than, 0 where no drill would do.
+
+        Reference: follows from thickness = drill + two walls.
+        """
         return max(self.thickness - 2 * self.wall, 0.0)
 
     @property
     def needed_wall(self) -> float:
-        """What the wall must be less than, 0 where no wall would do."""
+        """What the wall must be less than, 0 where no wall would do.
+
+        Reference: follows from thickness = drill + two walls.
+        """
         return max((self.thickness - self.drill) / 2, 0.0)
 
 
@@ -110,6 +121,8 @@ def drill_faces(
     least_wall : of metal beside and under a hole [m]
 
     Raises DesignError where dimensions are missing or a size cannot be.
+
+    Reference: common practice, no source.
     """
     shaft_geometry(design)  # refused here where it cannot be weighed
     parts = part_geometry(design)

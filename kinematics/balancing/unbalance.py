@@ -82,6 +82,8 @@ def read_off(scale: MachineScale, size: Array, angle: Array) -> ComplexArray:
     size : [kg·m], not negative;  angle : [rad], as the machine counts it
 
     Raises DesignError for a size below zero or a value that is no number.
+
+    Reference: follows from the machine's scale.
     """
     if not (np.all(np.isfinite(angle)) and np.all(np.isfinite(size))):
         raise DesignError("reading", "must hold finite numbers only")
@@ -91,7 +93,10 @@ def read_off(scale: MachineScale, size: Array, angle: Array) -> ComplexArray:
 
 
 def shown_angle(scale: MachineScale, unbalance: ComplexArray) -> Array:
-    """Return the angles [rad, 0 … 2π) at which a machine shows vectors, of their shape."""
+    """Return the angles [rad, 0 … 2π) at which a machine shows vectors, of their shape.
+
+    Reference: follows from the machine's scale.
+    """
     return np.mod(scale.sense * (np.angle(unbalance) - scale.turn), 2 * np.pi)
 
 
@@ -112,24 +117,35 @@ def in_planes(unbalance: ComplexArray, z: Array, planes: TwoPlanes) -> ComplexAr
     """Return what unbalances (…, k) [kg·m] at z (k,) [m] are in two planes, (…, 2) [kg·m].
 
     Sum and moment are kept, so a rigid crank cannot tell the difference.
+
+    Reference: follows from statics of a rigid rotor.
     """
     found: ComplexArray = np.asarray(unbalance) @ plane_shares(z, planes)
     return found
 
 
 def moved(unbalance: ComplexArray, measured: TwoPlanes, wanted: TwoPlanes) -> ComplexArray:
-    """Return an unbalance (…, 2) [kg·m] in two measured planes as it is in two others, (…, 2)."""
+    """Return an unbalance (…, 2) [kg·m] in two measured planes as it is in two others, (…, 2).
+
+    Reference: follows from statics of a rigid rotor.
+    """
     return in_planes(unbalance, measured.places, wanted)
 
 
 def static_unbalance(unbalance: ComplexArray) -> ComplexArray:
-    """Return the sum (…) [kg·m] over the planes: what a crank on knife edges shows."""
+    """Return the sum (…) [kg·m] over the planes: what a crank on knife edges shows.
+
+    Reference: ISO 21940-2 (terms, from memory).
+    """
     return unbalance.sum(axis=-1)
 
 
 def moment_unbalance(
     unbalance: ComplexArray, planes: TwoPlanes, about: float = 0.0
 ) -> ComplexArray:
-    """Return the moment Σ (z - about) U (…) [kg·m²] about a place on the crank [m]."""
+    """Return the moment Σ (z - about) U (…) [kg·m²] about a place on the crank [m].
+
+    Reference: ISO 21940-2 (terms, from memory).
+    """
     found: ComplexArray = unbalance @ (planes.places - about)
     return found

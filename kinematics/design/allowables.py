@@ -233,6 +233,8 @@ def allowable(limits: Limits, name: LimitName) -> Allowable:
     """Return what a design gives for an allowable, else its default of `DEFAULTS`.
 
     Raises DesignError where there is neither.
+
+    Reference: the default's own, named in `DEFAULTS`.
     """
     given = getattr(limits, name)
     if given is not None:

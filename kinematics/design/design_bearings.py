@@ -102,7 +102,10 @@ class MainBearing(PlainBearing):
 
     @property
     def groove(self) -> float:
-        """Width of the groove [m], a fifth of the bearing's where none is given."""
+        """Width of the groove [m], a fifth of the bearing's where none is given.
+
+        Reference: a fifth of the width: common practice, no source.
+        """
         return GROOVE_OVER_WIDTH * self.width if self.groove_width is None else self.groove_width
 
     @property

@@ -66,7 +66,10 @@ class PistonPinSize:
 
     @property
     def mass(self) -> float:
-        """Mass of the pin, of steel [kg]."""
+        """Mass of the pin, of steel [kg].
+
+        Reference: volume of a tube times density.
+        """
         section = math.pi / 4 * (self.outer_diameter**2 - self.inner_diameter**2)
         return STEEL_DENSITY * section * self.length
 
@@ -135,7 +138,10 @@ class RodShank:
 
     @property
     def section(self) -> float:
-        """Area of the I-section midway along the shank [m²]."""
+        """Area of the I-section midway along the shank [m²].
+
+        Reference: area of an I-section, from geometry.
+        """
         web = (self.depth + self.big_end_depth) / 2 - 2 * self.flange_thickness
         return 2 * self.width * self.flange_thickness + web * self.web_thickness
 

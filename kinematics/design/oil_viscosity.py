@@ -44,7 +44,10 @@ class WaltherOil:
     slope: float  # B
 
     def kinematic_viscosity(self, temperature: Array) -> Array:
-        """Return the kinematic viscosity [m²/s] at temperatures [K], of their shape."""
+        """Return the kinematic viscosity [m²/s] at temperatures [K], of their shape.
+
+        Reference: ASTM D341, Walther's equation (from memory).
+        """
         line = self.intercept - self.slope * np.log10(temperature)
         return (10 ** (10**line) - _OFFSET) * _MM2_S
 
@@ -52,6 +55,8 @@ class WaltherOil:
         """Return the dynamic viscosity [Pa·s] at temperatures [K], of their shape.
 
         `density` [kg/m³] is that at the temperature.
+
+        Reference: kinematic viscosity times density, by definition.
         """
         return density * self.kinematic_viscosity(temperature)
 
@@ -62,6 +67,8 @@ def walther_oil(points: tuple[tuple[float, float], tuple[float, float]]) -> Walt
     Raises
     ------
     DesignError unless both are above zero, above 0.3 mm²/s, and the warmer one is the thinner.
+
+    Reference: ASTM D341, Walther's equation (from memory).
     """
     for temperature, viscosity in points:
         if not (0 < temperature < math.inf and 0.3 < viscosity / _MM2_S < math.inf):

@@ -52,7 +52,10 @@ def web_ends(design: Design) -> tuple[float, float]:
 
 
 def web_area(design: Design) -> PlaneArea:
-    """Return a web's outline less its relief."""
+    """Return a web's outline less its relief.
+
+    Reference: statics of plane areas; the outline as of `web_outline`.
+    """
     relief = 0.0 if design.shaft is None else design.shaft.web_relief
     return web_outline(*web_ends(design), design.cylinder.crank_radius) * (1 - relief)
 
@@ -64,7 +67,10 @@ def shaft_density(design: Design, purpose: str = PURPOSE) -> float:
 
 
 def pin_mass(throw: CrankThrow, density: float) -> float:
-    """Return a crankpin's mass [kg]."""
+    """Return a crankpin's mass [kg].
+
+    Reference: ring and disc about an axis, from geometry.
+    """
     section = math.pi / 4 * (throw.pin_diameter**2 - throw.pin_bore**2)
     return density * section * throw.pin_length
 
@@ -73,6 +79,8 @@ def throw_unbalance_by_size(design: Design) -> float:
     """Return the static moment of a pin and its two webs about the shaft's axis [kg·m].
 
     Raises DesignError where dimensions are missing.
+
+    Reference: statics of plane areas; the outline as of `web_outline`.
     """
     throw, density = shaft_throw(design), shaft_density(design)
     webs = 2 * density * throw.web_thickness * web_area(design).first
@@ -86,14 +94,20 @@ def throw_unbalance(design: Design) -> float:
 
 
 def sector_by_size(weight: Counterweight, design: Design) -> PlaneArea | None:
-    """Return a counterweight's ring sector, None where its radius and angle are not given."""
+    """Return a counterweight's ring sector, None where its radius and angle are not given.
+
+    Reference: static moment of a ring sector, as of `ring_sector`.
+    """
     if weight.outer_radius is None or weight.half_angle is None:
         return None
     return ring_sector(web_ends(design)[0], weight.outer_radius, weight.half_angle)
 
 
 def counterweight_unbalance(weight: Counterweight, design: Design) -> float:
-    """Return a counterweight's static moment [kg·m]: as given, else from geometry."""
+    """Return a counterweight's static moment [kg·m]: as given, else from geometry.
+
+    Reference: static moment of a ring sector, as of `ring_sector`.
+    """
     if weight.unbalance is not None:
         return weight.unbalance
     sector = sector_by_size(weight, design)

@@ -16,6 +16,8 @@ def heaviest_angle(load: Array) -> float:
     """Return the angle [rad, 0 … 2π) from the frame's y axis at which a load (2, n) presses most.
 
     In the sense of rotation; the load is spread as `load_density` spreads it.
+
+    Reference: common practice, no source.
     """
     spread = load_density(load)
     return float(spread.angle[int(spread.density.argmax())] % (2 * math.pi))
@@ -24,7 +26,9 @@ def heaviest_angle(load: Array) -> float:
 def upper_share(load: Array) -> float:
     """Return the share, 0 … 1, of a load (2, n) that presses the half toward the frame's y axis.
 
-    Each instant counts by the size of its load. Source: common practice, no source.
+    Each instant counts by the size of its load.
+
+    Reference: common practice, no source.
     """
     size = np.hypot(load[0], load[1])
     total = float(size.sum())

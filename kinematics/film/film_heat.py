@@ -46,7 +46,10 @@ class FilmState:
 
     @property
     def loss(self) -> Array:
-        """Power that turns to heat [W], (b, n)."""
+        """Power that turns to heat [W], (b, n).
+
+        Reference: follows from `loss` = drag + squeeze, after Booker, 1965 (from memory).
+        """
         return self.drag_loss + self.squeeze_loss
 
 
@@ -79,6 +82,8 @@ def settled_films(
     Raises
     ------
     DesignError where no closed orbit is found.
+
+    Reference: heat balance as in ISO 7902-1 (from memory); secant method.
     """
     points = bearings.load.shape[-1]
     coarse = max(stride, _divisor(points, points // BALANCE_POINTS))
@@ -135,7 +140,10 @@ def _balanced(
 
 
 def effective_temperature(state: FilmState, inlet: float) -> Array:
-    """Return T = T_inlet + P / (2 ρc Q) [K] (b,), of mean loss and mean flow."""
+    """Return T = T_inlet + P / (2 ρc Q) [K] (b,), of mean loss and mean flow.
+
+    Reference: ISO 7902-1 (from memory).
+    """
     flow = HEAT_PER_VOLUME * (state.side_flow + state.feed_flow).mean(axis=-1)
     rise = state.loss.mean(axis=-1) / (2 * flow)
     return inlet + np.minimum(rise, HOTTEST)
@@ -153,6 +161,8 @@ def film_state(
     Parameters
     ----------
     viscosity : [Pa·s] (b,);  feed_pressure : [Pa] (b,), gauge, where the oil enters the film
+
+    Reference: Booker, 1965, and ISO 7902-2 (both from memory).
     """
     journals = bearings.journals(viscosity, bearings.load.shape[-1] // orbit.shape[-1])
     at = journals.places(orbit)

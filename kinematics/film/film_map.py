@@ -40,20 +40,32 @@ class FilmMap:
     tables: Array  # (quantities, tables, thinnesses, load angles), finely spaced
 
     def correction(self, xi: Array, eta: Array) -> tuple[Array, Array]:
-        """Return what mobility along the load and ahead of it is to that of the fit."""
+        """Return what mobility along the load and ahead of it is to that of the fit.
+
+        Reference: Reynolds' equation, solved by `reynolds_film`.
+        """
         along, ahead = self._read(("along", "ahead"), xi, eta)
         return along, ahead
 
     def peak_pressure(self, xi: Array, eta: Array) -> Array:
-        """Return the film's peak pressure over the specific load W/(L D)."""
+        """Return the film's peak pressure over the specific load W/(L D).
+
+        Reference: Reynolds' equation, solved by `reynolds_film`.
+        """
         return self._read(("peak",), xi, eta)[0]
 
     def peak_angle(self, xi: Array, eta: Array) -> Array:
-        """Return where the peak pressure stands [rad], ahead of the load."""
+        """Return where the peak pressure stands [rad], ahead of the load.
+
+        Reference: Reynolds' equation, solved by `reynolds_film`.
+        """
         return np.sign(eta) * self._read(("peak_angle",), xi, eta)[0]
 
     def side_flow(self, xi: Array, eta: Array) -> Array:
-        """Return the oil pressed out at both sides over R L times the squeeze velocity."""
+        """Return the oil pressed out at both sides over R L times the squeeze velocity.
+
+        Reference: Reynolds' equation, solved by `reynolds_film`.
+        """
         return self._read(("flow",), xi, eta)[0]
 
     def _read(self, names: tuple[str, ...], xi: Array, eta: Array) -> tuple[Array, ...]:
@@ -86,7 +98,10 @@ def _cell(place: Array, count: int) -> tuple[NDArray[np.intp], Array]:
 
 @cache
 def film_table() -> FilmTable:
-    """Return the table that is shipped."""
+    """Return the table that is shipped.
+
+    Reference: Reynolds' equation, solved by `reynolds_film`.
+    """
     with (files(__package__) / "film_map.npz").open("rb") as stream:
         kept = np.load(stream)
         return FilmTable(
@@ -99,7 +114,10 @@ def film_table() -> FilmTable:
 
 @lru_cache(maxsize=64)
 def film_map(width_ratio: tuple[float, ...]) -> FilmMap:
-    """Return the map of bearings by their width ratios L/D, kept for those used last."""
+    """Return the map of bearings by their width ratios L/D, kept for those used last.
+
+    Reference: cubic splines; any book on numerical analysis.
+    """
     distinct, which = np.unique(np.array(width_ratio), return_inverse=True)
     table = film_table()
     at = np.log(np.clip(distinct, table.width_ratio[0], table.width_ratio[-1]))

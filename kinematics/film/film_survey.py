@@ -40,6 +40,8 @@ def least_films(train: RigidTrain, speed: Array, kind: str) -> Array:
     Raises
     ------
     DesignError where bearings or oil are missing.
+
+    Reference: as of `journal_film`.
     """
     oil: Oil = train.design.needed("oil", "the oil film")
     films = np.empty((len(speed), len(row_of(train, kind))))
@@ -97,7 +99,10 @@ class FilmSurvey:
         )
 
     def refined(self, times: int = 5) -> "FilmSurvey":
-        """Return the survey on so many times finer steps, by cubic splines of the films' logs."""
+        """Return the survey on so many times finer steps, by cubic splines of the films' logs.
+
+        Reference: cubic splines; any book on numerical analysis.
+        """
         speed, load = (_finer(one, times) for one in (self.speed, self.load))
         film = {
             kind: np.exp(
@@ -118,6 +123,8 @@ def film_survey(design: Design) -> FilmSurvey:
     Raises
     ------
     DesignError where the design lacks bearings or oil, or runs on a trace, which has one load.
+
+    Reference: as of `journal_film`.
 
     >>> from kinematics import film_survey, load_demo
     >>> film_survey(load_demo("hill_climb_six"))

@@ -76,7 +76,10 @@ class BearingFilms:
 
     @property
     def film(self) -> Array:
-        """Thinnest film round the shell [m], (b, n), of a straight journal in line with it."""
+        """Thinnest film round the shell [m], (b, n), of a straight journal in line with it.
+
+        Reference: h = c (1 - ε), the geometry of two circles.
+        """
         return self.bearing.radial_clearance * (1 - self.size)
 
     @property
@@ -109,7 +112,10 @@ class BearingFilms:
 
     @property
     def friction_torque(self) -> Array:
-        """Mean torque that the loss takes from the crank [N·m], (b,)."""
+        """Mean torque that the loss takes from the crank [N·m], (b,).
+
+        Reference: follows from power = torque · speed.
+        """
         return self.loss / self.speed
 
     @property
@@ -161,6 +167,9 @@ def journal_films(cycle: Cycle) -> JournalFilms:
     ------
     DesignError where bearings or oil are missing, or no closed orbit is found.
 
+    Reference: Booker, 1965, on the film model that the oil names; heat after ISO 7902 (both from
+    memory).
+
     >>> from kinematics import journal_films, load_demo, solve_cycle
     >>> cycle = solve_cycle(load_demo("hill_climb_six"), 8500)
     >>> films = journal_films(cycle)
@@ -175,6 +184,9 @@ def train_films(train: RigidTrain, speed: float) -> JournalFilms:
     """Return `journal_films` of a train at a crank speed [rad/s], kept for the last ones.
 
     Raises DesignError as of `journal_films`.
+
+    Reference: Booker, 1965, on the film model that the oil names; heat after ISO 7902 (both from
+    memory).
     """
     design = train.design
     oil: Oil = design.needed("oil", "the oil film")
@@ -198,6 +210,8 @@ def films_by_other_models(cycle: Cycle, films: BearingFilms, kind: str) -> dict[
     """Return the minimum films [m] (b,) of a kind by the film models that the oil does not name.
 
     `kind` is "big_end" or "main"; at the films' viscosities, on a grid of some 240 points.
+
+    Reference: as of `mobility`.
     """
     train = cycle.train
     bearings = running_bearings(train, np.array([cycle.speed]), (kind,))
@@ -220,6 +234,8 @@ def feed_pressures(train: RigidTrain, bearings: RunningBearings) -> Array:
 
     Mains have the supply's; the crankpins what the turning oil column makes of it, where the
     design gives the drilling; it is none where the column would be torn.
+
+    Reference: F. M. White, Fluid Mechanics (from memory), as of `crankpin_pressure`.
     """
     design = train.design
     supply: float = design.needed("oil", "the oil film").supply_pressure

@@ -43,7 +43,10 @@ class LoadedJournals:
         return self.cycle_angle / self.load.shape[-1]
 
     def places(self, orbit: Array) -> JournalPlaces:
-        """Return the places of an orbit (b, 2, n) in axes that follow the load."""
+        """Return the places of an orbit (b, 2, n) in axes that follow the load.
+
+        Reference: J. F. Booker, ASME J. Basic Eng. 87, 1965 (from memory).
+        """
         return _UnderLoad.of(self).places(orbit)
 
 
@@ -65,6 +68,8 @@ def closed_orbits(
     Raises
     ------
     DesignError where no film is left.
+
+    Reference: Hairer and Wanner, Solving Ordinary Differential Equations II (from memory).
     """
     problem = _Problem(_UnderLoad.of(journals), film, journals.slip / 2)
     orbit = FIRST_GUESS * problem.loads.along if start is None else start

@@ -48,6 +48,8 @@ def journal_tilts(cycle: Cycle, films: JournalFilms) -> JournalTilts:
     Where the design takes the shaft as one piece, it bends as such with its mains where their
     films put them; cut at its mains, each throw tilts rigidly and bends as a bar.
 
+    Reference: bending of a bar, F s²/(16 E I) at its ends; frames as of `shaft_beam`.
+
     >>> from kinematics import journal_films, journal_tilts, load_demo, solve_cycle
     >>> cycle = solve_cycle(load_demo("hill_climb_six"), 8500)
     >>> tilts = journal_tilts(cycle, journal_films(cycle))
@@ -120,6 +122,8 @@ def edge_films(films: BearingFilms, tilt: Array, crown: float) -> Array:
     ----------
     tilt : (b, 2, n), of each journal [rad]
     crown : drop of the journal's radius at its edges [m]
+
+    Reference: follows from geometry; the mean drop k/5 from a pressure that is a parabola.
     """
     station = np.linspace(-1, 1, STATIONS)
     half = films.bearing.width / 2
@@ -150,6 +154,8 @@ def crown_choice(films: BearingFilms, tilt: Array, index: int) -> CrownChoice:
     """Return the minimum film of a bearing over crowns from none to twice what its tilt takes.
 
     `tilt` (b, 2, n) [rad] is that of all bearings of the films, `index` the bearing's.
+
+    Reference: common practice, no source.
     """
     clearance, half = films.bearing.radial_clearance, films.bearing.width / 2
     station = np.linspace(-1, 1, STATIONS)[:, None, None]

@@ -73,7 +73,10 @@ def finite_length_mobility(
 def finite_length_slopes(
     xi: Array, eta: Array, width_ratio: Array | float
 ) -> tuple[Array, Array, Array]:
-    """Return ∂(along)/∂ξ, ∂(ahead)/∂ξ and ∂(ahead)/∂η of `finite_length_mobility`."""
+    """Return ∂(along)/∂ξ, ∂(ahead)/∂ξ and ∂(ahead)/∂η of `finite_length_mobility`.
+
+    Reference: derivatives of `finite_length_mobility`.
+    """
     left = 1 - xi
     slim, root = left / width_ratio**2, np.sqrt(left)
     return (
@@ -124,15 +127,24 @@ class FiniteLengthFilm(_ScaledFit):
         self._table = film_map(tuple(width_ratio.tolist()))
 
     def peak_pressure(self, at: JournalPlaces) -> Array:
-        """Return the peak pressure over the specific load, of the table."""
+        """Return the peak pressure over the specific load, of the table.
+
+        Reference: a table of solutions of Reynolds' equation, as of `film_map`.
+        """
         return self._table.peak_pressure(at.xi, at.eta)
 
     def peak_angle(self, at: JournalPlaces) -> Array:
-        """Return where the peak pressure stands [rad], of the table."""
+        """Return where the peak pressure stands [rad], of the table.
+
+        Reference: a table of solutions of Reynolds' equation, as of `film_map`.
+        """
         return self._table.peak_angle(at.xi, at.eta)
 
     def side_flow(self, at: JournalPlaces) -> Array:
-        """Return the oil pressed out over R L times the squeeze velocity, of the table."""
+        """Return the oil pressed out over R L times the squeeze velocity, of the table.
+
+        Reference: a table of solutions of Reynolds' equation, as of `film_map`.
+        """
         return self._table.side_flow(at.xi, at.eta)
 
 
@@ -169,7 +181,10 @@ class ShortBearingFilm(_ScaledFit):
         return 6 * self._ratio**2 * np.hypot(straight, aside) * shape
 
     def peak_angle(self, at: JournalPlaces) -> Array:
-        """Return where the peak pressure stands [rad], ahead of the load."""
+        """Return where the peak pressure stands [rad], ahead of the load.
+
+        Reference: as of `peak_pressure`.
+        """
         _, place, _ = self._pressed(at)
         thinnest = np.arctan2(at.eta, at.xi)
         straight, aside = short_bearing_mobility(at.xi, at.eta, self._ratio)
@@ -247,6 +262,8 @@ def journal_velocity(
     Raises
     ------
     DesignError for another model.
+
+    Reference: J. F. Booker, ASME J. Basic Eng. 87, 1965 (from memory).
     """
     size = np.hypot(load[0], load[1])
     along = np.divide(load, size, out=np.zeros_like(load), where=size > 0)
@@ -264,5 +281,8 @@ def journal_velocity(
 def mobility_rate(
     radius: Array | float, width: Array | float, clearance: Array | float, viscosity: Array | float
 ) -> Array | float:
-    """Return (c/R)² / (μ L D) [1/(N·s)]: eccentricity ratio a second, a newton, a mobility of 1."""
+    """Return (c/R)² / (μ L D) [1/(N·s)]: eccentricity ratio a second, a newton, a mobility of 1.
+
+    Reference: the scale of Booker's mobility, by definition.
+    """
     return (clearance / radius) ** 2 / (viscosity * width * 2 * radius)

@@ -52,7 +52,10 @@ class OilDrilling:
 
 
 def straight_drilling(entry: tuple[float, float], exit_: tuple[float, float]) -> OilDrilling:
-    """Return a straight drilling between two places (x, y) [m] in the crank's frame."""
+    """Return a straight drilling between two places (x, y) [m] in the crank's frame.
+
+    Reference: a straight line between two places, from geometry.
+    """
     start, end = np.array(entry), np.array(exit_)
     way = end - start
     length_squared = float(way @ way)
@@ -87,6 +90,8 @@ def required_pressure(
     ----------
     density : of the oil [kg/m³]
     least_pressure : gauge pressure [Pa] to be kept at the place nearest the axis
+
+    Reference: F. M. White, Fluid Mechanics, rigid-body rotation of a liquid (from memory).
     """
     return least_pressure + _per_speed_squared(drilling, density) * speed**2
 
@@ -97,6 +102,8 @@ def crankpin_pressure(
     """Return the gauge pressure [Pa] (n,) of still oil at the crankpin's surface.
 
     `supply` [Pa] is that at the entry, one number or one a speed (n,) [rad/s].
+
+    Reference: F. M. White, Fluid Mechanics, rigid-body rotation of a liquid (from memory).
     """
     outward = drilling.exit_radius**2 - drilling.entry_radius**2
     return supply + density / 2 * outward * speed**2
@@ -154,6 +161,8 @@ def limit_speed(
 
     Infinite for a drilling that never comes nearer to the axis than its entry, 0 for a supply
     that does not suffice at rest.
+
+    Reference: follows from `required_pressure`, which grows as speed².
     """
     spare, slope = supply - least_pressure, _per_speed_squared(drilling, density)
     if spare < 0:
@@ -174,7 +183,10 @@ class LoadDensity:
 
     @property
     def least_angle(self) -> float:
-        """Middle [rad] of the longest arc of least density; 0 if the load is even all round."""
+        """Middle [rad] of the longest arc of least density; 0 if the load is even all round.
+
+        Reference: common practice, no source.
+        """
         low, high = float(self.density.min()), float(self.density.max())
         quiet = self.density <= low + 1e-9 * high
         if quiet.all():
@@ -199,6 +211,8 @@ def load_density(load: Array, *, spread: float = FILM_ARC, sectors: int = SECTOR
     ------
     DesignError
         If `spread` is not between two sectors and half a turn.
+
+    Reference: common practice, no source.
     """
     step = 2 * math.pi / sectors
     if not 2 * step <= spread <= math.pi:
@@ -213,6 +227,8 @@ def load_densities(load: Array, *, spread: float = FILM_ARC, sectors: int = SECT
     """Return the density [N/rad] (b, sectors) of several loads (b, 2, n) as of `load_density`.
 
     Each load is shared between the two sectors beside its direction, then all are smeared.
+
+    Reference: common practice, no source.
     """
     step = 2 * math.pi / sectors
     size = np.hypot(load[:, 0], load[:, 1])

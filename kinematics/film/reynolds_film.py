@@ -51,7 +51,10 @@ class FilmGrid:
     width: Array  # of the cells' middles [radii] (width,)
 
     def film(self, angle: Array) -> Array:
-        """Return the film's thickness over the clearance at angles [rad], of their shape."""
+        """Return the film's thickness over the clearance at angles [rad], of their shape.
+
+        Reference: h/c = 1 + ε cos φ, the geometry of two circles.
+        """
         return 1 - self.eccentricity * np.cos(angle)
 
 
@@ -71,7 +74,10 @@ class ReynoldsFilm:
 
     @property
     def mobility(self) -> Array:
-        """Velocity over load (2,), along the eccentricity and ahead of it."""
+        """Velocity over load (2,), along the eccentricity and ahead of it.
+
+        Reference: J. F. Booker, ASME J. Basic Eng. 87, 1965 (from memory).
+        """
         return 4 * self.grid.width_ratio * self.velocity / np.hypot(*self.force)
 
     @property
@@ -121,7 +127,10 @@ def film_grid(
 
 
 def clustered_angles(share: Array, eccentricity: float) -> Array:
-    """Return φ [rad] where (φ + ψ)/2 is the share (-1 to 1) of π."""
+    """Return φ [rad] where (φ + ψ)/2 is the share (-1 to 1) of π.
+
+    Reference: a choice of grid, common practice, no source.
+    """
     slope = math.sqrt((1 + eccentricity) / (1 - eccentricity))
     size = np.abs(share) * math.pi
     low, high = np.zeros_like(size), np.full_like(size, math.pi)
@@ -160,6 +169,9 @@ def solve_film(
     Raises
     ------
     DesignError for an impossible bearing, or a velocity of no size.
+
+    Reference: Hamrock, Schmid and Jacobson, Fundamentals of Fluid Film Lubrication, 2nd ed., 2004
+    (from memory).
     """
     grid = film_grid(eccentricity, width_ratio, cells)
     size = float(np.hypot(*velocity))

@@ -48,6 +48,8 @@ class RunningBearings:
         """Return one land of each as a loaded journal, at viscosities [Pa·s] (b,).
 
         `stride` leaves out points of the cycle.
+
+        Reference: J. F. Booker, ASME J. Basic Eng. 87, 1965 (from memory).
         """
         rate = mobility_rate(self.radius, self.width, self.clearance, viscosity)
         return LoadedJournals(
@@ -60,7 +62,10 @@ class RunningBearings:
 
     @property
     def width_ratio(self) -> Array:
-        """Width of one land over the journal's diameter, L/D, by definition."""
+        """Width of one land over the journal's diameter, L/D, by definition.
+
+        Reference: L/D, by definition.
+        """
         return self.width / (2 * self.radius)
 
     @property
@@ -154,6 +159,8 @@ def symmetric_copies(train: RigidTrain, kind: str) -> tuple[tuple[int, int], ...
 
     A bearing whose load is that of an earlier one, later by whole points of the grid, has the
     same film; where none is, it stands for itself.
+
+    Reference: follows from the firing order: equal loads at shifted times have equal films.
     """
     load = _load(train, kind)
     inertia = train.design.layout.rated_speed**2 * load.inertia
@@ -175,7 +182,10 @@ def symmetric_copies(train: RigidTrain, kind: str) -> tuple[tuple[int, int], ...
 
 
 def row_of(train: RigidTrain, kind: str) -> list[tuple[int, int]]:
-    """Return for each bearing its row among those of `running_bearings`, and points behind."""
+    """Return for each bearing its row among those of `running_bearings`, and points behind.
+
+    Reference: follows from the firing order: equal loads at shifted times have equal films.
+    """
     like = symmetric_copies(train, kind)
     rows = {owner: row for row, owner in enumerate(dict.fromkeys(owner for owner, _ in like))}
     return [(rows[owner], behind) for owner, behind in like]

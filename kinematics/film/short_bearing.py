@@ -42,19 +42,28 @@ class FilmBearing:
 
 
 def load_function(eccentricity: Array) -> Array:
-    """Return f = ε √(π² (1 - ε²) + 16 ε²) / (1 - ε²)², of the eccentricity ratio's shape."""
+    """Return f = ε √(π² (1 - ε²) + 16 ε²) / (1 - ε²)², of the eccentricity ratio's shape.
+
+    Reference: F. W. Ocvirk, NACA TN 2808, 1952 (from memory).
+    """
     left = 1 - eccentricity**2
     return eccentricity * np.sqrt(math.pi**2 * left + 16 * eccentricity**2) / left**2
 
 
 def steady_load(bearing: FilmBearing, eccentricity: Array, speed: float) -> Array:
-    """Return the load [N] that a steady film bears, μ ω R L³ f / (4 c²); speed [rad/s]."""
+    """Return the load [N] that a steady film bears, μ ω R L³ f / (4 c²); speed [rad/s].
+
+    Reference: F. W. Ocvirk, NACA TN 2808, 1952 (from memory).
+    """
     size = bearing.viscosity * speed * bearing.radius * bearing.width**3
     return size / (4 * bearing.radial_clearance**2) * load_function(eccentricity)
 
 
 def steady_eccentricity(bearing: FilmBearing, load: Array, speed: float) -> Array:
-    """Return the eccentricity ratio under steady loads [N], of their shape; speed [rad/s]."""
+    """Return the eccentricity ratio under steady loads [N], of their shape; speed [rad/s].
+
+    Reference: inverse of `steady_load`.
+    """
     low, high = np.zeros_like(load), np.ones_like(load)
     for _ in range(_HALVINGS):
         middle = (low + high) / 2
@@ -64,12 +73,18 @@ def steady_eccentricity(bearing: FilmBearing, load: Array, speed: float) -> Arra
 
 
 def attitude_angle(eccentricity: Array) -> Array:
-    """Return the angle from the load to the thinnest film [rad], tan φ = π √(1 - ε²) / (4 ε)."""
+    """Return the angle from the load to the thinnest film [rad], tan φ = π √(1 - ε²) / (4 ε).
+
+    Reference: F. W. Ocvirk, NACA TN 2808, 1952 (from memory).
+    """
     return np.arctan2(math.pi * np.sqrt(1 - eccentricity**2), 4 * eccentricity)
 
 
 def load_number(eccentricity: Array) -> Array:
-    """Return Ocvirk's number P/(μ N) (c/R)² (D/L)² = π f, N turns a second, P = W/(L D)."""
+    """Return Ocvirk's number P/(μ N) (c/R)² (D/L)² = π f, N turns a second, P = W/(L D).
+
+    Reference: F. W. Ocvirk, NACA TN 2808, 1952 (from memory).
+    """
     return math.pi * load_function(eccentricity)
 
 
@@ -77,19 +92,27 @@ def peak_pressure_angle(eccentricity: Array) -> Array:
     """Return the angle of the peak pressure from the thickest film [rad], above zero only.
 
     cos θ = (1 - √(1 + 24 ε²)) / (4 ε).
+
+    Reference: F. W. Ocvirk, NACA TN 2808, 1952 (from memory).
     """
     return np.arccos((1 - np.sqrt(1 + 24 * eccentricity**2)) / (4 * eccentricity))
 
 
 def peak_pressure(bearing: FilmBearing, eccentricity: Array, speed: float) -> Array:
-    """Return the peak film pressure [Pa], 3 μ ω L² / (4 c²) · ε sin θ / (1 + ε cos θ)³."""
+    """Return the peak film pressure [Pa], 3 μ ω L² / (4 c²) · ε sin θ / (1 + ε cos θ)³.
+
+    Reference: F. W. Ocvirk, NACA TN 2808, 1952 (from memory).
+    """
     angle = peak_pressure_angle(eccentricity)
     size = 3 * bearing.viscosity * speed * bearing.width**2 / (4 * bearing.radial_clearance**2)
     return size * eccentricity * np.sin(angle) / (1 + eccentricity * np.cos(angle)) ** 3
 
 
 def side_flow(bearing: FilmBearing, eccentricity: Array, speed: float) -> Array:
-    """Return the oil that leaves at the sides [m³/s], ω R L c ε; speed [rad/s]."""
+    """Return the oil that leaves at the sides [m³/s], ω R L c ε; speed [rad/s].
+
+    Reference: F. W. Ocvirk, NACA TN 2808, 1952 (from memory).
+    """
     return speed * bearing.radius * bearing.width * bearing.radial_clearance * eccentricity
 
 
@@ -104,6 +127,8 @@ def squeeze_impulse(eccentricity: Array, *, film: str = "half") -> Array:
     Raises
     ------
     DesignError for another film.
+
+    Reference: J. F. Booker, ASME J. Basic Eng. 87, 1965 (from memory).
     """
     left = 1 - eccentricity**2
     full = math.pi * eccentricity / left**1.5

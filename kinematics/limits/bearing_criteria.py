@@ -33,52 +33,85 @@ class BearingParts:
         self.design = train.design
 
     def big_end_load(self, speed: Array) -> Array:
-        """Return the size of cylinder 1's big-end load [N], (s, n), at speeds (s,) [rad/s]."""
+        """Return the size of cylinder 1's big-end load [N], (s, n), at speeds (s,) [rad/s].
+
+        Reference: size of a vector, by definition.
+        """
         return _size(self.train.big_end_rod[:1], speed)[:, 0]
 
     def main_load(self, speed: Array) -> Array:
-        """Return the size of every main's load [N], (s, m, n)."""
+        """Return the size of every main's load [N], (s, m, n).
+
+        Reference: size of a vector, by definition.
+        """
         return _size(self.train.main_block, speed)
 
     def main_peaks(self, speed: Array) -> Array:
-        """Return the maximum load of every main [N], (s, m)."""
+        """Return the maximum load of every main [N], (s, m).
+
+        Reference: size of a vector, by definition.
+        """
         return self.main_load(speed).max(axis=-1)
 
     def big_end_specific(self, speed: Array) -> Array:
-        """Return the big end's maximum specific load [Pa], (s,)."""
+        """Return the big end's maximum specific load [Pa], (s,).
+
+        Reference: load over projected area, ISO 7902 (from memory).
+        """
         bearing = self.design.needed("big_end", "the big end's specific load")
         return self.big_end_load(speed).max(axis=-1) / bearing.projected_area
 
     def main_specific(self, speed: Array) -> Array:
-        """Return the maximum specific load of all mains [Pa], (s,)."""
+        """Return the maximum specific load of all mains [Pa], (s,).
+
+        Reference: load over projected area, ISO 7902 (from memory).
+        """
         bearing = self.design.needed("main_bearing", "the mains' specific load")
         return self.main_peaks(speed).max(axis=-1) / bearing.projected_area
 
     def big_end_film(self, speed: Array) -> Array:
-        """Return the big ends' minimum film thickness [m], (s,)."""
+        """Return the big ends' minimum film thickness [m], (s,).
+
+        Reference: as of `journal_film`.
+        """
         return least_films(self.train, speed, "big_end").min(axis=-1)
 
     def main_film(self, speed: Array) -> Array:
-        """Return the minimum film thickness of all mains [m], (s,)."""
+        """Return the minimum film thickness of all mains [m], (s,).
+
+        Reference: as of `journal_film`.
+        """
         return least_films(self.train, speed, "main").min(axis=-1)
 
     def crankpin_speed(self, speed: Array) -> Array:
-        """Return the crankpin's surface speed [m/s], (s,), that of the shaft's turning."""
+        """Return the crankpin's surface speed [m/s], (s,), that of the shaft's turning.
+
+        Reference: radius times speed, by definition.
+        """
         bearing: float = self.design.needed("big_end", "the crankpin's surface speed").diameter
         return bearing / 2 * speed
 
     def main_speed(self, speed: Array) -> Array:
-        """Return the main journals' surface speed [m/s], (s,)."""
+        """Return the main journals' surface speed [m/s], (s,).
+
+        Reference: radius times speed, by definition.
+        """
         bearing: float = self.design.needed("main_bearing", "the surface speed").diameter
         return bearing / 2 * speed
 
     def big_end_per_width(self, speed: Array) -> Array:
-        """Return the big end's maximum load over its width [N/m], (s,)."""
+        """Return the big end's maximum load over its width [N/m], (s,).
+
+        Reference: load over width, by definition.
+        """
         bearing = self.design.needed("big_end", "the load per unit width")
         return self.big_end_load(speed).max(axis=-1) / bearing.bearing_width
 
     def main_per_width(self, speed: Array) -> Array:
-        """Return the mains' maximum load over their width [N/m], (s,)."""
+        """Return the mains' maximum load over their width [N/m], (s,).
+
+        Reference: load over width, by definition.
+        """
         bearing = self.design.needed("main_bearing", "the load per unit width")
         return self.main_peaks(speed).max(axis=-1) / bearing.bearing_width
 
@@ -88,11 +121,17 @@ class BearingParts:
         return crank_drilling(self.design)
 
     def oil_needed(self, speed: Array) -> Array:
-        """Return the gauge pressure that the drilling needs at the main [Pa], (s,)."""
+        """Return the gauge pressure that the drilling needs at the main [Pa], (s,).
+
+        Reference: F. M. White, Fluid Mechanics (from memory), as of `required_pressure`.
+        """
         return required_pressure(self.drilling, speed, density=OIL_DENSITY)
 
     def oil_safety(self, speed: Array) -> Array:
-        """Return the supply over what the drilling needs, (s,)."""
+        """Return the supply over what the drilling needs, (s,).
+
+        Reference: F. M. White, Fluid Mechanics (from memory), as of `required_pressure`.
+        """
         supply = self.design.needed("oil", "the oil's way to the pins").supply_pressure
         return safety(supply, self.oil_needed(speed))
 

@@ -101,6 +101,8 @@ class CrankParts:
         """Stress concentration of a throw.
 
         Raises DesignError where the fitted formulas lose their sense: a factor below 1.
+
+        Reference: IACS Unified Requirement M53 (read in a public transcription).
         """
         factors = stress_concentration(self.section)
         for name in ("pin_bending", "pin_torsion", "journal_bending", "journal_shear",
@@ -195,7 +197,10 @@ class CrankParts:
 
     @cached_property
     def stresses(self) -> dict[str, GasAndInertia]:
-        """Nominal stresses over the cycle [Pa] by their names, shapes as of `moments`."""
+        """Nominal stresses over the cycle [Pa] by their names, shapes as of `moments`.
+
+        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        """
         throw = self.design.needed("crank_throw", _PURPOSE)
         strokes = "four_stroke" if self.design.layout.strokes_per_cycle == 4 else "two_stroke"
 
@@ -224,7 +229,10 @@ class CrankParts:
         return torsional_chain(self.train)
 
     def strain(self, speed: Array) -> TorsionalStrain:
-        """Return the torsional vibration at speeds (s,) [rad/s]; the last answer is kept."""
+        """Return the torsional vibration at speeds (s,) [rad/s]; the last answer is kept.
+
+        Reference: as of `torsional_strain`.
+        """
         strain: TorsionalStrain = self._kept(
             "strain", speed, lambda: torsional_strain(self.train, self.chain, speed)
         )
@@ -246,7 +254,10 @@ class CrankParts:
         return np.array([one.speed for one in table if one.mode in found])
 
     def alternating(self, speed: Array) -> NominalStresses:
-        """Return the alternating nominal stresses of all throws [Pa], (t, s)."""
+        """Return the alternating nominal stresses of all throws [Pa], (t, s).
+
+        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        """
         if self.design.torsion is None:
             pin, front, rear = (
                 self._alternating(name, speed)
@@ -264,7 +275,10 @@ class CrankParts:
         )
 
     def web_bending(self, speed: Array) -> Array:
-        """Return the alternating nominal bending stress of the webs of all throws [Pa], (t, s)."""
+        """Return the alternating nominal bending stress of the webs of all throws [Pa], (t, s).
+
+        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        """
         return self._bending("web_bending", speed)
 
     def _bending(self, name: str, speed: Array) -> Array:
@@ -291,7 +305,10 @@ class CrankParts:
         return strain.pin_torque.T / pin, front / journal, rear / journal
 
     def acceptability(self, speed: Array) -> AtPlaces:
-        """Return Q of every throw at its three places, (t, s), at speeds (s,) [rad/s]."""
+        """Return Q of every throw at its three places, (t, s), at speeds (s,) [rad/s].
+
+        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        """
         result: AtPlaces = self._kept("acceptability", speed, lambda: self._acceptability_at(speed))
         return result
 
@@ -305,25 +322,40 @@ class CrankParts:
         )
 
     def pin_fillet(self, speed: Array) -> Array:
-        """Return Q of the weakest crankpin fillet, (s,)."""
+        """Return Q of the weakest crankpin fillet, (s,).
+
+        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        """
         return self.acceptability(speed).pin_fillet.min(axis=0)
 
     def journal_fillet(self, speed: Array) -> Array:
-        """Return Q of the weakest journal fillet, (s,)."""
+        """Return Q of the weakest journal fillet, (s,).
+
+        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        """
         return self.acceptability(speed).journal_fillet.min(axis=0)
 
     def oil_bore(self, speed: Array) -> Array:
-        """Return Q of the weakest oil bore, (s,); raises DesignError where there is none."""
+        """Return Q of the weakest oil bore, (s,); raises DesignError where there is none.
+
+        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        """
         if self.section.oil_bore == 0:
             raise DesignError("crank_throw.oil_bore_mm", "is 0: there is no oil bore to assess")
         return self.acceptability(speed).oil_bore.min(axis=0)
 
     def shaft_stress(self, speed: Array) -> Array:
-        """Return the maximum vibratory stress of all spans [Pa], (s,)."""
+        """Return the maximum vibratory stress of all spans [Pa], (s,).
+
+        Reference: as of `torsional_strain`.
+        """
         return vibratory_stress(self.strain(speed), self.design).max(axis=-1)
 
     def free_end(self, speed: Array) -> Array:
-        """Return the torsional amplitude of the free end against the flywheel [rad], (s,)."""
+        """Return the torsional amplitude of the free end against the flywheel [rad], (s,).
+
+        Reference: as of `torsional_strain`.
+        """
         return self.strain(speed).free_end
 
     def twist_over_cycle(self, speed: Array) -> Array:
@@ -345,7 +377,10 @@ class CrankParts:
         return rigid_train(idling(self.design)).crank_torque
 
     def irregularity(self, speed: Array) -> Array:
-        """Return the degree of irregularity at the idle's load, (s,), the shaft stiff."""
+        """Return the degree of irregularity at the idle's load, (s,), the shaft stiff.
+
+        Reference: Khurmi and Gupta, Theory of Machines, 14th ed., chapter 16.
+        """
         torque, cycle = self.idle_torque, self.design.layout.cycle_angle
         swing = energy_fluctuation(torque.over(speed), cycle)
         inertia = sum(self.chain.system.inertias)

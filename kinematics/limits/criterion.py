@@ -59,12 +59,18 @@ class Criterion:
         return tuple(group for group in self.needs if getattr(design, group) is None)
 
     def use(self, value: Array, allowed: float) -> Array:
-        """Return the share of the allowable that values use, of their shape; above 1 is over."""
+        """Return the share of the allowable that values use, of their shape; above 1 is over.
+
+        Reference: value over allowable, by definition.
+        """
         if not self.at_least:
             return value / allowed
         return np.divide(allowed, value, out=np.full_like(value, np.inf), where=value > 0)
 
 
 def safety(strength: Array | float, load: Array) -> Array:
-    """Return strength over load, infinite where there is no load, of the load's shape."""
+    """Return strength over load, infinite where there is no load, of the load's shape.
+
+    Reference: strength over load, by definition.
+    """
     return np.divide(strength, load, out=np.full_like(load, np.inf), where=load > 0)

@@ -41,6 +41,8 @@ def limit_sensitivities(
     `rungs` may be some of the ladder's; those without a limit have no entries. `inputs` are keys
     of fields; those that the design lacks are left out.
 
+    Reference: implicit differentiation of share used = 1.
+
     >>> import math
     >>> from kinematics import limit_sensitivities, load_demo, speed_limits
     >>> ladder = speed_limits(load_demo("hill_climb_six"))

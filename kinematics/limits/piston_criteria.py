@@ -64,7 +64,10 @@ class PistonParts:
 
     @cached_property
     def ring_seat(self) -> GasAndInertia:
-        """Force of the top ring on the lower flank of its groove [N], over the whole cycle."""
+        """Force of the top ring on the lower flank of its groove [N], over the whole cycle.
+
+        Reference: balance of forces on pin and piston.
+        """
         motion = self.train.motion
         return ring_seat_force(
             self.ring, motion.acceleration[0], motion.velocity[0], self.ring_pressure_drop
@@ -100,11 +103,17 @@ class PistonParts:
         return alone
 
     def boss_load(self, speed: Array) -> Array:
-        """Return the force between piston and pin [N], (s, n), at speeds (s,) [rad/s]."""
+        """Return the force between piston and pin [N], (s, n), at speeds (s,) [rad/s].
+
+        Reference: balance of forces on pin and piston.
+        """
         return self._pin_load(speed, self.piston_alone)
 
     def small_end_load(self, speed: Array) -> Array:
-        """Return the force between pin and rod [N], (s, n), at speeds (s,) [rad/s]."""
+        """Return the force between pin and rod [N], (s, n), at speeds (s,) [rad/s].
+
+        Reference: balance of forces on pin and piston.
+        """
         return self._pin_load(speed, self.design.piston.assembly_mass)
 
     def _pin_load(self, speed: Array, mass: float) -> Array:
@@ -118,7 +127,10 @@ class PistonParts:
         return pin_stress(self.pin, self.boss_load(speed).max(axis=-1), STEEL_MODULUS)
 
     def mean_piston_speed(self, speed: Array) -> Array:
-        """Return two strokes a turn [m/s], the true stroke where the pin is offset."""
+        """Return two strokes a turn [m/s], the true stroke where the pin is offset.
+
+        Reference: two strokes a turn, by definition.
+        """
         return self.train.crank.stroke * speed / math.pi
 
     def acceleration(self, speed: Array) -> Array:
@@ -174,7 +186,10 @@ class PistonParts:
         return np.abs(self.pin_stress(speed).hoop).max(axis=0)
 
     def small_end_pressure(self, speed: Array) -> Array:
-        """Return the maximum pressure in the small end [Pa], (s,)."""
+        """Return the maximum pressure in the small end [Pa], (s,).
+
+        Reference: force over projected area, by definition.
+        """
         load = self.small_end_load(speed).max(axis=-1)
         return projected_pressure(load, self.pin.outer_diameter, self.pin.small_end_width)
 

@@ -100,7 +100,10 @@ class RodParts:
 
     @cached_property
     def force(self) -> GasAndInertia:
-        """Force in each section [N], (k, n), compression positive."""
+        """Force in each section [N], (k, n), compression positive.
+
+        Reference: balance of forces on the part of the rod beyond each section.
+        """
         rod = self.train.loads.rod_force
         return shank_force(self.shank, rod[0], self.pins)
 
@@ -109,6 +112,8 @@ class RodParts:
         """Bending moment of the shank's own inertia [N·m at 1 rad/s], (k, n).
 
         The shank counts as a uniform rod of its mean section, as long as the pins' distance.
+
+        Reference: bending by the rod's own inertia, follows from rigid-body motion.
         """
         shank = self.shank
         mass = shank.density * float(shank.area.mean()) * shank.rod_length
@@ -116,12 +121,18 @@ class RodParts:
 
     @cached_property
     def stress(self) -> FibreStress:
-        """Stress of both outer fibres in each section [Pa], (k, n)."""
+        """Stress of both outer fibres in each section [Pa], (k, n).
+
+        Reference: M / W + F / A; any book on strength.
+        """
         return fibre_stress(self.shank, self.force, self.whipping)
 
     @cached_property
     def endurance(self) -> float:
-        """Endurance limit of the shank [Pa], its factors put in."""
+        """Endurance limit of the shank [Pa], its factors put in.
+
+        Reference: Shigley, Mechanical Engineering Design, chapter on fatigue (from memory).
+        """
         material = self.design.needed("rod_material", "the rod's fatigue")
         return endurance_limit(
             material.endurance,
@@ -132,11 +143,17 @@ class RodParts:
         )
 
     def fibres(self, speed: Array) -> Array:
-        """Return the stress of left and right fibres [Pa], (2, s, k, n), at speeds (s,)."""
+        """Return the stress of left and right fibres [Pa], (2, s, k, n), at speeds (s,).
+
+        Reference: M / W + F / A; any book on strength.
+        """
         return np.stack([load.over(speed) for load in (self.stress.left, self.stress.right)])
 
     def ranges(self, speed: Array) -> StressRange:
-        """Return mean and alternating stress [Pa], (2, s, k), at speeds (s,)."""
+        """Return mean and alternating stress [Pa], (2, s, k), at speeds (s,).
+
+        Reference: mean and half the range, by definition.
+        """
         return stress_range(self.fibres(speed))
 
     @property
@@ -164,6 +181,8 @@ class RodParts:
 
         From full load at its lowest speed, with most compression, to a speed, with most tension:
         the widest range that a fibre sees on the way. Never narrower than that of one speed.
+
+        Reference: mean and half the range, by definition.
         """
         on_the_way, high, low = self.duty
         before = np.maximum(np.searchsorted(on_the_way, speed, side="right") - 1, 0)
@@ -173,11 +192,17 @@ class RodParts:
         return StressRange((most + least) / 2, (most - least) / 2)
 
     def cycle_safety(self, speed: Array) -> Array:
-        """Return the safety factor of cycles at one speed, (2, s, k), by the design's line."""
+        """Return the safety factor of cycles at one speed, (2, s, k), by the design's line.
+
+        Reference: Shigley, Mechanical Engineering Design, chapter on fatigue (from memory).
+        """
         return self.line_safety(self.ranges(speed), self._fatigue_line)
 
     def fatigue_safety(self, speed: Array) -> Array:
-        """Return the safety factor over the duty, (2, s, k): both fibres of each section."""
+        """Return the safety factor over the duty, (2, s, k): both fibres of each section.
+
+        Reference: Shigley, Mechanical Engineering Design, chapter on fatigue (from memory).
+        """
         return self.line_safety(self.duty_ranges(speed), self._fatigue_line)
 
     @property
@@ -186,7 +211,10 @@ class RodParts:
         return line
 
     def line_safety(self, ranges: StressRange, line: str) -> Array:
-        """Return the safety factor of stress ranges by one of the fatigue lines, their shape."""
+        """Return the safety factor of stress ranges by one of the fatigue lines, their shape.
+
+        Reference: Shigley, Mechanical Engineering Design, chapter on fatigue (from memory).
+        """
         material = self.design.needed("rod_material", "the rod's fatigue")
         if line == "asme_elliptic":
             return elliptic_safety(
@@ -196,16 +224,25 @@ class RodParts:
         return by_ultimate(ranges, endurance=self.endurance, ultimate=material.tensile)
 
     def least_fatigue_safety(self, speed: Array) -> Array:
-        """Return the minimum safety factor in fatigue, (s,)."""
+        """Return the minimum safety factor in fatigue, (s,).
+
+        Reference: Shigley, Mechanical Engineering Design, chapter on fatigue (from memory).
+        """
         return self.fatigue_safety(speed).min(axis=(0, 2))
 
     def yield_safety(self, speed: Array) -> Array:
-        """Return yield strength over the maximum stress in size, (s,)."""
+        """Return yield strength over the maximum stress in size, (s,).
+
+        Reference: strength over stress, by definition.
+        """
         largest = np.abs(self.fibres(speed)).max(axis=(0, 2, 3))
         return safety(self.design.needed("rod_material", "the rod").yield_stress, largest)
 
     def buckling_load(self, plane: str) -> float:
-        """Return the buckling load of the shank [N], of its smallest section, "in plane" or not."""
+        """Return the buckling load of the shank [N], of its smallest section, "in plane" or not.
+
+        Reference: Shigley, Mechanical Engineering Design, chapter on columns (from memory).
+        """
         material = self.design.needed("rod_material", "the rod's buckling")
         section = min(self.sections, key=lambda one: one.area)
         moment = (
@@ -225,16 +262,25 @@ class RodParts:
         return np.maximum(at.max(axis=-1), 0.0)
 
     def buckling_in_plane(self, speed: Array) -> Array:
-        """Return the buckling load over the compression in the plane of motion, (s,)."""
+        """Return the buckling load over the compression in the plane of motion, (s,).
+
+        Reference: Shigley, Mechanical Engineering Design, chapter on columns (from memory).
+        """
         return safety(self.buckling_load("in plane"), self.compression(speed))
 
     def buckling_across(self, speed: Array) -> Array:
-        """Return the buckling load over the compression across the plane of motion, (s,)."""
+        """Return the buckling load over the compression across the plane of motion, (s,).
+
+        Reference: Shigley, Mechanical Engineering Design, chapter on columns (from memory).
+        """
         return safety(self.buckling_load("across"), self.compression(speed))
 
     @cached_property
     def load_factor(self) -> float:
-        """Share of the cap's load that a bolt carries: as given, else from the dimensions."""
+        """Share of the cap's load that a bolt carries: as given, else from the dimensions.
+
+        Reference: as of `bolted_joint`.
+        """
         bolts = self.design.needed("rod_bolts", "the big end's joint")
         if bolts.load_factor is not None:
             given: float = bolts.load_factor
@@ -243,7 +289,10 @@ class RodParts:
 
     @cached_property
     def compliances(self) -> tuple[float, float]:
-        """Compliance of one bolt and of what it clamps [m/N]."""
+        """Compliance of one bolt and of what it clamps [m/N].
+
+        Reference: as of `bolted_joint`.
+        """
         bolts = self.design.needed("rod_bolts", "the big end's joint")
         material = self.design.rod_material
         clamped = STEEL_MODULUS if material is None else material.elastic_modulus
@@ -294,26 +343,41 @@ class RodParts:
         return self.split_load(speed).pull / count
 
     def opening_safety(self, speed: Array) -> Array:
-        """Return the load that separates the joint over the maximum load, (s,)."""
+        """Return the load that separates the joint over the maximum load, (s,).
+
+        Reference: as of `bolted_joint`.
+        """
         return safety(opening_load(self.joint), self.bolt_load(speed).max(axis=-1))
 
     def bolt_amplitude(self, speed: Array) -> Array:
-        """Return the amplitude of the bolt's stress [Pa], (s,), half peak-to-peak."""
+        """Return the amplitude of the bolt's stress [Pa], (s,), half peak-to-peak.
+
+        Reference: as of `bolted_joint`.
+        """
         return bolt_stress_amplitude(self.joint, self.bolt_load(speed))
 
     def bolt_safety(self, speed: Array) -> Array:
-        """Return the endurance of a rolled thread over the bolt's amplitude, (s,)."""
+        """Return the endurance of a rolled thread over the bolt's amplitude, (s,).
+
+        Reference: as of `bolted_joint`.
+        """
         bolts = self.design.needed("rod_bolts", "the big end's joint")
         return safety(rolled_thread_endurance(bolts.diameter), self.bolt_amplitude(speed))
 
     def bolt_yield(self, speed: Array) -> Array:
-        """Return the bolt's yield strength over its maximum stress at maximum preload, (s,)."""
+        """Return the bolt's yield strength over its maximum stress at maximum preload, (s,).
+
+        Reference: as of `bolted_joint`.
+        """
         bolts = self.design.needed("rod_bolts", "the big end's joint")
         force = bolt_force(self.tightest_joint, self.bolt_load(speed)).max(axis=-1)
         return safety(bolts.yield_stress, force / self.joint.stress_area)
 
     def slip(self, speed: Array) -> Array:
-        """Return the friction capacity of the fracture face over its shear, (s, n)."""
+        """Return the friction capacity of the fracture face over its shear, (s, n).
+
+        Reference: Coulomb friction: what presses times the coefficient.
+        """
         bolts = self.design.needed("rod_bolts", "the big end's joint")
         load = self.split_load(speed)
         return slip_safety(
@@ -322,7 +386,10 @@ class RodParts:
         )  # fmt: skip
 
     def least_slip(self, speed: Array) -> Array:
-        """Return the minimum safety on slip, (s,)."""
+        """Return the minimum safety on slip, (s,).
+
+        Reference: Coulomb friction: what presses times the coefficient.
+        """
         return self.slip(speed).min(axis=-1)
 
 

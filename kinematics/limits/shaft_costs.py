@@ -96,6 +96,8 @@ def shaft_costs(design: Design, speed: float) -> tuple[Cost, ...]:
     An input that cannot move to both sides is left out. Raises DesignError where dimensions are
     missing.
 
+    Reference: central differences; any book on numerical analysis.
+
     >>> from kinematics import load_demo, shaft_costs
     >>> design = load_demo("hill_climb_six")
     >>> shaft_costs(design, design.layout.rated_speed)[0]

@@ -70,17 +70,26 @@ class Rung:
 
     @property
     def limit_rpm(self) -> float:
-        """Speed [rpm] at which it first goes over, by the definition of `limit`."""
+        """Speed [rpm] at which it first goes over, by the definition of `limit`.
+
+        Reference: share used is 1 at the limit, by definition.
+        """
         return self.limit / UNITS["rpm"].factor
 
     @property
     def use_at(self) -> float:
-        """Share of the allowable that is used at the speed shown."""
+        """Share of the allowable that is used at the speed shown.
+
+        Reference: share used is 1 at the limit, by definition.
+        """
         return float(self.criterion.use(np.array([self.value_at]), self.allowed.value)[0])
 
     @property
     def limit(self) -> float:
-        """Speed [rad/s] at which it first goes over: 0 if from the start, infinite if never."""
+        """Speed [rad/s] at which it first goes over: 0 if from the start, infinite if never.
+
+        Reference: share used is 1 at the limit, by definition.
+        """
         if not self.over:
             return math.inf
         first = self.over[0]
@@ -95,7 +104,10 @@ class Rung:
 
     @property
     def met_from(self) -> float:
-        """Speed [rad/s] from which it is met: 0 but where gas alone, or the idle, is too much."""
+        """Speed [rad/s] from which it is met: 0 but where gas alone, or the idle, is too much.
+
+        Reference: share used is 1 at the limit, by definition.
+        """
         starts_over = bool(self.over) and self.over[0][0] <= self.speed[0]
         return self.over[0][1] if starts_over else 0.0
 
@@ -122,7 +134,7 @@ class Ladder:
     >>> from kinematics import load_demo, speed_limits
     >>> ladder = speed_limits(load_demo("hill_climb_six"))
     >>> ladder
-    Ladder('Hill-climb six', 30 rungs, 2 not assessed, first limit rod_fatigue 9382 rpm)
+    Ladder('Hill-climb six', 30 rungs, 2 not assessed, governing limit rod_fatigue 9382 rpm)
     >>> ladder["ring_lift"]
     Rung(ring_lift, limit 12009 rpm, 46.4 % used at 8500 rpm)
     >>> ladder.table().split()[:4]
@@ -166,6 +178,8 @@ class Ladder:
         """The rung that limits the speed; None where none does, or none is assessed.
 
         A guide value counts only where nothing else is assessed.
+
+        Reference: common practice, no source.
         """
         physical = [rung for rung in self.rungs if not rung.criterion.guide]
         first = min(physical or self.rungs, key=lambda rung: rung.limit, default=None)
@@ -179,6 +193,8 @@ class Ladder:
         """Return "over" up to the rated speed, "marginal" below the red line, else "within".
 
         A guide value is flagged as "guide" whatever its limit: it proves nothing.
+
+        Reference: common practice, no source.
         """
         return _verdict(rung, self.rated, self.red_line)
 
@@ -229,6 +245,9 @@ def speed_limits(design: Design) -> Ladder:
     """Return the ladder of a design, kept for the last ones.
 
     Raises DesignError where the pressure cannot be made.
+
+    Reference: follows from gas + speed² · inertia: the share is straight in speed² between close
+    speeds.
 
     >>> from kinematics import load_demo, speed_limits
     >>> ladder = speed_limits(load_demo("hill_climb_six"))

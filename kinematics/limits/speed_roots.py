@@ -32,6 +32,8 @@ def allowed_speeds(
     Returns
     -------
     SpeedStretch, or None where no speed will do.
+
+    Reference: follows from gas + speed² · inertia, solved point by point.
     """
     gas, inertia = np.broadcast_arrays(gas, inertia)
     fixed = inertia == 0
@@ -57,6 +59,8 @@ def speeds_at(allowable: float, gas: Array, inertia: Array) -> Array:
     Returns
     -------
     Array (0,), (1,) or (2,), rising: below a first of two, gas alone is too much.
+
+    Reference: roots of |g + ω² i|² = a², a quadratic in ω².
     """
     stretch = allowed_speeds(gas, inertia, lower=-allowable, upper=allowable)
     ends = {stretch.low, stretch.high} if stretch else set()

@@ -35,6 +35,8 @@ def upright_angles(layout: FiringLayout) -> tuple[float, ...]:
     """Return for each cylinder the crank angle [rad, 0 … 2π) at which its throw stands along it.
 
     Banks count from cylinder 1, whose axis is the block's y.
+
+    Reference: follows from the geometry of throws and banks.
     """
     first = layout.bank_angle[0]
     angles = (
@@ -49,6 +51,8 @@ def firing_angles(layout: FiringLayout) -> tuple[float, ...]:
 
     Each cylinder takes the first dead centre of its own that comes after the cylinder before it
     in the firing order. Raises DesignError where the crank cannot fire in that order.
+
+    Reference: follows from the geometry of throws and banks.
     """
     order, cylinders = layout.firing_order, len(layout.throw_of_cylinder)
     if sorted(order) != list(range(1, cylinders + 1)) or order[0] != 1:
@@ -79,7 +83,10 @@ def firing_angles(layout: FiringLayout) -> tuple[float, ...]:
 def order_of_dead_centres(
     throw_angles: Sequence[float], pins: Sequence[int], banks: Sequence[float]
 ) -> tuple[int, ...]:
-    """Return an order in two turns, angles in rad: of cylinders that come up together one waits."""
+    """Return an order in two turns, angles in rad: of cylinders that come up together one waits.
+
+    Reference: follows from the geometry of throws and banks.
+    """
     upright = [
         round(_folded(bank - banks[0] - throw_angles[pin - 1]), 9)
         for pin, bank in zip(pins, banks, strict=True)

@@ -45,7 +45,10 @@ class BySpeed:
         return course
 
     def shares(self, speed: Array) -> Array:
-        """Return what each course counts at speeds (s,) [rad/s]: (s, k), each row's sum 1."""
+        """Return what each course counts at speeds (s,) [rad/s]: (s, k), each row's sum 1.
+
+        Reference: straight interpolation in speed, by definition.
+        """
         count = len(self.speeds)
         if count == 1:
             return np.ones((len(speed), 1))
@@ -58,14 +61,20 @@ class BySpeed:
         return share
 
     def at(self, speed: float) -> Values:
-        """Return the course (…, n) at a crank speed [rad/s]."""
+        """Return the course (…, n) at a crank speed [rad/s].
+
+        Reference: straight interpolation in speed, by definition.
+        """
         if len(self.courses) == 1:
             course: Values = self.courses[0]
             return course
         return np.tensordot(self.shares(np.array([speed]))[0], self.courses, 1)
 
     def over(self, speed: Array) -> Values:
-        """Return the courses at crank speeds (s,) [rad/s], (s, …, n); not to be written to."""
+        """Return the courses at crank speeds (s,) [rad/s], (s, …, n); not to be written to.
+
+        Reference: straight interpolation in speed, by definition.
+        """
         if len(self.courses) == 1:
             return np.broadcast_to(self.courses[0], (len(speed), *self.courses.shape[1:]))
         return np.tensordot(self.shares(speed), self.courses, 1)
@@ -90,16 +99,25 @@ class GasAndInertia:
         return GasAndInertia(BySpeed.steady(gas), inertia)
 
     def at(self, speed: float) -> Values:
-        """Return the load (…, n) at a crank speed [rad/s]."""
+        """Return the load (…, n) at a crank speed [rad/s].
+
+        Reference: follows from gas + speed² · inertia.
+        """
         return self.gas.at(speed) + speed**2 * self.inertia
 
     def over(self, speed: Array) -> Values:
-        """Return the load at crank speeds (s,) [rad/s], (s, …, n)."""
+        """Return the load at crank speeds (s,) [rad/s], (s, …, n).
+
+        Reference: follows from gas + speed² · inertia.
+        """
         square = speed.reshape(-1, *[1] * self.inertia.ndim) ** 2
         return self.gas.over(speed) + square * self.inertia
 
     def mapped(self, linear: Callable[[Values], Values]) -> "GasAndInertia":
-        """Return what a linear map makes of the load: of every gas course and of the inertia."""
+        """Return what a linear map makes of the load: of every gas course and of the inertia.
+
+        Reference: follows from gas + speed² · inertia.
+        """
         return GasAndInertia(self.gas.mapped(linear), linear(self.inertia))
 
     def __getitem__(self, rows: Any) -> "GasAndInertia":

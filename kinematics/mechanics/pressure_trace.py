@@ -85,7 +85,10 @@ def read_trace(text: str, *, cycle_angle: float = 4 * math.pi) -> PressureTrace:
 
 
 def resampled_pressure(trace: PressureTrace, after_tdc: Array, cycle_angle: float) -> Array:
-    """Return the trace's pressure [Pa] at angles [rad], straight between samples, periodic."""
+    """Return the trace's pressure [Pa] at angles [rad], straight between samples, periodic.
+
+    Reference: straight interpolation, by definition.
+    """
     return np.interp(after_tdc, trace.crank_angle, trace.pressure, period=cycle_angle)
 
 
@@ -119,7 +122,10 @@ def compression_warnings(trace: PressureTrace, volume: Array, pressure: Array) -
 
     `volume` [m³] and `pressure` [Pa] are of one shape, taken on the compression stroke. The
     slope of log pressure over log volume is the polytropic exponent; outside 1.1 to 1.5 the
-    scale or the dead centre is doubtful (Heywood 1988, section 9.2.2, from memory: 1.24 to 1.35).
+    scale or the dead centre is doubtful.
+
+    Reference: Heywood, Internal Combustion Engine Fundamentals, 1988, section 9.2.2: 1.24 to 1.35
+    (from memory); the wider bounds are common practice, no source.
     """
     if max(trace.pressure) - min(trace.pressure) < 0.01 * max(trace.pressure):
         return ()

@@ -76,6 +76,9 @@ def round_section(diameter: float, bore: float = 0.0, *, poisson: float) -> Sect
 
     With m = d/D the shear area is A times 6 (1 + ν) (1 + m²)² / ((7 + 6ν) (1 + m²)² +
     (20 + 12ν) m²), after Cowper.
+
+    Reference: area and second moments of a ring, from geometry; shear area after Cowper, Journal
+    of Applied Mechanics 33, 1966 (from memory).
     """
     area = math.pi / 4 * (diameter**2 - bore**2)
     second = math.pi / 64 * (diameter**4 - bore**4)
@@ -89,8 +92,10 @@ def round_section(diameter: float, bore: float = 0.0, *, poisson: float) -> Sect
 def rectangle_section(along_y: float, along_z: float) -> Section:
     """Return the section of a rectangle [m]; its shear area is 5/6 of the whole.
 
-    The torsion constant is a b³ (1/3 - 0.21 b/a (1 - b⁴ / 12a⁴)), a the longer side: Young and
-    Budynas, Roark's Formulas for Stress and Strain, 7th ed., table 10.1 (from memory).
+    The torsion constant is a b³ (1/3 - 0.21 b/a (1 - b⁴ / 12a⁴)), a the longer side.
+
+    Reference: Young and Budynas, Roark's Formulas for Stress and Strain, 7th ed., table 10.1, the
+    torsion constant (from memory); 5/6 by the energy of a parabola of shear stress.
     """
     area = along_y * along_z
     b, a = sorted((along_y, along_z))
@@ -103,6 +108,8 @@ def member_axes(frame: Frame) -> tuple[Array, Array]:
     """Return each member's length [m] (e,) and its axes x, y, z as rows (e, 3, 3).
 
     Raises DesignError where a member has no length, or `across` lies along it.
+
+    Reference: follows from vector geometry.
     """
     line = frame.node[frame.ends[:, 1]] - frame.node[frame.ends[:, 0]]
     length = np.linalg.norm(line, axis=1)
@@ -122,6 +129,8 @@ def member_stiffness(frame: Frame) -> Array:
 
     It gives the forces and moments on both ends from both ends' shifts and turns; shear adds
     Φ = 12 E I / (G A_s L²).
+
+    Reference: Przemieniecki, Theory of Matrix Structural Analysis, chapter 5 (from memory).
     """
     length, axes = member_axes(frame)
     area, of_y, of_z, torsion, shear_y, shear_z = np.array([astuple(s) for s in frame.section]).T
@@ -153,6 +162,8 @@ def solve_frame(
     ------
     DesignError
         Where the supports leave the frame, or a part of it, free to move.
+
+    Reference: Przemieniecki, Theory of Matrix Structural Analysis, chapter 5 (from memory).
     """
     stiffness = _frame_stiffness(frame)
     held = FREEDOMS * supports.node + supports.freedom

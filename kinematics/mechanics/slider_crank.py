@@ -28,27 +28,42 @@ class SliderCrank:
 
     @property
     def top(self) -> float:
-        """Height of the piston pin over the crank's axis at true TDC [m]."""
+        """Height of the piston pin over the crank's axis at true TDC [m].
+
+        Reference: follows from rod and crank in line.
+        """
         return math.sqrt((self.rod_length + self.crank_radius) ** 2 - self.pin_offset**2)
 
     @property
     def bottom(self) -> float:
-        """Height of the piston pin over the crank's axis at true BDC [m]."""
+        """Height of the piston pin over the crank's axis at true BDC [m].
+
+        Reference: follows from rod and crank in line.
+        """
         return math.sqrt((self.rod_length - self.crank_radius) ** 2 - self.pin_offset**2)
 
     @property
     def stroke(self) -> float:
-        """True stroke [m]; Norton, Design of Machinery, offset slider (from memory)."""
+        """True stroke [m].
+
+        Reference: Norton, Design of Machinery, offset slider (from memory).
+        """
         return self.top - self.bottom
 
     @property
     def top_dead_centre(self) -> float:
-        """Crank angle of true TDC [rad]; rod and crank in line."""
+        """Crank angle of true TDC [rad]; rod and crank in line.
+
+        Reference: follows from rod and crank in line.
+        """
         return -math.asin(self.pin_offset / (self.rod_length + self.crank_radius))
 
     @property
     def bottom_dead_centre(self) -> float:
-        """Crank angle of true BDC [rad]; rod folded back over the crank."""
+        """Crank angle of true BDC [rad]; rod folded back over the crank.
+
+        Reference: follows from rod and crank in line.
+        """
         return math.pi - math.asin(self.pin_offset / (self.rod_length - self.crank_radius))
 
 
@@ -82,7 +97,10 @@ class PistonMotion:
         )
 
     def at(self, speed: float) -> "PistonMotion":
-        """Return the motion at a crank speed [rad/s], from that at 1 rad/s."""
+        """Return the motion at a crank speed [rad/s], from that at 1 rad/s.
+
+        Reference: velocities grow as speed, accelerations as speed², by definition.
+        """
         return PistonMotion(
             self.displacement,
             self.velocity * speed,
@@ -98,6 +116,8 @@ def pose(train: SliderCrank, crank_angle: Array) -> Pose:
 
     l sin ψ = r sin θ + e, since the crankpin is r sin θ to one side and the piston pin e to the
     other.
+
+    Reference: plane geometry of the slider-crank.
     """
     sin_crank = np.sin(crank_angle)
     sin_rod = (train.crank_radius * sin_crank + train.pin_offset) / train.rod_length
@@ -128,7 +148,10 @@ def piston_motion(train: SliderCrank, crank_angle: Array, *, speed: float = 1.0)
 
 
 def posed_motion(train: SliderCrank, at: Pose) -> PistonMotion:
-    """Return the exact motion at 1 rad/s from a pose, of its shape."""
+    """Return the exact motion at 1 rad/s from a pose, of its shape.
+
+    Reference: exact derivatives of the pose by the chain rule.
+    """
     r, l = train.crank_radius, train.rod_length
     rate = (r / l) * at.cos_crank / at.cos_rod
     rate_change = (rate * rate * at.sin_rod - (r / l) * at.sin_crank) / at.cos_rod

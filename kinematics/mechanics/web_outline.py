@@ -32,6 +32,8 @@ def web_outline(main_radius: float, pin_radius: float, crank_radius: float) -> P
     """Return the hull of two discs [m], the second about the pin at the crank radius.
 
     Raises DesignError unless all three are above zero and finite.
+
+    Reference: plane geometry, common tangents of two circles.
     """
     for name, found in (("main_radius", main_radius), ("pin_radius", pin_radius),
                         ("crank_radius", crank_radius)):  # fmt: skip
@@ -56,13 +58,18 @@ def round_end(main_radius: float, pin_radius: float, crank_radius: float) -> flo
     """Return half of the angle [rad] that the outline's round end about the main axis spans.
 
     It counts from away from the pin to where the straight cheeks begin.
+
+    Reference: plane geometry, common tangents of two circles.
     """
     lean = (main_radius - pin_radius) / crank_radius
     return math.pi / 2 + math.asin(min(max(lean, -1.0), 1.0))
 
 
 def ring_sector(inner: float, outer: float, half_angle: float) -> PlaneArea:
-    """Return a ring sector about the main axis [m, rad]; its middle points away from the pin."""
+    """Return a ring sector about the main axis [m, rad]; its middle points away from the pin.
+
+    Reference: Dubbel, Handbook of Mechanical Engineering, table of areas (from memory).
+    """
     whole, hole = (_sector(radius, half_angle, -1, 0.0) for radius in (outer, inner))
     return whole + hole * -1.0
 

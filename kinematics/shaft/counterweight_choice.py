@@ -125,11 +125,17 @@ class CounterweightChoice:
         return vectors.real
 
     def load(self, placed: Array) -> float:
-        """Return the worst main's load [N] with counterweights placed."""
+        """Return the worst main's load [N] with counterweights placed.
+
+        Reference: the determinate rule as of `bearing_loads`.
+        """
         return float(self._measured(np.abs(self._loaded(placed))).max())
 
     def internal_moment(self, placed: Array) -> float:
-        """Return the peak internal bending moment [N·m] with counterweights placed."""
+        """Return the peak internal bending moment [N·m] with counterweights placed.
+
+        Reference: Maass and Klier, 1981 (from memory), as of `internal_moment`.
+        """
         return float(np.abs(self._inside + self._bending @ placed).max())
 
     def choice(self, placed: Array) -> Choice:
@@ -148,7 +154,10 @@ class CounterweightChoice:
         )  # fmt: skip
 
     def least_load(self) -> Choice:
-        """Return the lightest of the counterweights that leave the lowest load that can be had."""
+        """Return the lightest of the counterweights that leave the lowest load that can be had.
+
+        Reference: Kelley, J. SIAM 8, 1960 (from memory).
+        """
         found = self._solve(None)
         if found is None:
             if math.isfinite(self.moment_bound):
@@ -163,7 +172,10 @@ class CounterweightChoice:
         return lightest or self.choice(found)
 
     def least_inertia(self, limit: float) -> Choice | None:
-        """Return those of minimum inertia that keep all mains within a limit [N], or None."""
+        """Return those of minimum inertia that keep all mains within a limit [N], or None.
+
+        Reference: Kelley, J. SIAM 8, 1960 (from memory).
+        """
         found = self._solve(limit)
         return None if found is None else self.choice(found)
 

@@ -27,25 +27,40 @@ class SectorCost:
     widest: float  # [rad], turned aside so far a flank meets the web's cheek; no less than 0
 
     def outer(self, unbalance: Array) -> Array:
-        """Return the outer radius [m] of unbalances [kg·m] of any shape."""
+        """Return the outer radius [m] of unbalances [kg·m] of any shape.
+
+        Reference: elementary mechanics of the ring sector.
+        """
         grown = unbalance / (2 / 3 * self.heavy * math.sin(self.half_angle))
         return np.cbrt(self.inner**3 + grown)
 
     def mass(self, unbalance: Array) -> Array:
-        """Return the mass [kg]."""
+        """Return the mass [kg].
+
+        Reference: elementary mechanics of the ring sector.
+        """
         return self.heavy * self.half_angle * (self.outer(unbalance) ** 2 - self.inner**2)
 
     def inertia(self, unbalance: Array) -> Array:
-        """Return the inertia [kg·m²]; it grows faster than the unbalance."""
+        """Return the inertia [kg·m²]; it grows faster than the unbalance.
+
+        Reference: elementary mechanics of the ring sector.
+        """
         return self.heavy * self.half_angle / 2 * (self.outer(unbalance) ** 4 - self.inner**4)
 
     def slope(self, unbalance: Array) -> Array:
-        """Return the inertia's derivative [m]: α/sin α times the outer radius."""
+        """Return the inertia's derivative [m]: α/sin α times the outer radius.
+
+        Reference: derivative of `inertia`.
+        """
         return self.half_angle / math.sin(self.half_angle) * self.outer(unbalance)
 
 
 def sector_cost(design: Design) -> SectorCost:
-    """Return what counterweights cost in a design, and how large they may be."""
+    """Return what counterweights cost in a design, and how large they may be.
+
+    Reference: elementary mechanics of the ring sector.
+    """
     parts = part_geometry(design)
     shaft = design.shaft
     half = math.radians(60) if shaft is None else shaft.counterweight_half_angle
@@ -59,6 +74,9 @@ def sector_cost(design: Design) -> SectorCost:
 
 
 def widest_turn(parts: PartGeometry, half_angle: float) -> float:
-    """Return how far [rad] a sector may turn aside before a flank meets the web's cheek."""
+    """Return how far [rad] a sector may turn aside before a flank meets the web's cheek.
+
+    Reference: follows from plane geometry.
+    """
     end = round_end(parts.web.hub_radius, parts.web.pin_end_radius, parts.crank_radius)
     return min(max(end - half_angle, 0.0), math.pi / 2)

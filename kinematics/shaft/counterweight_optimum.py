@@ -63,7 +63,10 @@ class CounterweightProgramme:
             self._hold_inertias(np.full(webs, length))
 
     def solve(self) -> Answer | None:
-        """Return the best answer for the cuts so far, None if there is none."""
+        """Return the best answer for the cuts so far, None if there is none.
+
+        Reference: Kelley, J. SIAM 8, 1960 (from memory).
+        """
         sought = self._variables(0, 0, 1, 0) if self._limited else self._variables(0, 0, 0, 1)
         equal, value = self._equal
         found = linprog(
@@ -80,13 +83,19 @@ class CounterweightProgramme:
         )
 
     def hold_loads(self, pull: Array, at_rest: Array) -> None:
-        """Hold the load above pull (k, axes · webs) times what is placed, plus at_rest (k,) [N]."""
+        """Hold the load above pull (k, axes · webs) times what is placed, plus at_rest (k,) [N].
+
+        Reference: Kelley, J. SIAM 8, 1960 (from memory).
+        """
         rows = np.pad(pull * (self._most / self._load), ((0, 0), (0, 2 * self._webs + 1)))
         rows[:, -1] = -1.0
         self._hold(rows, -at_rest / self._load)
 
     def hold_below(self, pull: Array, bound: Array) -> None:
-        """Hold pull (k, axes · webs) times what is placed below bounds (k,), in any unit."""
+        """Hold pull (k, axes · webs) times what is placed below bounds (k,), in any unit.
+
+        Reference: Kelley, J. SIAM 8, 1960 (from memory).
+        """
         size = np.abs(pull).max(axis=1, initial=0.0) * self._most
         size = np.where(size > 0, size, 1.0)
         rows = np.pad(pull * (self._most / size)[:, None], ((0, 0), (0, 2 * self._webs + 1)))
@@ -96,6 +105,8 @@ class CounterweightProgramme:
         """Hold inertias, or room alone where inertia is not sought, where an answer is too low.
 
         Return whether any was.
+
+        Reference: Kelley, J. SIAM 8, 1960 (from memory).
         """
         along, ahead = answer.placed.reshape(self._many, -1)[[0, -1]]
         ahead = ahead * (self._many - 1)

@@ -43,7 +43,10 @@ class ThrowMoments:
 
 
 def throw_moments(design: Design) -> ThrowMoments:
-    """Return the static moments of every throw, counterweights left out."""
+    """Return the static moments of every throw, counterweights left out.
+
+    Reference: elementary mechanics, as of `shaft_throw`.
+    """
     rod, r = design.rod, design.cylinder.crank_radius
     split = two_mass_rod(
         rod.mass, rod.cg_from_big_end, rod.inertia_about_cg, design.cylinder.rod_length
@@ -59,6 +62,8 @@ def scheme_shares(scheme: str, throws: int) -> Array:
     """Return the share of its throw's moment that each web bears (2t,), front to rear.
 
     Raises DesignError if there is no such scheme.
+
+    Reference: common practice, no source.
     """
     shares, throw = np.zeros((throws, 2)), np.arange(throws)
     outer = (throw >= throws / 2).astype(int)  # the web of a throw that is farther from the middle
@@ -86,6 +91,8 @@ def scheme_counterweights(
     the shaft are what weights on every web would make them. Raises DesignError if there is no
     such scheme, a share is not within 0 and 2, the scheme's webs cannot do that, or nothing would
     be left on them.
+
+    Reference: common practice, no source.
     """
     for name, share in (("rotating", rotating), ("reciprocating", reciprocating)):
         if not 0 <= share <= 2:
@@ -157,6 +164,8 @@ def internal_moment(design: Design, points: int = 241) -> InternalMoment:
 
     M(z) = Σ U_i (z − z_i) over what stands before z; rods count with their rotating shares. It
     comes back to zero at the rear where the shaft is balanced.
+
+    Reference: Maass and Klier, Kräfte, Momente und deren Ausgleich, 1981 (from memory).
 
     >>> from kinematics import internal_moment, load_demo
     >>> internal_moment(load_demo("hill_climb_six"))

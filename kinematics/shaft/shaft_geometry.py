@@ -65,22 +65,34 @@ class Shaft:
 
     @property
     def mass(self) -> float:
-        """Mass [kg]."""
+        """Mass [kg].
+
+        Reference: a sum over the bodies, by definition.
+        """
         return sum(body.mass for body in self.bodies)
 
     @property
     def inertia(self) -> float:
-        """Polar inertia about the shaft's axis [kg·m²]."""
+        """Polar inertia about the shaft's axis [kg·m²].
+
+        Reference: a sum over the bodies, by definition.
+        """
         return sum(body.inertia for body in self.bodies)
 
     @property
     def centre(self) -> float:
-        """Place of the centre of gravity along the shaft [m], from its middle to the rear."""
+        """Place of the centre of gravity along the shaft [m], from its middle to the rear.
+
+        Reference: a sum over the bodies, by definition.
+        """
         return sum(body.mass * body.z for body in self.bodies) / self.mass
 
     @property
     def moment(self) -> complex:
-        """Static moment of the whole shaft [kg·m], without bob weights."""
+        """Static moment of the whole shaft [kg·m], without bob weights.
+
+        Reference: a sum over the bodies, by definition.
+        """
         return sum(body.moment for body in self.bodies)
 
     def of_kind(self, kind: str) -> tuple[Body, ...]:
@@ -88,7 +100,10 @@ class Shaft:
         return tuple(body for body in self.bodies if body.kind == kind)
 
     def throw_moments(self, throws: int) -> ComplexArray:
-        """Return the static moment of each throw with its counterweights [kg·m], (t,)."""
+        """Return the static moment of each throw with its counterweights [kg·m], (t,).
+
+        Reference: a sum over the bodies, by definition.
+        """
         found = np.zeros(throws, complex)
         for body in self.bodies:
             if body.throw:
@@ -99,6 +114,8 @@ class Shaft:
         """Return the inertia of each throw with half the mains on both sides [kg·m²], (t,).
 
         The outer halves of the end mains count with their throws too.
+
+        Reference: a sum over the bodies, by definition.
         """
         found = np.zeros(throws)
         journals = [body.inertia for body in self.of_kind("main journal")]
@@ -112,6 +129,8 @@ class Shaft:
 
 def shaft_geometry(design: Design, purpose: str = PURPOSE) -> Shaft:
     """Return the shaft of a design; raises DesignError where dimensions are missing.
+
+    Reference: elementary mechanics.
 
     >>> from kinematics import load_demo, shaft_geometry
     >>> shaft_geometry(load_demo("hill_climb_six"))
@@ -143,7 +162,10 @@ def shaft_geometry(design: Design, purpose: str = PURPOSE) -> Shaft:
 
 
 def running_gear(design: Design) -> float:
-    """Return the inertia that rods and pistons add to the shaft's, of all cylinders [kg·m²]."""
+    """Return the inertia that rods and pistons add to the shaft's, of all cylinders [kg·m²].
+
+    Reference: as of `running_gear_inertia`.
+    """
     rod = design.rod
     split = two_mass_rod(
         rod.mass, rod.cg_from_big_end, rod.inertia_about_cg, design.cylinder.rod_length

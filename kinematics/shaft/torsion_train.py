@@ -152,6 +152,8 @@ def throw_inertia(design: Design) -> Array:
     """Return the inertia of each throw of the bare shaft about the main axis [kg·m²], (t,).
 
     As the design gives it, else by the shaft's bodies.
+
+    Reference: a sum over the shaft's bodies, as of `shaft_geometry`.
     """
     given = design.needed("torsion", _PURPOSE).throw_inertia
     throws = design.layout.throws
@@ -162,6 +164,8 @@ def throw_inertia(design: Design) -> Array:
 
 def torsional_chain(train: RigidTrain) -> TorsionalChain:
     """Return the torsional system of a design; raises DesignError where groups are missing.
+
+    Reference: Den Hartog, Mechanical Vibrations, chapter 5 (from memory).
 
     >>> from kinematics import load_demo, rigid_train, torsional_chain
     >>> torsional_chain(rigid_train(load_demo("hill_climb_six")))
@@ -180,12 +184,18 @@ def torsional_chain(train: RigidTrain) -> TorsionalChain:
 
 
 def modes(chain: TorsionalChain) -> TorsionModes:
-    """Return natural frequencies and mode shapes, turning as a whole included."""
+    """Return natural frequencies and mode shapes, turning as a whole included.
+
+    Reference: Den Hartog, Mechanical Vibrations, chapter 5 (from memory).
+    """
     return torsion_modes(chain.system)
 
 
 def critical_speed_table(chain: TorsionalChain, low: float, high: float) -> list[CriticalSpeed]:
-    """Return where orders meet modes from one speed to another [rad/s], slowest first."""
+    """Return where orders meet modes from one speed to another [rad/s], slowest first.
+
+    Reference: order meets mode where order · speed is the natural frequency, by definition.
+    """
     free = modes(chain)
     order = np.arange(1, HIGHEST_ORDER * chain.turns + 1) / chain.turns
     speed = critical_speeds(free, order)
@@ -200,7 +210,10 @@ def critical_speed_table(chain: TorsionalChain, low: float, high: float) -> list
 
 
 def chain_harmonics(train: RigidTrain) -> TorqueHarmonics:
-    """Return the torque of each cylinder by order, (c, k), up to `HIGHEST_ORDER`."""
+    """Return the torque of each cylinder by order, (c, k), up to `HIGHEST_ORDER`.
+
+    Reference: Fourier series; any book on vibration.
+    """
     turns = train.design.layout.strokes_per_cycle // 2
     return torque_harmonics(train.loads.cylinder_torque, turns=turns, highest_order=HIGHEST_ORDER)
 
@@ -210,6 +223,8 @@ def chain_response(train: RigidTrain, chain: TorsionalChain, speeds: Array) -> F
 
     As `forced_response`, but a chain is eliminated from its free end, which is faster: what lies
     before a span acts behind it as a dynamic stiffness and a torque.
+
+    Reference: elimination of the chain of `forced_response`, span by span.
     """
     system, harmonics = chain.system, chain_harmonics(train)
     torque = excitation(harmonics, speeds, place=chain.places, inertias=len(system.inertias))
@@ -231,7 +246,10 @@ def chain_response(train: RigidTrain, chain: TorsionalChain, speeds: Array) -> F
 
 
 def torsional_strain(train: RigidTrain, chain: TorsionalChain, speeds: Array) -> TorsionalStrain:
-    """Return what the shaft bears at speeds [rad/s], (s,), above zero."""
+    """Return what the shaft bears at speeds [rad/s], (s,), above zero.
+
+    Reference: amplitude is half the range, by definition.
+    """
     response = chain_response(train, chain, speeds)
     spans = response.span_torque
     pins = (spans[..., chain.hub : -1] + spans[..., chain.hub + 1 :]) / 2
@@ -252,6 +270,8 @@ def vibratory_stress(strain: TorsionalStrain, design: Design) -> Array:
     """Return the nominal torsional stress of each span from hub to flywheel [Pa], (s, t + 1).
 
     In the weaker of pin and journal; in the front span also of the nose.
+
+    Reference: torque over section modulus, as of `torsional_stress`.
     """
     throw, nose = shaft_throw(design, _PURPOSE), design.needed("torsion", _PURPOSE).nose_diameter
     pin = polar_section_modulus(throw.pin_diameter, throw.pin_bore)
@@ -274,6 +294,8 @@ def idle_irregularity(design: Design, allowable: float) -> IdleTurning:
     """Return how evenly the crank turns at idle and at rated speed; `allowable` is that at idle.
 
     Raises DesignError where groups are missing.
+
+    Reference: Khurmi and Gupta, Theory of Machines, 14th ed., chapter 16.
 
     >>> from kinematics import idle_irregularity, load_demo
     >>> idle_irregularity(load_demo("hill_climb_six"), 0.03)

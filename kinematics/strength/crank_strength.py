@@ -113,6 +113,8 @@ def force_on_pin(load: Array) -> tuple[Array, Array]:
 
     The load (…, 2, n) is that of the pin on the rod in the crank's frame; radial is positive
     outward, tangential in the sense of rotation.
+
+    Reference: IACS Unified Requirement M53 (read in a public transcription).
     """
     return -load[..., 1, :], -load[..., 0, :]
 
@@ -124,6 +126,8 @@ def throw_moments(beam: ThrowBeam, radial: Array, tangential: Array) -> ThrowMom
     main bears half of a throw's force (the load on a bearing itself is that of both its
     throws), so all results are linear in the forces: they hold for a gas part and for an
     inertia part alike.
+
+    Reference: statics of a beam between two mains.
     """
     own = tangential * beam.crank_radius
     rear = np.cumsum(own, axis=0)
@@ -155,6 +159,8 @@ def nominal_stresses(
     Notes
     -----
     Web W_eq = B W²/6, area B W; solid or hollow shaft W_e = π (D⁴ - d⁴)/(32 D), W_p = 2 W_e.
+
+    Reference: IACS Unified Requirement M53 (read in a public transcription).
     """
     area = section.web_width * section.web_thickness
     pin = bending_modulus(section.pin_diameter, section.pin_bore)
@@ -172,22 +178,34 @@ def nominal_stresses(
 
 
 def bending_modulus(diameter: float, bore: float = 0.0) -> float:
-    """Return the section modulus [m³] of a round shaft in bending; half that in torsion."""
+    """Return the section modulus [m³] of a round shaft in bending; half that in torsion.
+
+    Reference: π (D⁴ - d⁴) / (32 D), any handbook.
+    """
     return math.pi * (diameter**4 - bore**4) / (32 * diameter)
 
 
 def alternating(values: Array) -> Array:
-    """Return half the range over the last axis, shape (…) from (…, n)."""
+    """Return half the range over the last axis, shape (…) from (…, n).
+
+    Reference: amplitude is half the range, by definition.
+    """
     return (values.max(axis=-1) - values.min(axis=-1)) / 2
 
 
 def alternating_over_speed(load: GasAndInertia, speed: Array) -> Array:
-    """Return half the range over the angle at speeds (s,) [rad/s]: (…, s) from (…, n)."""
+    """Return half the range over the angle at speeds (s,) [rad/s]: (…, s) from (…, n).
+
+    Reference: amplitude is half the range, by definition.
+    """
     return np.moveaxis(alternating(load.over(speed)), 0, -1)
 
 
 def alternating_stresses(stresses: NominalStresses) -> NominalStresses:
-    """Return the alternating parts (t,) of stresses (t, n) over one whole cycle."""
+    """Return the alternating parts (t,) of stresses (t, n) over one whole cycle.
+
+    Reference: amplitude is half the range, by definition.
+    """
     names = [field.name for field in fields(stresses)]
     return NominalStresses(**{name: alternating(getattr(stresses, name)) for name in names})
 
@@ -204,6 +222,8 @@ def equivalent_stresses(
     -----
     Fillets: √((σ_B + σ_add)² + 3 τ²). Oil bore: (σ + 2 √(σ² + 9/4 τ²)) / 3, which is the M53
     formula with the bending stress multiplied in, so that it may be 0.
+
+    Reference: IACS Unified Requirement M53 (read in a public transcription).
     """
     pin = factors.pin_bending * nominal.web_bending + additional
     journal = (
@@ -236,6 +256,8 @@ def fatigue_strength(
     -----
     K (0.42 σ_B + 39.3) (0.264 + 1.073 D^-0.2 + (785 - σ_B)/4900 + 196/σ_B √(1/R)), in N/mm² and
     mm. K above 1 holds at fillets only.
+
+    Reference: IACS Unified Requirement M53 (read in a public transcription).
     """
     tensile = material.tensile_strength / MEGAPASCAL
     process = PROCESSES[material.process]
@@ -246,7 +268,10 @@ def fatigue_strength(
 
 
 def fatigue_strengths(section: ThrowSection, material: CrankMaterial) -> AtPlaces:
-    """Return the untreated fatigue strength [Pa] at the three places of a throw, each ()."""
+    """Return the untreated fatigue strength [Pa] at the three places of a throw, each ().
+
+    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    """
     pin, journal = section.pin_diameter, section.journal_diameter
     bore = fatigue_strength(material, pin, section.oil_bore / 2, at_bore=True)
     return AtPlaces(
@@ -257,7 +282,10 @@ def fatigue_strengths(section: ThrowSection, material: CrankMaterial) -> AtPlace
 
 
 def acceptability(strength: AtPlaces, stress: AtPlaces) -> AtPlaces:
-    """Return the acceptability factor Q = σ_DW / σ_v [1]; 1.15 is required."""
+    """Return the acceptability factor Q = σ_DW / σ_v [1]; 1.15 is required.
+
+    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    """
     return AtPlaces(
         strength.pin_fillet / stress.pin_fillet,
         strength.journal_fillet / stress.journal_fillet,
@@ -300,7 +328,10 @@ class SurfaceTreatment:
 
     @property
     def transition_depth(self) -> float:
-        """Depth [m] at which the core begins: 1.2 times the depth of a nitrided layer."""
+        """Depth [m] at which the core begins: 1.2 times the depth of a nitrided layer.
+
+        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        """
         return 1.2 * self.depth if self.kind == "gas_nitrided" else self.depth
 
     @property
@@ -320,6 +351,8 @@ def nitrided_hardness(treatment: SurfaceTreatment, depth: Array) -> Array:
     """Return the hardness [HV] of a nitrided layer at depths (n,) [m].
 
     core + (surface - core) (50 / (surface - core))^((t/t_N)²), so core + 50 HV at t_N.
+
+    Reference: IACS Unified Requirement M53 (read in a public transcription).
     """
     rise = treatment.surface_hardness - treatment.core_hardness
     return treatment.core_hardness + rise * (50 / rise) ** ((depth / treatment.depth) ** 2)
@@ -334,6 +367,8 @@ def factors_below_surface(
     -----
     Bending: (α - 1) exp(-2t/R) + 1 - (2t/√(W² + S²))^(0.6/√α). Torsion: (α - 1) exp(-t/R) + 1 -
     (2t/D)^(1/√α). As read for α_B and α_T; the same for the journal's factors (from memory).
+
+    Reference: IACS Unified Requirement M53 (read in a public transcription).
     """
     breadth = math.hypot(section.web_thickness, section.overlap)
     pin, journal = section.pin_fillet, section.journal_fillet
@@ -368,6 +403,8 @@ def treated_acceptability(
 
     The core's strength below the layer is taken as the untreated fillet's, which the text read
     does not settle. Rolled fillets are judged at the surface alone.
+
+    Reference: IACS Unified Requirement M53 (read in a public transcription).
     """
     stress, core = equivalent_stresses(factors, nominal), fatigue_strengths(section, material)
     surface = np.array(treatment.surface_strength)

@@ -97,7 +97,10 @@ def peak_acceleration(train: SliderCrank, speed: float) -> float:
 
 
 def speed_at_acceleration(train: SliderCrank, acceleration: float) -> float:
-    """Return the speed [rad/s] at which `peak_acceleration` reaches an acceleration [m/s²]."""
+    """Return the speed [rad/s] at which `peak_acceleration` reaches an acceleration [m/s²].
+
+    Reference: inverse of `peak_acceleration`.
+    """
     return math.sqrt(acceleration / peak_acceleration(train, 1.0))
 
 

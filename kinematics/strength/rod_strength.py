@@ -44,24 +44,36 @@ class ISection:
 
     @property
     def area(self) -> float:
-        """Area [m²]."""
+        """Area [m²].
+
+        Reference: an outer rectangle less two inner ones, from geometry.
+        """
         return 2 * self.width * self.flange_thickness + self._web_depth * self.web_thickness
 
     @property
     def second_moment_in_plane(self) -> float:
-        """Second moment of area for bending in the plane of motion [m⁴]."""
+        """Second moment of area for bending in the plane of motion [m⁴].
+
+        Reference: an outer rectangle less two inner ones, from geometry.
+        """
         beside = self.width - self.web_thickness
         return (self.width * self.depth**3 - beside * self._web_depth**3) / 12
 
     @property
     def second_moment_across(self) -> float:
-        """Second moment of area for bending across the plane of motion [m⁴]."""
+        """Second moment of area for bending across the plane of motion [m⁴].
+
+        Reference: an outer rectangle less two inner ones, from geometry.
+        """
         flanges = 2 * self.flange_thickness * self.width**3
         return (flanges + self._web_depth * self.web_thickness**3) / 12
 
     @property
     def section_modulus(self) -> float:
-        """Section modulus for bending in the plane of motion [m³]."""
+        """Section modulus for bending in the plane of motion [m³].
+
+        Reference: second moment over half the depth, by definition.
+        """
         return self.second_moment_in_plane / (self.depth / 2)
 
     @property
@@ -172,6 +184,8 @@ def axial_stress(force: Array, area: Array) -> Array:
     """Return the stress [Pa] (k, n), tension positive, of forces [N] on areas [m²] (k,).
 
     `force` is (n,) or (k, n), compression positive.
+
+    Reference: force over area, by definition.
     """
     return -force / area[:, None]
 
@@ -231,6 +245,8 @@ def fibre_stress(shank: Shank, force: GasAndInertia, whipping: Array) -> FibreSt
     Parameters
     ----------
     force : [N] (k, n), compression positive;  whipping : [N·m at 1 rad/s] (k, n)
+
+    Reference: bending of a beam, M / W; any book on strength.
     """
     axial = force.mapped(lambda one: axial_stress(one, shank.area))
     bending = whipping / shank.section_modulus[:, None]
@@ -250,6 +266,8 @@ def slenderness(rod_length: float, plane: str, area: float, second_moment: float
     Raises
     ------
     DesignError for a plane that is not there.
+
+    Reference: effective length over radius of gyration, by definition.
     """
     if plane not in EFFECTIVE_LENGTH:
         raise DesignError("plane", f"must be one of {', '.join(EFFECTIVE_LENGTH)} (got {plane!r})")
@@ -316,6 +334,8 @@ def column_load(
     """Return Johnson's load [N] below the transition and Euler's above it.
 
     Area in [m²], strength and modulus in [Pa]; slenderness that of the effective length.
+
+    Reference: Shigley, Mechanical Engineering Design, chapter on columns (from memory).
     """
     if slenderness > transition_slenderness(yield_strength, elastic_modulus):
         return euler_load(area, slenderness, elastic_modulus=elastic_modulus)
@@ -325,7 +345,10 @@ def column_load(
 
 
 def stress_range(stress: Array) -> StressRange:
-    """Return mean and alternating stress [Pa] over the last axis, from its two extremes."""
+    """Return mean and alternating stress [Pa] over the last axis, from its two extremes.
+
+    Reference: mean and half the range, by definition.
+    """
     high, low = stress.max(axis=-1), stress.min(axis=-1)
     return StressRange((high + low) / 2, (high - low) / 2)
 
@@ -393,6 +416,9 @@ def elliptic_safety(cycle: StressRange, *, endurance: float, yield_strength: flo
 
 
 def yield_safety(stress: Array, yield_strength: float) -> Array:
-    """Return yield strength over the largest stress in size, over the last axis; both in [Pa]."""
+    """Return yield strength over the largest stress in size, over the last axis; both in [Pa].
+
+    Reference: strength over stress, by definition.
+    """
     largest = np.abs(stress).max(axis=-1)
     return np.divide(yield_strength, largest, out=np.full_like(largest, np.inf), where=largest > 0)

@@ -71,12 +71,18 @@ class ThrowSection:
 
     @property
     def overlap(self) -> float:
-        """Overlap of crankpin and journal (S) [m], negative where they pass each other."""
+        """Overlap of crankpin and journal (S) [m], negative where they pass each other.
+
+        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        """
         return (self.pin_diameter + self.journal_diameter) / 2 - self.crank_radius
 
     @property
     def ratios(self) -> dict[str, float]:
-        """Ratios to the crankpin's diameter whose range `VALIDITY` gives, in its words."""
+        """Ratios to the crankpin's diameter whose range `VALIDITY` gives, in its words.
+
+        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        """
         return {
             "web thickness": self.web_thickness / self.pin_diameter,
             "web width": self.web_width / self.pin_diameter,
@@ -97,7 +103,10 @@ class Factor:
 
     @property
     def value(self) -> float:
-        """The factor itself [1]."""
+        """The factor itself [1].
+
+        Reference: a product of its parts, by definition.
+        """
         return self.constant * math.prod(value for _, value in self.parts)
 
 
@@ -117,7 +126,10 @@ class StressConcentration:
 
 
 def stress_concentration(section: ThrowSection) -> StressConcentration:
-    """Return all stress concentration factors [1] of a throw, within `outside_validity` or not."""
+    """Return all stress concentration factors [1] of a throw, within `outside_validity` or not.
+
+    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    """
     return StressConcentration(
         pin_bending=pin_bending_factor(section).value,
         pin_torsion=pin_torsion_factor(section).value,
@@ -130,7 +142,10 @@ def stress_concentration(section: ThrowSection) -> StressConcentration:
 
 
 def outside_validity(section: ThrowSection) -> list[str]:
-    """Return in words each ratio to the crankpin's diameter that lies outside the fitted range."""
+    """Return in words each ratio to the crankpin's diameter that lies outside the fitted range.
+
+    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    """
     found = []
     overlap = section.overlap / section.pin_diameter
     if overlap > MOST_OVERLAP:
@@ -149,7 +164,10 @@ def outside_validity(section: ThrowSection) -> list[str]:
 
 
 def pin_bending_factor(section: ThrowSection) -> Factor:
-    """Return the factor of the crankpin fillet in bending (α_B), part by part."""
+    """Return the factor of the crankpin fillet in bending (α_B), part by part.
+
+    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    """
     s, w, b = _overlap_width(section)
     journal_bore = section.journal_bore / section.pin_diameter
     pin_bore = section.pin_bore / section.pin_diameter
@@ -171,7 +189,10 @@ def pin_bending_factor(section: ThrowSection) -> Factor:
 
 
 def pin_torsion_factor(section: ThrowSection) -> Factor:
-    """Return the factor of the crankpin fillet in torsion (α_T), part by part."""
+    """Return the factor of the crankpin fillet in torsion (α_T), part by part.
+
+    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    """
     return _torsion_factor(section, section.pin_fillet / section.pin_diameter)
 
 
@@ -179,6 +200,8 @@ def journal_torsion_factor(section: ThrowSection) -> Factor:
     """Return the factor of the journal fillet in torsion (β_T), part by part.
 
     The same formula as α_T with the fillet's ratio to the journal's own diameter.
+
+    Reference: IACS Unified Requirement M53 (read in a public transcription).
     """
     return _torsion_factor(section, section.journal_fillet / section.journal_diameter)
 
@@ -202,6 +225,8 @@ def journal_bending_factor(section: ThrowSection) -> Factor:
     """Return the factor of the journal fillet in bending (β_B), part by part.
 
     The coefficient 1.527 of w² is as read; 1.5276 (from memory) lowers the factor by 1e-4 of it.
+
+    Reference: IACS Unified Requirement M53 (read in a public transcription).
     """
     s, w, b = _overlap_width(section)
     journal_bore = section.journal_bore / section.pin_diameter
@@ -224,7 +249,10 @@ def journal_bending_factor(section: ThrowSection) -> Factor:
 
 
 def journal_shear_factor(section: ThrowSection) -> Factor:
-    """Return the factor of the journal fillet in shear (β_Q), part by part."""
+    """Return the factor of the journal fillet in shear (β_Q), part by part.
+
+    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    """
     _, w, b = _overlap_width(section)
     apart = 1 - section.overlap / section.pin_diameter
     pin_bore = section.pin_bore / section.pin_diameter
@@ -240,12 +268,18 @@ def journal_shear_factor(section: ThrowSection) -> Factor:
 
 
 def bore_bending_factor(section: ThrowSection) -> float:
-    """Return the factor of the crankpin's oil bore in bending (γ_B) [1]."""
+    """Return the factor of the crankpin's oil bore in bending (γ_B) [1].
+
+    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    """
     return _polynomial(section.oil_bore / section.pin_diameter, 3.0, -5.88, 34.6)
 
 
 def bore_torsion_factor(section: ThrowSection) -> float:
-    """Return the factor of the crankpin's oil bore in torsion (γ_T) [1]."""
+    """Return the factor of the crankpin's oil bore in torsion (γ_T) [1].
+
+    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    """
     return _polynomial(section.oil_bore / section.pin_diameter, 4.0, -6.0, 30.0)
 
 

@@ -33,12 +33,18 @@ class EnergyFluctuation:
 
     @property
     def work(self) -> Array:
-        """Work of the torque over a cycle [J], (...)."""
+        """Work of the torque over a cycle [J], (...).
+
+        Reference: mean torque times angle, by definition.
+        """
         return self.mean_torque * self.cycle_angle
 
     @property
     def coefficient(self) -> Array:
-        """Coefficient of fluctuation of energy, (...): ΔE over the work of a *cycle*."""
+        """Coefficient of fluctuation of energy, (...): ΔE over the work of a *cycle*.
+
+        Reference: Khurmi and Gupta, Theory of Machines, 14th ed., chapter 16 (worked solutions).
+        """
         return self.largest / self.work
 
     @property
@@ -47,6 +53,8 @@ class EnergyFluctuation:
 
         Tables mix the two: the 1.93 given for a four-stroke single is of this kind (Bevan, The
         Theory of Machines, example 9, p. 443, worked solutions).
+
+        Reference: Khurmi and Gupta, Theory of Machines, 14th ed., chapter 16 (worked solutions).
         """
         return self.largest / (2 * np.pi * self.mean_torque)
 
@@ -121,6 +129,8 @@ def speed_over_cycle(fluctuation: EnergyFluctuation, *, inertia: float, speed: f
     """Return the crank's speed [rad/s], (..., n), whose mean square over the cycle is speed².
 
     ½ J ω² changes by the energy; raises DesignError where the crank would stop.
+
+    Reference: follows from kinetic energy, J ω² / 2.
     """
     energy = fluctuation.energy - fluctuation.energy.mean(axis=-1, keepdims=True)
     square = speed**2 + 2 * energy / inertia

@@ -104,6 +104,8 @@ def optimum_damper(
     -----
     The mode counts as one inertia, `modes.effective_inertia` at the free end. Raises DesignError
     on another kind, and where the free end does not move in that mode.
+
+    Reference: Den Hartog, Mechanical Vibrations, sections 3.2 to 3.4 (from memory).
     """
     if kind not in OPTIMA:
         raise DesignError("", f"must be one of {', '.join(OPTIMA)} (got {kind!r})")
@@ -122,7 +124,10 @@ def optimum_damper(
 
 
 def with_damper(system: TorsionalSystem, damper: TorsionDamper) -> TorsionalSystem:
-    """Return the chain with the damper's ring before its free end: every place moves up by one."""
+    """Return the chain with the damper's ring before its free end: every place moves up by one.
+
+    Reference: Den Hartog, Mechanical Vibrations, chapter 5 (from memory).
+    """
     return replace(
         system,
         inertias=(damper.inertia, *system.inertias),

@@ -63,12 +63,18 @@ class Ellipse:
 
     @property
     def largest(self) -> Array:
-        """Long half axis."""
+        """Long half axis.
+
+        Reference: sum and difference of two counter-turning phasors, by definition.
+        """
         return self.forward + self.backward
 
     @property
     def smallest(self) -> Array:
-        """Short half axis."""
+        """Short half axis.
+
+        Reference: sum and difference of two counter-turning phasors, by definition.
+        """
         return np.abs(self.forward - self.backward)
 
 
@@ -93,6 +99,8 @@ def rotating_phasors(design: Design) -> tuple[ComplexArray, Array]:
     """Return unbalances of throws and counterweights as size·exp(i angle) [kg·m], and z [m].
 
     Angles count from throw 1 in the sense of rotation; both arrays are (parts,).
+
+    Reference: follows from statics of a rigid rotor.
     """
     parts = rotating_parts(design)
     return parts.unbalance, throw_positions(design)[parts.throw] + parts.offset
@@ -106,6 +114,8 @@ def free_loads(design: Design, turn: Turn, inertia_block: Array, loads: Cylinder
     turn : of the crank, (n,)
     inertia_block : [N] (c, 2, n), each cylinder's piston and rod at 1 rad/s, block's frame
     loads : for the torque that the block reacts
+
+    Reference: Den Hartog, Mechanical Vibrations, chapter 5 (from memory).
     """
     amount, z = rotating_phasors(design)
     force = inertia_block.sum(axis=0) + _whirling(amount.sum(), turn)
@@ -135,13 +145,18 @@ def order_amplitudes(signal: Array, turns: int) -> ComplexArray:
     """Return amplitudes c of Re(c exp(i order φ)) of a signal (…, n) over a cycle of `turns`.
 
     The last axis becomes the orders 1/turns, 2/turns … 8.
+
+    Reference: Fourier series; any book on vibration.
     """
     transform = np.fft.rfft(signal, axis=-1) * (2 / signal.shape[-1])
     return transform[..., 1 : HIGHEST_ORDER * turns + 1]
 
 
 def balance_at(loads: FreeLoads, speed: float, turns: int) -> Balance:
-    """Return free forces and moments at a speed [rad/s], with their orders over `turns` a cycle."""
+    """Return free forces and moments at a speed [rad/s], with their orders over `turns` a cycle.
+
+    Reference: as of `free_loads`.
+    """
     force, moment = loads.force.at(speed), loads.moment.at(speed)
     return Balance(
         free_force=force,

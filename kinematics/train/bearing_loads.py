@@ -30,12 +30,18 @@ class Turn:
 
     @property
     def back(self) -> "Turn":
-        """The same turn the other way."""
+        """The same turn the other way.
+
+        Reference: a turn of axes, vector geometry.
+        """
         return Turn(-self.sin, self.cos)
 
 
 def turned(force: Array, turn: Turn) -> Array:
-    """Return forces (…, 2, n) in turned axes, of the same shape."""
+    """Return forces (…, 2, n) in turned axes, of the same shape.
+
+    Reference: a turn of axes, vector geometry.
+    """
     out = np.empty_like(force)
     x, y = force[..., 0, :], force[..., 1, :]
     out[..., 0, :] = x * turn.cos - y * turn.sin
@@ -44,7 +50,10 @@ def turned(force: Array, turn: Turn) -> Array:
 
 
 def turned_load(load: GasAndInertia, turn: Turn) -> GasAndInertia:
-    """Return a load (…, 2, n) in turned axes."""
+    """Return a load (…, 2, n) in turned axes.
+
+    Reference: a turn of axes, vector geometry.
+    """
     return load.mapped(lambda force: turned(force, turn))
 
 
@@ -61,6 +70,8 @@ def main_bearing_loads(design: Design, turn: Turn, big_end_block: GasAndInertia)
     Each throw takes the rods' reactions and its own unbalance at its middle, and each
     counterweight at its web; a force at distance d from the front main of a span L loads it
     with 1 - d/L.
+
+    Reference: Maass and Klier, Kräfte, Momente und deren Ausgleich (from memory).
     """
     layout = design.layout
     share = main_shares(layout.throws, np.full(layout.throws, 0.5), np.arange(layout.throws))
@@ -86,6 +97,8 @@ def main_shares(throws: int, to_front: Array, throw: NDArray[np.intp]) -> Array:
     """Return the share (throws + 1, k) of k forces that each main bears.
 
     `to_front` (k,) is the share of the throw's front main, `throw` (k,) the throw's index.
+
+    Reference: statics of a beam on two supports.
     """
     share = np.zeros((throws + 1, len(throw)))
     column = np.arange(len(throw))
@@ -104,7 +117,10 @@ class RotatingParts:
 
 
 def rotating_parts(design: Design) -> RotatingParts:
-    """Return the unbalance of each throw, at its middle, and of each counterweight, at its web."""
+    """Return the unbalance of each throw, at its middle, and of each counterweight, at its web.
+
+    Reference: follows from statics of a rigid rotor.
+    """
     weights = design.counterweights
     web = np.array([weight.web - 1 for weight in weights], dtype=np.intp)
     throw = np.concatenate((np.arange(design.layout.throws), web // 2))
@@ -121,7 +137,10 @@ def rotating_parts(design: Design) -> RotatingParts:
 
 
 def main_unbalance(design: Design) -> ComplexArray:
-    """Return each main's share of what rotates (m,) [kg·m], phases as of `RotatingParts`."""
+    """Return each main's share of what rotates (m,) [kg·m], phases as of `RotatingParts`.
+
+    Reference: follows from statics of a rigid rotor.
+    """
     parts = rotating_parts(design)
     to_front = 0.5 - parts.offset / design.layout.throw_spacing
     share: ComplexArray = main_shares(design.layout.throws, to_front, parts.throw) @ parts.unbalance
@@ -207,7 +226,10 @@ class BearingPeaks:
         return one_line(self, f"{len(self.peak)} bearings", f"peak {peak}", f"mean {mean}")
 
     def specific_load(self, bearing: PlainBearing) -> Array:
-        """Return peak load over projected area [Pa], the measure of ISO 7902 (from memory)."""
+        """Return peak load over projected area [Pa].
+
+        Reference: ISO 7902 (from memory).
+        """
         return self.peak / bearing.projected_area
 
 

@@ -88,7 +88,11 @@ class ContinuousShaft:
         return bearing_peaks(self.main_block.at(speed), self.main_crank.at(speed))
 
     def bending_curve(self, index: int, speed: float) -> BendingCurve:
-        """Return the bending along the shaft at a place on the angle grid and a speed [rad/s]."""
+        """Return the bending along the shaft at a place on the angle grid and a speed [rad/s].
+
+        Reference: Przemieniecki, Theory of Matrix Structural Analysis (from memory), as of
+        `shaft_beam`.
+        """
         load, angle = self.station_force, self.crank_angle[index : index + 1]
         force = load[..., [index]].at(speed)
         in_block = turned(force, Turn(np.sin(angle), np.cos(angle)).back)[..., 0]
@@ -118,6 +122,9 @@ def continuous_main_loads(
     DesignError
         Where a stiffness is not above 0, has a wrong count, or where crank_throw, crank_material,
         big_end or main_bearing is missing.
+
+    Reference: Przemieniecki, Theory of Matrix Structural Analysis (from memory), as of
+    `shaft_beam`.
     """
     to_throw = Turn(np.sin(crank_angle), np.cos(crank_angle))
     if stiffness is None:
@@ -160,6 +167,9 @@ def journal_slopes(
 
     Returns dx/dz and dy/dz of the mains (m, 2, n) and of the pins' middles (t, 2, n). Raises
     DesignError as `continuous_main_loads`.
+
+    Reference: Przemieniecki, Theory of Matrix Structural Analysis (from memory), as of
+    `shaft_beam`.
     """
     to_throw = Turn(np.sin(crank_angle), np.cos(crank_angle))
     frame, main = design_frame(design), main_nodes(design)
@@ -188,6 +198,8 @@ def film_stiffness(design: Design, to_throw: Turn, big_end_block: GasAndInertia)
     The load is the largest of all mains by the determinate rule, the clearance the radial one: a
     spring that gives way as far as a journal can. Films are softer under a small load and much
     stiffer when thin, so try others too. Arguments as of `main_bearing_loads`.
+
+    Reference: a linear spring for the film: common practice, no source.
     """
     bearing = design.needed("main_bearing", _PURPOSE)
     load = main_bearing_loads(design, to_throw, big_end_block).at(design.layout.rated_speed)
@@ -198,6 +210,8 @@ def pin_forces(design: Design, to_throw: Turn, big_end_block: GasAndInertia) -> 
     """Return the rods' forces on each pin [N] (t, 2, n), in throw 1's frame.
 
     Arguments as of `main_bearing_loads`.
+
+    Reference: a turn of axes, vector geometry.
     """
     return big_end_block.mapped(lambda load: _on_pins(design, to_throw, load))
 
@@ -212,6 +226,8 @@ def web_pulls(design: Design) -> Array:
     """Return what throws and counterweights do to each web [N] at 1 rad/s, (2t, 2), throw 1's axes.
 
     A throw's unbalance is halved between its webs; each pull goes through the shaft's axis.
+
+    Reference: follows from statics of a rigid rotor.
     """
     parts, throws = rotating_parts(design), design.layout.throws
     pull = np.zeros(2 * throws, dtype=complex)
@@ -225,6 +241,9 @@ def design_frame(design: Design) -> Frame:
     """Return the frame of a design's shaft, in throw 1's axes.
 
     Raises DesignError where crank_throw, crank_material, big_end or main_bearing is missing.
+
+    Reference: Przemieniecki, Theory of Matrix Structural Analysis (from memory), as of
+    `shaft_beam`.
     """
     shear = design.needed("crank_material", _PURPOSE).shear_modulus
     throw = shaft_throw(design, _PURPOSE)
@@ -242,7 +261,11 @@ def pin_nodes(design: Design) -> NDArray[np.intp]:
 
 
 def slopes(result: DeflectedFrame, node: NDArray[np.intp]) -> Array:
-    """Return dx/dz and dy/dz of some nodes under each load [rad], (nodes, 2, c)."""
+    """Return dx/dz and dy/dz of some nodes under each load [rad], (nodes, 2, c).
+
+    Reference: Przemieniecki, Theory of Matrix Structural Analysis (from memory), as of
+    `shaft_beam`.
+    """
     turn = result.displacement[node, 3:5]
     return np.stack((turn[:, 1], -turn[:, 0]), axis=1)
 
@@ -252,6 +275,9 @@ def crank_frame(throw: CrankThrow, throw_angles: Array, shear_modulus: float) ->
 
     Six nodes a throw from its front main on, then the last main. A journal's and a pin's y
     points outward, a web's along the shaft. `shear_modulus` [Pa] gives E = 2 (1 + ν) G.
+
+    Reference: Przemieniecki, Theory of Matrix Structural Analysis (from memory), as of
+    `shaft_beam`.
     """
     throws, web, radius = len(throw_angles), throw.web_thickness, throw.crank_radius
     to_web = (throw.pin_length + web) / 2

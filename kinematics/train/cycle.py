@@ -93,12 +93,19 @@ class RigidTrain:
 
     @cached_property
     def crank(self) -> SliderCrank:
-        """The slider-crank of every cylinder."""
+        """The slider-crank of every cylinder.
+
+        Reference: plane geometry of the slider-crank, as of `pose`.
+        """
         return slider_crank(self.design.cylinder)
 
     @cached_property
     def masses(self) -> MovingMasses:
-        """Masses of piston and rod, the rod's inertia as the rod model has it."""
+        """Masses of piston and rod, the rod's inertia as the rod model has it.
+
+        Reference: two-mass split as in Khurmi and Gupta, Theory of Machines, 14th ed., chapter
+        15.
+        """
         piston, rod, length = self.design.piston, self.design.rod, self.design.cylinder.rod_length
         inertia = rod.inertia_about_cg
         if self.rod_model == "two_mass":
@@ -108,24 +115,37 @@ class RigidTrain:
 
     @cached_property
     def pose(self) -> Pose:
-        """Where crank and rod of each cylinder stand, (c, n)."""
+        """Where crank and rod of each cylinder stand, (c, n).
+
+        Reference: plane geometry of the slider-crank, as of `pose`.
+        """
         return pose(self.crank, self.own_angle)
 
     @cached_property
     def motion(self) -> PistonMotion:
-        """Motion at 1 rad/s, (c, n)."""
+        """Motion at 1 rad/s, (c, n).
+
+        Reference: plane geometry of the slider-crank, as of `pose`.
+        """
         return posed_motion(self.crank, self.pose)
 
     @cached_property
     def pressure(self) -> BySpeed:
-        """Absolute cylinder pressure [Pa], its courses (c, n)."""
+        """Absolute cylinder pressure [Pa], its courses (c, n).
+
+        Reference: as of `cylinder_pressure`.
+        """
         volume = volume_at(self.design.cylinder, self.motion.displacement)
         after_tdc = self.own_angle - self.crank.top_dead_centre
         return pressure_by_speed(self.design, after_tdc, volume)
 
     @cached_property
     def loads(self) -> CylinderLoads:
-        """Forces of each cylinder, (c, n)."""
+        """Forces of each cylinder, (c, n).
+
+        Reference: pressure times piston area and the rod's rigid-body kinetics, as of
+        `cylinder_loads`.
+        """
         cylinder, pressure = self.design.cylinder, self.design.pressure
         gas = self.pressure.mapped(
             lambda course: cylinder.piston_area * (course - pressure.crankcase)
@@ -134,59 +154,89 @@ class RigidTrain:
 
     @cached_property
     def crank_torque(self) -> GasAndInertia:
-        """Torque of all cylinders [N·m], (n,)."""
+        """Torque of all cylinders [N·m], (n,).
+
+        Reference: a sum over the cylinders, by definition.
+        """
         return self.loads.cylinder_torque.mapped(lambda torque: torque.sum(axis=0))
 
     @cached_property
     def big_end_block(self) -> GasAndInertia:
-        """Big-end loads in the block's frame [N], (c, 2, n)."""
+        """Big-end loads in the block's frame [N], (c, 2, n).
+
+        Reference: a turn of axes, vector geometry.
+        """
         return turned_load(self.loads.crankpin_force, self._to_block)
 
     @cached_property
     def big_end_rod(self) -> GasAndInertia:
-        """Big-end loads on the shell, in the rod's frame [N], (c, 2, n)."""
+        """Big-end loads on the shell, in the rod's frame [N], (c, 2, n).
+
+        Reference: a turn of axes, vector geometry.
+        """
         return turned_load(
             self.loads.crankpin_force, Turn(self.pose.sin_rod, self.pose.cos_rod).back
         )
 
     @cached_property
     def big_end_crank(self) -> GasAndInertia:
-        """Big-end loads on the journal, in the throw's frame [N], (c, 2, n)."""
+        """Big-end loads on the journal, in the throw's frame [N], (c, 2, n).
+
+        Reference: a turn of axes, vector geometry.
+        """
         return turned_load(
             self.loads.crankpin_force, Turn(self.pose.sin_crank, self.pose.cos_crank)
         )
 
     @cached_property
     def determinate_main_block(self) -> GasAndInertia:
-        """Main-bearing loads of the determinate shaft [N], (m, 2, n)."""
+        """Main-bearing loads of the determinate shaft [N], (m, 2, n).
+
+        Reference: Maass and Klier (from memory), as of `main_bearing_loads`.
+        """
         return main_bearing_loads(self.design, self._to_throw_1, self.big_end_block)
 
     @cached_property
     def continuous_shaft(self) -> ContinuousShaft:
-        """The continuous shaft on its mains; DesignError where its dimensions are missing."""
+        """The continuous shaft on its mains; DesignError where its dimensions are missing.
+
+        Reference: as of `continuous_main_loads`.
+        """
         return continuous_main_loads(self.design, self.crank_angle, self.big_end_block)
 
     @cached_property
     def main_block(self) -> GasAndInertia:
-        """Main-bearing loads on the shells [N], (m, 2, n), by the rule that the design names."""
+        """Main-bearing loads on the shells [N], (m, 2, n), by the rule that the design names.
+
+        Reference: as of `main_bearing_loads` or `continuous_main_loads`.
+        """
         if self.design.crank.main_loads == CONTINUOUS:
             return self.continuous_shaft.main_block
         return self.determinate_main_block
 
     @cached_property
     def main_crank(self) -> GasAndInertia:
-        """Main-bearing loads on the journals, in throw 1's frame [N], (m, 2, n)."""
+        """Main-bearing loads on the journals, in throw 1's frame [N], (m, 2, n).
+
+        Reference: a turn of axes, vector geometry.
+        """
         return turned_load(self.main_block, self._to_throw_1)
 
     @cached_property
     def free(self) -> FreeLoads:
-        """Free forces and moments."""
+        """Free forces and moments.
+
+        Reference: as of `free_loads`.
+        """
         on_block = turned(self.loads.inertia_on_block, self._to_block)
         return free_loads(self.design, self._to_throw_1, on_block, self.loads)
 
     @cached_property
     def swept_volume(self) -> float:
-        """Swept volume of one cylinder [m³]."""
+        """Swept volume of one cylinder [m³].
+
+        Reference: area times stroke, by definition.
+        """
         return self.design.cylinder.piston_area * self.crank.stroke
 
     @cached_property
@@ -238,12 +288,18 @@ class Cycle:
 
     @cached_property
     def motion(self) -> PistonMotion:
-        """Motion of pistons and rods, (c, n)."""
+        """Motion of pistons and rods, (c, n).
+
+        Reference: follows from gas + speed² · inertia.
+        """
         return self.train.motion.at(self.speed)
 
     @cached_property
     def forces(self) -> Forces:
-        """Forces and torques."""
+        """Forces and torques.
+
+        Reference: follows from gas + speed² · inertia.
+        """
         loads, speed = self.train.loads, self.speed
         return Forces(
             cylinder_pressure=self.train.pressure.at(speed),
@@ -257,7 +313,10 @@ class Cycle:
 
     @cached_property
     def bearings(self) -> BearingLoads:
-        """Loads on big ends and mains."""
+        """Loads on big ends and mains.
+
+        Reference: follows from gas + speed² · inertia.
+        """
         train, speed = self.train, self.speed
         return BearingLoads(
             big_ends=LoadByFrame(
@@ -277,7 +336,10 @@ class Cycle:
 
     @cached_property
     def balance(self) -> Balance:
-        """Free forces and moments with their orders."""
+        """Free forces and moments with their orders.
+
+        Reference: follows from gas + speed² · inertia.
+        """
         turns = self.design.layout.strokes_per_cycle // 2
         return balance_at(self.train.free, self.speed, turns)
 
@@ -287,6 +349,8 @@ class Cycle:
 
         The sum over the grid of (p - crankcase) dV/dφ, which for a periodic signal is the
         trapezium rule; the crankcase pressure itself does no net work.
+
+        Reference: work of the gas, ∮ p dV, by definition.
         """
         step = self.design.layout.cycle_angle / self.train.points
         velocity = self.train.motion.velocity[0]
@@ -294,17 +358,26 @@ class Cycle:
 
     @property
     def indicated_mean_pressure(self) -> float:
-        """Indicated work over swept volume [Pa], net of gas exchange."""
+        """Indicated work over swept volume [Pa], net of gas exchange.
+
+        Reference: work over swept volume, by definition.
+        """
         return self.indicated_work / self.train.swept_volume
 
     @property
     def mean_torque(self) -> float:
-        """Mean indicated torque [N·m]."""
+        """Mean indicated torque [N·m].
+
+        Reference: mean over the cycle, by definition.
+        """
         return float(self.forces.crank_torque.mean())
 
     @property
     def indicated_power(self) -> float:
-        """Mean torque times speed [W]."""
+        """Mean torque times speed [W].
+
+        Reference: torque times speed, by definition.
+        """
         return self.mean_torque * self.speed
 
 

@@ -44,16 +44,25 @@ class ClosedCycle:
     exhaust_opens: float
 
     def compression(self, volume: Array) -> Array:
-        """Return the pressure [Pa] of compression alone at volumes [m³], of their shape."""
+        """Return the pressure [Pa] of compression alone at volumes [m³], of their shape.
+
+        Reference: Eriksson and Andersson, SAE 2002-01-0371 (from memory).
+        """
         ratio = self.charge_volume / volume
         return self.intake * np.exp(self.compression_exponent * np.log(ratio))
 
     def expansion(self, volume: Array) -> Array:
-        """Return the pressure [Pa] with all heat released at volumes [m³], of their shape."""
+        """Return the pressure [Pa] with all heat released at volumes [m³], of their shape.
+
+        Reference: Eriksson and Andersson, SAE 2002-01-0371 (from memory).
+        """
         return self.expansion_level * np.exp(-self.expansion_exponent * np.log(volume))
 
     def closed(self, after_tdc: Array, volume: Array) -> Array:
-        """Return the pressure [Pa] with the valves shut, of the arguments' shape."""
+        """Return the pressure [Pa] with the valves shut, of the arguments' shape.
+
+        Reference: Eriksson and Andersson, SAE 2002-01-0371 (from memory).
+        """
         compression = self.compression(volume)
         burnt = burnt_share(after_tdc, self.burn_start, self.burn_duration)
         return compression + burnt * (self.expansion(volume) - compression)
@@ -65,14 +74,20 @@ def slider_crank(cylinder: Cylinder) -> SliderCrank:
 
 
 def cylinder_volume(cylinder: Cylinder, after_tdc: Array) -> Array:
-    """Return the volume over the piston [m³] at angles after true TDC [rad], of their shape."""
+    """Return the volume over the piston [m³] at angles after true TDC [rad], of their shape.
+
+    Reference: swept and clearance volume, by definition.
+    """
     crank = slider_crank(cylinder)
     motion = piston_motion(crank, after_tdc + crank.top_dead_centre)
     return volume_at(cylinder, motion.displacement)
 
 
 def volume_at(cylinder: Cylinder, displacement: Array) -> Array:
-    """Return the volume over the piston [m³] at its displacement from TDC [m], of its shape."""
+    """Return the volume over the piston [m³] at its displacement from TDC [m], of its shape.
+
+    Reference: swept and clearance volume, by definition.
+    """
     clearance = slider_crank(cylinder).stroke / (cylinder.compression_ratio - 1)
     return cylinder.piston_area * (clearance + displacement)
 
@@ -92,6 +107,8 @@ def cylinder_pressure(design: Design, after_tdc: Array, volume: Array) -> Array:
     """Return absolute pressure [Pa] at angles after true firing TDC [rad] and their volumes [m³].
 
     Raises DesignError where the given peak cannot be reached.
+
+    Reference: Eriksson and Andersson, SAE 2002-01-0371 (from memory).
     """
     pressure, cycle_angle = design.pressure, design.layout.cycle_angle
     folded = np.mod(after_tdc + cycle_angle / 2, cycle_angle) - cycle_angle / 2
@@ -104,7 +121,10 @@ def cylinder_pressure(design: Design, after_tdc: Array, volume: Array) -> Array:
 
 
 def charge_share(pressure: Pressure) -> float:
-    """Return the charge at the load asked for, against that of full load."""
+    """Return the charge at the load asked for, against that of full load.
+
+    Reference: as a throttle lowers the charge with the load: common practice, no source.
+    """
     shut = IDLE_CHARGE if pressure.load_control == "throttle" else 1.0
     return shut + (1 - shut) * pressure.load
 
@@ -114,6 +134,8 @@ def closed_cycle(cylinder: Cylinder, pressure: Pressure, layout: Layout) -> Clos
 
     At part load the heat falls with the load; a throttle takes charge and intake pressure down
     with it. Raises DesignError where no start of burning puts the peak where it is wanted.
+
+    Reference: Eriksson and Andersson, SAE 2002-01-0371 (from memory).
     """
     full = _full_load(cylinder, pressure, layout)
     load = pressure.load

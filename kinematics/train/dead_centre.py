@@ -23,7 +23,9 @@ def dwell(train: SliderCrank, share: float) -> Dwell:
 
     Crank radius, rod and the line from crank to piston pin form a triangle; the angle at the crank
     is acos((r² + d² - l²) / (2 r d)), the same to both sides, d the length of that line.
-    Source: the cosine rule.
+
+
+    Reference: the cosine rule.
     """
     reach = share * train.stroke
     return Dwell(
@@ -44,6 +46,8 @@ def rod_force_at_tdc(train: RigidTrain) -> tuple[GasAndInertia, GasAndInertia]:
     """Return cylinder 1's rod force [N] at firing and at gas-exchange TDC, single values.
 
     At the crank angles 0 and one turn. A two-stroke has no second one: both are the first.
+
+    Reference: follows from gas + speed² · inertia.
     """
     force = train.loads.rod_force
     turn = round(train.points * 2 * math.pi / train.design.layout.cycle_angle) % train.points
@@ -55,6 +59,8 @@ def unloading_speed(train: RigidTrain) -> float:
 
     ω² = -gas / inertia; infinite where gas does not push, or inertia does not pull. Between two
     rows of a full-load curve the gas is straight in speed: gas + rise ω + inertia ω² = 0.
+
+    Reference: follows from gas + speed² · inertia.
     """
     firing, _ = rod_force_at_tdc(train)
     gas, speeds, inertia = firing.gas.courses, firing.gas.speeds, float(firing.inertia)

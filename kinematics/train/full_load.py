@@ -65,6 +65,8 @@ def pressure_by_speed(design: Design, after_tdc: Array, volume: Array) -> BySpee
     Raises
     ------
     DesignError where the pressure cannot be made; it names the row of the curve, if there is one.
+
+    Reference: straight interpolation in speed, by definition.
     """
     if not has_curve(design):
         return BySpeed.steady(cylinder_pressure(design, after_tdc, volume))

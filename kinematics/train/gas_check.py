@@ -63,23 +63,35 @@ class GasCheck:
 
     @property
     def trapped_mass(self) -> float:
-        """Mass in the cylinder [kg], p V / (R T) when the intake closes."""
+        """Mass in the cylinder [kg], p V / (R T) when the intake closes.
+
+        Reference: ideal gas, p V = m R T.
+        """
         return _mass(self.closing_pressure, self.closing_volume, self.fuel)
 
     @property
     def fuel_heat(self) -> float:
-        """Heat of the fuel of a cycle [J]: that of full load times the share released."""
+        """Heat of the fuel of a cycle [J]: that of full load times the share released.
+
+        Reference: heat of the fuel in the trapped charge, by definition.
+        """
         full = _mass(self.full_pressure, self.closing_volume, self.fuel)
         return self.heat_share * full * self.fuel.heating_value / self.fuel.air_per_fuel
 
     @property
     def efficiency(self) -> float:
-        """Indicated work over fuel heat, NaN without fuel."""
+        """Indicated work over fuel heat, NaN without fuel.
+
+        Reference: work over heat, by definition.
+        """
         return self.work / self.fuel_heat if self.fuel_heat > 0 else math.nan
 
     @property
     def peak_temperature(self) -> float:
-        """Largest mean temperature of the gas with the valves shut [K], p V / (m R)."""
+        """Largest mean temperature of the gas with the valves shut [K], p V / (m R).
+
+        Reference: ideal gas, p V = m R T.
+        """
         return self.peak_pressure * self.peak_volume / (self.trapped_mass * GAS_CONSTANT)
 
 

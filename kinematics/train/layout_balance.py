@@ -107,6 +107,9 @@ class LayoutBalance:
 def layout_balances(design: Design, speed: float) -> tuple[LayoutBalance, ...]:
     """Return every layout with a design's own parts at a speed [rad/s], and the design's own.
 
+    Reference: Bosch Automotive Handbook, free forces and moments of the usual layouts (from
+    memory).
+
     >>> from kinematics import layout_balances, load_demo
     >>> design = load_demo("hill_climb_six")
     >>> layout_balances(design, design.layout.rated_speed)[1]

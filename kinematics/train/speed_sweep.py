@@ -46,6 +46,8 @@ def speed_sweep(design: Design, speeds_rpm: Array) -> SpeedSweep:
 
     Raises DesignError where there are no speeds or more than 2000, or one is out of range.
 
+    Reference: follows from |g + ω² i|² as a quadratic in ω².
+
     >>> from kinematics import load_demo, speed_sweep
     >>> sweep = speed_sweep(load_demo("hill_climb_six"), [3000, 8500])
     >>> (sweep.rod_tension.max(axis=-1) / 1e3).round(2).tolist()

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from apps.pages.registry import PAGES
+from apps.page_registry import PAGES
 from tests.browser.conftest import open_page
 from tests.browser.test_bad_input import rod_force
 from tests.browser.test_shaft_scatter import (
