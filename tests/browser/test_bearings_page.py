@@ -337,7 +337,7 @@ def test_a_map_can_be_given_up_and_a_change_drops_it(bearings):
     button.filter(has_text="Compute map").click()
     words.filter(has_text="of 6 loads").wait_for()
     button.filter(has_text="Cancel").click()
-    words.filter(has_text="given up").wait_for()
+    words.filter(has_text="cancelled").wait_for()
     button.filter(has_text="Compute map").click()
     words.filter(has_text="of 6 loads").wait_for()
     stroke = page.get_by_label("Big-end diameter", exact=True)
