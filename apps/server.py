@@ -12,9 +12,9 @@ from panel.io.server import get_server
 from tornado.netutil import bind_sockets
 from tornado.web import RedirectHandler
 
+from apps.page_registry import PAGES, PageEntry
 from apps.pages.design_page import DesignPage, first_design
 from apps.pages.page_template import PageTemplate, served
-from apps.pages.registry import PAGES, PageEntry
 from apps.session_units import in_session_units
 from kinematics import DesignError
 from kinematics.declaration import shown

@@ -14,8 +14,6 @@ class BalancingCard(AskingComponent):
     serial.
     """
 
-    messages = {"plan": None, "holes": {}}
-
     fields = param.Dict(default={}, doc="values of the form at first, in the units shown")
     grades = param.List(default=[], doc="pairs of name and words")
     drills = param.List(default=[], doc="pairs of diameter [mm] and words")

@@ -4,7 +4,7 @@ from typing import Any
 
 import param
 
-from apps.components.asking import ANY, AskingComponent
+from apps.components.asking import AskingComponent
 from viz.browser import bundle, styles
 
 
@@ -13,16 +13,6 @@ class CommandBar(AskingComponent):
 
     The browser's tab keeps the design, and asks for it anew after each `revision`.
     """
-
-    messages = {
-        **{key: {} for key in ("model", "pin", "unpin", "undo", "redo", "save", "report")},
-        "demo": {"name": str}, "draft": {"serial": int | None},
-        "design": {"name": str, "text": str}, "trace": {"name": str, "text": str},
-        "step": {"text": str, "place": ANY},
-        "restore": {
-            "text": str, "rpm": ANY, "demo": ANY, "pinned": ANY, "steps": ANY, "of_link": ANY,
-        },
-    }  # fmt: skip
 
     pages = param.List(default=[], doc="label and address of each page")
     page = param.String(default="", doc="label of the page that is shown")
@@ -44,16 +34,16 @@ class CommandBar(AskingComponent):
 
     def store_draft(self, draft: dict[str, Any]) -> None:
         """Let the browser's tab keep the design, for a reload or another page."""
-        self._send_msg({"kind": "draft", **draft})
+        self.send("draft", **draft)
 
     def store_storyboard(self, content: str, index: int) -> None:
         """Let the browser's tab keep a storyboard's text, which has a new step at a place."""
-        self._send_msg({"kind": "storyboard", "text": content, "index": index})
+        self.send("storyboard", text=content, index=index)
 
     def go(self, page: str, place: dict[str, Any]) -> None:
         """Let the browser go to another page with the design as it is, and to a place there."""
-        self._send_msg({"kind": "go", "page": page, "place": place})
+        self.send("go", page=page, place=place)
 
     def offer_file(self, name: str, content: str) -> None:
         """Let the browser save a text under a name."""
-        self._send_msg({"kind": "file", "name": name, "text": content})
+        self.send("file", name=name, text=content)

@@ -3,7 +3,7 @@
 import numpy as np
 import param
 
-from apps.components.asking import ANY, AskingComponent
+from apps.components.asking import AskingComponent
 from viz.browser import bundle, styles
 
 
@@ -13,11 +13,6 @@ class CompareView(AskingComponent):
     It asks with `{kind: "demo", side, name}`, `{kind: "open", side, name, text}`,
     `{kind: "speed", rpm}` and `{kind: "swap"}`; the sides are "a" and "b".
     """
-
-    messages = {
-        "demo": {"side": str, "name": str}, "open": {"side": str, "name": str, "text": str},
-        "speed": {"rpm": ANY}, "swap": {},
-    }  # fmt: skip
 
     blob = param.Array(default=np.zeros(0, np.uint8), doc="scene.scene_bytes of B")
     reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of A, or empty")
@@ -37,8 +32,6 @@ class CompareTables(AskingComponent):
 
     The results are those of the view that is chosen beside it.
     """
-
-    messages = {"table": {}}
 
     tables = param.String(default="", doc="comparison_table.comparison_message as JSON, or empty")
 

@@ -5,7 +5,7 @@ from typing import Any
 
 import param
 
-from apps.components.asking import ANY, AskingComponent
+from apps.components.asking import AskingComponent
 from viz.browser import bundle, styles
 
 
@@ -15,8 +15,6 @@ class ControlPanel(AskingComponent):
     The browser sends the next change when `answered` has reached the last one's serial, so that
     a fast slider never queues: the latest value wins.
     """
-
-    messages = {"change": {"key": str, "value": ANY, "serial": int}}
 
     groups = param.List(default=[], doc="title, open, controls: key, label, unit, slider, why")
     values = param.Dict(default={}, doc="value by key, in the display unit")

@@ -13,8 +13,6 @@ class FilmSurvey(AskingComponent):
     on how far it is; `{kind: "cancel", serial}` gives it up.
     """
 
-    messages = {"survey": {"of": str, "serial": int}, "cancel": {"serial": int}}
-
     words = param.String(default="", doc="what the map is of, or why there is none")
     stale = param.Boolean(default=True, doc="whether the map is not of the present design")
     kind = param.String(default="big_end", doc="the kind of bearing whose map is shown")

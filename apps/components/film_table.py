@@ -12,8 +12,6 @@ class FilmTable(AskingComponent):
     It asks with `{kind: "pick", key}` for a bearing, and with `{kind: "table"}` for the file.
     """
 
-    messages = {"pick": {"key": str}, "table": {}}
-
     table = param.String(
         default="", doc="as JSON: columns (title, unit), rows (key, verdict, cells), note"
     )

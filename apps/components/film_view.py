@@ -14,8 +14,6 @@ class FilmView(AskingComponent):
     keeps the page's figures in the theme's colours and lets the page's tabs choose their panes.
     """
 
-    messages = {"pick": {"key": str}}
-
     blob = param.Array(default=np.zeros(0, np.uint8), doc="film_scene.film_bytes of the design")
     reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of the reference")
     picked = param.String(default="", doc="key of the bearing that is picked")

@@ -13,8 +13,6 @@ class LadderView(AskingComponent):
     It also keeps the page's figures in the theme's colours.
     """
 
-    messages = {"pick": {"key": str}, "table": {}}
-
     ladder = param.String(default="", doc="limit_board.ladder_message and the name, as JSON")
     picked = param.String(default="", doc="key of the rung that is picked")
 

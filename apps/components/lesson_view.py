@@ -2,7 +2,7 @@
 
 import param
 
-from apps.components.asking import ANY, AskingComponent
+from apps.components.asking import AskingComponent
 from viz.browser import bundle, styles
 
 
@@ -12,11 +12,6 @@ class LessonView(AskingComponent):
     It asks with `{kind: "open", key, prediction}`, `{kind: "predict", choice or points}`,
     `{kind: "check", choice}` and `{kind: "file", name, text}`. Progress stays in the browser.
     """
-
-    messages = {
-        "open": {"key": str, "prediction": ANY}, "predict": {"choice": ANY, "points": ANY},
-        "check": {"choice": ANY}, "file": {"name": str, "text": str},
-    }  # fmt: skip
 
     board = param.String(default="", doc="lessons: key, title; errors: texts; as JSON")
     lesson = param.String(default="", doc="what may be seen of the open lesson at once, as JSON")

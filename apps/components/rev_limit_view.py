@@ -15,12 +15,6 @@ class RevLimitView(AskingComponent):
     `{kind: "apply", index, serial}` to show it. It waits until `answered` has reached the serial.
     """
 
-    messages = {
-        "speed": {"rpm": float}, "proof": {"key": str, "rpm": float},
-        "raise": {"gain": float, "serial": int}, "solve": {"index": int, "serial": int},
-        "apply": {"index": int, "serial": int},
-    }  # fmt: skip
-
     talk = param.String(default="", doc="rev_limit_lines.rev_limit_message and the gains, as JSON")
     speed = param.Number(default=0.0, doc="the page's speed [rpm]")
     raising = param.String(
@@ -33,4 +27,4 @@ class RevLimitView(AskingComponent):
 
     def show_proof(self, proof: str) -> None:
         """Let the browser show a rev_limit_lines.proof_message, given as JSON."""
-        self._send_msg({"kind": "proof", "proof": proof})
+        self.send("proof", proof=proof)

@@ -12,8 +12,6 @@ class RungSheet(AskingComponent):
     It hands `{kind: "view", index}` to `on_ask` where the reader wants another of its plots.
     """
 
-    messages = {"view": {"index": int}}
-
     sheet = param.String(default="", doc="limit_board.sheet_message as JSON, or empty")
 
     _esm = bundle("limits/rung_sheet.js")

@@ -18,8 +18,6 @@ class ScatterForm(AskingComponent):
     the serial, and while `busy` is on.
     """
 
-    messages = {"scatter": None}
-
     rows = param.List(default=[], doc="of each kind: name, label, unit's symbol")
     fields = param.Dict(default={}, doc="values of the form at first, in the units shown")
     grades = param.List(default=[], doc="pairs of name and words")
@@ -37,8 +35,6 @@ class BobWeights(AskingComponent):
 
     It asks with `{kind: "bob_weights", share, oil}`, share in % and oil in the unit shown.
     """
-
-    messages = {"bob_weights": None}
 
     needed = param.Boolean(default=True, doc="whether the shaft runs with bob weights")
     share = param.Number(default=50.0, doc="of the reciprocating mass, in %, at first")

@@ -2,7 +2,7 @@
 
 import param
 
-from apps.components.asking import ANY, AskingComponent
+from apps.components.asking import AskingComponent
 from viz.browser import bundle, styles
 
 _STYLES = styles("shared/base.css", "shaft/shaft_tabs.css")
@@ -10,8 +10,6 @@ _STYLES = styles("shared/base.css", "shaft/shaft_tabs.css")
 
 class ShaftTable(AskingComponent):
     """Shows tables; asks with `{kind: "csv", of}` for them as a file."""
-
-    messages = {"csv": {"of": str}}
 
     table = param.String(default="", doc="shaft_table.table_message as JSON")
     of = param.String(default="", doc="what the tables are of, for the file asked for")
@@ -37,11 +35,6 @@ class SchemeForm(AskingComponent):
     so that the shaft stays balanced.
     """
 
-    messages = {
-        kind: {"scheme": str, "rotating": float, "reciprocating": float, "aside": bool}
-        for kind in ("scheme", "apply_scheme")
-    }
-
     schemes = param.List(default=[], doc="pairs of key and words")
     warnings = param.List(default=[], item_type=str)
     told = param.String(default="", doc="what the last press did")
@@ -59,12 +52,6 @@ class TradeOff(AskingComponent):
     `{kind: "pick_choice", index}` and
     `{kind: "apply_choice", index}`.
     """
-
-    messages = {
-        "front": {"measure": str, "aside": bool, "moment_bound": ANY, "serial": int},
-        "limit": {"share": float},
-        "pick_choice": {"index": int}, "apply_choice": {"index": int},
-    }  # fmt: skip
 
     points = param.List(default=[], doc="what each point is, in words")
     picked = param.Integer(default=-1)

@@ -13,8 +13,6 @@ class ShaftView(AskingComponent):
     the page's figures in the theme's colours.
     """
 
-    messages = {"tab": {"key": str}}
-
     scene = param.String(default="", doc="shaft_scene as JSON")
 
     _esm = bundle("shaft/shaft_view.js")

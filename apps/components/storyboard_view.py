@@ -3,7 +3,7 @@
 import numpy as np
 import param
 
-from apps.components.asking import ANY, AskingComponent
+from apps.components.asking import AskingComponent
 from viz.browser import bundle, styles
 
 
@@ -15,12 +15,6 @@ class StepList(AskingComponent):
     reload, `{kind: "restore", text, index}` until that is answered.
     """
 
-    messages = {
-        **{key: {} for key in ("add", "take", "use", "go", "delete", "undelete", "save")},
-        "pick": {"index": int}, "move": {"by": int}, "change": {"key": str, "value": ANY},
-        "open": {"name": str, "text": str}, "restore": {"text": ANY, "index": ANY},
-    }  # fmt: skip
-
     board = param.String(default="", doc="as JSON: steps, index of the picked one, form or null")
 
     _esm = bundle("storyboard/storyboard_list.js")
@@ -28,11 +22,11 @@ class StepList(AskingComponent):
 
     def keep(self, content: str, index: int) -> None:
         """Let the browser's tab keep a storyboard's text; this also answers a restored one."""
-        self._send_msg({"kind": "keep", "text": content, "index": index})
+        self.send("keep", text=content, index=index)
 
     def answer(self) -> None:
         """Say that a restored storyboard was dealt with, though not taken."""
-        self._send_msg({"kind": "answered"})
+        self.send("answered")
 
 
 class StoryboardStage(AskingComponent):
@@ -41,8 +35,6 @@ class StoryboardStage(AskingComponent):
     It asks with `{kind: "pick", index}` for another step. `step` is set last, when the rows of its
     picture are there.
     """
-
-    messages = {"pick": {"index": int}}
 
     blob = param.Array(default=np.zeros(0, np.uint8), doc="scene or films of the step's design")
     reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of the reference")

@@ -11,13 +11,13 @@ from apps.components.film_table import FilmTable
 from apps.components.film_view import FilmView
 from apps.components.number_board import NumberBoard
 from apps.controls.film_controls import GROUPS
+from apps.page_registry import BEARINGS
 from apps.pages.design_page import (
     DesignPage,
     file_stem,
 )
 from apps.pages.page_template import PageTemplate
-from apps.pages.registry import BEARINGS
-from apps.pages.shown_numbers import reference_words, shown_number
+from apps.shown_numbers import reference_words, shown_number
 from apps.state import AppState
 from kinematics import Design, DesignError
 from kinematics.design.allowables import allowable
@@ -31,7 +31,7 @@ from viz.film.film_numbers import film_numbers
 from viz.film.film_scene import film_bytes
 from viz.film.shown_films import LIMITS, ShownBearing, ShownFilms
 from viz.train.line_plots import line_picture
-from viz.train.main_numbers import MainNumber
+from viz.train.main_number import MainNumber
 
 HEADLINES = (
     "least_film", "edge_film", "peak_film_pressure", "specific_load", "film_temperature",

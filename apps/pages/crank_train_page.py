@@ -8,14 +8,15 @@ import numpy as np
 from apps.components.number_board import NumberBoard
 from apps.components.train_view import TrainView
 from apps.controls.controls import GROUPS
+from apps.page_registry import CRANK_TRAIN
 from apps.pages.design_page import DesignPage
 from apps.pages.page_template import PageTemplate
-from apps.pages.registry import CRANK_TRAIN
-from apps.pages.shown_numbers import reference_words, shown_number
+from apps.shown_numbers import reference_words, shown_number
 from apps.state import AppState
 from kinematics.train.cycle import RigidTrain
 from viz.themed import Picture
-from viz.train.main_numbers import MainNumber, main_numbers
+from viz.train.main_number import MainNumber
+from viz.train.main_numbers import main_numbers
 from viz.train.scene import scene_bytes
 from viz.train.train_pictures import train_pictures
 

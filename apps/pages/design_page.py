@@ -8,10 +8,10 @@ from apps.components.command_bar import CommandBar
 from apps.components.control_panel import ControlPanel
 from apps.controls.controls import Groups, control_groups, control_values
 from apps.failures import failures_go_to
+from apps.page_registry import PAGES, PageEntry
 from apps.pages.page_template import PageTemplate
-from apps.pages.registry import PAGES, PageEntry
-from apps.pages.shown_numbers import reference_words
 from apps.report import report_html
+from apps.shown_numbers import reference_words
 from apps.state import AppState, shown_rpm
 from apps.storyboard.scene_capture import page_view, scene_step, with_scene
 from assets_demo import demo_paths

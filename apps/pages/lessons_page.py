@@ -10,9 +10,9 @@ from apps.components.train_view import TrainView
 from apps.lessons.lesson_bench import LessonBench
 from apps.lessons.lesson_file import Asked, Lesson, lesson_paths, load_lessons, read_lesson
 from apps.lessons.lesson_table import LessonError
+from apps.page_registry import LESSONS
 from apps.pages.design_page import DesignPage
 from apps.pages.page_template import PageTemplate
-from apps.pages.registry import LESSONS
 from apps.state import AppState
 from kinematics import DesignError, design_text
 from kinematics.train.cycle import RigidTrain

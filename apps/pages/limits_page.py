@@ -6,14 +6,14 @@ from typing import Any
 from apps.components.ladder_view import LadderView
 from apps.components.rung_sheet import RungSheet
 from apps.controls.limit_controls import GROUPS
+from apps.page_registry import LIMITS
 from apps.pages.design_page import (
     DesignPage,
     file_stem,
     unbroken_json,
 )
 from apps.pages.page_template import PageTemplate
-from apps.pages.registry import LIMITS
-from apps.pages.shown_numbers import reference_words
+from apps.shown_numbers import reference_words
 from apps.state import AppState
 from kinematics import DesignError
 from kinematics.limits.speed_limits import Ladder, speed_limits

@@ -5,10 +5,10 @@ from typing import Any
 
 from apps.components.rev_limit_view import RevLimitView
 from apps.controls.controls import SPEED
+from apps.page_registry import REV_LIMIT
 from apps.pages.design_page import DesignPage, unbroken_json
 from apps.pages.page_template import PageTemplate
-from apps.pages.registry import REV_LIMIT
-from apps.pages.shown_numbers import reference_words
+from apps.shown_numbers import reference_words
 from apps.state import AppState
 from kinematics import DesignError
 from kinematics.design.design_field import group_field

@@ -8,6 +8,7 @@ from apps.background_task import BackgroundTask
 from apps.components.shaft_tabs import SchemeForm, ShaftNotes, ShaftTable
 from apps.components.shaft_view import ShaftBoard, ShaftView
 from apps.controls.shaft_controls import GROUPS
+from apps.page_registry import SHAFT
 from apps.pages.balancing import Balancing
 from apps.pages.design_page import (
     DesignPage,
@@ -15,10 +16,9 @@ from apps.pages.design_page import (
     unbroken_json,
 )
 from apps.pages.page_template import PageTemplate
-from apps.pages.registry import SHAFT
 from apps.pages.scatter import Scatter
-from apps.pages.shown_numbers import reference_words
 from apps.pages.trade_off import TradeOffs
+from apps.shown_numbers import reference_words
 from apps.state import AppState
 from kinematics import Cycle, Design, DesignError
 from kinematics.limits.shaft_costs import shaft_costs

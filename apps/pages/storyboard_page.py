@@ -6,9 +6,9 @@ from dataclasses import replace
 from typing import Any
 
 from apps.components.storyboard_view import StepList, StoryboardStage
+from apps.page_registry import STORYBOARD
 from apps.pages.design_page import DesignPage, file_stem
 from apps.pages.page_template import PageTemplate
-from apps.pages.registry import STORYBOARD
 from apps.state import AppState
 from apps.storyboard.scene_capture import place_of, scene_step
 from apps.storyboard.step_scene import (

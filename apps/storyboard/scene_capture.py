@@ -4,7 +4,7 @@ import math
 import re
 from typing import Any
 
-from apps.pages.registry import PageEntry, page_labelled
+from apps.page_registry import PageEntry, page_labelled
 from apps.state import AppState
 from apps.storyboard.storyboard import FORCES, PANE, PICTURES, Setting, Step, Storyboard
 from apps.storyboard.storyboard_file import read_storyboard, storyboard_text

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from apps.pages.shown_numbers import reference_words, shown_number
+from apps.shown_numbers import reference_words, shown_number
 from apps.storyboard.storyboard import FORCES, Setting, Step
 from kinematics import Cycle, DesignError, parse_design, solve_cycle
 from kinematics.limits.speed_limits import SUBJECTS, Rung, speed_limits
@@ -18,7 +18,8 @@ from viz.film.shown_films import ShownBearing, ShownFilms
 from viz.limits.limit_board import limit_text, margin_text
 from viz.number_words import MISSING
 from viz.speed_words import rpm_text
-from viz.train.main_numbers import MainNumber, main_numbers
+from viz.train.main_number import MainNumber
+from viz.train.main_numbers import main_numbers
 from viz.train.scene import scene_bytes
 
 FILM_PICTURES = ("journal", "load")

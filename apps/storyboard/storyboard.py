@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, fields, replace
 from typing import Any, NoReturn
 
-from apps.pages.registry import BEARINGS, CRANK_TRAIN, LIMITS, STEP_PAGES, page_labelled
+from apps.page_registry import BEARINGS, CRANK_TRAIN, LIMITS, STEP_PAGES, page_labelled
 from kinematics import DesignError
 from kinematics.declaration import shown
 from kinematics.design.design import MOST_CYLINDERS

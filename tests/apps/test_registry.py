@@ -2,8 +2,8 @@
 
 import pytest
 
+from apps.page_registry import PAGES, STEP_PAGES, page_labelled
 from apps.pages.design_page import DesignPage
-from apps.pages.registry import PAGES, STEP_PAGES, page_labelled
 from apps.server import page_class
 from apps.storyboard.storyboard import PICTURES
 

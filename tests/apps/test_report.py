@@ -20,8 +20,8 @@ from apps.command_line import main
 from apps.components.film_view import FilmView
 from apps.components.ladder_view import LadderView
 from apps.components.train_view import TrainView
-from apps.pages.shown_numbers import shown_number
 from apps.report import report_html, write_report
+from apps.shown_numbers import shown_number
 from apps.version import program_version
 from assets_demo import FOLDER, demo_paths
 from kinematics import Design, DesignError, load_design, parse_design, solve_cycle, with_value

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 import pytest
 
 from apps.command_line import main
-from apps.pages.registry import PAGES
+from apps.page_registry import PAGES
 from assets_demo import FOLDER
 
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from apps.pages.registry import REV_LIMIT, STORYBOARD
+from apps.page_registry import REV_LIMIT, STORYBOARD
 from apps.storyboard.step_scene import headline_choices, step_message, step_scene
 from apps.storyboard.storyboard import (
     FORCES,

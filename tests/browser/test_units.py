@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from apps.pages.registry import PAGES, STORYBOARD
+from apps.page_registry import PAGES, STORYBOARD
 from tests.browser.conftest import open_page
 from tests.browser.waiting import wait_until_painted
 

@@ -17,7 +17,8 @@ from kinematics.units import UNITS
 from tests.conftest import layout_of, with_layout
 from tests.kinematics.random_designs import designs, solved
 from viz.number_words import format_number, join_unit, operand
-from viz.train.main_numbers import MainNumber, main_numbers
+from viz.train.main_number import MainNumber
+from viz.train.main_numbers import main_numbers
 
 DEMOS = {title: load_design(path) for title, path in demo_paths().items()}
 SYMBOLS = {unit.symbol: unit for unit in UNITS.values()}

@@ -16,8 +16,9 @@ from viz.verdict_words import AT_SPEED, GUIDE, MARGINAL, OVER, VERDICTS, WITHIN,
 ROOT = Path(__file__).parents[2]
 LADDERS = {name: speed_limits(load_design(path)) for name, path in demo_paths().items()}
 SHOWN = [*(ROOT / "viz").rglob("*.py"), *(ROOT / "apps").rglob("*.py"),
-         *(ROOT / "viz" / "browser").glob("*.*"), *(ROOT / "assets_demo").rglob("*.toml"),
-         ROOT / "README.md", ROOT / "kinematics" / "limits" / "speed_limits.py"]  # fmt: skip
+         *(ROOT / "viz" / "browser").rglob("*.*"), *(ROOT / "assets_demo").rglob("*.toml"),
+         *ROOT.glob("*.md"), *(ROOT / "docs").glob("*.md"),
+         ROOT / "kinematics" / "limits" / "speed_limits.py"]  # fmt: skip
 
 
 @pytest.mark.parametrize("name", LADDERS)

@@ -16,7 +16,8 @@ from viz.film.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
 from viz.limits.limit_board import limit_text, margin_share, margin_text, shown_value
 from viz.number_words import MISSING, format_number, signed, with_unit
 from viz.speed_words import rpm
-from viz.train.main_numbers import SIDE_THRUST, MainNumber, main_numbers
+from viz.train.main_number import MainNumber
+from viz.train.main_numbers import SIDE_THRUST, main_numbers
 from viz.verdict_words import AT_SPEED, EDGE
 
 MAIN = "Main numbers"

@@ -15,7 +15,7 @@ from kinematics.film.journal_shape import MEAN_DROP, crown_choice
 from kinematics.film.oil_supply import load_density
 from viz.film.shown_films import ShownBearing
 from viz.number_words import format_whole, operand, turn_text, whole_degrees, with_unit
-from viz.train.main_numbers import Definition, MainNumber
+from viz.train.main_number import Definition, MainNumber
 
 _BOOKER = (
     "J. F. Booker, Dynamically loaded journal bearings: mobility method of solution, ASME J. Basic "

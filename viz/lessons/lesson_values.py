@@ -17,7 +17,8 @@ from kinematics.train.cycle import Cycle, RigidTrain
 from kinematics.train.dead_centre import dwell, rod_force_at_tdc, unloading_speed
 from kinematics.units import UNITS
 from viz.limits.torsion_charts import bare_chain
-from viz.train.main_numbers import MainNumber, main_numbers
+from viz.train.main_number import MainNumber
+from viz.train.main_numbers import main_numbers
 
 DWELL_SHARE = 0.05  # of the stroke, within which the piston counts as dwelling
 TORQUE_ORDERS = tuple(half / 2 for half in range(1, 17))  # of a four-stroke

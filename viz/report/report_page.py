@@ -49,7 +49,8 @@ from viz.report.report_sources import LEFT_OUT, origins, sources
 from viz.speed_words import rpm_text
 from viz.themed import Picture
 from viz.train.line_plots import line_picture
-from viz.train.main_numbers import MainNumber, main_numbers
+from viz.train.main_number import MainNumber
+from viz.train.main_numbers import main_numbers
 from viz.train.scene import scene_bytes
 from viz.train.train_pictures import train_pictures
 

@@ -5,27 +5,28 @@ from collections.abc import Iterable
 from kinematics.limits.speed_limits import Ladder
 from viz.limits.criterion_views import view_of
 from viz.limits.limit_board import CONFIDENCE
-from viz.train.main_numbers import MainNumber
+from viz.train.main_number import MainNumber
 
-# the same as in the README; a test compares them
+# the same as in docs/assumptions.md; a test compares them
 LEFT_OUT = (
-    "Rigid parts, but for the shaft in torsion; steady speed; no friction, no gravity; one "
-    "pressure curve for all cylinders; main bearings by the statically determinate rule, each "
-    "throw a beam between its two mains, unless the design takes a continuous shaft; throws "
-    "evenly spaced, the cylinders of a shared crankpin "
-    "at its middle.",
-    "The pressure model has no knock, no wave action and no heat loss of its own: it is as good as "
-    "the peak, angle and exponents given to it.",
-    "Gas force on the ladder follows the full-load curve; without one it is the same at every "
-    "speed.",
-    "Films are those of round, rigid shells and journals with one viscosity each, always full of "
-    "oil: elastic shells (which carry more at the edges and less in the peak), starvation, and "
-    "the bearing surface lost to a partial groove are left out; "
-    "edge films (misalignment and crown) are estimates.",
-    "Parts are drawn by proportion where the picture's design gives no size, and the sizes of pin "
-    "and shank that the limits use are not drawn yet.",
-    "Many guide values are known from memory only and are marked so on screen: they compare "
-    "designs and release none.",
+    "Exact slider-crank at steady crank speed, rigid parts, no clearances.",
+    "No friction, no gravity, one pressure curve for all cylinders.",
+    "The pressure model has no knock, wave action or heat loss of its own: it is as good as the "
+    "peak, angle and exponents given.",
+    "The ladder uses the full-load curve, linear in speed between its rows; without a curve the "
+    "pressure is the same at every speed.",
+    "Main bearings are statically determinate unless the design takes a continuous shaft: each "
+    "throw is a beam between two mains.",
+    "Throws are evenly spaced; the cylinders of a shared crankpin act at its middle.",
+    "Films are those of round, rigid shells and journals, one viscosity per bearing, always full "
+    "of oil.",
+    "Elastic shells (more film at the edges, lower peak), starvation, and the bearing area lost to "
+    "a partial groove are left out.",
+    "Edge films (misalignment and crown) are estimates.",
+    "Where a design gives no size, a part is drawn by proportion; sizes of piston pin and rod "
+    "shank that the limits use are not drawn.",
+    "Many default allowables are from memory or common practice and are marked so on screen: they "
+    "compare designs and release none.",
 )
 
 

@@ -1,8 +1,4 @@
-"""The main numbers of a cycle, each one step from its formula with the values put in.
-
-In `put_in` all values are in SI but for angles, which are in degrees; only the last value is in
-the unit shown. The text is plain: whoever shows it must escape it.
-"""
+"""The main numbers of a cycle, each one step from its formula with the values put in."""
 
 import math
 from collections.abc import Iterator
@@ -16,8 +12,7 @@ from kinematics.mechanics.slider_crank import mean_piston_speed
 from kinematics.train.balance import ellipse
 from kinematics.train.cycle import Cycle
 from kinematics.train.gas_check import gas_check
-from kinematics.units import SI_SYMBOLS, UNITS, shown_unit
-from viz.number_words import PUT_IN_DIGITS, format_number, format_short, join_unit, operand
+from viz.number_words import format_short, operand
 from viz.train.gas_numbers import (
     FUEL_WORDS,
     efficiency_expression,
@@ -25,76 +20,12 @@ from viz.train.gas_numbers import (
     temperature_expression,
     usual_words,
 )
+from viz.train.main_number import Definition, MainNumber
 
 ALIKE = 1e-9  # relative; peaks closer than this count as one
 _HEYWOOD = "J. B. Heywood, Internal Combustion Engine Fundamentals, 1988"
 _MERIAM = "J. L. Meriam and L. G. Kraige, Engineering Mechanics: Dynamics"
 _KHURMI = "R. S. Khurmi and J. K. Gupta, Theory of Machines, 14th ed., chapter 15"
-_SCALED = ("kN", "km_s2", "bar", "MPa", "kW", "degC")  # whose SI value is written out in any case
-
-
-@dataclass(frozen=True, slots=True)
-class MainNumber:
-    """A number with its derivation; `value` is in the display unit, NaN where input is missing.
-
-    `put_in` reads symbol = expression = value, evaluated; `place` says where the peak lies.
-    """
-
-    key: str
-    label: str
-    value: float
-    unit: str
-    digits: int
-    place: str
-    formula: str
-    put_in: str
-    conventions: str
-    source: str
-
-    @property
-    def text(self) -> str:
-        """The value with the digits that are shown."""
-        return format_number(self.value, self.digits)
-
-    @property
-    def words(self) -> str:
-        """The same with its unit, as every page, table and file shows it."""
-        return join_unit(self.text, self.unit)
-
-
-@dataclass(frozen=True, slots=True)
-class Definition:
-    """What a main number is, whatever the design; `unit` is a key of UNITS."""
-
-    key: str
-    label: str
-    unit: str
-    symbol: str
-    formula: str
-    conventions: str
-    source: str
-    digits: int = 3
-
-    def number(self, value: float, expression: str, place: str = "") -> MainNumber:
-        """Return the number for a value [SI] and the expression that gives it."""
-        unit = shown_unit(self.unit)
-        shown = unit.from_si(value)
-        steps = [self.symbol, expression]
-        if self.unit in (_SCALED if unit is UNITS[self.unit] else SI_SYMBOLS):
-            steps.append(f"{format_number(value, PUT_IN_DIGITS)} {SI_SYMBOLS[self.unit]}")
-        steps.append(join_unit(format_number(shown, self.digits), unit.symbol))
-        return self._made(shown, " = ".join(steps), place)
-
-    def missing(self, what: str) -> MainNumber:
-        """Return the number without a value, saying what the design lacks."""
-        return self._made(math.nan, f"The design has no {what}.", f"needs {what}")
-
-    def _made(self, shown: float, put_in: str, place: str) -> MainNumber:
-        symbol = shown_unit(self.unit).symbol
-        return MainNumber(
-            self.key, self.label, shown, symbol, self.digits, place,
-            self.formula, put_in, self.conventions, self.source,
-        )  # fmt: skip
 
 
 def main_numbers(cycle: Cycle) -> tuple[MainNumber, ...]:

@@ -17,7 +17,10 @@ export function render({ model, el }) {
   el.append(view.node);
   model.on("talk", () => view.newTalk());
   model.on("speed", () => view.speedFromElsewhere());
-  model.on("msg:custom", (event) => view.proof.show(JSON.parse((event.data ?? event).proof)));
+  model.on("msg:custom", (event) => {
+    const { kind, proof } = event.data ?? event;
+    if (kind === "proof") view.proof.show(JSON.parse(proof));
+  });
   model.on("raising", () => view.raise.show());
   model.on("answered", () => view.raise.show());
   model.on("remove", () => view.stop());

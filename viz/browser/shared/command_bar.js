@@ -45,8 +45,8 @@ class CommandBar {
       element("option", { value: "" }, "Demos…"),
       ...model.demos.map((name) => element("option", { value: name }, name))
     );
-    this.pin = element("button", { onclick: () => this.send("pin") }, "Set reference");
-    this.unpin = element("button", { onclick: () => this.send("unpin") }, "Clear reference");
+    this.pin = element("button", { onclick: () => this.send("pin") });
+    this.unpin = referenceButton("Clear reference", "✕", { title: "Clear reference", onclick: () => this.send("unpin") });
     this.back = element("button", { onclick: () => this.send("model") }, "Back to pressure model");
     this.pinnedName = element("span", {});
     this.pinned = element("span", { class: "pinned muted" }, element("span", { class: "prefix" }, "Reference: "), this.pinnedName);
@@ -359,8 +359,8 @@ class CommandBar {
     this.undo.disabled = !this.model.may_undo;
     this.redo.disabled = !this.model.may_redo;
     this.back.hidden = !this.model.on_trace;
-    this.pin.title = pinned ? `Reference now: ${pinned}` : "Compare with this design: it stays in every picture, in grey";
-    this.pin.textContent = pinned ? "Replace reference" : "Set reference";
+    this.pin.title = pinned ? `Replace reference; now: ${pinned}` : "Compare with this design: it stays in every picture, in grey";
+    this.pin.replaceChildren(...(pinned ? namedSign("Replace reference", "⟳") : ["Set reference"]));
     const dark = document.documentElement.dataset.theme === "dark";
     const other = dark ? "Light" : "Dark";
     this.theme.textContent = dark ? "☀" : "☾";
@@ -380,6 +380,15 @@ class CommandBar {
     );
     return dialog;
   }
+}
+
+/** A button beside the reference's name: a sign where the bar has no room for its words. */
+function referenceButton(words, sign, options) {
+  return element("button", options, ...namedSign(words, sign));
+}
+
+function namedSign(words, sign) {
+  return [element("span", { class: "reference-word" }, words), element("span", { class: "reference-sign", "aria-hidden": "true" }, sign)];
 }
 
 /** A button that shows its word, and a sign in its place where there is little room. */

@@ -118,7 +118,7 @@ class StepList {
   // --- this tab ---------------------------------------------------------------------------
 
   receive({ kind, text, index }) {
-    this.restoring = null;
+    if (kind === "keep" || kind === "answered") this.restoring = null;
     if (kind === "keep") this.remember({ text, index });
   }
 

@@ -8,7 +8,7 @@ from kinematics import Cycle
 from viz.compare.compared_row import Side, told_in_percent
 from viz.number_words import format_number, signed
 from viz.speed_words import rpm_text
-from viz.train.main_numbers import MainNumber
+from viz.train.main_number import MainNumber
 
 
 def shown_number(one: MainNumber, pinned: MainNumber | None, headline: bool) -> dict[str, Any]:
