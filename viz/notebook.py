@@ -184,6 +184,6 @@ def _figure(name: str, chart: Chart, width: int | None, height: int | None) -> A
     picture = chart_picture(name, chart.title)
     draw(picture, chart)
     made = picture.figure
-    made.update(sizing_mode="fixed", width=width, height=height)
+    made.update(sizing_mode="fixed" if width else None, width=width, height=height)
     made.title.text = chart.title
     return made

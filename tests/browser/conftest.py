@@ -92,6 +92,14 @@ def opened(context: BrowserContext, address: str) -> Iterator[tuple[Page, Seen]]
     page.close()
 
 
+@pytest.fixture(scope="module")
+def opened_once(context: BrowserContext, address: str) -> Iterator[tuple[Page, Seen]]:
+    """One page for all tests of a module that leave it as they found it."""
+    page, seen = open_page(context, address, wait_until_drawn)
+    yield page, seen
+    page.close()
+
+
 @pytest.fixture
 def limits(context: BrowserContext, address: str) -> Iterator[tuple[Page, Seen]]:
     page, seen = open_page(context, f"{address}limits", wait_until_painted)
@@ -99,8 +107,24 @@ def limits(context: BrowserContext, address: str) -> Iterator[tuple[Page, Seen]]
     page.close()
 
 
+@pytest.fixture(scope="module")
+def limits_once(context: BrowserContext, address: str) -> Iterator[tuple[Page, Seen]]:
+    """One limits page for all tests of a module that leave it as they found it."""
+    page, seen = open_page(context, f"{address}limits", wait_until_painted)
+    yield page, seen
+    page.close()
+
+
 @pytest.fixture
 def bearings(context: BrowserContext, address: str) -> Iterator[tuple[Page, Seen]]:
+    page, seen = open_page(context, f"{address}bearings", wait_until_painted)
+    yield page, seen
+    page.close()
+
+
+@pytest.fixture(scope="module")
+def bearings_once(context: BrowserContext, address: str) -> Iterator[tuple[Page, Seen]]:
+    """One bearings page for all tests of a module that leave it as they found it."""
     page, seen = open_page(context, f"{address}bearings", wait_until_painted)
     yield page, seen
     page.close()

@@ -16,7 +16,7 @@ def violations(browser, address, prepare=None):
     context = browser.new_context(viewport={"width": 1440, "height": 900}, color_scheme="light")
     page = context.new_page()
     page.goto(address)
-    page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0", timeout=30_000)
+    page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0")
     if prepare:
         prepare(page)
     found = everywhere(page)
@@ -41,7 +41,7 @@ def test_the_theme_is_the_systems_unless_chosen(browser, address):
         context = browser.new_context(color_scheme=theme)
         page = context.new_page()
         page.goto(address)
-        page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0", timeout=30_000)
+        page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0")
         assert page.evaluate("document.documentElement.dataset.theme") == theme
         context.close()
 

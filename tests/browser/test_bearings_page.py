@@ -81,7 +81,6 @@ def wait_for_curve(page, values):
           return Math.abs(y[0] - first) < 1e-3 * Math.abs(first) + 1e-4
             && Math.abs(Math.min(...y) - least) < 1e-3 * least + 1e-4; } return false; }""",
         arg=["film_thickness_data", float(values[0]), float(values.min())],
-        timeout=10_000,
     )
     np.testing.assert_allclose(curve(page), values, rtol=2e-4, atol=2e-4)
 
@@ -92,8 +91,8 @@ def set_box(page, label, value, nth=0):
     box.press("Enter")
 
 
-def test_loads_without_another_host_or_an_error(bearings):
-    page, seen = bearings
+def test_loads_without_another_host_or_an_error(bearings_once):
+    page, seen = bearings_once
     page.locator("button.bearing").first.wait_for()
     assert page.title() == "sixthrow · bearings"
     assert seen.elsewhere == []
@@ -103,8 +102,8 @@ def test_loads_without_another_host_or_an_error(bearings):
     assert page.evaluate(size) == [1440, 900]
 
 
-def test_the_wall_curves_and_table_are_the_cores(bearings):
-    page, _ = bearings
+def test_the_wall_curves_and_table_are_the_cores(bearings_once):
+    page, _ = bearings_once
     films = shown(first_demo())
     wait_for_films(page, films)
     assert [one["state"] for one in wall(page)] == [one.state for one in films.bearings]
@@ -146,8 +145,8 @@ def test_a_click_in_wall_or_table_picks(bearings):
         ).wait_for()
 
 
-def test_brackets_pick_and_arrows_move_the_crank(bearings):
-    page, _ = bearings
+def test_brackets_pick_and_arrows_move_the_crank(bearings_once):
+    page, _ = bearings_once
     wait_for_films(page, shown(first_demo()))
     before = picked(page)
     page.keyboard.press("]")
@@ -162,14 +161,15 @@ def test_brackets_pick_and_arrows_move_the_crank(bearings):
     assert page.evaluate(f"{cursor}.location") == 11
 
 
-def test_the_formula_of_a_number_opens(bearings):
-    page, _ = bearings
+def test_the_formula_of_a_number_opens(bearings_once):
+    page, _ = bearings_once
     page.locator("[data-number=least_film]").click()
     dialog = page.locator("dialog.formula[open]")
     films = shown(first_demo())
     number = film_numbers(films.sorted[0])[0]
     assert plain(number.put_in.splitlines()[0]) in plain(dialog.inner_text())
     assert "mobility" in dialog.inner_text()
+    page.keyboard.press("Escape")
 
 
 def test_sliders_change_the_films(bearings):
@@ -214,8 +214,8 @@ def test_a_design_without_oil_says_so_and_the_films_stay(bearings):
     assert seen.errors == []
 
 
-def test_playing_sends_nothing_and_draws(bearings):
-    page, seen = bearings
+def test_playing_sends_nothing_and_draws(bearings_once):
+    page, seen = bearings_once
     wait_for_films(page, shown(first_demo()))
     page.locator(".play").click()
     page.wait_for_function("window.sixthrow.frames > 5")
@@ -257,8 +257,8 @@ def test_a_trace_has_no_map_and_says_why(bearings):
     page.get_by_text("which has one load").wait_for()
 
 
-def test_the_table_is_saved_as_csv(bearings):
-    page, _ = bearings
+def test_the_table_is_saved_as_csv(bearings_once):
+    page, _ = bearings_once
     films = shown(first_demo())
     wait_for_films(page, films)
     with page.expect_download() as download:
@@ -295,7 +295,7 @@ def test_the_design_goes_along_to_the_other_pages(bearings):
     page.get_by_role("link", name="Limits").click()
     page.locator("[data-rung=big_end_film]").wait_for()
     width = page.get_by_label("Big-end width", exact=True)
-    expect(width).to_have_value("21.5", timeout=30_000)  # once it has taken the tab's design
+    expect(width).to_have_value("21.5")  # once it has taken the tab's design
     page.get_by_role("link", name="Bearings").click()
     wait_until_painted(page)
     wait_for_films(page, shown(design))

@@ -28,6 +28,14 @@ def compare(context, address):
     page.close()
 
 
+@pytest.fixture(scope="module")
+def compare_once(context, address):
+    """One page for all tests that leave it as they found it."""
+    page, seen = open_page(context, f"{address}compare", wait_until_painted)
+    yield page, seen
+    page.close()
+
+
 def choose(page, side, name):
     page.get_by_role("group", name=f"Design {side}").locator("select").select_option(name)
 
@@ -111,8 +119,8 @@ def test_before_there_is_a_design_a_the_page_asks_for_one(compare):
     assert seen.elsewhere == []
 
 
-def test_curves_of_both_designs_lie_over_one_another(compare):
-    page, seen = compare
+def test_curves_of_both_designs_lie_over_one_another(compare_once):
+    page, seen = compare_once
     both(page)
     wait_for_reference(page)
     for column, name in (("reference0", "Touring six"), ("y0", "Short rod six")):
@@ -122,8 +130,8 @@ def test_curves_of_both_designs_lie_over_one_another(compare):
     assert seen.errors == []
 
 
-def test_the_tables_say_what_the_comparison_says(compare):
-    page, _ = compare
+def test_the_tables_say_what_the_comparison_says(compare_once):
+    page, _ = compare_once
     both(page)
     found = compared(demo("Touring six"), demo("Short rod six"), 5800.0)
     tables = {"inputs": found.inputs, "results": found.views[0].results, "limits": found.limits}
@@ -272,8 +280,8 @@ def test_an_engine_with_another_cycle_or_fewer_cylinders_says_so(compare):
     page.get_by_text("A has no cylinder 6.").wait_for()
 
 
-def test_a_plot_as_a_table_has_both_designs(compare):
-    page, _ = compare
+def test_a_plot_as_a_table_has_both_designs(compare_once):
+    page, _ = compare_once
     both(page)
     wait_for_reference(page)
     page.get_by_role(
@@ -285,10 +293,11 @@ def test_a_plot_as_a_table_has_both_designs(compare):
     wanted = [solved(name, 5800.0).forces.rod_force[0, 0] / 1e3
               for name in ("Touring six", "Short rod six")]  # fmt: skip
     np.testing.assert_allclose([float(cell) for cell in cells[1:]], wanted, rtol=1e-4)
+    page.keyboard.press("Escape")
 
 
-def test_the_table_is_saved_as_csv(compare):
-    page, _ = compare
+def test_the_table_is_saved_as_csv(compare_once):
+    page, _ = compare_once
     both(page)
     with page.expect_download() as download:
         page.get_by_role("button", name="Save as CSV").click()
@@ -312,8 +321,8 @@ def test_both_designs_stay_over_a_reload_and_go_to_the_other_pages(compare):
     page.get_by_text("Reference: Touring six").wait_for()
 
 
-def test_the_page_needs_no_scrolling_on_a_desktop(compare):
-    page, _ = compare
+def test_the_page_needs_no_scrolling_on_a_desktop(compare_once):
+    page, _ = compare_once
     both(page)
     size = page.evaluate(
         "[document.documentElement.scrollWidth, document.documentElement.scrollHeight]"

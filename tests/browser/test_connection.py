@@ -46,7 +46,6 @@ def change_stroke(page, value):
         """value => (sessionStorage.getItem("sixthrow-draft") ?? "")
             .includes(`stroke_mm = ${value}`)""",
         arg=value,
-        timeout=10_000,
     )
 
 
@@ -92,13 +91,9 @@ def test_a_reload_keeps_the_pinned_design_and_the_demo_s_name(opened):
 def test_an_unpinned_design_does_not_come_back(opened):
     page, _ = opened
     page.get_by_role("button", name="Set reference").click()
-    page.wait_for_function(
-        "JSON.parse(sessionStorage.getItem('sixthrow-draft'))?.pinned?.text", timeout=10_000
-    )
+    page.wait_for_function("JSON.parse(sessionStorage.getItem('sixthrow-draft'))?.pinned?.text")
     page.get_by_role("button", name="Clear reference").click()
-    page.wait_for_function(
-        "JSON.parse(sessionStorage.getItem('sixthrow-draft')).pinned === null", timeout=10_000
-    )
+    page.wait_for_function("JSON.parse(sessionStorage.getItem('sixthrow-draft')).pinned === null")
     page.reload()
     wait_until_painted(page)
     page.get_by_role("button", name="Set reference").wait_for()
@@ -136,7 +131,7 @@ def test_a_lost_server_is_said_and_comes_back_with_the_design(context, served_an
     server = served_anew(port)
     page = context.new_page()
     page.goto(f"http://localhost:{port}/")
-    page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0", timeout=30_000)
+    page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0")
     change_stroke(page, "82.5")
     server.kill()
     server.wait(10)
@@ -144,6 +139,6 @@ def test_a_lost_server_is_said_and_comes_back_with_the_design(context, served_an
     served_anew(port)
     with page.expect_navigation():
         page.get_by_role("button", name="Reload").click()
-    page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0", timeout=30_000)
+    page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0")
     page.wait_for_function(DRAFT_SHOWN, arg="82.5")
     page.close()

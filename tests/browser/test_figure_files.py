@@ -62,8 +62,8 @@ def colours(content):
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
-def test_a_plot_is_saved_light_with_title_axes_and_design(opened, theme):
-    page, seen = opened
+def test_a_plot_is_saved_light_with_title_axes_and_design(opened_once, theme):
+    page, seen = opened_once
     page.evaluate(THEME, theme)
     dialog = opened_dialog(page, button_of(page, "crank_torque"))
     name, content = saved(page, dialog, "SVG")
@@ -82,6 +82,7 @@ def test_a_plot_is_saved_light_with_title_axes_and_design(opened, theme):
     assert name == "hill-climb-six-crank-torque.png"
     size = [2 * float(drawn.get(side)) for side in ("width", "height")]
     assert struct.unpack(">II", content[16:24]) == pytest.approx(size, abs=2)
+    page.keyboard.press("Escape")
     assert seen.errors == []
 
 
@@ -108,8 +109,8 @@ def test_the_train_in_lines_is_the_train_on_the_canvas(opened):
     assert seen.errors == []
 
 
-def test_bearings_in_lines_are_those_on_their_canvases(bearings):
-    page, seen = bearings
+def test_bearings_in_lines_are_those_on_their_canvases(bearings_once):
+    page, seen = bearings_once
     page.evaluate(THEME, "light")
     page.keyboard.press("Home")
     for picture, title in (("journal", "Journal in its clearance"), ("load", "Load on the shell")):
@@ -131,8 +132,8 @@ def test_bearings_in_lines_are_those_on_their_canvases(bearings):
     assert seen.errors == []
 
 
-def test_pictures_in_the_dark_are_saved_as_in_the_light(bearings):
-    page, _ = bearings
+def test_pictures_in_the_dark_are_saved_as_in_the_light(bearings_once):
+    page, _ = bearings_once
     found = []
     for theme in ("light", "dark"):
         page.evaluate(THEME, theme)
@@ -146,7 +147,7 @@ def test_pictures_in_the_dark_are_saved_as_in_the_light(bearings):
 def test_every_figure_that_is_seen_is_described_and_saved(context, address, path):
     page = context.new_page()
     page.goto(address + path)
-    page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0", timeout=30_000)
+    page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0")
     if path == "lessons":
         page.locator("[data-lesson]").first.click()
     buttons = page.locator("figure[data-plot] .as-table:visible")
@@ -185,8 +186,8 @@ def test_a_chart_is_described_anew_with_each_rung_and_change(limits):
     assert seen.errors == []
 
 
-def test_the_dialog_explains_its_terms_and_closes_on_escape(bearings):
-    page, _ = bearings
+def test_the_dialog_explains_its_terms_and_closes_on_escape(bearings_once):
+    page, _ = bearings_once
     button = button_of(page, "film_pressure")
     dialog = opened_dialog(page, button)
     assert dialog.locator("h2").evaluate("node => node === document.activeElement")
@@ -203,8 +204,8 @@ def test_the_dialog_explains_its_terms_and_closes_on_escape(bearings):
 
 @pytest.mark.parametrize(("width", "height"), [(1440, 900), (390, 844)])
 @pytest.mark.parametrize("theme", ["light", "dark"])
-def test_axe_finds_nothing_in_the_dialog(bearings, width, height, theme):
-    page, _ = bearings
+def test_axe_finds_nothing_in_the_dialog(bearings_once, width, height, theme):
+    page, _ = bearings_once
     page.set_viewport_size({"width": width, "height": height})
     page.evaluate(THEME, theme)
     dialog = opened_dialog(page, button_of(page, "film_thickness"))
@@ -213,3 +214,5 @@ def test_axe_finds_nothing_in_the_dialog(bearings, width, height, theme):
     assert box["x"] + box["width"] <= width
     found = Axe().run(page).response["violations"]
     assert [(one["id"], one["nodes"][0]["html"][:120]) for one in found] == []
+    page.keyboard.press("Escape")
+    page.set_viewport_size({"width": 1440, "height": 900})

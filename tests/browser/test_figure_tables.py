@@ -31,8 +31,8 @@ def saved(page, dialog):
     return download.value.suggested_filename, head, rows
 
 
-def test_a_curve_as_a_table_and_a_file(opened):
-    page, seen = opened
+def test_a_curve_as_a_table_and_a_file(opened_once):
+    page, seen = opened_once
     dialog = open_table(page, "rod_force")
     assert dialog.locator("tbody tr").count() == 60
     assert dialog.locator("tbody tr").first.locator("td").first.inner_text() == "0"
@@ -47,8 +47,8 @@ def test_a_curve_as_a_table_and_a_file(opened):
     assert seen.errors == []
 
 
-def test_polars_and_orders_have_tables(opened):
-    page, _ = opened
+def test_polars_and_orders_have_tables(opened_once):
+    page, _ = opened_once
     name, head, rows = saved(page, open_table(page, "big_end"))
     assert name == "hill-climb-six-big-end-load.csv"
     assert len(rows) == 720
@@ -60,6 +60,8 @@ def test_polars_and_orders_have_tables(opened):
     _, head, rows = saved(page, open_table(page, "force_orders"))
     assert head[0] == "order"
     assert len(rows) > 8
+    page.keyboard.press("Escape")
+    page.locator("[role=tab]").first.click()
 
 
 def test_films_have_tables(bearings):
@@ -84,8 +86,8 @@ def test_rungs_have_tables(limits):
     assert seen.errors == []
 
 
-def test_the_button_is_named_and_large_enough(opened):
-    page, _ = opened
+def test_the_button_is_named_and_large_enough(opened_once):
+    page, _ = opened_once
     for place in page.locator("figure[data-plot]:visible").all():
         button = place.locator(".as-table")
         title = place.locator("figcaption > span").first.inner_text()

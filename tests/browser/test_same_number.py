@@ -18,14 +18,17 @@ def plain(text):
     return re.sub(r"[\u2009\u202f\u00a0]", " ", text).strip()
 
 
-@pytest.fixture(params=["si", "us"])
+@pytest.fixture(scope="module", params=["si", "us"])
 def tab(request, browser, address):
-    """Opens pages in one system of units."""
+    """Opens pages in one system of units, each once: tests leave them as they found them."""
     context = browser.new_context(viewport={"width": 1440, "height": 900}, accept_downloads=True)
     context.add_cookies([{"name": "sixthrow_units", "value": request.param, "url": address}])
+    pages = {}
 
     def go(path, drawn=wait_until_painted):
-        page, seen = open_page(context, f"{address}{path}", drawn)
+        if path not in pages:
+            pages[path] = open_page(context, f"{address}{path}", drawn)
+        page, seen = pages[path]
         assert seen.errors == []
         return page
 
@@ -90,6 +93,7 @@ def test_a_plots_description_table_and_file(tab):
     assert cells == [plain(format_number(one, 5)) for one in column[::step]]
     assert f"to a peak of {plain(format_number(max(column)))} at" in told.partition("both")[2]
     assert head[3].partition(", ")[2] in told
+    page.keyboard.press("Escape")
 
 
 def test_ticks_follow_the_rule(tab):
@@ -159,19 +163,16 @@ def test_a_result_reads_the_same_on_three_pages(tab):
     wanted = {
         key: tile(page, key) for key in ("big_end_load", "mean_piston_speed", "indicated_power")
     }
-    page.close()
     page = tab("compare")
     page.get_by_role("combobox", name="Design A").select_option("Touring six")
     page.locator("tr[data-key='big_end_load']").wait_for()
     for key, text in wanted.items():
         cell = page.locator(f"tr[data-key='{key}'] td").nth(1)
         assert plain(cell.inner_text()).startswith(text), key
-    page.close()
     page = tab("limits")
     speed = page.locator("button[data-rung=mean_piston_speed]")
     speed.wait_for()
     assert f". {wanted['mean_piston_speed']} at " in plain(speed.get_attribute("title"))
-    page.close()
     page = tab("rev-limit")
     line = page.locator("[data-line=mean_piston_speed] .true .number").first
     line.wait_for()
@@ -186,7 +187,6 @@ def test_a_result_reads_the_same_on_three_pages(tab):
 def test_the_shafts_load_reads_as_on_the_train(tab):
     page = tab("", wait_until_drawn)
     wanted = tile(page, "main_load")
-    page.close()
     page = tab("shaft")
     shown = page.locator("[data-tile=main_load] .value")
     shown.wait_for()

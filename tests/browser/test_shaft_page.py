@@ -38,6 +38,15 @@ def shaft(context, address):
     page.close()
 
 
+@pytest.fixture(scope="module")
+def shaft_once(context, address):
+    """One page for all tests that leave it as they found it."""
+    page, seen = open_page(context, f"{address}shaft", wait_until_painted)
+    page.locator("[data-tile=mass] .value").wait_for()
+    yield page, seen
+    page.close()
+
+
 def first_demo():
     return load_design(next(iter(demo_paths().values())))
 
@@ -60,7 +69,6 @@ def wait_for_mass(page, mass):
           return value && Number(value.textContent.replace(/[^0-9.]/g, "")) === mass;
         })""",
         arg=mass,
-        timeout=10_000,
     )
 
 
@@ -78,8 +86,8 @@ def picture(page):
     return page.locator("canvas[aria-label^='The shaft']").evaluate(PIXELS)
 
 
-def test_it_draws_without_another_host_or_an_error(shaft):
-    page, seen = shaft
+def test_it_draws_without_another_host_or_an_error(shaft_once):
+    page, seen = shaft_once
     assert page.title() == "sixthrow · shaft"
     wait_for_mass(page, kilograms(first_demo()))
     assert picture(page)[0] > 0.1
@@ -135,8 +143,8 @@ def test_keys_pick_bodies_and_turn_the_shaft(shaft):
     assert "turned by 0°" in canvas.get_attribute("aria-label")
 
 
-def test_a_click_picks_a_body(shaft):
-    page, _ = shaft
+def test_a_click_picks_a_body(shaft_once):
+    page, _ = shaft_once
     box = page.locator("canvas[aria-label^='The shaft']").bounding_box()
     shown = page.get_by_label("Selected part")
     for share in (0.2, 0.5):
@@ -160,16 +168,16 @@ def test_dragging_turns_the_shaft_and_picks_nothing(shaft):
     assert seen.errors == []
 
 
-def test_a_picked_body_shows_its_formula(shaft):
-    page, _ = shaft
+def test_a_picked_body_shows_its_formula(shaft_once):
+    page, _ = shaft_once
     page.get_by_label("Selected part").select_option("crankpin 1")
     words = page.locator(".formula").inner_text()
     assert "ρ π/4 (D² − d²) l" in words
     assert "48²" in words
 
 
-def test_it_plays_without_a_word_over_the_socket(shaft):
-    page, seen = shaft
+def test_it_plays_without_a_word_over_the_socket(shaft_once):
+    page, seen = shaft_once
     page.locator("[data-play]").click()
     painted = page.evaluate("window.sixthrow.painted")
     count = len(seen.sent) + len(seen.received)
@@ -178,8 +186,8 @@ def test_it_plays_without_a_word_over_the_socket(shaft):
     page.get_by_role("button", name="Pause").click()
 
 
-def test_the_mains_bars_are_drawn(shaft):
-    page, _ = shaft
+def test_the_mains_bars_are_drawn(shaft_once):
+    page, _ = shaft_once
     bars = page.evaluate(CHART, "shaft_mains_steel_bars")
     assert len(bars["top"]) == first_demo().layout.throws + 1
     assert len(page.evaluate(CHART, "shaft_mains_second_marks")["y"]) == len(bars["top"])
@@ -242,7 +250,7 @@ def test_the_front_is_found_picked_and_put_on(shaft):
     page, seen = shaft
     open_tab(page, "front")
     page.locator("[data-find]").click()
-    page.locator("[data-use]").wait_for(timeout=30_000)
+    page.locator("[data-use]").wait_for()
     page.wait_for_function(f"name => ({CHART})(name).x.length >= 5", arg="shaft_front_main_marks")
     front = page.evaluate(CHART, "shaft_front_main_marks")
     assert front["x"] == sorted(front["x"])
@@ -266,8 +274,8 @@ def test_the_front_is_found_picked_and_put_on(shaft):
 
 
 @pytest.mark.parametrize("key", ["loads", "weights", "costs", "layouts"])
-def test_tables_are_made_and_saved(shaft, key):
-    page, _ = shaft
+def test_tables_are_made_and_saved(shaft_once, key):
+    page, _ = shaft_once
     open_tab(page, key)
     pane = page.locator(f"#pane-{key}")
     pane.locator("tbody tr").first.wait_for()

@@ -8,7 +8,6 @@ def wait_until_painted(page: Page) -> None:
     page.wait_for_function(
         """window.sixthrow && window.sixthrow.painted > 0
            && !document.documentElement.classList.contains("restoring")""",
-        timeout=30_000,
     )
 
 
@@ -17,5 +16,4 @@ def wait_until_drawn(page: Page) -> None:
     wait_until_painted(page)
     page.wait_for_function(
         "window.Bokeh.documents[0].get_model_by_name('rod_force_data').data.y2.length > 0",
-        timeout=30_000,
     )

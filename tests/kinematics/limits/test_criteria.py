@@ -74,7 +74,7 @@ def on_the_sliders(draw: st.DrawFn) -> Design:
     return design
 
 
-@settings(max_examples=120)
+@settings(max_examples=60)
 @given(on_the_sliders())
 def test_no_use_is_negative_or_not_a_number(design):
     try:
