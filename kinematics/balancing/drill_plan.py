@@ -140,10 +140,10 @@ def _cannot(
         reach = HoleRange(residual, ratio)
     else:
         reach = programme.reach(most_holes)
-        holes = f"{most_holes} {'hole' if most_holes == 1 else 'holes'}"
+        holes = "1 hole" if most_holes == 1 else f"{most_holes} holes"
         if reach.ratio > 1:
             why = (
-                f"Even {holes} of maximum depth leave {largest_excess(reach, tolerance)}: "
+                f"With {holes} of maximum depth there remain {largest_excess(reach, tolerance)}: "
                 f"{reach.ratio:.2g} times permissible."
             )
         else:

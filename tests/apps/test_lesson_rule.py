@@ -58,7 +58,7 @@ def test_what_is_no_number_is_refused(text):
     if text == "open":  # a name like any other: whether it is known is asked elsewhere
         assert read_expression(text, rule=False).names == ("open",)
         return
-    with pytest.raises(ValueError, match=r"allowed|characters"):
+    with pytest.raises(ValueError, match=r"must hold only|characters"):
         read_expression(text, rule=False)
 
 

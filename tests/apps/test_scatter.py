@@ -163,7 +163,7 @@ def test_bob_weights_follow_the_engine_unless_chosen(page):
     page.state.open_demo("V6 60 six throws", demo_paths()["V6 60 six throws"])
     assert "50 %" in words()
     assert "without" in words(bob="off")
-    assert "no scatter" in page.scatter.form.study["hint"]
+    assert "not scatter" in page.scatter.form.study["hint"]
 
 
 def test_many_shafts_are_drawn_beside_other_work(page, monkeypatch):

@@ -242,7 +242,7 @@ def test_a_shaft_without_dimensions_says_what_is_missing(page):
     assert page.state.message == ("", False)
     for tab in ("loads", "weights", "front", "costs", "layouts"):
         page.handle_message({"kind": "tab", "key": tab})
-    assert "no table" in json.loads(page.tables["costs"].table)["notes"][0]
+    assert "No table" in json.loads(page.tables["costs"].table)["notes"][0]
     assert len(json.loads(page.tables["layouts"].table)["tables"]) == 2
     assert "No trade-off" in page.trade_offs.view.words
     assert json.loads(page.view.scene)["bodies"]

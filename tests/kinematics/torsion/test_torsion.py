@@ -539,5 +539,5 @@ def test_bad_dampers_are_refused() -> None:
         lambda: untuned_optimum(0.0),
         lambda: tuned_optimum(math.nan),
     ):
-        with pytest.raises(DesignError, match=r"found|no |does not"):
+        with pytest.raises(DesignError, match=r"got|no |does not"):
             call()
