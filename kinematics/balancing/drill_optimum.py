@@ -66,7 +66,7 @@ class Promise:
 
 
 @frozen_record
-class DrillProgramme:
+class DrillOptimiser:
     """The programme's rows; a row of a circle is over what is permissible.
 
     `direction` (2, n) is a place's share in each plane with its angle; `effect` and `rounding`
@@ -181,9 +181,9 @@ class DrillProgramme:
         return np.concatenate((slope, most - slope + _HOLE_WORTH, [0.0]))
 
 
-def drill_programme(
+def drill_optimiser(
     residual: ComplexArray, tolerance: PlaneTolerance, own: Candidates
-) -> DrillProgramme:
+) -> DrillOptimiser:
     """Return the programme for a residual unbalance (2,) [kg·m] in the tolerance's planes.
 
     Reference: Wolsey, Integer Programming (from memory), the form with fixed charges.
@@ -195,7 +195,7 @@ def drill_programme(
     effect = -(sides[None, :, None] * (direction * own.most / within)[:, None, :]).real
     rounding = np.repeat(np.abs(share) * own.rounding / within, SIDES, axis=0)
     start = (sides * residual[:, None] / within).real
-    return DrillProgramme(
+    return DrillOptimiser(
         own,
         residual,
         direction,
@@ -215,7 +215,7 @@ class Search:
 
 
 def searched(
-    programme: DrillProgramme, aim: str, most_holes: int, angle_step: float, *, patient: bool = True
+    programme: DrillOptimiser, aim: str, most_holes: int, angle_step: float, *, patient: bool = True
 ) -> Search:
     """Return the best holes among the places of most promise.
 
@@ -234,7 +234,7 @@ def searched(
     return Search(choice, promise.bound)
 
 
-def settled(programme: DrillProgramme, choice: Choice, angle_step: float) -> Choice:
+def settled(programme: DrillOptimiser, choice: Choice, angle_step: float) -> Choice:
     """Return as many holes, moved on their faces by a few steps to leave the least residual."""
     own, count = programme.own, len(choice.places)
     apart = own.angle[:, None] - own.angle[choice.places]

@@ -4,7 +4,7 @@ Fewest holes first, then the smallest residual; or the least mass taken away. Th
 among the places of most promise, which keeps the search short; `fewest_possible` says how few any
 plan on the same grid of angles needs at least.
 
-Source: see `drill_programme`.
+Source: see `drill_optimiser`.
 """
 
 import math
@@ -14,7 +14,7 @@ import numpy as np
 
 from kinematics.array import ComplexArray
 from kinematics.balancing.balance_quality import PlaneTolerance
-from kinematics.balancing.drill_optimum import Choice, HoleRange, drill_programme, searched, settled
+from kinematics.balancing.drill_optimum import Choice, HoleRange, drill_optimiser, searched, settled
 from kinematics.balancing.drill_remedies import largest_excess, remedies
 from kinematics.balancing.drill_sites import (
     Candidates,
@@ -97,14 +97,14 @@ def drill_plan(
 
     Raises DesignError for bad input, never because it cannot be done.
 
-    Reference: Wolsey, Integer Programming (from memory), as of `drill_programme`.
+    Reference: Wolsey, Integer Programming (from memory), as of `drill_optimiser`.
     """
     residual = _checked(residual, aim, most_holes)
     if np.all(np.abs(residual) <= tolerance.amounts):
         why = "Both planes are within tolerance: nothing to drill."
         return DrillPlan(True, why, (), residual, residual, tolerance)
     own = candidates(sites, drilling)
-    programme = drill_programme(residual, tolerance, own)
+    programme = drill_optimiser(residual, tolerance, own)
     found = searched(programme, aim, most_holes, drilling.angle_step)
     if found.choice is None:
         return _cannot(residual, tolerance, sites, drilling, most_holes)
@@ -131,7 +131,7 @@ def _cannot(
     most_holes: int,
 ) -> DrillPlan:
     """Return the plan without holes that says why, and what would help."""
-    programme = drill_programme(residual, tolerance, candidates(sites, drilling))
+    programme = drill_optimiser(residual, tolerance, candidates(sites, drilling))
     if len(programme) == 0:
         why = (
             "No place for a hole: no face is selected, or none is wide enough for drill and walls."

@@ -12,7 +12,7 @@ import numpy as np
 
 from kinematics.array import ComplexArray
 from kinematics.balancing.balance_quality import PlaneTolerance
-from kinematics.balancing.drill_optimum import HoleRange, drill_programme, searched
+from kinematics.balancing.drill_optimum import HoleRange, drill_optimiser, searched
 from kinematics.balancing.drill_sites import Drilling, DrillSite, candidates
 from kinematics.units import in_words
 
@@ -48,7 +48,7 @@ def remedies(
 
     def does(remedy: Remedy) -> bool:
         own = candidates(remedy.sites, drilling)
-        programme = drill_programme(residual, tolerance, own)
+        programme = drill_optimiser(residual, tolerance, own)
         step = drilling.angle_step
         found = searched(programme, "fewest", remedy.most_holes, step, patient=False)
         return found.choice is not None

@@ -18,7 +18,7 @@ from kinematics.design.design import CUT, Counterweight, Design
 from kinematics.errors import DesignError
 from kinematics.one_line import frozen_record, one_line, quantity
 from kinematics.shaft.counterweight_cost import sector_cost
-from kinematics.shaft.counterweight_optimum import NEAR, CounterweightProgramme
+from kinematics.shaft.counterweight_optimum import NEAR, CounterweightOptimiser
 from kinematics.shaft.counterweight_schemes import internal_moment
 from kinematics.shaft.part_geometry import part_geometry
 from kinematics.train.balance import throw_positions, web_positions
@@ -212,7 +212,7 @@ class CounterweightChoice:
     def _solve(self, limit: float | None) -> Array | None:
         """Return what the programme places when no cut is left to take."""
         webs, scale = 2 * self.design.layout.throws, float(np.abs(self._base).max())
-        programme = CounterweightProgramme(self.cost, self._balance, webs, limit, scale)
+        programme = CounterweightOptimiser(self.cost, self._balance, webs, limit, scale)
         answer = programme.solve()
         for _ in range(MOST_CUTS):
             if answer is None:
@@ -225,7 +225,7 @@ class CounterweightChoice:
             answer = programme.solve()
         return None if answer is None else answer.placed
 
-    def _hold_moments(self, programme: CounterweightProgramme, placed: Array) -> bool:
+    def _hold_moments(self, programme: CounterweightOptimiser, placed: Array) -> bool:
         """Hold the internal moment by tangents where it is above its bound; return if it was."""
         moment = self._inside + self._bending @ placed
         over = np.flatnonzero(np.abs(moment) > self.moment_bound * (1 + NEAR))

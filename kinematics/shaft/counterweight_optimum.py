@@ -32,7 +32,7 @@ class Answer:
     load: float  # [N], of the worst main
 
 
-class CounterweightProgramme:
+class CounterweightOptimiser:
     """Minimum inertia for a limit on the load [N]; without a limit, the least load.
 
     `balance` is rows (k, axes · webs) and values (k,) that counterweights must keep. Within,
