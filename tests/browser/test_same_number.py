@@ -69,7 +69,7 @@ def test_tiles_polars_curves_and_sheets_of_the_train(tab):
         assert all(one in plain(told) for one in drawn)
     rod = plain(page.locator("figure[data-plot=rod_force] .drawing").get_attribute("aria-label"))
     number = tile(page, "rod_compression").rpartition(" ")[0]
-    assert f"to a peak of {number} at" in rod.partition("both")[2]
+    assert f"to a peak of {number} at" in rod.partition("total")[2]
     for key in page.locator("button.tile[data-number]").evaluate_all(
         "nodes => nodes.map(node => node.dataset.number)"
     ):
@@ -91,7 +91,7 @@ def test_a_plots_description_table_and_file(tab):
     column = [float(row[3]) for row in rows]
     step = len(rows) // len(cells)
     assert cells == [plain(format_number(one, 5)) for one in column[::step]]
-    assert f"to a peak of {plain(format_number(max(column)))} at" in told.partition("both")[2]
+    assert f"to a peak of {plain(format_number(max(column)))} at" in told.partition("total")[2]
     assert head[3].partition(", ")[2] in told
     page.keyboard.press("Escape")
 

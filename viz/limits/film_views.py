@@ -98,7 +98,7 @@ def _view(kind: str, sentence: str, parted: str, charts: Views) -> CriterionView
         substitution=_substitution(kind), conventions=_CONVENTIONS, source=_SOURCE,
         charts=charts, warnings=edge_warnings,
         story=PlainStory(
-            SpokenNumber("minimum oil film thickness"), (SentenceTemplate(words, HAIR),),
+            SpokenNumber("oil film thickness"), (SentenceTemplate(words, HAIR),),
             inverse=True,
         ),
         group=FILMS,

@@ -117,9 +117,9 @@ def _load_labels(
 ) -> tuple[Label, ...]:
     """Return the key over the bars, in two columns, and the allowable."""
     middle, rows = 0.55 + count / 2, (0.93 * top, 0.84 * top)
-    labels = [Label("main", 0.45, rows[0], "▮ determinate (simply supported throws)")]
+    labels = [Label("main", 0.45, rows[0], "▮ determinate")]
     if loads.continuous is not None:
-        labels.append(Label("second", middle, rows[0], "○ continuous (indeterminate)"))
+        labels.append(Label("second", middle, rows[0], "○ continuous"))
     if loads.slow is not None:
         strokes = "━" if loads.slow_continuous is None else "━ ┅"
         words = f"{strokes} at {with_unit(loads.slow_speed, 'rpm', 4)}"

@@ -42,7 +42,7 @@ def _split(row: str) -> tuple[Curve, ...]:
     return (
         Curve(row, GAS, "gas", "gas"),
         Curve(row, INERTIA, "inertia", "inertia"),
-        Curve(row, BOTH, "both", pinned=True),
+        Curve(row, BOTH, "total", pinned=True),
     )
 
 
