@@ -82,5 +82,5 @@ def test_reports_come_out_after_bad_messages(hostile, opened):
     for one in (hostile, page):
         text = reported(one)
         assert len(text) > 1_000_000
-        message(one, "The report is made")
+        message(one, "The report is ready")
     assert seen.errors == []

@@ -97,7 +97,7 @@ def test_the_train_in_lines_is_the_train_on_the_canvas(opened):
     name, content = saved(page, opened_dialog(page, button), "SVG")
     page.keyboard.press("Escape")
     page.locator(".train-view canvas").focus()
-    assert name == "hill-climb-six-crank-train-at-10-cylinder-1-picked.svg"
+    assert name == "hill-climb-six-crank-train-at-10-cylinder-1-selected.svg"
     assert b"<image" not in content
     canvas = page.locator(".train-view canvas")
     apart, inked = canvas.evaluate(APART, content.decode())

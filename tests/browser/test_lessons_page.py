@@ -242,7 +242,7 @@ def test_a_label_of_a_control_explains_its_term_on_hover_and_on_focus(lessons):
     predict(page)
     go(page, "try")
     tip = page.locator(".glossary-tip")
-    page.locator(".control label", has_text="Rod ratio").hover()
+    page.locator(".control label", has_text="Rod-to-crank ratio").hover()
     tip.wait_for()
     assert "Rod length over crank radius" in tip.inner_text()
     page.mouse.move(5, 5)
@@ -262,7 +262,7 @@ def test_a_teachers_file_opens_and_a_broken_one_says_why(lessons):
     def give(name, text):
         chooser.set_input_files({"name": name, "mimeType": "text/plain", "buffer": text.encode()})
 
-    give("heavy.toml", TEXT.replace("{live:big_end_load} at most", "{live:big_end_lode} at most"))
+    give("heavy.toml", TEXT.replace("{live:big_end_load}. With", "{live:big_end_lode}. With"))
     problem = page.locator(".lesson-list [role=alert]")
     problem.filter(has_text="did you mean big_end_load?").wait_for()
     assert re.search(r"heavy\.toml, line \d+, predict\.text", problem.inner_text())

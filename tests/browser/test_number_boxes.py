@@ -148,7 +148,7 @@ def test_the_balancing_form_reads_commas_and_keeps_its_plan(shaft):
     put(page, "front", "-1")
     page.get_by_role("button", name="Plan the holes").click()
     page.locator(".balancing .bad[role=alert]").filter(
-        has_text="Front amount: must be 0 to 1000000 g·mm (got -1 g·mm). What is shown stays"
+        has_text="Front amount: must be 0 to 1000000 g·mm (got -1 g·mm). The last result stays"
     ).wait_for()
     assert card.inner_text() == shown
     assert page.locator("#front_amount-problem").is_hidden()

@@ -263,7 +263,7 @@ def test_number_opens_to_its_formula(opened_once):
     page, _ = opened_once
     page.locator("[data-number=mean_piston_speed]").click()
     dialog = page.locator("dialog.formula")
-    for words in ("Formula", "With the values put in", "Conventions", "Source"):
+    for words in ("Formula", "With values (SI)", "Conventions", "Source"):
         assert words in dialog.inner_text()
     page.keyboard.press("Escape")
 

@@ -139,14 +139,14 @@ def test_a_drilling_plan_is_saved_with_its_holes(page_of):
 def test_a_students_drawing_is_saved_with_its_points(page_of):
     page, seen = page_of("lessons")
     page.locator("[data-lesson]").first.click()
-    handle = page.get_by_role("slider", name="Rod ratio").first
+    handle = page.get_by_role("slider", name="Rod-to-crank ratio").first
     handle.wait_for()
     handle.focus()
     page.keyboard.press("PageUp")
     (_, content), (_, numbers) = files(page, "the lesson's plot", "SVG", "CSV")
     rows = list(csv.reader(io.StringIO(numbers.decode())))
     drawn = [float(row[2]) for row in rows[1:]]
-    assert len(drawn) == page.get_by_role("slider", name="Rod ratio").count()
+    assert len(drawn) == page.get_by_role("slider", name="Rod-to-crank ratio").count()
     assert drawn[0] > drawn[1] == drawn[2]
     shown = ElementTree.fromstring(content)
     paths = [one.get("d") for one in shown.iter(f"{SVG}path")]

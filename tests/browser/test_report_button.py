@@ -14,7 +14,7 @@ def test_a_report_is_offered(opened):
     with page.expect_download(timeout=60_000) as download:
         page.locator("summary", has_text="File").click()
         page.get_by_role("button", name="Make a report").click()
-        page.get_by_text("The report is being made").wait_for()
+        page.get_by_text("Creating the report").wait_for()
     assert download.value.suggested_filename == "hill-climb-six-report.html"
     with open(download.value.path(), encoding="utf-8") as stream:
         text = stream.read()

@@ -46,7 +46,7 @@ def test_a_scene_of_each_page_becomes_a_step(context, address):
         "Compare: Side thrust", "Rev limit: Limit against speed",
     ]  # fmt: skip
     assert page.locator("button.step[aria-current] .number").inner_text() == "4"
-    for number, label in ((0, "Main 3: least oil film"), (2, "Side thrust")):
+    for number, label in ((0, "Main 3: minimum oil film thickness"), (2, "Side thrust")):
         page.locator("button.step").nth(number).click()
         page.locator(".stage .label").filter(has_text=label).wait_for()
         page.locator(".stage .change").filter(has_text="same as").wait_for()
@@ -102,7 +102,7 @@ def test_a_tab_without_room_says_so(opened):
     )
     page.locator("summary", has_text="File").click()
     page.get_by_role("button", name="Add to storyboard").click()
-    page.locator(".message.bad").filter(has_text="no room to keep the storyboard").wait_for()
+    page.locator(".message.bad").filter(has_text="no room to store the storyboard").wait_for()
     stroke = page.get_by_label("Stroke", exact=True)
     stroke.fill("81")
     stroke.press("Enter")

@@ -76,7 +76,7 @@ def test_it_shows_what_the_core_says(scatter_once):
     assert min(abs(shown - found[0])) < 1e-3
     beyond = page.evaluate(f"name => ({DATA})(name).x.length", "scatter_front_beyond_points")
     assert len(found) + beyond == 2000
-    assert page.get_by_text("invented, of a small workshop").count() == 1
+    assert page.get_by_text("initial values are examples").count() == 1
     assert seen.errors == []
     assert seen.elsewhere == []
 
@@ -170,7 +170,7 @@ def test_a_change_of_the_design_makes_it_anew(scatter):
     page, seen = scatter
     before = points(page)
     page.get_by_label("Demo design").select_option(V6)
-    page.locator(".scatter p").filter(has_text="runs with bob weights").wait_for()
+    page.locator(".scatter p").filter(has_text="balanced with bob weights").wait_for()
     wait_for_other_points(page, before)
     page.get_by_label("Bob weights", exact=True).select_option("off")
     page.locator(".scatter p").filter(has_text="a systematic error, not scatter").wait_for()
