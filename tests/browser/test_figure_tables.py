@@ -38,7 +38,7 @@ def test_a_curve_as_a_table_and_a_file(opened_once):
     assert dialog.locator("tbody tr").first.locator("td").first.inner_text() == "0"
     name, head, rows = saved(page, dialog)
     assert name == "hill-climb-six-rod-force-compression.csv"
-    assert head == ["φ, °", "gas, kN", "inertia, kN", "both, kN"]
+    assert head == ["φ, °", "gas, kN", "inertia, kN", "total, kN"]
     values = np.array(rows, dtype=float)
     np.testing.assert_allclose(values[:, 0], np.arange(720), atol=1e-9)
     np.testing.assert_allclose(values[:, 3], rated_cycle().forces.rod_force[0] / 1e3, atol=2e-4)
