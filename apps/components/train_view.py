@@ -4,7 +4,9 @@ import numpy as np
 import param
 
 from apps.components.asking import BrowserComponent
+from kinematics.train.cycle import Cycle, RigidTrain
 from viz.browser import bundle, styles
+from viz.train.scene import scene_bytes
 
 
 class TrainView(BrowserComponent):
@@ -17,3 +19,12 @@ class TrainView(BrowserComponent):
 
     _esm = bundle("train/train_view.js")
     _stylesheets = styles("shared/base.css", "train/train_view.css")
+    _sent: RigidTrain | None = None  # whose scene the browser has
+
+    def show_cycle(self, cycle: Cycle) -> None:
+        """Send what a new design or speed changes; at another speed alone, the speed."""
+        if self._sent is cycle.train:
+            self.speed = cycle.speed
+            return
+        self.param.update(blob=scene_bytes(cycle), speed=cycle.speed)
+        self._sent = cycle.train

@@ -13,7 +13,6 @@ from apps.pages.design_page import DesignPage
 from apps.pages.page_template import PageTemplate
 from apps.shown_numbers import reference_words, shown_number
 from apps.state import AppState
-from kinematics.train.cycle import RigidTrain
 from viz.themed import Picture
 from viz.train.main_number import MainNumber
 from viz.train.main_numbers import main_numbers
@@ -56,7 +55,6 @@ class CrankTrainPage(DesignPage):
             feeds=[picture.feed for picture in self.pictures.values()], sizing_mode="stretch_both"
         )
         self.numbers = NumberBoard(sizing_mode="stretch_width")
-        self._sent_train: RigidTrain | None = None
         self._pinned_numbers: dict[str, MainNumber] = {}
         self.show_cycle()
         state.param.watch(lambda *_: self.show_cycle(), ["cycle"])
@@ -82,12 +80,7 @@ class CrankTrainPage(DesignPage):
 
     def show_cycle(self) -> None:
         """Send what a new design or speed changes."""
-        cycle = self.state.cycle
-        if self._sent_train is not cycle.train:
-            self.train.param.update(blob=scene_bytes(cycle), speed=cycle.speed)
-            self._sent_train = cycle.train
-        else:
-            self.train.speed = cycle.speed
+        self.train.show_cycle(self.state.cycle)
         self._show_numbers()
 
     def show_reference(self) -> None:

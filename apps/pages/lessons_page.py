@@ -15,11 +15,9 @@ from apps.pages.design_page import DesignPage
 from apps.pages.page_template import PageTemplate
 from apps.state import AppState
 from kinematics import DesignError, design_text
-from kinematics.train.cycle import RigidTrain
 from kinematics.units import UNITS
 from viz.lessons.lesson_curves import HANDLES
 from viz.train.line_plots import LINE_PLOTS
-from viz.train.scene import scene_bytes
 from viz.train.train_pictures import train_pictures
 
 
@@ -42,7 +40,6 @@ class LessonsPage(DesignPage):
         self._first: LessonBench | None = None  # on the lesson's own
         self._plotted: list[LessonBench | None] = [None, None]  # on what the plots were made
         self._count = 0  # so that the same lesson, opened anew, is news
-        self._sent_train: RigidTrain | None = None
         self._show_board()
         self.show_cycle()
         state.param.watch(lambda *_: self.show_cycle(), ["cycle"])
@@ -142,12 +139,7 @@ class LessonsPage(DesignPage):
 
     def show_cycle(self) -> None:
         """Send what a new design or speed changes."""
-        cycle = self.state.cycle
-        if self._sent_train is not cycle.train:
-            self.train.param.update(blob=scene_bytes(cycle), speed=cycle.speed)
-            self._sent_train = cycle.train
-        else:
-            self.train.speed = cycle.speed
+        self.train.show_cycle(self.state.cycle)
         if self.view.answer:
             self._show_live()
 
