@@ -16,6 +16,7 @@ from kinematics.design.oil_viscosity import GRADES, grade_number, oil_viscosity
 from kinematics.design.shaft_throw import counterweight_unbalance
 from kinematics.train.cycle import SPEED_LIMITS_RPM, rigid_train
 from kinematics.units import UNITS, as_shown, from_shown, shown_unit
+from viz.film.film_model_words import MODEL_NAMES
 from viz.train.gas_numbers import full_load_picture
 
 SPEED = "speed_rpm"
@@ -170,6 +171,7 @@ FULLER_LABELS = {  # where several parts have a field of that name
     "oil.viscosity_mPa_s": "Effective viscosity",
     "rod_shank.web_thickness_mm": "Shank web thickness",
 }
+CHOICE_LABELS = {"oil.film_model": MODEL_NAMES}  # of the choices, in their order
 CURVE = "Full-load curve"
 PRESSURE = "Cylinder pressure"
 OPERATING_POINT = "Operating point"
@@ -286,12 +288,22 @@ def changed(design: Design, key: str, value: float) -> Design:
         declared = _declared(design, key)
         if declared is not None and declared.kind == "number":
             value = from_shown(value, declared.unit.key)
+        if declared is not None and declared.kind == "choice":
+            return with_value(design, key, _chosen(key, value, declared))
         return with_value(design, key, value)
     derived = DERIVED[key]
     value = from_shown(value, derived.unit)
     if not 0 <= value <= 1e6:
         raise DesignError(key, f"must be 0 to 1e6, {_allowed(design, key)} (got {value:g})")
     return derived.write(design, value)
+
+
+def _chosen(key: str, place: float, declared: Declaration) -> str:
+    """Return the choice at a place of the declared ones, from 0."""
+    places = range(len(declared.choices))
+    if place not in places:
+        raise DesignError(key, f"must be 0 to {places[-1]}, a place in the list (got {place:g})")
+    return declared.choices[int(place)]
 
 
 def speed_slider(design: Design) -> tuple[float, float, float]:
@@ -326,6 +338,8 @@ def _shown(design: Design, key: str) -> float | None:
         return None
     record, attribute, declared = group_field(design, key)
     value = getattr(record, attribute)
+    if declared.kind == "choice":
+        return float(declared.choices.index(value))
     if value is None and record is design.limits:
         value = in_force(design.limits, attribute, design.layout.rated_speed)
     return None if value is None else declared.shown_unit.from_si(value)
@@ -347,6 +361,9 @@ def _control(design: Design, key: str) -> dict[str, Any] | None:
     heated = design.oil is not None and oil_viscosity(design.oil) is not None
     if key == "oil.viscosity_mPa_s" and heated:
         return None  # the heat balance finds it
+    if declared.kind == "choice":
+        choices = CHOICE_LABELS.get(key, declared.choices)
+        return _described(key, declared.label, "", None, declared.explanation, choices=choices)
     why = f"{declared.explanation} Allowed: {declared.allowed}.".strip()
     label = FULLER_LABELS.get(key, declared.label)
     if key.startswith("full_load."):
@@ -369,6 +386,7 @@ def _described(
     why: str,
     *,
     ticked: bool = False,
+    choices: tuple[str, ...] = (),
 ) -> dict[str, Any]:
     ends = None if slider is None else shown_slider(slider, unit)
     symbol = shown_unit(unit).symbol
@@ -379,6 +397,7 @@ def _described(
         "slider": ends,
         "why": why,
         "ticked": ticked,
+        "choices": list(choices),
     }
 
 

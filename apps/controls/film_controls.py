@@ -35,6 +35,7 @@ GROUPS: Groups = (
             "oil.hot_grade",
             "oil.inlet_temperature_degC",
             "oil.supply_pressure_bar",
+            "oil.film_model",
             "oil.viscosity_mPa_s",
             "oil.viscosity_40_mm2_s",
             "oil.viscosity_100_mm2_s",

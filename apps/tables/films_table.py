@@ -5,7 +5,7 @@ import numpy as np
 from apps.tables.limits_table import aligned
 from kinematics.units import shown_unit
 from viz.csv_text import csv_text
-from viz.film.film_board import NOTE, oil_words, table_message
+from viz.film.film_board import NOTE, model_note, oil_words, table_message
 from viz.film.shown_films import ShownFilms
 from viz.limits.limit_board import CAUTION
 from viz.speed_words import rpm_text
@@ -32,7 +32,7 @@ def films_text(shown: ShownFilms) -> str:
         "",
         *aligned([head, *rows]),
         "",
-        NOTE,
+        f"{NOTE} {model_note(shown)}",
         CAUTION,
     ]
     return "\n".join([*lines, ""])

@@ -11,7 +11,7 @@ Source: J. F. Booker, Dynamically loaded journal bearings: mobility method of so
 Basic Eng. 87, 1965; finite length: D. Childs, H. Moes and H. van Leeuwen, Journal bearing
 impedance descriptions for rotordynamic applications, ASME J. Lubr. Tech. 99, 1977 (both from
 memory). Against Reynolds' equation the finite-length fit is 5 to 15 % too stiff under the load
-and up to 45 % beside it in very thin films; the short bearing is far too soft there.
+and up to 45 % beside it in very thin films; under the load the short bearing is far too stiff.
 """
 
 import math

@@ -5,7 +5,7 @@ import math
 
 import pytest
 
-from apps.controls import limit_controls
+from apps.controls import film_controls, limit_controls
 from apps.controls.controls import (
     CURVE,
     CURVE_KEYS,
@@ -19,8 +19,10 @@ from apps.controls.controls import (
 )
 from assets_demo import demo_paths
 from kinematics import DesignError, load_design, solve_cycle, with_value
+from kinematics.design.design_bearings import FILM_MODELS
 from kinematics.limits.speed_limits import speed_limits
 from kinematics.train.cycle import RigidTrain
+from viz.film.film_model_words import film_model_words
 
 ALL = GROUPS + limit_controls.GROUPS
 CURVE_BOXES = {key for key in CURVE_KEYS if int(key.split(".")[1]) <= 6}  # the touring six's rows
@@ -40,6 +42,27 @@ def test_a_control_set_to_its_own_value_leaves_the_design(design):
     for key in set(KEYS) & set(values):
         again = changed(design, key, values[key])
         assert control_values(again, 3000.0, ALL) == pytest.approx(values, rel=1e-9)
+
+
+def test_a_choice_reads_back_its_place_and_refuses_a_place_beyond():
+    design = load_design(demo_paths()["Touring six"])
+    key = "oil.film_model"
+    for place, name in enumerate(FILM_MODELS):
+        chosen = changed(design, key, place)
+        assert chosen.oil.film_model == name
+        assert control_values(chosen, 3000.0, film_controls.GROUPS)[key] == place
+        assert changed(chosen, key, FILM_MODELS.index(design.oil.film_model)) == design
+    for wrong in (-1, 0.5, len(FILM_MODELS)):
+        with pytest.raises(DesignError, match=r"oil\.film_model: must be 0 to 2, a place"):
+            changed(design, key, wrong)
+    for wrong in ("short_bearing", True, math.nan):
+        with pytest.raises(DesignError, match="must be a number"):
+            changed(design, key, wrong)
+    controls = [
+        one for group in control_groups(design, film_controls.GROUPS) for one in group["controls"]
+    ]
+    choices = {one["key"]: one["choices"] for one in controls if one["choices"]}
+    assert choices == {key: [film_model_words(name).name for name in FILM_MODELS]}
 
 
 @pytest.mark.parametrize("key", KEYS)

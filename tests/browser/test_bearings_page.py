@@ -330,6 +330,17 @@ def test_small_and_two_stroke_engines_have_films(bearings):
     assert seen.errors == []
 
 
+def test_films_and_words_follow_the_chosen_film_model(bearings):
+    page, seen = bearings
+    note = page.locator("[data-name=note], .note").filter(has_text="Film model:")
+    note.filter(has_text="finite bearing (Reynolds' equation)").wait_for(state="attached")
+    page.get_by_label("Film model", exact=True).select_option("short bearing")
+    design = with_value(first_demo(), "oil.film_model", "short_bearing")
+    wait_for_films(page, shown(design))
+    note.filter(has_text="Film model: short bearing.").wait_for(state="attached")
+    assert seen.errors == []
+
+
 def test_a_map_can_be_given_up_and_a_change_drops_it(bearings):
     page, seen = bearings
     page.locator("#tab-survey").click()

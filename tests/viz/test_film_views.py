@@ -10,17 +10,22 @@ import re
 import numpy as np
 import pytest
 
+from apps.tables.films_table import films_text
 from assets_demo import DEMO_DESIGNS, FOLDER
 from kinematics import film_survey, load_design, solve_cycle
+from kinematics.design.design_bearings import FILM_MODELS
 from kinematics.film.film_survey import FilmSurvey
+from kinematics.limits.speed_limits import speed_limits
 from kinematics.units import UNITS
 from tests.conftest import changed
 from viz.chart_figure import ROLES, draw
-from viz.film.film_board import COLUMNS, table_csv, table_message
+from viz.film.film_board import COLUMNS, model_note, table_csv, table_message
 from viz.film.film_charts import FILM_PLOTS, film_charts, shape_chart, survey_chart
+from viz.film.film_model_words import film_model_words
 from viz.film.film_numbers import film_numbers
 from viz.film.film_scene import SECTORS, film_bytes
 from viz.film.shown_films import ShownFilms
+from viz.limits.criterion_views import view_of
 from viz.verdict_words import AT_SPEED, VERDICTS
 
 
@@ -127,6 +132,43 @@ def test_every_number_has_formula_values_and_source(stem):
             assert number.formula, number.key
             assert number.source, number.key
             assert " = " in number.put_in, number.key
+
+
+@pytest.mark.parametrize("model", FILM_MODELS)
+def test_the_words_are_of_the_film_model_in_use(model):
+    """No formula, source or note describes a model by which nothing was computed."""
+    design = changed(HILL.cycle.design, "oil", film_model=model)
+    shown = ShownFilms(solve_cycle(design, 8500))
+    numbers = {number.key: number for number in film_numbers(shown.bearings[0])}
+    others = set(FILM_MODELS) - {model}
+    assert {f"film_{name}" for name in others} <= set(numbers)
+    assert f"film_{model}" not in numbers
+    main = [number for key, number in numbers.items() if not key.startswith("film_")]
+    page = "\n".join(f"{one.formula} {one.conventions} {one.source}" for one in main)
+    page += table_message(shown)["note"]
+    rung = next(
+        one for one in speed_limits(design).rungs if one.criterion.key == "big_end_film"
+    )  # fmt: skip
+    view = view_of(rung.criterion)
+    sheet = view.formula_of(rung) + view.source_of(rung)
+    for words in (page, sheet):
+        assert ("Childs" in words) == (model == "finite_length")
+        assert ("mobility of the short bearing" in words) == (model == "short_bearing")
+        assert ("finite bearing" in words) == (model == "reynolds")
+    assert ("solutions of Reynolds' equation" in page) == (model != "short_bearing")
+    assert ("solutions of Reynolds' equation" in sheet) == (model == "reynolds")
+    assert f"Film model: {film_model_words(model).name}." in films_text(shown)
+
+
+def test_only_films_of_the_table_can_lie_outside_it():
+    def note(model):
+        design = changed(HILL.cycle.design, "oil", film_model=model)
+        wide = changed(design, "big_end", width=1.6 * design.big_end.diameter)
+        return model_note(ShownFilms(solve_cycle(wide, 8500)))
+
+    assert "The big ends lie outside its table, L/D 0.1 to 1.5." in note("reynolds")
+    assert "outside" not in note("short_bearing")
+    assert "outside" not in model_note(HILL)
 
 
 def figure(text: str) -> float:

@@ -22,7 +22,7 @@ COLUMNS = (
     ("Side flow", "l_min"),
     ("Power loss", "W"),
 )
-MAP_WIDTHS = (0.1, 1.5)  # width over diameter
+TABLE_WIDTHS = (0.1, 1.5)  # width over diameter, of the table of films
 NOTE = (
     "Met: the minimum film of a straight journal is at least the allowable at this speed, and so "
     "is the edge film, an estimate with misalignment and crown. The verdict up to the rated speed "
@@ -54,7 +54,14 @@ def table_message(shown: ShownFilms) -> dict[str, Any]:
             for one in shown.sorted
         ],
         "state_title": AT_SPEED_TITLE,
-        "note": f"{NOTE} {SHARING[shown.cycle.design.crank.main_loads]} {oil_words(shown)}",
+        "note": " ".join(
+            (
+                NOTE,
+                model_note(shown),
+                SHARING[shown.cycle.design.crank.main_loads],
+                oil_words(shown),
+            )
+        ),
     }
 
 
@@ -72,15 +79,23 @@ def oil_words(shown: ShownFilms) -> str:
     oil = shown.cycle.design.oil
     if oil is None or not shown.films.heat_balanced:
         return "Viscosity as given in the design."
+    source = "two viscosities given" if oil.viscosity_40 is not None else "its grade"
+    return f"Viscosity by the heat balance, from {source}."
+
+
+def model_note(shown: ShownFilms) -> str:
+    """Return which film model the films are by, and where it is stretched."""
+    words = shown.model_words
     wide = [
         TITLES[kind].lower() + "s" for kind in LIMITS
-        if not MAP_WIDTHS[0] <= shown.of(kind).bearing.width_ratio <= MAP_WIDTHS[1]
+        if not TABLE_WIDTHS[0] <= shown.of(kind).bearing.width_ratio <= TABLE_WIDTHS[1]
     ]  # fmt: skip
-    source = "two viscosities given" if oil.viscosity_40 is not None else "its grade"
-    words = f"Viscosity by the heat balance, from {source}."
-    if wide:
-        words += f" The {' and '.join(wide)} lie outside the map, L/D 0.1 to 1.5."
-    return words
+    parts = [f"Film model: {words.name}."]
+    if words.caution:
+        parts.append(words.caution)
+    if wide and words.tabled:
+        parts.append(f"The {' and '.join(wide)} lie outside its table, L/D 0.1 to 1.5.")
+    return " ".join(parts)
 
 
 def _values(one: ShownBearing) -> list[float]:

@@ -13,44 +13,14 @@ from kinematics.film.film_heat import HEAT_PER_VOLUME
 from kinematics.film.journal_film import films_by_other_models
 from kinematics.film.journal_shape import MEAN_DROP, crown_choice
 from kinematics.film.oil_supply import load_density
+from viz.film.film_model_words import BOOKER, FilmModelWords, film_model_words
 from viz.film.shown_films import ShownBearing
 from viz.number_words import format_whole, operand, turn_text, whole_degrees, with_unit
 from viz.train.main_number import Definition, MainNumber
 
-_BOOKER = (
-    "J. F. Booker, Dynamically loaded journal bearings: mobility method of solution, ASME J. Basic "
-    "Eng. 87, 1965 (from memory)"
-)
-_REYNOLDS = (
-    "Map from Reynolds' equation solved in two dimensions, checked against A. A. Raimondi and J. "
-    "Boyd, ASLE Trans. 1, 1958 (from memory)"
-)
 _ISO = "ISO 7902-1 and -2 (from memory)"
 _RIGID = "Round, rigid journal and shell, even viscosity, film full. "
-MAP_NAMES = {
-    "reynolds": "finite bearing (Reynolds' equation)",
-    "finite_length": "finite-length fit",
-    "short_bearing": "short bearing",
-}
-_MODEL_SOURCES = {
-    "reynolds": "a table of solutions of Reynolds' equation in two dimensions",
-    "finite_length": "D. Childs, H. Moes and H. van Leeuwen, ASME J. Lubr. Tech. 99, 1977 "
-    "(from memory)",
-    "short_bearing": _BOOKER,
-}
 
-LEAST_FILM = Definition(
-    "least_film", "Minimum oil film thickness", "um", "h",
-    "h = c·(1 − ε),  dε/dφ = W·k·M(ε) + ½·(ω_journal − ω_shell)/ω × ε\n"
-    "k = (c/R)²/(μ·L·D·ω), M mobility of the finite bearing, closed over the cycle",
-    _RIGID + "Of a straight journal in line with its shell; it is assessed by this. The edge "
-    "film (misalignment and crown) is a separate number.",
-    f"{_BOOKER}; {_REYNOLDS}")  # fmt: skip
-PEAK_PRESSURE = Definition(
-    "peak_film_pressure", "Peak oil film pressure", "MPa", "p",
-    "p = W/(L·D)·P(ε)\nP from the same solution of Reynolds' equation as the mobility",
-    _RIGID + "Maximum over the cycle; an elastic shell has less.",
-    f"J. F. Booker, ASME J. Lubr. Tech. 91, 1969 (from memory); {_REYNOLDS}")  # fmt: skip
 SPECIFIC_LOAD = Definition(
     "specific_load", "Peak specific load", "MPa", "p",
     "p = W/(L·D)", "Load over projected area, maximum over the cycle.", _ISO)  # fmt: skip
@@ -68,11 +38,6 @@ VISCOSITY = Definition(
     "Effective, one for the whole film.",
     "A. S. Seireg and S. Dandage, ASME J. Lubr. Tech. 104, 1982, as in Shigley (from memory), or "
     "ASTM D341 (from memory)")  # fmt: skip
-OIL_NEEDED = Definition(
-    "oil_needed", "Side flow", "l_min", "Q",
-    "Q = mean of R·L·|v|·q(ε), v squeeze velocity",
-    "Leaves at both sides; hole or groove must supply it to keep the film full. With less supply "
-    "the film is thinner than computed.", _REYNOLDS)  # fmt: skip
 OIL_FED = Definition(
     "oil_fed", "Supply flow", "l_min", "Q",
     "groove: Q = p·R/(6·μ·L')·∫h³dθ over its arc\nhole: Q = π·h³·p/(6·μ·ln(L/d)·q)",
@@ -81,7 +46,7 @@ OIL_FED = Definition(
 LOSS = Definition(
     "loss", "Power loss", "W", "P",
     "P = mean of 2π·μ·u²·R·L/(c·√(1 − ε²)) + W·v, u sliding speed, v squeeze velocity along W",
-    "Full film around the journal.", _BOOKER)  # fmt: skip
+    "Full film around the journal.", BOOKER)  # fmt: skip
 FRICTION = Definition(
     "friction_torque", "Friction torque", "Nm", "T", "T = P/ω",
     "Mean torque that this bearing takes from the crankshaft.", "Work and energy")  # fmt: skip
@@ -112,6 +77,36 @@ QUIET_JOURNAL = Definition(
     "an oil hole in the journal.", "Common practice, no source")  # fmt: skip
 
 
+def minimum_film(words: FilmModelWords) -> Definition:
+    """Return what the minimum film thickness is by a film model."""
+    return Definition(
+        "least_film", "Minimum oil film thickness", "um", "h",
+        f"{words.formula}, closed over the cycle",
+        f"{_RIGID}Of a straight journal in line with its shell; it is assessed by this. The edge "
+        f"film (misalignment and crown) is a separate number. {words.caution}".rstrip(),
+        words.sources,
+    )  # fmt: skip
+
+
+def peak_pressure(words: FilmModelWords) -> Definition:
+    """Return what the peak film pressure is by a film model."""
+    return Definition(
+        "peak_film_pressure", "Peak oil film pressure", "MPa", "p",
+        f"p = W/(L·D)·P(ε)\n{words.pressure}",
+        f"{_RIGID}Maximum over the cycle; an elastic shell has less.", words.pressure_source,
+    )  # fmt: skip
+
+
+def side_flow(words: FilmModelWords) -> Definition:
+    """Return what the side flow is by a film model."""
+    return Definition(
+        "oil_needed", "Side flow", "l_min", "Q",
+        "Q = mean of R·L·|v|·q(ε), v squeeze velocity",
+        "Leaves at both sides; hole or groove must supply it to keep the film full. With less "
+        "supply the film is thinner than computed.", words.flow_source,
+    )  # fmt: skip
+
+
 def film_numbers(one: ShownBearing) -> tuple[MainNumber, ...]:
     """Return the numbers of a bearing, the most wanted first."""
     return (
@@ -128,7 +123,7 @@ def _least(one: ShownBearing) -> MainNumber:
     bearing, size = one.films.bearing, float(one.films.size[one.index, one.at])
     allowed = one.shown.allowed(one.kind)
     place = math.degrees(one.films.least_place[one.index])
-    number = LEAST_FILM.number(
+    number = minimum_film(one.shown.model_words).number(
         one.least,
         f"{operand(bearing.radial_clearance)}·(1 − {operand(size)})",
         f"{_degrees(one, one.at)}, shell {turn_text(place)}",
@@ -150,7 +145,7 @@ def _pressures(one: ShownBearing) -> Iterator[MainNumber]:
     specific = float(films.specific_load[one.index, i])
     peak = float(films.peak_pressure[one.index, i])
     place = math.degrees(films.pressure_angle[one.index, i])
-    yield PEAK_PRESSURE.number(
+    yield peak_pressure(one.shown.model_words).number(
         peak,
         f"{operand(specific)}·{operand(peak / specific if specific > 0 else 0.0)}",
         f"{_degrees(one, i)}, shell {turn_text(place)}",
@@ -185,7 +180,7 @@ def _heat(one: ShownBearing) -> Iterator[MainNumber]:
 def _flows(one: ShownBearing) -> Iterator[MainNumber]:
     films = one.films
     needed, fed = float(films.oil_needed[one.index]), float(films.oil_fed[one.index])
-    yield OIL_NEEDED.number(
+    yield side_flow(one.shown.model_words).number(
         needed, f"mean over {films.load.shape[-1]} points, {operand(needed)} m³/s",
         f"fed {with_unit(fed, 'l_min', 2)}",
     )  # fmt: skip
@@ -262,14 +257,17 @@ def _other_models(one: ShownBearing) -> Iterator[MainNumber]:
     except DesignError:
         return  # a fit that leaves no film has nothing to compare
     for name, least in found.items():
+        words = film_model_words(name)
         other = float(least[one.index])
         more = 100 * (other / one.least - 1)
+        size = f"{'+' if more >= 0 else '−'}{format_whole(abs(more))} %"
         yield Definition(
-            f"film_{name}", f"Minimum oil film thickness, {MAP_NAMES[name]}", "um", "h",
-            "h = c·(1 − ε)", "Same orbit and viscosity, another film model.",
-            _MODEL_SOURCES[name],
+            f"film_{name}", f"Minimum oil film thickness, {words.name}", "um", "h",
+            "h = c·(1 − ε)",
+            f"Same loads and viscosity, another film model. {words.caution}".rstrip(),
+            words.mobility_source,
         ).number(
             other, f"{operand(one.films.bearing.radial_clearance)}·(1 − "
             f"{operand(1 - other / one.films.bearing.radial_clearance)})",
-            f"{'+' if more >= 0 else '−'}{format_whole(abs(more))} % against the main map",
+            f"{size} against {one.shown.model_words.name}",
         )  # fmt: skip

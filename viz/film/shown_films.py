@@ -6,9 +6,11 @@ from functools import cached_property
 
 from kinematics.array import Array
 from kinematics.design.allowables import Allowable, LimitName, allowable
+from kinematics.design.design_bearings import Oil
 from kinematics.film.journal_film import BearingFilms, JournalFilms, journal_films
 from kinematics.film.journal_shape import JournalTilts, edge_films, journal_tilts
 from kinematics.train.cycle import Cycle
+from viz.film.film_model_words import FilmModelWords, film_model_words
 from viz.verdict_words import EDGE, MET, NOT_MET
 
 LIMITS: dict[str, LimitName] = {"big_end": "big_end_film", "main": "main_film"}
@@ -21,6 +23,12 @@ class ShownFilms:
     def __init__(self, cycle: Cycle) -> None:
         self.cycle = cycle
         self.films: JournalFilms = journal_films(cycle)
+
+    @property
+    def model_words(self) -> FilmModelWords:
+        """The film model in words."""
+        oil: Oil = self.cycle.design.needed("oil", "the oil film")
+        return film_model_words(oil.film_model)
 
     @cached_property
     def tilts(self) -> JournalTilts:

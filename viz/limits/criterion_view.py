@@ -28,6 +28,9 @@ OTHERS = Group("Other criteria")
 GROUPS = (PISTONS, RINGS, PINS, RODS, SHELLS, FILMS, JOURNALS, CRANKSHAFT, OTHERS)
 
 
+RungWords = Callable[[Rung], str]
+
+
 def no_words(_rung: Rung) -> str:
     """Return nothing: of a criterion whose formula is not shown."""
     return ""
@@ -47,13 +50,21 @@ class CriterionView:
 
     sentence: str = ""  # what happens at the limit, without a full stop
     sentence_if_given: str = ""  # the same where the allowable is the design's own
-    formula: str = ""
-    substitution: Callable[[Rung], str] = no_words
+    formula: str | RungWords = ""  # of the rung, where the design chooses the method
+    substitution: RungWords = no_words
     conventions: str = ""
-    source: str = ""
+    source: str | RungWords = ""
     charts: Views = ()  # beside the one against speed
     polar: bool = False  # whether these are polar
     symbol: str = "safety factor"  # on the axis of a value without a unit
     warnings: Callable[[Rung], list[str]] = no_warnings
     story: PlainStory | None = None  # None: the share of the allowable that is used
     group: Group = OTHERS
+
+    def formula_of(self, rung: Rung) -> str:
+        """Return the formula by which a rung is computed."""
+        return self.formula if isinstance(self.formula, str) else self.formula(rung)
+
+    def source_of(self, rung: Rung) -> str:
+        """Return the source of the formula by which a rung is computed."""
+        return self.source if isinstance(self.source, str) else self.source(rung)

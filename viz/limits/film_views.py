@@ -4,11 +4,13 @@ from collections.abc import Callable
 
 import numpy as np
 
+from kinematics.design.design_bearings import Oil
 from kinematics.film.journal_film import JournalFilms, journal_films
 from kinematics.limits.speed_limits import Ladder, Rung
 from kinematics.train.cycle import Cycle
 from kinematics.units import shown_unit
 from viz.chart import Chart, Views
+from viz.film.film_model_words import FilmModelWords, film_model_words
 from viz.film.shown_films import LIMITS, ShownFilms
 from viz.limits.criterion_view import FILMS, CriterionView
 from viz.limits.plain_story import HAIR, PlainStory, SentenceTemplate, SpokenNumber
@@ -18,10 +20,6 @@ from viz.number_words import axis, format_short, operand, with_unit
 from viz.speed_words import rpm_text
 
 ECCENTRICITY_DIGITS = 7  # 1 − ε is small: five digits of ε would leave it three
-_SOURCE = (
-    "J. F. Booker, ASME J. Basic Eng. 87, 1965 (from memory); map from Reynolds' equation solved "
-    "in two dimensions, checked against A. A. Raimondi and J. Boyd, 1958 (from memory)"
-)
 _CONVENTIONS = (
     "Full load at every speed, the minimum of all such bearings, assessed from the lowest speed of "
     "full load upward. Round, rigid shells: elastic ones, misalignment and crown are ignored."
@@ -48,6 +46,19 @@ def edge_warnings(rung: Rung) -> list[str]:
         f"{with_unit(least, 'um')}, below the allowable, if shells and housings are rigid. An "
         "estimate: elastic ones give way."
     ]
+
+
+def _model(rung: Rung) -> FilmModelWords:
+    oil: Oil = rung.parts.train.design.needed("oil", "the oil film")
+    return film_model_words(oil.film_model)
+
+
+def _formula(rung: Rung) -> str:
+    return f"{_model(rung).formula}, μ by the heat balance"
+
+
+def _source(rung: Rung) -> str:
+    return _model(rung).sources
 
 
 def _substitution(kind: str) -> Callable[[Rung], str]:
@@ -93,9 +104,8 @@ def _view(kind: str, sentence: str, parted: str, charts: Views) -> CriterionView
     )
     return CriterionView(
         sentence=sentence,
-        formula="h = c·(1 − ε),  dε/dφ = W·k·M(ε) + ½·(ω_journal − ω_shell)/ω × ε\n"
-        "k = (c/R)²/(μ·L·D·ω), M mobility of the finite bearing, μ by the heat balance",
-        substitution=_substitution(kind), conventions=_CONVENTIONS, source=_SOURCE,
+        formula=_formula, source=_source,
+        substitution=_substitution(kind), conventions=_CONVENTIONS,
         charts=charts, warnings=edge_warnings,
         story=PlainStory(
             SpokenNumber("oil film thickness"), (SentenceTemplate(words, HAIR),),

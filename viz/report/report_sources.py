@@ -36,7 +36,7 @@ def sources(numbers: Iterable[MainNumber], ladder: Ladder) -> list[tuple[str, st
     for one in numbers:
         used.setdefault(_capital(one.source), []).append(one.label)
     for rung in ladder.rungs:
-        source = _capital(view_of(rung.criterion).source)
+        source = _capital(view_of(rung.criterion).source_of(rung))
         if source:
             used.setdefault(source, []).append(rung.criterion.label)
     return [(source, "; ".join(dict.fromkeys(labels))) for source, labels in used.items()]

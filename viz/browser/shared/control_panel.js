@@ -72,6 +72,7 @@ class ControlPanel {
   control(one) {
     const id = one.key.replace(/\W/g, "-");
     if (one.ticked) return this.tickBox(one, id);
+    if (one.choices.length) return this.choiceBox(one, id);
     const typed = new NumberBox({
       id, step: one.slider ? one.slider[2] : 1, "aria-describedby": `${id}-why`, onchange: () => this.take(one.key),
       onkeydown: (event) => event.key === "Escape" && this.takeBack(one.key),
@@ -103,6 +104,19 @@ class ControlPanel {
     return element(
       "div", { class: "control" },
       element("label", { class: "tick" }, box, ` ${one.label}`), ...this.below(one, id, { box, problem })
+    );
+  }
+
+  /** A list to choose from, sent as the place in it, from 0. */
+  choiceBox(one, id) {
+    const box = element(
+      "select", { id, "aria-describedby": `${id}-why`, onchange: () => this.change(one.key, Number(box.value)) },
+      ...one.choices.map((label, place) => element("option", { value: String(place) }, label))
+    );
+    const problem = element("p", { class: "problem", id: `${id}-problem`, role: "alert", hidden: true });
+    return element(
+      "div", { class: "control" },
+      element("label", { for: id }, one.label), box, ...this.below(one, id, { box, problem })
     );
   }
 
@@ -168,6 +182,7 @@ class ControlPanel {
       const { one, box, typed, slider } = control;
       const isTyping = box.matches(":focus") && (this.problemKey === key || typed?.misread);
       if (one.ticked) box.checked = value > 0;
+      else if (one.choices.length) box.value = String(value);
       else if (!isTyping) typed.show(shortValue(value, one.slider));
       if (slider) {
         this.setEnds(slider, one.slider, value);
@@ -184,8 +199,7 @@ class ControlPanel {
     back.hidden = pinned === undefined || pinned === null || Math.abs(pinned - value) < 1e-9;
     if (back.hidden) return;
     back.dataset.value = pinned;
-    const before = one.ticked ? (pinned > 0 ? "on" : "off") : shortValue(pinned, one.slider);
-    back.textContent = `↺ reference ${before} ${one.unit}`.trimEnd();
+    back.textContent = `↺ reference ${valueWords(one, pinned)} ${one.unit}`.trimEnd();
   }
 
   /** The declared ends, drawn out in whole steps where the value lies beyond them. */
@@ -205,6 +219,12 @@ class ControlPanel {
       if (mine) box.closest("details").open = true;
     }
   }
+}
+
+/** A control's value in words: a tick, the name of a choice, else a number. */
+function valueWords(one, value) {
+  if (one.ticked) return value > 0 ? "on" : "off";
+  return one.choices[value] ?? shortValue(value, one.slider);
 }
 
 /** A value with as many decimals as its slider's step needs, and no more. */
