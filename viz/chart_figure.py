@@ -7,13 +7,22 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from bokeh.models import AdaptiveTicker, ColumnDataSource, CustomJS, FixedTicker
+from bokeh.models import (
+    AdaptiveTicker,
+    ColumnDataSource,
+    CustomJS,
+    FixedTicker,
+    MultiLine,
+    Quad,
+    Scatter,
+    Text,
+)
 
 from viz.chart import Chart
 from viz.chart_words import chart_words, line_names
 from viz.number_words import unbroken
 from viz.style import FIRST_ORDER, GAS, MEAN, REFERENCE, SECOND_ORDER
-from viz.themed import Picture, blank_figure, browser_only, fixed_ticks, label_style, themed
+from viz.themed import Picture, add_glyph, blank_figure, browser_only, fixed_ticks, label_style
 
 # role in a chart: (role of the theme's colour, dash, width)
 ROLES: dict[str, tuple[str, str, float]] = {
@@ -62,15 +71,15 @@ def chart_picture(name: str, title: str = "", *, polar: bool = False) -> ChartPi
     _bars(canvas, name)
     for role, (colour, dash, width) in ROLES.items():
         source = _source(f"{name}_{role}_lines", "xs", "ys")
-        drawn = canvas.multi_line("xs", "ys", source=source, line_width=width, line_dash=dash)
-        themed(drawn.glyph, line_color=colour)
+        lines = MultiLine(xs="xs", ys="ys", line_width=width, line_dash=dash)
+        add_glyph(canvas, source, lines, line_color=colour)
     for role, (colour, _, _) in ROLES.items():
         _marks_and_labels(canvas, name, role, colour)
     fixed, free = fixed_ticks([]), AdaptiveTicker(desired_num_ticks=5)
     canvas.xaxis.ticker = free
     browser_only(canvas)
     fixed.syncable = False
-    sources = {source.name: source for source in canvas.select({"type": ColumnDataSource})}
+    sources = {drawn.data_source.name: drawn.data_source for drawn in canvas.renderers}
     axes = (canvas.xaxis[0], canvas.yaxis[0])
     return ChartPicture(name, title, canvas, {}, sources, axes, fixed, free, polar)
 
@@ -136,28 +145,23 @@ def _plain(values: Any) -> list[float]:
 def _bars(canvas: Any, name: str) -> None:
     for role in BAR_ROLES:
         source = _source(f"{name}_{role}_bars", *BAR_COLUMNS)
-        quads = canvas.quad(
-            left="left", right="right", bottom="bottom", top="top", source=source, line_width=1
-        )
-        themed(quads.glyph, fill_color=role, line_color="edge" if role == "steel" else role)
+        bars = Quad(left="left", right="right", bottom="bottom", top="top", line_width=1)
+        edge = "edge" if role == "steel" else role
+        add_glyph(canvas, source, bars, fill_color=role, line_color=edge)
 
 
 def _marks_and_labels(canvas: Any, name: str, role: str, colour: str) -> None:
     """Add the role's marks, and its labels on paper that keeps them legible."""
-    marks = canvas.scatter(
-        "x", "y", source=_source(f"{name}_{role}_marks", "x", "y"), size=9, line_width=2
-    )
-    themed(marks.glyph, fill_color="paper", line_color=colour)
-    labels = canvas.text(
-        "x", "y", "text", source=_source(f"{name}_{role}_labels", "x", "y", "text", "align"),
-        text_align="align", text_baseline="bottom", y_offset=-3, background_fill_alpha=0.75,
-        **label_style(),
+    source = _source(f"{name}_{role}_marks", "x", "y")
+    marks = Scatter(x="x", y="y", size=9, line_width=2)
+    add_glyph(canvas, source, marks, fill_color="paper", line_color=colour)
+    source = _source(f"{name}_{role}_labels", "x", "y", "text", "align")
+    labels = Text(
+        x="x", y="y", text="text", text_align="align", text_baseline="bottom", y_offset=-3,
+        background_fill_alpha=0.75, **label_style(),
     )  # fmt: skip
-    themed(
-        labels.glyph,
-        text_color="muted" if role in ("ring", "reference", "faint") else colour,
-        background_fill_color="paper",
-    )
+    ink = "muted" if role in ("ring", "reference", "faint") else colour
+    add_glyph(canvas, source, labels, text_color=ink, background_fill_color="paper")
 
 
 def _source(name: str, *columns: str) -> ColumnDataSource:

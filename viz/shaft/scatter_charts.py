@@ -3,6 +3,7 @@
 import math
 
 import numpy as np
+from bokeh.models import ColumnDataSource, Scatter
 
 from kinematics.array import Array
 from kinematics.balancing.scatter_study import ScatterStudy
@@ -10,7 +11,7 @@ from viz.chart import Bar, Chart, Label, Line, Mark
 from viz.chart_figure import ChartPicture, chart_picture, draw
 from viz.number_words import as_drawn, axis, capitalised, format_number, with_unit
 from viz.shaft.scatter_words import KIND_WORDS, PLANE_WORDS, count_words
-from viz.themed import browser_only, themed
+from viz.themed import add_glyph, browser_only
 
 DRAWN = 2000  # points of a cloud at most
 NEGLIGIBLE_SCATTER = 1e-6  # of what is permissible: less is no cloud
@@ -38,13 +39,13 @@ def _cloud_picture(name: str, title: str) -> ChartPicture:
     """Return a figure for a chart with points of shafts within and beyond under it."""
     picture = chart_picture(name, title, polar=True)
     for which, (mark, size, colour) in POINTS.items():
-        drawn = picture.figure.scatter(
-            "x", "y", size=size, marker=mark, level="underlay",
-            source={"x": [], "y": []},
-        )  # fmt: skip
-        drawn.data_source.name = f"{name}_{which}_points"
-        themed(drawn.glyph, line_color=colour, fill_color=colour)
-        picture.sources[drawn.data_source.name] = drawn.data_source
+        points_name = f"{name}_{which}_points"
+        source = ColumnDataSource({"x": [], "y": []}, name=points_name)
+        points = Scatter(x="x", y="y", size=size, marker=mark)
+        add_glyph(
+            picture.figure, source, points, level="underlay", line_color=colour, fill_color=colour
+        )
+        picture.sources[points_name] = source
     browser_only(picture.figure)
     return picture
 

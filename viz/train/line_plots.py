@@ -4,12 +4,20 @@ from dataclasses import dataclass
 from typing import Any
 
 from bokeh.core.properties import value
-from bokeh.models import ColumnDataSource
+from bokeh.models import ColumnDataSource, Line, Quad, Text
 from bokeh.models.annotations import Span
 
 from kinematics.units import as_shown, shown_unit
 from viz.style import BOTH, FIRST_ORDER, FONT, GAS, INERTIA, MEAN, REFERENCE, SECOND_ORDER, Cause
-from viz.themed import Picture, blank_figure, browser_only, fixed_ticks, label_style, themed
+from viz.themed import (
+    Picture,
+    add_glyph,
+    blank_figure,
+    browser_only,
+    fixed_ticks,
+    label_style,
+    themed,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,16 +145,15 @@ def _strokes(canvas: Any, plot: LinePlot) -> None:
         return
     columns = ("left", "right", "middle", "top", "name", "shade")
     source = ColumnDataSource({column: [] for column in columns}, name=f"{plot.name}_strokes")
-    bands = canvas.quad(
-        left="left", right="right", bottom=-1e9, top=1e9, source=source, line_color=None,
-        fill_alpha="shade", level="underlay",
+    bands = Quad(
+        left="left", right="right", bottom=-1e9, top=1e9, line_color=None, fill_alpha="shade"
+    )
+    add_glyph(canvas, source, bands, level="underlay", fill_color="band")
+    names = Text(
+        x="middle", y="top", text="name", text_align="center", text_baseline="top", y_offset=3,
+        text_font=value(FONT), text_font_size="12px",
     )  # fmt: skip
-    themed(bands.glyph, fill_color="band")
-    names = canvas.text(
-        "middle", "top", "name", source=source, text_align="center", text_baseline="top",
-        y_offset=3, text_font=value(FONT), text_font_size="12px",
-    )  # fmt: skip
-    themed(names.glyph, text_color="muted")
+    add_glyph(canvas, source, names, text_color="muted")
 
 
 def _curves(canvas: Any, plot: LinePlot) -> None:
@@ -157,29 +164,23 @@ def _curves(canvas: Any, plot: LinePlot) -> None:
     source = ColumnDataSource(columns, name=f"{plot.name}_data")
     for place, curve in enumerate(plot.curves):
         if curve.pinned:
-            pinned = canvas.line(
-                "angle", f"reference{place}", source=source, line_width=REFERENCE.width
-            )
-            themed(pinned.glyph, line_color=REFERENCE.role)
+            line = Line(x="angle", y=f"reference{place}", line_width=REFERENCE.width)
+            add_glyph(canvas, source, line, line_color=REFERENCE.role)
     for place, curve in enumerate(plot.curves):
-        line = canvas.line(
-            "angle",
-            f"y{place}",
-            source=source,
-            line_width=curve.cause.width,
-            line_dash=curve.cause.dash,
-        )
-        themed(line.glyph, line_color=curve.cause.role)
+        cause = curve.cause
+        line = Line(x="angle", y=f"y{place}", line_width=cause.width, line_dash=cause.dash)
+        add_glyph(canvas, source, line, line_color=cause.role)
 
 
 def _labels(canvas: Any, plot: LinePlot) -> None:
     """Add the direct labels, each in the colour of its curve, which the browser sets."""
     columns: dict[str, list[Any]] = {"x": [], "y": [], "text": [], "colour": []}
     source = ColumnDataSource(columns, name=f"{plot.name}_labels")
-    canvas.text(
-        "x", "y", "text", source=source, text_color="colour", text_baseline="bottom", y_offset=-4,
+    labels = Text(
+        x="x", y="y", text="text", text_color="colour", text_baseline="bottom", y_offset=-4,
         **label_style(),
     )  # fmt: skip
+    add_glyph(canvas, source, labels)
 
 
 def _cursor(canvas: Any, plot: LinePlot) -> None:

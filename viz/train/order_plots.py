@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 from typing import Any
 
-from bokeh.models import ColumnDataSource
+from bokeh.models import ColumnDataSource, Quad, Segment, Text
 
 from kinematics.units import shown_unit
 from viz.style import BOTH, FIRST_ORDER, SECOND_ORDER, Cause
-from viz.themed import Picture, blank_figure, browser_only, fixed_ticks, label_style, themed
+from viz.themed import Picture, add_glyph, blank_figure, browser_only, fixed_ticks, label_style
 
 WIDTH = 0.14
 
@@ -52,11 +52,11 @@ def order_picture(plot: OrderPlot) -> Picture:
     for place, (_, cause) in enumerate(plot.components):
         _bars(canvas, plot, place, cause)
     texts = ColumnDataSource({"x": [], "y": [], "text": []}, name=f"{plot.name}_texts")
-    text = canvas.text(
-        "x", "y", "text", source=texts, text_align="center", text_baseline="bottom",
-        y_offset=-2, **label_style(),
+    text = Text(
+        x="x", y="y", text="text", text_align="center", text_baseline="bottom", y_offset=-2,
+        **label_style(),
     )  # fmt: skip
-    themed(text.glyph, text_color="text")
+    add_glyph(canvas, texts, text, text_color="text")
     browser_only(canvas)
     return Picture(plot.name, plot.title, canvas, _feed(plot))
 
@@ -67,12 +67,12 @@ def _bars(canvas: Any, plot: OrderPlot, place: int, cause: Cause) -> None:
         {"left": [], "right": [], "size": [], "reference": []},
         name=f"{plot.name}_{place}",
     )
-    bars = canvas.quad(left="left", right="right", bottom=0, top="size", source=source)
-    bars.glyph.line_width = 1
-    bars.glyph.hatch_pattern = (None, "/", "x")[place] if len(plot.components) > 1 else None
-    themed(bars.glyph, fill_color=cause.role, line_color=cause.role, hatch_color="paper")
-    ticks = canvas.segment("left", "reference", "right", "reference", source=source, line_width=3)
-    themed(ticks.glyph, line_color="reference")
+    hatch = (None, "/", "x")[place] if len(plot.components) > 1 else None
+    bars = Quad(left="left", right="right", bottom=0, top="size", line_width=1, hatch_pattern=hatch)
+    colour = cause.role
+    add_glyph(canvas, source, bars, fill_color=colour, line_color=colour, hatch_color="paper")
+    ticks = Segment(x0="left", y0="reference", x1="right", y1="reference", line_width=3)
+    add_glyph(canvas, source, ticks, line_color="reference")
 
 
 def _feed(plot: OrderPlot) -> dict[str, Any]:

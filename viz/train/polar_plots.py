@@ -7,11 +7,11 @@ The angle counts from the frame's y axis in the sense of rotation, which is how 
 from dataclasses import dataclass
 from typing import Any
 
-from bokeh.models import ColumnDataSource
+from bokeh.models import Circle, ColumnDataSource, Line, Scatter, Segment, Text
 
 from kinematics.units import shown_unit
 from viz.style import BOTH, GAS, INERTIA, REFERENCE, Cause
-from viz.themed import Picture, blank_figure, browser_only, label_style, themed
+from viz.themed import Picture, add_glyph, blank_figure, browser_only, label_style
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,19 +78,18 @@ def polar_picture(plot: PolarPlot) -> Picture:
 
 def _grid(canvas: Any, name: str) -> None:
     rings = ColumnDataSource({"x": [], "y": [], "radius": []}, name=f"{name}_rings")
-    ring = canvas.circle("x", "y", radius="radius", source=rings, fill_color=None, line_width=1)
-    themed(ring.glyph, line_color="grid")
+    ring = Circle(x="x", y="y", radius="radius", fill_color=None, line_width=1)
+    add_glyph(canvas, rings, ring, line_color="grid")
     spokes = ColumnDataSource({"x0": [], "y0": [], "x1": [], "y1": []}, name=f"{name}_spokes")
-    spoke = canvas.segment("x0", "y0", "x1", "y1", source=spokes, line_width=1)
-    themed(spoke.glyph, line_color="grid")
+    spoke = Segment(x0="x0", y0="y0", x1="x1", y1="y1", line_width=1)
+    add_glyph(canvas, spokes, spoke, line_color="grid")
     texts = ColumnDataSource(
         {"x": [], "y": [], "text": [], "align": [], "baseline": []}, name=f"{name}_texts"
     )
-    text = canvas.text(
-        "x", "y", "text", source=texts, text_align="align", text_baseline="baseline",
-        **label_style(),
-    )  # fmt: skip
-    themed(text.glyph, text_color="muted")
+    text = Text(
+        x="x", y="y", text="text", text_align="align", text_baseline="baseline", **label_style()
+    )
+    add_glyph(canvas, texts, text, text_color="muted")
 
 
 def _traces(canvas: Any, name: str) -> None:
@@ -99,22 +98,17 @@ def _traces(canvas: Any, name: str) -> None:
         columns |= {f"{trace}_x": [], f"{trace}_y": []}
     source = ColumnDataSource(columns, name=f"{name}_data")
     for trace, cause in _TRACES:
-        line = canvas.line(
-            f"{trace}_x",
-            f"{trace}_y",
-            source=source,
-            line_width=min(cause.width, 1.8),
-            line_dash=cause.dash,
-        )
-        themed(line.glyph, line_color=cause.role)
+        width = min(cause.width, 1.8)
+        line = Line(x=f"{trace}_x", y=f"{trace}_y", line_width=width, line_dash=cause.dash)
+        add_glyph(canvas, source, line, line_color=cause.role)
 
 
 def _cursor(canvas: Any, name: str) -> None:
     peaks = ColumnDataSource({"x": [], "y": []}, name=f"{name}_peaks")
-    peak = canvas.scatter("x", "y", source=peaks, size=10, marker="diamond", line_width=1.5)
-    themed(peak.glyph, fill_color="paper", line_color="text")
+    peak = Scatter(x="x", y="y", size=10, marker="diamond", line_width=1.5)
+    add_glyph(canvas, peaks, peak, fill_color="paper", line_color="text")
     source = ColumnDataSource({"x0": [], "y0": [], "x1": [], "y1": []}, name=f"{name}_cursor")
-    vector = canvas.segment("x0", "y0", "x1", "y1", source=source, line_width=2, level="overlay")
-    themed(vector.glyph, line_color="text")
-    point = canvas.scatter("x1", "y1", source=source, size=9, level="overlay", line_width=1.5)
-    themed(point.glyph, fill_color="text", line_color="paper")
+    vector = Segment(x0="x0", y0="y0", x1="x1", y1="y1", line_width=2)
+    add_glyph(canvas, source, vector, level="overlay", line_color="text")
+    point = Scatter(x="x1", y="y1", size=9, line_width=1.5)
+    add_glyph(canvas, source, point, level="overlay", fill_color="text", line_color="paper")
