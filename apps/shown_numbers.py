@@ -37,6 +37,6 @@ def _seen(difference: float, one: MainNumber) -> float:
     return difference if abs(difference) >= last / 2 else 0.0
 
 
-def reference_words(cycle: Cycle) -> str:
-    """Return what a pinned cycle is called."""
-    return f"{cycle.design.name} at {rpm_text(cycle.speed)}"
+def reference_words(cycle: Cycle | None) -> str:
+    """Return what the cycle of the reference is called; nothing where there is none."""
+    return "" if cycle is None else f"{cycle.design.name} at {rpm_text(cycle.speed)}"

@@ -7,24 +7,20 @@ from apps.components.ladder_view import LadderView
 from apps.components.rung_sheet import RungSheet
 from apps.controls.limit_controls import GROUPS
 from apps.page_registry import LIMITS
-from apps.pages.design_page import (
-    DesignPage,
-    file_stem,
-    unbroken_json,
-)
+from apps.pages.design_page import file_stem, unbroken_json
+from apps.pages.ladder_page import LadderPage
 from apps.pages.page_template import PageTemplate
-from apps.shown_numbers import reference_words
 from apps.state import AppState
-from kinematics import DesignError
-from kinematics.limits.speed_limits import Ladder, speed_limits
+from kinematics.limits.speed_limits import Ladder
 from viz.limits.limit_board import first_key, ladder_message, margin_table_csv, sheet_message
 from viz.limits.limit_charts import limit_pictures, show_rung, view_names
 
 
-class LimitsPage(DesignPage):
+class LimitsPage(LadderPage):
     """The ladder of speed limits beside the rung that is picked; keeps the last good ladder."""
 
     entry = LIMITS
+    unchanged = "The limits are unchanged."
     groups = GROUPS
 
     def __init__(self, state: AppState) -> None:
@@ -32,12 +28,8 @@ class LimitsPage(DesignPage):
         self.pictures = {picture.name: picture for picture in limit_pictures()}
         self.ladder = LadderView(self.handle_message, sizing_mode="stretch_both")
         self.sheet = RungSheet(self.handle_message, sizing_mode="stretch_width")
-        self._ladder = speed_limits(state.design)
-        self._pinned: Ladder | None = None
         self._view = 0  # which of the picked rung's own plots is shown
         self._show()
-        state.param.watch(lambda *_: self.show_design(), ["cycle"])
-        state.param.watch(lambda *_: self.show_reference(), ["reference"])
 
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
@@ -81,23 +73,10 @@ class LimitsPage(DesignPage):
             self._view = index
             self._show_rung(picked)
 
-    def show_design(self) -> None:
-        """Show the ladder of a new design; where it cannot be had, say why and keep the last."""
-        try:
-            ladder = speed_limits(self.state.design)
-        except DesignError as error:
-            self.state.message = (f"The limits are unchanged. {error}", True)
-            return
-        if ladder is not self._ladder:
-            if ladder.design.name != self._ladder.design.name:
-                self.ladder.picked = ""  # another design is read from its own first rung
-            self._ladder = ladder
-            self._show()
-
-    def show_reference(self) -> None:
-        """Show or take away the pinned design's limits."""
-        pinned = self.state.reference
-        self._pinned = None if pinned is None else speed_limits(pinned.design)
+    def _show_other(self, before: Ladder) -> None:
+        """Show the ladder of another design; one of another name is read from its first rung."""
+        if self._ladder.design.name != before.design.name:
+            self.ladder.picked = ""
         self._show()
 
     def _keys(self) -> list[str]:
@@ -105,9 +84,7 @@ class LimitsPage(DesignPage):
 
     def _show(self) -> None:
         """Send the ladder; the picked rung stays picked where the ladder still has it."""
-        pinned = self.state.reference
-        words = "" if pinned is None else reference_words(pinned)
-        self._message = ladder_message(self._ladder, self._pinned, words)
+        self._message = ladder_message(self._ladder, self._pinned, self.reference_text)
         self.ladder.ladder = unbroken_json(self._message | {"name": self._ladder.design.name})
         kept = self.ladder.picked in self._keys()
         self._view = self._view if kept else 0

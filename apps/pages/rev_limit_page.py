@@ -6,35 +6,31 @@ from typing import Any
 from apps.components.rev_limit_view import RevLimitView
 from apps.controls.controls import SPEED
 from apps.page_registry import REV_LIMIT
-from apps.pages.design_page import DesignPage, unbroken_json
+from apps.pages.design_page import unbroken_json
+from apps.pages.ladder_page import LadderPage
 from apps.pages.page_template import PageTemplate
-from apps.shown_numbers import reference_words
 from apps.state import AppState
 from kinematics import DesignError
 from kinematics.design.design_field import group_field
-from kinematics.limits.speed_limits import Ladder, speed_limits
 from kinematics.units import UNITS, as_shown
 from viz.rev_limit.rev_limit_lines import proof_message, rev_limit_message
 from viz.rev_limit.rev_limit_raise import Offer, gain_choices, intro, offers, outcome, rest
 
 
-class RevLimitPage(DesignPage):
+class RevLimitPage(LadderPage):
     """The talk of the design that is open; keeps the last good one."""
 
     entry = REV_LIMIT
+    unchanged = "The page is unchanged."
 
     def __init__(self, state: AppState) -> None:
         super().__init__(state)
         self.talk = RevLimitView(self.handle_message, sizing_mode="stretch_both")
-        self._ladder = speed_limits(state.design)
-        self._pinned: Ladder | None = None
         self._gain = 0.0
         self._offers: list[Offer] = []
         self._outcomes: list[dict[str, Any]] = []
         self._rest: dict[str, Any] | None = None
         self._show()
-        state.param.watch(lambda *_: self.show_design(), ["cycle"])
-        state.param.watch(lambda *_: self.show_reference(), ["reference"])
 
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
@@ -58,30 +54,13 @@ class RevLimitPage(DesignPage):
             if isinstance(serial, int):
                 self.talk.answered = serial
 
-    def show_design(self) -> None:
-        """Show the talk of a new design; where it cannot be had, say why and keep the last."""
-        try:
-            ladder = speed_limits(self.state.design)
-        except DesignError as error:
-            self.state.message = (f"The page is unchanged. {error}", True)
-            return
-        if ladder is self._ladder:
-            self.talk.speed = self.state.speed_rpm
-        else:
-            self._ladder = ladder
-            self._show()
-
-    def show_reference(self) -> None:
-        """Show or take away the pinned design's limits."""
-        pinned = self.state.reference
-        self._pinned = None if pinned is None else speed_limits(pinned.design)
-        self._show()
+    def _show_speed(self) -> None:
+        self.talk.speed = self.state.speed_rpm
 
     def _show(self) -> None:
         """Send the talk; what it would take is asked for anew."""
         self._offers, self._outcomes, self._rest = [], [], None
-        words = "" if self.state.reference is None else reference_words(self.state.reference)
-        message = rev_limit_message(self._ladder, self._pinned, words) | {
+        message = rev_limit_message(self._ladder, self._pinned, self.reference_text) | {
             "gains": gain_choices(self._ladder)
         }
         self.talk.param.update(speed=self.state.speed_rpm, raising="", talk=unbroken_json(message))

@@ -175,7 +175,7 @@ class ShaftPage(DesignPage):
         except DesignError as error:
             self.state.message = (f"The shaft is unchanged. {error}", True)
             return False
-        words = "" if pinned is None else reference_words(pinned)
+        words = reference_words(pinned)
         self.view.scene = unbroken_json(scene)
         self.board.param.update(
             tiles=unbroken_json(tiles_message(tiles, tiles_before, words)),

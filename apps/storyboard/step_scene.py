@@ -133,7 +133,7 @@ def step_message(scene: StepScene) -> dict[str, Any]:
         "moving": step.moving,
         "forces": {key: key in step.forces for key in FORCES},
         "headline": scene.headline,
-        "pinned": "" if scene.pinned is None else reference_words(scene.pinned),
+        "pinned": reference_words(scene.pinned),
     }
 
 
