@@ -29,6 +29,12 @@ def page():
     return ShaftPage(first_design())
 
 
+@pytest.fixture(scope="module")
+def unchanged_page():
+    """A page for messages that change nothing: it serves them all."""
+    return ShaftPage(first_design())
+
+
 SCHEME = {"scheme": "every_second", "rotating": 80, "reciprocating": 20}
 
 
@@ -136,7 +142,9 @@ def test_points_tell_their_internal_moment_beside_the_presents(page):
 
 
 @pytest.mark.parametrize("bound", [0, -5, "x", math.nan, 1e300, True, [3]])
-def test_a_moment_bound_that_cannot_be_is_rejected_in_words(page, bound):
+def test_a_moment_bound_that_cannot_be_is_rejected_in_words(unchanged_page, bound):
+    page = unchanged_page
+    page.trade_offs.view.answered = 0
     page.handle_message({"kind": "tab", "key": "front"})
     page.handle_message({"kind": "front", "measure": "peak", "serial": 3, "moment_bound": bound})
     assert page.trade_offs.view.answered == 3
@@ -157,7 +165,9 @@ def test_a_moment_bound_that_cannot_be_is_rejected_in_words(page, bound):
      {"kind": "pick_choice", "index": 0}, {"kind": "apply_choice", "index": 0},
      {"kind": "apply_choice", "index": None}, {"kind": "apply_choice", "index": True}],
 )  # fmt: skip
-def test_what_makes_no_sense_changes_nothing(page, message):
+def test_what_makes_no_sense_changes_nothing(unchanged_page, message):
+    page = unchanged_page
+    page.handle_message({"kind": "tab", "key": "loads"})
     design = page.state.design
     page.handle_message(message)
     assert page.state.design is design
