@@ -9,7 +9,7 @@ from dataclasses import replace
 from kinematics.design.design import Counterweight, Design
 from kinematics.errors import DesignError
 from kinematics.mechanics.web_outline import PlaneArea, ring_sector, web_outline
-from kinematics.torsion.torsion import CrankThrow
+from kinematics.torsion.shaft_stiffness import CrankThrow
 from kinematics.units import in_words
 
 PURPOSE = "the shaft's weight"

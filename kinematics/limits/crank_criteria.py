@@ -58,7 +58,7 @@ from kinematics.strength.stress_concentration import (
     stress_concentration,
 )
 from kinematics.torsion.cyclic_irregularity import degree_of_irregularity, energy_fluctuation
-from kinematics.torsion.torsion import synthesis
+from kinematics.torsion.torsion_response import synthesis
 from kinematics.train.bearing_loads import rods_on_throws
 from kinematics.train.cycle import RigidTrain, rigid_train
 from kinematics.units import in_words

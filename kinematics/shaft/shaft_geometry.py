@@ -22,7 +22,7 @@ from kinematics.mechanics.rod_mass import two_mass_rod
 from kinematics.mechanics.web_outline import PlaneArea, ring_sector
 from kinematics.one_line import one_line, quantity
 from kinematics.shaft.part_geometry import part_geometry
-from kinematics.torsion.torsion import running_gear_inertia
+from kinematics.torsion.shaft_stiffness import running_gear_inertia
 
 KINDS = (
     "nose", "main journal", "crankpin", "web", "counterweight", "oil drilling", "flange",

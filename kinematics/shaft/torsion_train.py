@@ -23,28 +23,32 @@ from kinematics.torsion.cyclic_irregularity import (
     degree_of_irregularity,
     energy_fluctuation,
 )
-from kinematics.torsion.torsion import (
-    STANDS_STILL,
+from kinematics.torsion.shaft_stiffness import (
     THROW_FORMULAS,
-    ForcedResponse,
-    TorqueHarmonics,
-    TorsionalSystem,
+    cylinder_stiffness,
+    running_gear_inertia,
+    series_stiffness,
+    throw_stiffness,
+)
+from kinematics.torsion.torsion_damper import TorsionDamper, optimum_damper, with_damper
+from kinematics.torsion.torsion_modes import (
+    STANDS_STILL,
     TorsionModes,
     critical_speeds,
-    cylinder_stiffness,
+    torsion_modes,
+)
+from kinematics.torsion.torsion_response import (
+    ForcedResponse,
+    TorqueHarmonics,
     excitation,
     phase_vectors,
     phasor_sums,
     polar_section_modulus,
-    running_gear_inertia,
-    series_stiffness,
-    throw_stiffness,
     torque_harmonics,
-    torsion_modes,
     torsional_stress,
     vibratory_amplitude,
 )
-from kinematics.torsion.torsion_damper import TorsionDamper, optimum_damper, with_damper
+from kinematics.torsion.torsional_system import TorsionalSystem
 from kinematics.train.cycle import RigidTrain, rigid_train
 
 HIGHEST_ORDER = 12

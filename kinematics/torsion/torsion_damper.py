@@ -15,7 +15,8 @@ import numpy as np
 
 from kinematics.array import Array
 from kinematics.errors import DesignError
-from kinematics.torsion.torsion import TorsionalSystem, TorsionModes
+from kinematics.torsion.torsion_modes import TorsionModes
+from kinematics.torsion.torsional_system import TorsionalSystem
 
 
 @dataclass(frozen=True, slots=True)

@@ -37,7 +37,7 @@ from kinematics.mechanics.shaft_beam import (
     solve_frame,
 )
 from kinematics.one_line import frozen_record
-from kinematics.torsion.torsion import CrankThrow
+from kinematics.torsion.shaft_stiffness import CrankThrow
 from kinematics.train.bearing_loads import (
     BearingPeaks,
     Turn,

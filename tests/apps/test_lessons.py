@@ -12,7 +12,7 @@ from apps.lessons.lesson_file import LIVE_MARK, lesson_paths, load_lesson
 from kinematics import DesignError, solve_cycle, with_value
 from kinematics.mechanics.slider_crank import acceleration_harmonics
 from kinematics.shaft.torsion_train import modes
-from kinematics.torsion.torsion import phase_vectors, phasor_sums
+from kinematics.torsion.torsion_response import phase_vectors, phasor_sums
 from viz.lessons.lesson_curves import HANDLES
 from viz.limits.torsion_charts import bare_chain
 

@@ -11,12 +11,9 @@ import math
 import numpy as np
 import pytest
 
-from kinematics.torsion.torsion import (
-    TorsionalSystem,
-    cylinder_stiffness,
-    series_stiffness,
-    torsion_modes,
-)
+from kinematics.torsion.shaft_stiffness import cylinder_stiffness, series_stiffness
+from kinematics.torsion.torsion_modes import torsion_modes
+from kinematics.torsion.torsional_system import TorsionalSystem
 
 INCH, POUND = 0.0254, 0.45359237
 FOOT, TON = 12 * INCH, 2240 * POUND

@@ -8,13 +8,9 @@ import math
 
 import pytest
 
-from kinematics.torsion.torsion import (
-    TorsionalSystem,
-    cylinder_stiffness,
-    geared,
-    series_stiffness,
-    torsion_modes,
-)
+from kinematics.torsion.shaft_stiffness import cylinder_stiffness, geared, series_stiffness
+from kinematics.torsion.torsion_modes import torsion_modes
+from kinematics.torsion.torsional_system import TorsionalSystem
 
 
 def test_pump_behind_a_gear() -> None:

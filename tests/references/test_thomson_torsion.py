@@ -7,7 +7,8 @@ residuals (recomputed).
 import numpy as np
 import pytest
 
-from kinematics.torsion.torsion import TorsionalSystem, holzer, torsion_modes
+from kinematics.torsion.torsion_modes import holzer, torsion_modes
+from kinematics.torsion.torsional_system import TorsionalSystem
 
 DISCS = TorsionalSystem((5.0, 11.0, 22.0), (0.10e6, 0.20e6))
 

@@ -11,7 +11,8 @@ from kinematics.film.bearing_wear import heaviest_angle, upper_share
 from kinematics.mechanics.slider_crank import acceleration_harmonics
 from kinematics.shaft.torsion_train import modes as chain_modes
 from kinematics.shaft.torsion_train import torsional_chain, torsional_strain
-from kinematics.torsion.torsion import critical_speeds, phase_vectors, phasor_sums
+from kinematics.torsion.torsion_modes import critical_speeds
+from kinematics.torsion.torsion_response import phase_vectors, phasor_sums
 from kinematics.train.balance import ellipse
 from kinematics.train.cycle import Cycle, RigidTrain
 from kinematics.train.dead_centre import dwell, rod_force_at_tdc, unloading_speed

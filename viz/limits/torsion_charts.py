@@ -18,7 +18,7 @@ from kinematics.shaft.torsion_train import (
     vibratory_stress,
 )
 from kinematics.torsion.cyclic_irregularity import energy_fluctuation, speed_over_cycle
-from kinematics.torsion.torsion import holzer
+from kinematics.torsion.torsion_modes import holzer
 from kinematics.train.cycle import RigidTrain
 from kinematics.units import UNITS
 from viz.chart import Chart, Label, Line, Mark

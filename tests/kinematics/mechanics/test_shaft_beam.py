@@ -16,7 +16,7 @@ from kinematics.mechanics.shaft_beam import (
     round_section,
     solve_frame,
 )
-from kinematics.torsion.torsion import CrankThrow
+from kinematics.torsion.shaft_stiffness import CrankThrow
 from kinematics.train.continuous_shaft import crank_frame
 
 E, G = 206e9, 80e9

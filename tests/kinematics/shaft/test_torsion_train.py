@@ -33,20 +33,22 @@ from kinematics.shaft.torsion_train import (
     vibratory_stress,
 )
 from kinematics.torsion.cyclic_irregularity import speed_over_cycle
-from kinematics.torsion.torsion import (
+from kinematics.torsion.shaft_stiffness import (
     THROW_FORMULAS,
     CrankThrow,
-    ForcedResponse,
-    TorsionalSystem,
     cylinder_stiffness,
+    throw_stiffness,
+)
+from kinematics.torsion.torsion_damper import optimum_damper
+from kinematics.torsion.torsion_modes import torsion_modes
+from kinematics.torsion.torsion_response import (
+    ForcedResponse,
     excitation,
     forced_response,
     synthesis,
-    throw_stiffness,
-    torsion_modes,
     vibratory_amplitude,
 )
-from kinematics.torsion.torsion_damper import optimum_damper
+from kinematics.torsion.torsional_system import TorsionalSystem
 from kinematics.train.cycle import RigidTrain, rigid_train
 from kinematics.units import UNITS
 from tests.conftest import changed, layout_of, six, with_layout

@@ -27,7 +27,7 @@ from kinematics.mechanics.shaft_beam import (
     solve_frame,
 )
 from kinematics.strength.crank_strength import ThrowBeam, force_on_pin, throw_moments
-from kinematics.torsion.torsion import CrankThrow
+from kinematics.torsion.shaft_stiffness import CrankThrow
 from kinematics.train.bearing_loads import Turn, bearing_peaks, rods_on_throws, turned
 from kinematics.train.continuous_shaft import (
     ContinuousShaft,
