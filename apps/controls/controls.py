@@ -10,7 +10,7 @@ from kinematics import Design, DesignError, with_value
 from kinematics.declaration import Declaration
 from kinematics.design.allowables import in_force
 from kinematics.design.design import CONTINUOUS, CUT, Counterweight
-from kinematics.design.design_field import group_field
+from kinematics.design.design_field import find_field
 from kinematics.design.design_full_load import MOST_ROWS
 from kinematics.design.oil_viscosity import GRADES, grade_number, oil_viscosity
 from kinematics.design.shaft_throw import counterweight_unbalance
@@ -315,10 +315,8 @@ def speed_slider(design: Design) -> tuple[float, float, float]:
 
 
 def _declared(design: Design, key: str) -> Declaration | None:
-    try:
-        return group_field(design, key)[2]
-    except DesignError:
-        return None
+    found = find_field(design, key)
+    return found[2] if found else None
 
 
 def _allowed(design: Design, key: str) -> str:
@@ -334,9 +332,10 @@ def _shown(design: Design, key: str) -> float | None:
     if key in DERIVED:
         value = DERIVED[key].read(design)
         return None if value is None else as_shown(value, DERIVED[key].unit)
-    if _declared(design, key) is None:
+    found = find_field(design, key)
+    if found is None:
         return None
-    record, attribute, declared = group_field(design, key)
+    record, attribute, declared = found
     value = getattr(record, attribute)
     if declared.kind == "choice":
         return float(declared.choices.index(value))

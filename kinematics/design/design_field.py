@@ -3,16 +3,16 @@
 import dataclasses
 from typing import Any
 
-from kinematics.declaration import check_number, declarations
+from kinematics.declaration import Declaration, check_number, declarations
 from kinematics.design.design import Design
 from kinematics.errors import DesignError, nearest
 
 
-def group_field(design: Design, key: str) -> tuple[Any, str, Any]:
+def find_field(design: Design, key: str) -> tuple[Any, str, Declaration] | None:
     """Return (record, attribute, declaration) that a key such as "cylinder.bore_mm" names.
 
-    Of a list of records the key names the row too, from 1: "full_load.2.peak_percent". Raises
-    DesignError if there is no such field.
+    Of a list of records the key names the row too, from 1: "full_load.2.peak_percent". None where
+    the design has no such field.
     """
     group, _, name = key.partition(".")
     record = getattr(design, group, None) if name else None
@@ -23,6 +23,15 @@ def group_field(design: Design, key: str) -> tuple[Any, str, Any]:
         for attribute, file_key, declared in declarations(record):
             if file_key == name:
                 return record, attribute, declared
+    return None
+
+
+def group_field(design: Design, key: str) -> tuple[Any, str, Declaration]:
+    """Return (record, attribute, declaration) of a key; raises DesignError if it names none."""
+    found = find_field(design, key)
+    if found is not None:
+        return found
+    group = key.partition(".")[0]
     keys = field_keys(design)
     known = [one for one in keys if one.startswith(f"{group}.")] or keys
     raise DesignError(key[:80], f"there is no such field in this design; {nearest(key, known)}")
