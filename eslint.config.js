@@ -11,6 +11,7 @@ export default [
     rules: {
       complexity: ["error", 14],
       eqeqeq: "error",
+      "max-len": ["error", { code: 100, ignoreUrls: true }],
       "max-lines": ["error", 500],
       "max-lines-per-function": ["error", 60],
       "max-params": ["error", 5],

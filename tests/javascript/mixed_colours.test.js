@@ -20,7 +20,13 @@ test("a share of the way between two colours", () => {
 test("a ramp goes through all its colours", () => {
   const stops = ["#000000", "#640000", "#646400"];
   const at = [0, 0.25, 0.5, 0.75, 1].map((share) => channels(ramped(stops, share)));
-  assert.deepEqual(at, [[0, 0, 0], [50, 0, 0], [100, 0, 0], [100, 50, 0], [100, 100, 0]]);
+  assert.deepEqual(at, [
+    [0, 0, 0],
+    [50, 0, 0],
+    [100, 0, 0],
+    [100, 50, 0],
+    [100, 100, 0],
+  ]);
 });
 
 test("a ground is dark or light", () => {

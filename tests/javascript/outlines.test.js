@@ -8,7 +8,8 @@ globalThis.Path2D = class {};
 for (const name of ["moveTo", "lineTo", "arc", "ellipse", "closePath", "rect", "addPath"]) {
   globalThis.Path2D.prototype[name] = () => {};
 }
-for (const name of ["quadraticCurveTo", "bezierCurveTo"]) globalThis.Path2D.prototype[name] = () => {};
+for (const name of ["quadraticCurveTo", "bezierCurveTo"])
+  globalThis.Path2D.prototype[name] = () => {};
 globalThis.DOMMatrix = class Matrix {
   constructor([a, b, c, d, e, f] = [1, 0, 0, 1, 0, 0]) {
     Object.assign(this, { a, b, c, d, e, f });
@@ -20,9 +21,8 @@ globalThis.DOMMatrix = class Matrix {
   }
 };
 
-const {
-  circleOutline, scaledShape, sectorOutline, webOutline,
-} = await import("../../viz/browser/train/train_outlines.js");
+const { circleOutline, scaledShape, sectorOutline, webOutline } =
+  await import("../../viz/browser/train/train_outlines.js");
 const { niceBelow, sidePinHeight } = await import("../../viz/browser/train/train_plan.js");
 const { niceAbove } = await import("../../viz/browser/figures/feeder.js");
 
@@ -87,9 +87,25 @@ test("a web whose one end lies within the other is a circle", () => {
 });
 
 test("lengths of a shape are scaled, angles are not", () => {
-  const shape = { angle: 1, half_angle: 0.5, radius: 2, name: "web", grooves: [[1, 2], [3, 4]] };
+  const shape = {
+    angle: 1,
+    half_angle: 0.5,
+    radius: 2,
+    name: "web",
+    grooves: [
+      [1, 2],
+      [3, 4],
+    ],
+  };
   assert.deepEqual(scaledShape(shape, 10), {
-    angle: 1, half_angle: 0.5, radius: 20, name: "web", grooves: [[10, 20], [30, 40]],
+    angle: 1,
+    half_angle: 0.5,
+    radius: 20,
+    name: "web",
+    grooves: [
+      [10, 20],
+      [30, 40],
+    ],
   });
 });
 
@@ -98,9 +114,10 @@ test("a scale bar is 1, 2 or 5 times a power of ten", () => {
 });
 
 test("an axis ends at a round number", () => {
-  assert.deepEqual([0, NaN, 1, 1.2, 1.6, 7, 8.1, 81, 950].map(niceAbove), [
-    1, 1, 1, 1.5, 2, 8, 10, 100, 1000,
-  ]);
+  assert.deepEqual(
+    [0, NaN, 1, 1.2, 1.6, 7, 8.1, 81, 950].map(niceAbove),
+    [1, 1, 1, 1.5, 2, 8, 10, 100, 1000],
+  );
 });
 
 test("a leaning cylinder's pin stands lower from the side, and with its offset", () => {

@@ -4,12 +4,22 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import {
-  firstOver, keepUnits, lineAt, loadText,
+  firstOver,
+  keepUnits,
+  lineAt,
+  loadText,
 } from "../../viz/browser/rev_limit/rev_limit_numbers.js";
 
-const SAYINGS = [{ least: 50, size: 2, words: "many" }, { least: null, size: null, words: "few" }];
+const SAYINGS = [
+  { least: 50, size: 2, words: "many" },
+  { least: null, size: null, words: "few" },
+];
 const LINE = {
-  rpm: [1000, 2000, 3000], use: [0.1, 0.4, 0.9], allowed: 200, at_least: false, sayings: SAYINGS,
+  rpm: [1000, 2000, 3000],
+  use: [0.1, 0.4, 0.9],
+  allowed: 200,
+  at_least: false,
+  sayings: SAYINGS,
 };
 
 test("between two speeds a value is straight in the square of speed", () => {
@@ -45,11 +55,20 @@ test("the saying is the first that is large enough, with its own number", () => 
 
 test("a criterion is first over where the lowest of its spans starts", () => {
   assert.equal(firstOver([]), Infinity);
-  assert.equal(firstOver([[7000, 8000], [6500, 6600]]), 6500);
+  assert.equal(
+    firstOver([
+      [7000, 8000],
+      [6500, 6600],
+    ]),
+    6500,
+  );
 });
 
 test("numbers stay with their units", () => {
-  assert.equal(keepUnits("at 6000 rpm, 5 mm of 7 inches"), "at 6000\u00a0rpm, 5\u00a0mm of 7 inches");
+  assert.equal(
+    keepUnits("at 6000 rpm, 5 mm of 7 inches"),
+    "at 6000\u00a0rpm, 5\u00a0mm of 7 inches",
+  );
   assert.equal(loadText(null, "N"), "no load");
   assert.equal(loadText(12345, "N"), "12\u202f300\u202fN");
 });

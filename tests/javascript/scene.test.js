@@ -18,7 +18,15 @@ function packed(header, rows, lead = 0) {
 }
 
 const HEADER = {
-  points: 4, cycleDegrees: 720, cylinders: 2, speed: 3, gasSpeeds: [2, 4], like: [[0, 0], [0, 1]],
+  points: 4,
+  cycleDegrees: 720,
+  cylinders: 2,
+  speed: 3,
+  gasSpeeds: [2, 4],
+  like: [
+    [0, 0],
+    [0, 1],
+  ],
   rows: {
     force: { gas: 0, inertia: 8, shape: [1], courses: 2, perCylinder: true },
     moment: { inertia: 12, shape: [2], perCylinder: false },
@@ -28,7 +36,10 @@ const HEADER = {
     moment: { inertia: [[[0.5, 0]]] },
   },
 };
-const GAS = [[10, 20, 30, 40], [30, 40, 50, 60]];
+const GAS = [
+  [10, 20, 30, 40],
+  [30, 40, 50, 60],
+];
 const INERTIA = [1, 0, -1, 0];
 const ROWS = [...GAS.flat(), ...INERTIA, 1, 2, 3, 4, 5, 6, 7, 8];
 const scene = decodeScene(packed(HEADER, ROWS));
@@ -76,5 +87,8 @@ test("sizes of orders are those of gas and inertia together", () => {
 test("a periodic row has values at any index", () => {
   const row = [0, 10, 20, 30];
   const at = [0, 0.25, 3, 3.5, 4, 7.5, -0.5, -4];
-  assert.deepEqual(at.map((place) => between(row, place)), [0, 2.5, 30, 15, 0, 15, 15, 0]);
+  assert.deepEqual(
+    at.map((place) => between(row, place)),
+    [0, 2.5, 30, 15, 0, 15, 15, 0],
+  );
 });

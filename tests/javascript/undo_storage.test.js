@@ -32,7 +32,10 @@ test("steps lead back to every text", () => {
   const texts = [text(80, 70), text(81, 70), text(81, 90.5), "", text(81, 90.5), text(1, 2)];
   const { steps, text: now } = changed(texts);
   assert.deepEqual(ledTo(steps.past, now), texts.slice(0, -1).reverse());
-  assert.deepEqual(steps.past.map(({ rpm }) => rpm), texts.slice(1).map(() => 1));
+  assert.deepEqual(
+    steps.past.map(({ rpm }) => rpm),
+    texts.slice(1).map(() => 1),
+  );
 });
 
 test("a step holds the changed lines alone", () => {

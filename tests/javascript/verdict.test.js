@@ -8,6 +8,11 @@ import { verdictOf } from "../../viz/browser/shared/verdict.js";
 test("a criterion is judged by where it is first over", () => {
   const at = (firstOver) => verdictOf(firstOver, 6000, 6500);
   assert.deepEqual([5999, 6000, 6001, 6499.9, 6500, Infinity].map(at), [
-    "over", "over", "marginal", "marginal", "within", "within",
+    "over",
+    "over",
+    "marginal",
+    "marginal",
+    "within",
+    "within",
   ]);
 });

@@ -20,11 +20,17 @@ export class ComparedFeeder extends LineFeeder {
     return Number.isNaN(values[0]) ? null : values;
   }
 
-  /** Name both curves where they are well apart and run level, or both at once where they nowhere are. */
+  /**
+   * Name both curves where they are well apart and run level, or both at once where they nowhere
+   * are.
+   */
   labels(angle) {
     const { start, end } = this.figure.y_range;
     const height = end - start;
-    const room = { low: start + LABEL * height, high: end - (this.feed.ofCylinder ? STROKE_NAME + LABEL : LABEL) * height };
+    const room = {
+      low: start + LABEL * height,
+      high: end - (this.feed.ofCylinder ? STROKE_NAME + LABEL : LABEL) * height,
+    };
     const [ours, theirs] = [this.source().data.y0, this.other];
     const at = theirs ? apartAndLevel(ours, theirs, room, 0.04 * height) : null;
     const data = { x: [], y: [], text: [], colour: [] };
@@ -55,19 +61,27 @@ export class ComparedFeeder extends LineFeeder {
     const { head, rows } = super.table();
     const there = this.other;
     if (!there) return { head, rows };
-    return { head: [head[0], `A, ${this.feed.unit}`, head[1]], rows: rows.map(([angle, ours], i) => [angle, there[i], ours]) };
+    return {
+      head: [head[0], `A, ${this.feed.unit}`, head[1]],
+      rows: rows.map(([angle, ours], i) => [angle, there[i], ours]),
+    };
   }
 
   describe(scene, cylinder) {
     const whose = this.feed.ofCylinder ? `, cylinder ${cylinder + 1}` : "";
-    const told = (name, values) => course(`${name} at ${withUnit(formatWhole(this.speeds[name]), "rpm")}`, values, scene.step);
+    const told = (name, values) =>
+      course(`${name} at ${withUnit(formatWhole(this.speeds[name]), "rpm")}`, values, scene.step);
     const there = this.other;
     const a = there ? `${told("A", there)}; ` : "";
-    return `${this.feed.title}${whose}, over crank angle 0 to ${scene.cycleDegrees}°, in ${this.feed.unit}: ${a}${told("B", this.curves[0])}.`;
+    const axes = `over crank angle 0 to ${scene.cycleDegrees}°, in ${this.feed.unit}`;
+    return `${this.feed.title}${whose}, ${axes}: ${a}${told("B", this.curves[0])}.`;
   }
 }
 
-/** Where two curves are far apart for their slope there, with room for names; null if they nowhere are. */
+/**
+ * Where two curves are far apart for their slope there, with room for names; null if they nowhere
+ * are.
+ */
 function apartAndLevel(ours, theirs, room, least) {
   const reach = Math.round(ours.length / 90);
   const rise = (values, i) => Math.abs(values[i + reach] - values[i - reach]);

@@ -13,17 +13,25 @@ export class ComparedSide {
     const letter = side.toUpperCase();
     this.own = element("option", { value: "" });
     this.choice = element(
-      "select", { "aria-label": `Design ${letter}`, onchange: () => this.choose(ask) },
-      this.own, ...demos.map((name) => element("option", { value: name }, name))
+      "select",
+      { "aria-label": `Design ${letter}`, onchange: () => this.choose(ask) },
+      this.own,
+      ...demos.map((name) => element("option", { value: name }, name)),
     );
     this.rated = element("span", { class: "rated number muted" });
     const take = (name, text) => ask("open", { side, name, text });
     this.node = element(
-      "div", { class: `side ${side}`, role: "group", "aria-label": `Design ${letter}` },
-      svg("svg", { viewBox: "0 0 34 10", class: "key", "aria-hidden": "true" }, svg("path", { d: "M1 5H33" })),
-      element("strong", { class: "letter" }, letter), this.choice,
+      "div",
+      { class: `side ${side}`, role: "group", "aria-label": `Design ${letter}` },
+      svg(
+        "svg",
+        { viewBox: "0 0 34 10", class: "key", "aria-hidden": "true" },
+        svg("path", { d: "M1 5H33" }),
+      ),
+      element("strong", { class: "letter" }, letter),
+      this.choice,
       fileButton("Open a file", ".toml", MOST_DESIGN_BYTES, take, refuse),
-      this.rated
+      this.rated,
     );
   }
 

@@ -11,13 +11,21 @@ export class ComparedSpeeds {
   /** `ask` sends a message to Python; `chosen` is called with the view that is chosen. */
   constructor(ask, chosen) {
     this.view = RATED;
-    const radio = (view) => element("input", {
-      type: "radio", name: "speeds", value: view, checked: view === RATED, onchange: () => chosen(view),
-    });
+    const radio = (view) =>
+      element("input", {
+        type: "radio",
+        name: "speeds",
+        value: view,
+        checked: view === RATED,
+        onchange: () => chosen(view),
+      });
     this.radios = { [RATED]: radio(RATED), [SHARED]: radio(SHARED) };
     this.rated = element("span", { class: "number muted" });
     this.rpm = new NumberBox({
-      step: 50, min: 1, "aria-label": "Speed of both, rpm", onchange: () => {
+      step: 50,
+      min: 1,
+      "aria-label": "Speed of both, rpm",
+      onchange: () => {
         const rpm = this.rpm.read();
         if (rpm === undefined) return; // what is wrong stands beside the box
         chosen(SHARED);
@@ -26,20 +34,40 @@ export class ComparedSpeeds {
       },
     });
     this.node = element(
-      "fieldset", { class: "speeds" },
+      "fieldset",
+      { class: "speeds" },
       element("legend", { class: "hidden" }, "Speeds of curves and results"),
       element("span", { class: "muted", "aria-hidden": "true" }, "Speeds"),
-      element("label", {}, this.radios[RATED], element("span", {}, "each at its rated speed"), this.rated),
+      element(
+        "label",
+        {},
+        this.radios[RATED],
+        element("span", {}, "each at its rated speed"),
+        this.rated,
+      ),
       element("label", {}, this.radios[SHARED], element("span", {}, "both at")),
-      element("span", { class: "shared" }, this.rpm.input, element("span", { class: "muted" }, " rpm")),
-      this.rpm.problem
+      element(
+        "span",
+        { class: "shared" },
+        this.rpm.input,
+        element("span", { class: "muted" }, " rpm"),
+      ),
+      this.rpm.problem,
     );
   }
 
   show(sides) {
     this.sides = sides;
     const { a, b, rpm } = sides;
-    setText(this.rated, [a && `A ${withUnit(formatWhole(a.rated), "rpm")}`, b && `B ${withUnit(formatWhole(b.rated), "rpm")}`].filter(Boolean).join(", "));
+    setText(
+      this.rated,
+      [
+        a && `A ${withUnit(formatWhole(a.rated), "rpm")}`,
+        b && `B ${withUnit(formatWhole(b.rated), "rpm")}`,
+      ]
+        .filter(Boolean)
+        .join(", "),
+    );
     this.rpm.show(String(Number(rpm.toFixed(2))));
   }
 
@@ -58,6 +86,8 @@ export class ComparedSpeeds {
   get words() {
     const { a, b } = this.rpms;
     if (a === null) return `B at ${withUnit(formatWhole(b), "rpm")}`;
-    return this.view === SHARED ? `both at ${withUnit(formatWhole(b), "rpm")}` : `A at ${withUnit(formatWhole(a), "rpm")}, B at ${withUnit(formatWhole(b), "rpm")}`;
+    return this.view === SHARED
+      ? `both at ${withUnit(formatWhole(b), "rpm")}`
+      : `A at ${withUnit(formatWhole(a), "rpm")}, B at ${withUnit(formatWhole(b), "rpm")}`;
   }
 }

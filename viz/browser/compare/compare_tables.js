@@ -1,4 +1,7 @@
-/* The inputs that differ, the results at the chosen speeds and the limits, the largest change first. */
+/*
+ * The inputs that differ, the results at the chosen speeds and the limits, the largest change
+ * first.
+ */
 
 import { verdictMark } from "../figures/marks.js";
 import { element, setText } from "../shared/elements.js";
@@ -23,17 +26,32 @@ class CompareTables {
     this.model = model;
     this.view = "rated";
     this.leastChange = 1; // %
-    this.least = new NumberBox({ min: 0, value: this.leastChange, "aria-label": "Minimum change shown, %", oninput: () => this.takeLeast() });
+    this.least = new NumberBox({
+      min: 0,
+      value: this.leastChange,
+      "aria-label": "Minimum change shown, %",
+      oninput: () => this.takeLeast(),
+    });
     this.only = element("input", { type: "checkbox", onchange: () => this.fill() });
     this.count = element("span", { class: "muted count", role: "status" });
-    this.save = element("button", { type: "button", onclick: () => sendMessage(model, "table") }, "Save as CSV");
+    this.save = element(
+      "button",
+      { type: "button", onclick: () => sendMessage(model, "table") },
+      "Save as CSV",
+    );
     this.tables = Object.fromEntries(Object.keys(HEADS).map((kind) => [kind, this.table(kind)]));
     this.note = element("p", { class: "muted note" });
-    this.empty = element("p", { class: "empty" }, "Choose a design A, or set a reference, to compare it with B.");
+    this.empty = element(
+      "p",
+      { class: "empty" },
+      "Choose a design A, or set a reference, to compare it with B.",
+    );
     const { inputs, results, limits } = this.tables;
     this.parts = element(
-      "div", { class: "parts" }, region("inputs", "Inputs that differ", inputs.node),
-      region("results", "Results and limits", results.node, limits.node, this.note)
+      "div",
+      { class: "parts" },
+      region("inputs", "Inputs that differ", inputs.node),
+      region("results", "Results and limits", results.node, limits.node, this.note),
     );
     this.node = element("div", { class: "compared" }, this.filterRow(), this.empty, this.parts);
     this.show();
@@ -41,10 +59,18 @@ class CompareTables {
 
   filterRow() {
     return element(
-      "div", { class: "filter" },
+      "div",
+      { class: "filter" },
       element("label", {}, this.only, " Only what differs by more than"),
-      element("label", { class: "least" }, this.least.input, element("span", { class: "muted" }, " %")), this.least.problem,
-      this.count, this.save
+      element(
+        "label",
+        { class: "least" },
+        this.least.input,
+        element("span", { class: "muted" }, " %"),
+      ),
+      this.least.problem,
+      this.count,
+      this.save,
     );
   }
 
@@ -53,11 +79,23 @@ class CompareTables {
     const caption = element("caption", {});
     const body = element("tbody", { role: "rowgroup" });
     const heads = HEADS[kind].map((text, place) =>
-      element("th", { scope: "col", role: "columnheader", class: place > 0 ? "number" : null }, text));
+      element(
+        "th",
+        { scope: "col", role: "columnheader", class: place > 0 ? "number" : null },
+        text,
+      ),
+    );
     const node = element(
-      "table", { "data-table": kind, role: "table" }, caption,
-      element("colgroup", {}, ...["what", "a", "b", "gap", "change"].map((name) => element("col", { class: name }))),
-      element("thead", { role: "rowgroup" }, element("tr", { role: "row" }, ...heads)), body
+      "table",
+      { "data-table": kind, role: "table" },
+      caption,
+      element(
+        "colgroup",
+        {},
+        ...["what", "a", "b", "gap", "change"].map((name) => element("col", { class: name })),
+      ),
+      element("thead", { role: "rowgroup" }, element("tr", { role: "row" }, ...heads)),
+      body,
     );
     return { node, caption, body, columns: HEADS[kind].length };
   }
@@ -93,9 +131,14 @@ class CompareTables {
     const told = Object.entries(this.contents()).map(([kind, { title, rows }]) => {
       const shown = rows.filter((row) => this.passes(row));
       const { body, caption, columns } = this.tables[kind];
-      const none = kind === "inputs" && !rows.length ? "No input differs." : "Nothing differs by more than that.";
+      const none =
+        kind === "inputs" && !rows.length
+          ? "No input differs."
+          : "Nothing differs by more than that.";
       setText(caption, title);
-      body.replaceChildren(...(shown.length ? shown.map((row) => this.row(row)) : [noRow(none, columns)]));
+      body.replaceChildren(
+        ...(shown.length ? shown.map((row) => this.row(row)) : [noRow(none, columns)]),
+      );
       return `${shown.length} of ${rows.length} ${kind}`;
     });
     setText(this.count, told.join(", "));
@@ -115,30 +158,54 @@ class CompareTables {
   }
 
   row({ key, part, label, cells, margins, verdicts, verdict_words: words, size }) {
-    const cell = (text, place) => element(
-      "td", { class: "number", role: "cell" }, text, place < 2 ? margin(margins[place], verdicts[place], words[place]) : null
-    );
+    const cell = (text, place) =>
+      element(
+        "td",
+        { class: "number", role: "cell" },
+        text,
+        place < 2 ? margin(margins[place], verdicts[place], words[place]) : null,
+      );
     return element(
-      "tr", { "data-key": key, role: "row", class: size === 0 ? "same" : null },
-      element("th", { scope: "row", role: "rowheader" }, element("span", { class: "muted part" }, part), ` ${label}`),
-      ...cells.map(cell)
+      "tr",
+      { "data-key": key, role: "row", class: size === 0 ? "same" : null },
+      element(
+        "th",
+        { scope: "row", role: "rowheader" },
+        element("span", { class: "muted part" }, part),
+        ` ${label}`,
+      ),
+      ...cells.map(cell),
     );
   }
 }
 
 function region(kind, title, ...children) {
-  return element("div", { class: `scroll ${kind}`, role: "region", "aria-label": title, tabindex: 0 }, ...children);
+  return element(
+    "div",
+    { class: `scroll ${kind}`, role: "region", "aria-label": title, tabindex: 0 },
+    ...children,
+  );
 }
 
-/** A margin, or the verdict in words, with its mark under the value; nothing where nothing is judged. */
+/**
+ * A margin, or the verdict in words, with its mark under the value; nothing where nothing is
+ * judged.
+ */
 function margin(text, verdict, words) {
   if (!text && !verdict) return null;
   return element(
-    "span", { class: "margin" }, verdict ? verdictMark(verdict) : null,
-    element("span", { class: "hidden" }, verdict && text ? `${words}: ` : ""), element("span", {}, text || words)
+    "span",
+    { class: "margin" },
+    verdict ? verdictMark(verdict) : null,
+    element("span", { class: "hidden" }, verdict && text ? `${words}: ` : ""),
+    element("span", {}, text || words),
   );
 }
 
 function noRow(text, columns) {
-  return element("tr", { role: "row" }, element("td", { colspan: columns, role: "cell", class: "muted" }, text));
+  return element(
+    "tr",
+    { role: "row" },
+    element("td", { colspan: columns, role: "cell", class: "muted" }, text),
+  );
 }

@@ -31,7 +31,14 @@ class CompareView {
     this.figures.feeders = model.feeds.map((feed) => new ComparedFeeder(feed));
     this.words = element("span", { class: "muted words" });
     this.time = new TimeBar(this.words, (degrees) => this.moved(degrees));
-    this.node = element("div", { class: "compare" }, this.sidesRow(), this.speedsRow(), this.plotsRow(), this.time.node);
+    this.node = element(
+      "div",
+      { class: "compare" },
+      this.sidesRow(),
+      this.speedsRow(),
+      this.plotsRow(),
+      this.time.node,
+    );
   }
 
   // --- making -----------------------------------------------------------------------------
@@ -48,12 +55,19 @@ class CompareView {
     this.refused = element("span", { class: "refused", role: "alert" });
     const [a, b] = ["a", "b"].map((side) => new ComparedSide(side, this.model.demos, ask, refuse));
     this.sides = { a, b };
-    this.swap = element("button", { type: "button", class: "swap", onclick: () => ask("swap") }, "⇄ Swap A and B");
+    this.swap = element(
+      "button",
+      { type: "button", class: "swap", onclick: () => ask("swap") },
+      "⇄ Swap A and B",
+    );
     return element("div", { class: "sides" }, a.node, this.swap, b.node, this.refused);
   }
 
   speedsRow() {
-    this.speeds = new ComparedSpeeds((kind, fields) => this.ask(kind, fields), (view) => this.chooseView(view));
+    this.speeds = new ComparedSpeeds(
+      (kind, fields) => this.ask(kind, fields),
+      (view) => this.chooseView(view),
+    );
     return this.speeds.node;
   }
 
@@ -64,18 +78,29 @@ class CompareView {
     ];
     this.choices = this.model.first.map((name, place) => {
       const choice = element(
-        "select", { "aria-label": `Plot ${place + 1}`, onchange: () => this.choosePlot(place) }, ...options()
+        "select",
+        { "aria-label": `Plot ${place + 1}`, onchange: () => this.choosePlot(place) },
+        ...options(),
       );
       choice.value = name;
       return choice;
     });
     this.shownPlots = [...this.model.first];
     this.picker = element("select", {
-      "aria-label": "Cylinder shown in the plots", onchange: () => this.pick(Number(this.picker.value)),
+      "aria-label": "Cylinder shown in the plots",
+      onchange: () => this.pick(Number(this.picker.value)),
     });
     return element(
-      "div", { class: "plots-row" }, element("span", { class: "muted" }, "Plots"), ...this.choices,
-      element("label", { class: "pick" }, element("span", { class: "muted" }, "Cylinder "), this.picker)
+      "div",
+      { class: "plots-row" },
+      element("span", { class: "muted" }, "Plots"),
+      ...this.choices,
+      element(
+        "label",
+        { class: "pick" },
+        element("span", { class: "muted" }, "Cylinder "),
+        this.picker,
+      ),
     );
   }
 
@@ -139,7 +164,9 @@ class CompareView {
     if (!this.scene) return;
     this.cylinder = Math.min(this.cylinder, this.scene.cylinders - 1);
     this.picker.replaceChildren(
-      ...Array.from({ length: this.scene.cylinders }, (_, i) => element("option", { value: i }, `${i + 1}`))
+      ...Array.from({ length: this.scene.cylinders }, (_, i) =>
+        element("option", { value: i }, `${i + 1}`),
+      ),
     );
     this.picker.value = String(this.cylinder);
     this.time.setCycle(this.scene.cycleDegrees);

@@ -7,7 +7,8 @@ import { modelNamed } from "../shared/page_models.js";
 export function niceAbove(value) {
   if (!(value > 0)) return 1;
   const power = 10 ** Math.floor(Math.log10(value));
-  for (const step of [1, 1.5, 2, 3, 4, 5, 6, 8]) if (step * power >= value * 0.999999) return step * power;
+  for (const step of [1, 1.5, 2, 3, 4, 5, 6, 8])
+    if (step * power >= value * 0.999999) return step * power;
   return 10 * power;
 }
 
@@ -72,6 +73,7 @@ export function course(label, values, step) {
   const { low, high } = extremes(values);
   if (high - low <= 1e-6 * Math.abs(high)) return `${label} ${formatNumber(high)} throughout`;
   const largest = Math.max(-low, high);
-  const at = (value) => `${formatNumber(seenBeside(value, largest))} at φ ${Math.round(values.indexOf(value) * step)}°`;
+  const at = (value) =>
+    `${formatNumber(seenBeside(value, largest))} at φ ${Math.round(values.indexOf(value) * step)}°`;
   return `${label} from ${at(low)} to a peak of ${at(high)}`;
 }

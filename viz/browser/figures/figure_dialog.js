@@ -15,7 +15,10 @@ import { fileWords, tableOf, toldOf } from "./figure_tables.js";
 
 const SHOWN_ROWS = 60; // a longer table is shown thinned out, and saved whole
 
-/** Give every figure of the page its button, as long as a component's model lives; `nameOf` names the design. */
+/**
+ * Give every figure of the page its button, as long as a component's model lives; `nameOf` names
+ * the design.
+ */
 export function addFigureDialog(model, nameOf) {
   const dialog = element("dialog", { class: "figure-table" });
   document.body.append(dialog);
@@ -31,11 +34,18 @@ function addButton(place, open) {
   const caption = place.querySelector("figcaption");
   if (caption.querySelector(".as-table")) return;
   const title = caption.querySelector("span");
-  const button = element("button", {
-    type: "button", class: "as-table", title: "Description, table, export", onclick: open,
-  }, "▦");
-  const name = () => button.setAttribute("aria-label", `Table and export of ${title.textContent || "the plot"}`);
-  new MutationObserver(name).observe(title, { childList: true, characterData: true, subtree: true });
+  const button = element(
+    "button",
+    { type: "button", class: "as-table", title: "Description, table, export", onclick: open },
+    "▦",
+  );
+  const name = () =>
+    button.setAttribute("aria-label", `Table and export of ${title.textContent || "the plot"}`);
+  new MutationObserver(name).observe(title, {
+    childList: true,
+    characterData: true,
+    subtree: true,
+  });
   name();
   caption.append(button);
 }
@@ -51,7 +61,9 @@ function describeChart(place) {
   describe();
 }
 
-/** A figure of the page, for the dialog and for files; `name` is the design's where it is not fed. */
+/**
+ * A figure of the page, for the dialog and for files; `name` is the design's where it is not fed.
+ */
 export function figureOf(place, name) {
   place.feed?.(); // it may not have been seen yet
   const { of = name, design = name } = place.feeder ?? {};
@@ -70,14 +82,19 @@ function openFigure(dialog, figure) {
   const told = element("p", { class: "told" }, words);
   dialog.setAttribute("aria-label", title);
   dialog.replaceChildren(
-    element("h2", { tabindex: -1, autofocus: true }, title), told, ...(table ? tableParts(table) : []),
+    element("h2", { tabindex: -1, autofocus: true }, title),
+    told,
+    ...(table ? tableParts(table) : []),
     element(
-      "form", { method: "dialog" },
-      ...(table ? [keepButton("CSV", () => keepAs(figure, "csv", csvOf(table.head, table.rows)))] : []),
+      "form",
+      { method: "dialog" },
+      ...(table
+        ? [keepButton("CSV", () => keepAs(figure, "csv", csvOf(table.head, table.rows)))]
+        : []),
       keepButton("PNG", async () => keepAs(figure, "png", await pngOf(pictureFile(figure)))),
       keepButton("SVG", () => keepAs(figure, "svg", pictureFile(figure))),
-      element("button", {}, "Close")
-    )
+      element("button", {}, "Close"),
+    ),
   );
   pageState.explainTerms?.(told);
   dialog.showModal();
@@ -95,14 +112,26 @@ function tableParts({ head, rows }) {
   const step = Math.max(1, Math.ceil(rows.length / SHOWN_ROWS));
   const shown = rows.filter((_, i) => i % step === 0);
   return [
-    element("p", { class: "muted" }, rows.length ? `${shown.length} of ${rows.length} rows; the CSV file has all.` : "Nothing is shown yet."),
     element(
-      "div", { class: "scroll", tabindex: 0, role: "region", "aria-label": "Numbers" },
+      "p",
+      { class: "muted" },
+      rows.length
+        ? `${shown.length} of ${rows.length} rows; the CSV file has all.`
+        : "Nothing is shown yet.",
+    ),
+    element(
+      "div",
+      { class: "scroll", tabindex: 0, role: "region", "aria-label": "Numbers" },
       element(
-        "table", {},
-        element("thead", {}, element("tr", {}, ...head.map((text) => element("th", { scope: "col" }, text)))),
-        element("tbody", {}, ...shown.map((row) => element("tr", {}, ...row.map(tableCell))))
-      )
+        "table",
+        {},
+        element(
+          "thead",
+          {},
+          element("tr", {}, ...head.map((text) => element("th", { scope: "col" }, text))),
+        ),
+        element("tbody", {}, ...shown.map((row) => element("tr", {}, ...row.map(tableCell)))),
+      ),
     ),
   ];
 }

@@ -19,19 +19,42 @@ export function pictureFile({ title, words, foot, drawing }) {
   const [width, height] = ["width", "height"].map((side) => Number(lines.getAttribute(side)));
   const wide = Math.max(width, 240) + 2 * EDGE;
   const heads = wrapped(title, wide - 2 * EDGE, `600 ${TITLE_SIZE}px ${FILE_FONT}`);
-  const feet = wrapped(`${foot}. For teaching and design review.`, wide - 2 * EDGE, `${FOOT_SIZE}px ${FILE_FONT}`);
+  const feet = wrapped(
+    `${foot}. For teaching and design review.`,
+    wide - 2 * EDGE,
+    `${FOOT_SIZE}px ${FILE_FONT}`,
+  );
   const top = EDGE + 1.3 * TITLE_SIZE * heads.length + EDGE / 2;
   const high = top + height + EDGE / 2 + 1.3 * FOOT_SIZE * feet.length + EDGE;
   const line = (size, ink, from, weight) => (text, i) =>
-    svg("text", { x: EDGE, y: from + 1.3 * size * (i + 0.8), fill: ink, "font-size": size, "font-weight": weight }, text);
+    svg(
+      "text",
+      {
+        x: EDGE,
+        y: from + 1.3 * size * (i + 0.8),
+        fill: ink,
+        "font-size": size,
+        "font-weight": weight,
+      },
+      text,
+    );
   lines.setAttribute("x", EDGE);
   lines.setAttribute("y", top);
   const file = svg(
-    "svg", { width: wide, height: high, viewBox: `0 0 ${wide} ${high}`, "font-family": FILE_FONT, role: "img" },
-    svg("title", {}, title), svg("desc", {}, words),
+    "svg",
+    {
+      width: wide,
+      height: high,
+      viewBox: `0 0 ${wide} ${high}`,
+      "font-family": FILE_FONT,
+      role: "img",
+    },
+    svg("title", {}, title),
+    svg("desc", {}, words),
     svg("rect", { width: wide, height: high, fill: inks.paper }),
-    ...heads.map(line(TITLE_SIZE, inks.text, EDGE, 600)), lines,
-    ...feet.map(line(FOOT_SIZE, inks.muted, top + height + EDGE / 2, 400))
+    ...heads.map(line(TITLE_SIZE, inks.text, EDGE, 600)),
+    lines,
+    ...feet.map(line(FOOT_SIZE, inks.muted, top + height + EDGE / 2, 400)),
   );
   return new XMLSerializer().serializeToString(file);
 }
@@ -40,11 +63,21 @@ export function pictureFile({ title, words, foot, drawing }) {
 export function bokehDrawing(name) {
   const figure = modelNamed(`${name}_figure`);
   const [shown, light] = [themeColours(), lightColours()];
-  const others = new Map(rolesOf(figure).map((role) => [channels(shown[role]).join(), light[role]]));
-  const words = window.Bokeh.index.find_one(figure).export("svg").ctx.get_serialized_svg(true).replace(
-    /#[0-9a-f]{6}\b|rgb\([\d, ]+\)/gi, (colour) => others.get(channels(colour).join()) ?? colour
+  const others = new Map(
+    rolesOf(figure).map((role) => [channels(shown[role]).join(), light[role]]),
   );
-  return document.importNode(new DOMParser().parseFromString(words, "image/svg+xml").documentElement, true);
+  const words = window.Bokeh.index
+    .find_one(figure)
+    .export("svg")
+    .ctx.get_serialized_svg(true)
+    .replace(
+      /#[0-9a-f]{6}\b|rgb\([\d, ]+\)/gi,
+      (colour) => others.get(channels(colour).join()) ?? colour,
+    );
+  return document.importNode(
+    new DOMParser().parseFromString(words, "image/svg+xml").documentElement,
+    true,
+  );
 }
 
 /** The roles of colours that a figure's models name; two roles may share a colour in the dark. */
@@ -59,7 +92,10 @@ export async function pngOf(words) {
   const image = new Image();
   image.src = URL.createObjectURL(new Blob([words], { type: "image/svg+xml" }));
   await image.decode();
-  const sheet = element("canvas", { width: DOTS * image.naturalWidth, height: DOTS * image.naturalHeight });
+  const sheet = element("canvas", {
+    width: DOTS * image.naturalWidth,
+    height: DOTS * image.naturalHeight,
+  });
   sheet.getContext("2d").drawImage(image, 0, 0, sheet.width, sheet.height);
   URL.revokeObjectURL(image.src);
   return new Promise((done) => sheet.toBlob(done, "image/png"));

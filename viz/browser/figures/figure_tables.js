@@ -3,7 +3,12 @@
 import { modelNamed } from "../shared/page_models.js";
 
 const LINE_WORDS = {
-  main: "value", gas: "gas", inertia: "inertia", second: "second", mean: "mean", allowed: "allowed",
+  main: "value",
+  gas: "gas",
+  inertia: "inertia",
+  second: "second",
+  mean: "mean",
+  allowed: "allowed",
   reference: "pinned",
 };
 
@@ -36,9 +41,15 @@ function lineRows(name) {
 }
 
 function barRows(name) {
-  const { left = [], right = [], top = [], name: bars = [] } = modelNamed(`${name}_steel_bars`)?.data ?? {};
+  const {
+    left = [],
+    right = [],
+    top = [],
+    name: bars = [],
+  } = modelNamed(`${name}_steel_bars`)?.data ?? {};
   return Array.from(left, (from, i) =>
-    bars[i] ? [bars[i], right[i], ""] : ["bar", (from + right[i]) / 2, top[i]]);
+    bars[i] ? [bars[i], right[i], ""] : ["bar", (from + right[i]) / 2, top[i]],
+  );
 }
 
 function pointRows(name) {
@@ -56,5 +67,11 @@ export function toldOf(name) {
 }
 
 export function fileWords(title) {
-  return title.toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "").slice(0, 60) || "plot";
+  return (
+    title
+      .toLowerCase()
+      .replace(/[^a-z0-9]+/g, "-")
+      .replace(/^-|-$/g, "")
+      .slice(0, 60) || "plot"
+  );
 }

@@ -1,4 +1,6 @@
-/* The page's figures that are fed here: only those in view are fed, and all cursors move together. */
+/*
+ * The page's figures that are fed here: only those in view are fed, and all cursors move together.
+ */
 
 import { setText } from "../shared/elements.js";
 import { formatWhole } from "../shared/number_words.js";
@@ -18,7 +20,9 @@ export class Figures {
 
   /** Find the figures in the page and watch which of them are in view. */
   watch() {
-    this.seen = new IntersectionObserver((entries) => this.sawChange(entries), { rootMargin: "40px" });
+    this.seen = new IntersectionObserver((entries) => this.sawChange(entries), {
+      rootMargin: "40px",
+    });
     this.sizes = new ResizeObserver(() => this.feedAll());
     for (const feeder of this.feeders) {
       const place = document.querySelector(`figure[data-plot="${feeder.name}"]`);
@@ -98,7 +102,8 @@ export class Figures {
 
 /** Which designs a picture shows, at which speed. */
 export function designsOf(scene, pinned) {
-  const one = ({ name, rpm, speed }) => `${name} at ${formatWhole(rpm ?? (speed * 30) / Math.PI)} rpm`;
+  const one = ({ name, rpm, speed }) =>
+    `${name} at ${formatWhole(rpm ?? (speed * 30) / Math.PI)} rpm`;
   return pinned ? `${one(scene)}; in grey: ${one(pinned)}` : one(scene);
 }
 

@@ -35,11 +35,14 @@ export class LineFeeder extends Feeder {
   most(scene, cylinder) {
     if (!this.feed.most) return Infinity;
     const { row, times } = this.feed.most;
-    return Math.max(times * extremes(scene.curve(row, "both", cylinder)).high, 2 * extremes(this.curves[0]).low);
+    return Math.max(
+      times * extremes(scene.curve(row, "both", cylinder)).high,
+      2 * extremes(this.curves[0]).low,
+    );
   }
 
   curve(scene, curve, cylinder) {
-    const index = this.feed.ofCylinder ? cylinder : curve.component ?? 0;
+    const index = this.feed.ofCylinder ? cylinder : (curve.component ?? 0);
     const values = scene.curve(curve.row, curve.part === "mean" ? "both" : curve.part, index);
     if (curve.part !== "mean") return values;
     let sum = 0;
@@ -157,12 +160,20 @@ export class LineFeeder extends Feeder {
     const head = ["φ, °", ...this.feed.curves.map(({ label }) => `${label}, ${this.feed.unit}`)];
     const [{ length }] = this.curves;
     const step = this.cycleDegrees / length;
-    return { head, rows: Array.from({ length }, (_, i) => [i * step, ...this.curves.map((one) => one[i])]) };
+    return {
+      head,
+      rows: Array.from({ length }, (_, i) => [i * step, ...this.curves.map((one) => one[i])]),
+    };
   }
 
   describe(scene, cylinder) {
-    const parts = this.feed.curves.map((curve, place) => course(curve.label, this.curves[place], scene.step));
-    const whose = this.feed.ofCylinder ? `, ${scene.bearings?.[cylinder].title ?? `cylinder ${cylinder + 1}`}` : "";
-    return `${this.feed.title}${whose}, over crank angle 0 to ${scene.cycleDegrees}°, in ${this.feed.unit}: ${parts.join("; ")}.`;
+    const parts = this.feed.curves.map((curve, place) =>
+      course(curve.label, this.curves[place], scene.step),
+    );
+    const whose = this.feed.ofCylinder
+      ? `, ${scene.bearings?.[cylinder].title ?? `cylinder ${cylinder + 1}`}`
+      : "";
+    const axes = `over crank angle 0 to ${scene.cycleDegrees}°, in ${this.feed.unit}`;
+    return `${this.feed.title}${whose}, ${axes}: ${parts.join("; ")}.`;
   }
 }

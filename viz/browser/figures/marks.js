@@ -3,25 +3,44 @@
 import { svg } from "../shared/elements.js";
 import { Outline } from "./svg_context.js";
 
-const [TICK, BAR, CROSS] = ["M-5 0 L-1.5 4 L5.5 -5", "M0 -6 L0 6", "M-4.5 -4.5 L4.5 4.5 M4.5 -4.5 L-4.5 4.5"];
+const [TICK, BAR, CROSS] = [
+  "M-5 0 L-1.5 4 L5.5 -5",
+  "M0 -6 L0 6",
+  "M-4.5 -4.5 L4.5 4.5 M4.5 -4.5 L-4.5 4.5",
+];
 const [RING, TRIANGLE] = ["M4 0 A4 4 0 1 1 -4 0 A4 4 0 1 1 4 0", "M0 -5.5 L5.5 4.5 L-5.5 4.5 Z"];
 const DIAMOND = "M0 -5.5 L5 0 L0 5.5 L-5 0 Z";
 export const MARKS = {
-  within: TICK, marginal: BAR, over: CROSS, // the ladder's verdicts
+  within: TICK,
+  marginal: BAR,
+  over: CROSS, // the ladder's verdicts
   guide: DIAMOND, // a guide value: flagged, never the limit
-  met: RING, edge: TRIANGLE, not_met: CROSS, // a film at one speed
-  reached: TICK, short: BAR, refused: CROSS, // what an offer comes to
+  met: RING,
+  edge: TRIANGLE,
+  not_met: CROSS, // a film at one speed
+  reached: TICK,
+  short: BAR,
+  refused: CROSS, // what an offer comes to
 };
 const MARK_ROLES = {
-  within: "good", marginal: "warn", over: "bad", guide: "muted", met: "text", edge: "warn", not_met: "bad",
-  reached: "good", short: "warn", refused: "bad",
+  within: "good",
+  marginal: "warn",
+  over: "bad",
+  guide: "muted",
+  met: "text",
+  edge: "warn",
+  not_met: "bad",
+  reached: "good",
+  short: "warn",
+  refused: "bad",
 };
 
 /** A verdict's mark as a small drawing. */
 export function verdictMark(verdict) {
   return svg(
-    "svg", { viewBox: "-8 -8 16 16", class: `verdict-mark ${verdict}`, "aria-hidden": "true" },
-    svg("path", { d: MARKS[verdict] ?? "" })
+    "svg",
+    { viewBox: "-8 -8 16 16", class: `verdict-mark ${verdict}`, "aria-hidden": "true" },
+    svg("path", { d: MARKS[verdict] ?? "" }),
   );
 }
 

@@ -2,7 +2,11 @@
 
 /** Red, green and blue of a colour written #rgb, #rrggbb or rgb(r g b). */
 export function channels(colour) {
-  if (!colour.startsWith("#")) return colour.match(/[\d.]+/g).slice(0, 3).map(Number);
+  if (!colour.startsWith("#"))
+    return colour
+      .match(/[\d.]+/g)
+      .slice(0, 3)
+      .map(Number);
   const full = colour.length === 4 ? colour.replace(/[^#]/g, "$&$&") : colour;
   return [1, 3, 5].map((at) => parseInt(full.slice(at, at + 2), 16));
 }

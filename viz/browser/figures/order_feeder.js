@@ -22,7 +22,7 @@ export class OrderFeeder extends Feeder {
         right: left.map((x) => x + width),
         size: row,
         reference: orders.map((order) =>
-          pinned ? visible(pinned[k][reference.orders.orders.indexOf(order)], 0.01 * peak) : NaN
+          pinned ? visible(pinned[k][reference.orders.orders.indexOf(order)], 0.01 * peak) : NaN,
         ),
       };
     });
@@ -58,7 +58,10 @@ export class OrderFeeder extends Feeder {
   /** Every order's size. */
   table() {
     const head = ["order", ...this.feed.components.map((label) => `${label}, ${this.feed.unit}`)];
-    return { head, rows: this.orders.map((order, i) => [order, ...this.sizes.map((row) => row[i])]) };
+    return {
+      head,
+      rows: this.orders.map((order, i) => [order, ...this.sizes.map((row) => row[i])]),
+    };
   }
 
   describe() {

@@ -5,25 +5,46 @@ import { inLight } from "../shared/colours.js";
 import { svg } from "../shared/elements.js";
 
 const LOOKS = [
-  "fill", "fill-opacity", "stroke", "stroke-width", "stroke-dasharray", "stroke-linecap", "stroke-linejoin",
-  "opacity", "paint-order", "font-size", "font-weight", "text-anchor", "dominant-baseline",
+  "fill",
+  "fill-opacity",
+  "stroke",
+  "stroke-width",
+  "stroke-dasharray",
+  "stroke-linecap",
+  "stroke-linejoin",
+  "opacity",
+  "paint-order",
+  "font-size",
+  "font-weight",
+  "text-anchor",
+  "dominant-baseline",
 ];
 const NOTHING = "rgba(0, 0, 0, 0)";
 
-/** An element of the page as an SVG element with a width and a height; `patterns` are SVGs that it refers to. */
+/**
+ * An element of the page as an SVG element with a width and a height; `patterns` are SVGs that it
+ * refers to.
+ */
 export function pageLines(node, patterns = []) {
   return inLight(() => {
     const { left, top, width, height } = node.getBoundingClientRect();
     const lines = [...patterns.map(drawingLines), ...linesBelow(node)];
     return svg(
-      "svg", { width, height, viewBox: `${left} ${top} ${width} ${height}`, overflow: "visible" }, ...lines
+      "svg",
+      { width, height, viewBox: `${left} ${top} ${width} ${height}`, overflow: "visible" },
+      ...lines,
     );
   });
 }
 
 function* linesBelow(node) {
   if (node.nodeType === Node.TEXT_NODE) yield* wordLines(node);
-  if (node.nodeType !== Node.ELEMENT_NODE || !node.checkVisibility() || node.matches(".hidden, .as-table")) return;
+  if (
+    node.nodeType !== Node.ELEMENT_NODE ||
+    !node.checkVisibility() ||
+    node.matches(".hidden, .as-table")
+  )
+    return;
   if (node.matches("svg")) {
     yield drawingLines(node);
     return;
@@ -44,14 +65,20 @@ function drawingLines(drawing) {
     for (const look of LOOKS) twins[i].setAttribute(look, style.getPropertyValue(look));
   });
   const { left: x, top: y, width, height } = drawing.getBoundingClientRect();
-  for (const [name, value] of Object.entries({ x, y, width, height, overflow: "visible" })) copy.setAttribute(name, value);
+  for (const [name, value] of Object.entries({ x, y, width, height, overflow: "visible" }))
+    copy.setAttribute(name, value);
   return copy;
 }
 
 /** The words of a text, a line of them at a time. */
 function wordLines(text) {
   const { color: fill, fontSize, fontWeight } = getComputedStyle(text.parentElement);
-  const look = { fill, "font-size": fontSize, "font-weight": fontWeight, "dominant-baseline": "central" };
+  const look = {
+    fill,
+    "font-size": fontSize,
+    "font-weight": fontWeight,
+    "dominant-baseline": "central",
+  };
   const lines = [];
   for (const { index, 0: word } of text.data.matchAll(/\S+/g)) {
     const range = document.createRange();
@@ -62,5 +89,7 @@ function wordLines(text) {
     if (last && Math.abs(last.top - top) < height / 2) last.end = index + word.length;
     else lines.push({ x: left, top, y: top + height / 2, from: index, end: index + word.length });
   }
-  return lines.map(({ x, y, from, end }) => svg("text", { x, y, ...look }, text.data.slice(from, end)));
+  return lines.map(({ x, y, from, end }) =>
+    svg("text", { x, y, ...look }, text.data.slice(from, end)),
+  );
 }

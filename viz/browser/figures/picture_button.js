@@ -9,5 +9,15 @@ export function pictureButton(label, figure) {
     const told = figure();
     if (told) emit("figure", told);
   };
-  return element("button", { type: "button", class: "as-table", "aria-label": label, title: "Description, export", onclick: open }, "▦");
+  return element(
+    "button",
+    {
+      type: "button",
+      class: "as-table",
+      "aria-label": label,
+      title: "Description, export",
+      onclick: open,
+    },
+    "▦",
+  );
 }

@@ -8,7 +8,9 @@ export class PolarFeeder extends Feeder {
   feedScene(scene, reference, cylinder) {
     this.diagrams = this.feed.everyMain
       ? Array.from({ length: scene.mains }, (_, index) => ({
-          row: this.feed.diagrams[0].row, title: `${this.feed.diagrams[0].title} ${index + 1}`, index,
+          row: this.feed.diagrams[0].row,
+          title: `${this.feed.diagrams[0].title} ${index + 1}`,
+          index,
         }))
       : this.feed.diagrams;
     this.traces = this.diagrams.map((one) => this.diagram(scene, one, cylinder));
@@ -137,10 +139,18 @@ export class PolarFeeder extends Feeder {
     const n = this.traces[0].both[0].length + 2;
     const data = {};
     for (const trace of ["reference", "gas", "inertia", "both"]) {
-      const [x, y] = [new Float32Array(n * this.traces.length), new Float32Array(n * this.traces.length)];
+      const [x, y] = [
+        new Float32Array(n * this.traces.length),
+        new Float32Array(n * this.traces.length),
+      ];
       this.traces.forEach((own, index) => {
         const shown = trace === "reference" ? pinned[index] && pinned[index].both : own[trace];
-        placeTrace([x, y].map((all) => all.subarray(index * n, (index + 1) * n)), shown, this.centres[index], this.ring);
+        placeTrace(
+          [x, y].map((all) => all.subarray(index * n, (index + 1) * n)),
+          shown,
+          this.centres[index],
+          this.ring,
+        );
       });
       data[`${trace}_x`] = x;
       data[`${trace}_y`] = y;
@@ -165,33 +175,48 @@ export class PolarFeeder extends Feeder {
     if (!this.traces) return "";
     const { both } = this.traces[0];
     const size = Math.hypot(between(both[0], at), between(both[1], at));
-    return this.diagrams[0].index === null
-      ? this.text(size)
-      : `rings ${formatShort(this.ring / 2, 3)} and ${withUnit(formatShort(this.ring, 3), this.feed.unit)}`;
+    if (this.diagrams[0].index === null) return this.text(size);
+    const outer = withUnit(formatShort(this.ring, 3), this.feed.unit);
+    return `rings ${formatShort(this.ring / 2, 3)} and ${outer}`;
   }
 
   /** Both components of every load over the angle. */
   table() {
     const titles = this.diagrams.map(({ title }) => title.replace("\n", ", "));
-    const [{ both: [{ length }] }] = this.traces;
+    const [
+      {
+        both: [{ length }],
+      },
+    ] = this.traces;
     return {
-      head: ["φ, °", ...titles.flatMap((title) => [`${title}: x, ${this.feed.unit}`, `${title}: y, ${this.feed.unit}`])],
+      head: [
+        "φ, °",
+        ...titles.flatMap((title) => [
+          `${title}: x, ${this.feed.unit}`,
+          `${title}: y, ${this.feed.unit}`,
+        ]),
+      ],
       rows: Array.from({ length }, (_, i) => [
-        i * this.step, ...this.traces.flatMap(({ both }) => [both[0][i], both[1][i]]),
+        i * this.step,
+        ...this.traces.flatMap(({ both }) => [both[0][i], both[1][i]]),
       ]),
     };
   }
 
   describe() {
-    const parts = this.diagrams.map(
-      (one, index) =>
-        `${one.title.replace("\n", ", ")}: peak ${this.text(this.traces[index].peak)} at φ ${Math.round(this.traces[index].at * this.step)}°`
-    );
-    return `${this.feed.title}, polar, all at one scale of ${withUnit(formatShort(this.ring, 3), this.feed.unit)}: ${parts.join("; ")}.`;
+    const parts = this.diagrams.map(({ title }, index) => {
+      const { peak, at } = this.traces[index];
+      const degrees = Math.round(at * this.step);
+      return `${title.replace("\n", ", ")}: peak ${this.text(peak)} at φ ${degrees}°`;
+    });
+    const scale = withUnit(formatShort(this.ring, 3), this.feed.unit);
+    return `${this.feed.title}, polar, all at one scale of ${scale}: ${parts.join("; ")}.`;
   }
 }
 
-/** Write one closed trace about a centre, one ring's load as 1, and a gap after it; or a gap alone. */
+/**
+ * Write one closed trace about a centre, one ring's load as 1, and a gap after it; or a gap alone.
+ */
 function placeTrace(columns, trace, centre, ring) {
   columns.forEach((column, axis) => {
     const last = column.length - 1;

@@ -19,7 +19,11 @@ export class Scene {
   cylinders = 0;
   speed = 0; // rad/s
   /** @type {number[]} */ gasSpeeds = [];
-  /** @type {[number, number][]} for each cylinder, the one whose row it has, and how far behind */ like = [];
+  /**
+   * For each cylinder, the one whose row it has, and how far behind.
+   * @type {[number, number][]}
+   */
+  like = [];
   /** @type {Record<string, any>} */ rows = {};
   /** @type {any} */ orders = null;
 
@@ -65,7 +69,12 @@ export class Scene {
     if (next === 0) return [[0, 1]];
     if (next < 0) return [[last, 1]];
     const share = (this.speed - speeds[next - 1]) / (speeds[next] - speeds[next - 1]);
-    return share === 0 ? [[next - 1, 1]] : [[next - 1, 1 - share], [next, share]];
+    return share === 0
+      ? [[next - 1, 1]]
+      : [
+          [next - 1, 1 - share],
+          [next, share],
+        ];
   }
 
   blend(row, index, component) {
@@ -123,7 +132,8 @@ export class Scene {
     const factor = this.speed * this.speed;
     const shares = gas ? this.gasShares : [];
     return inertia[component].map(([re, im], k) => {
-      const sum = (i) => shares.reduce((total, [course, share]) => total + share * gas[course][component][k][i], 0);
+      const sum = (i) =>
+        shares.reduce((total, [course, share]) => total + share * gas[course][component][k][i], 0);
       return Math.hypot(sum(0) + factor * re, sum(1) + factor * im);
     });
   }

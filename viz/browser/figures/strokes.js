@@ -2,7 +2,10 @@
 
 const STROKES = {
   4: ["power", "exhaust", "intake", "compression"].map((name) => ({ name, short: name })),
-  2: [{ name: "power and exhaust", short: "power" }, { name: "scavenging and compression", short: "compression" }],
+  2: [
+    { name: "power and exhaust", short: "power" },
+    { name: "scavenging and compression", short: "compression" },
+  ],
 };
 
 /** Strokes of a cylinder as {start, end, index, name, short}, cut at the cycle's ends. */

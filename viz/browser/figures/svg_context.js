@@ -15,11 +15,27 @@ const STEPS = {
   quadraticCurveTo: (...at) => [["Q", ...at]],
   bezierCurveTo: (...at) => [["C", ...at]],
   closePath: () => [["Z"]],
-  rect: (x, y, wide, high) => [["M", x, y], ["L", x + wide, y], ["L", x + wide, y + high], ["L", x, y + high], ["Z"]],
-  arc: (x, y, radius, from, to, back = false) => STEPS.ellipse(x, y, radius, radius, 0, from, to, back),
+  rect: (x, y, wide, high) => [
+    ["M", x, y],
+    ["L", x + wide, y],
+    ["L", x + wide, y + high],
+    ["L", x, y + high],
+    ["Z"],
+  ],
+  arc: (x, y, radius, from, to, back = false) =>
+    STEPS.ellipse(x, y, radius, radius, 0, from, to, back),
   ellipse: (x, y, across, down, turned, from, to, back = false) => {
-    const matrix = new DOMMatrix([Math.cos(turned), Math.sin(turned), -Math.sin(turned), Math.cos(turned), x, y]);
-    return unitArc(from, sweepOf(from, to, back)).map((piece) => moved(piece, matrix.scale(across, down)));
+    const matrix = new DOMMatrix([
+      Math.cos(turned),
+      Math.sin(turned),
+      -Math.sin(turned),
+      Math.cos(turned),
+      x,
+      y,
+    ]);
+    return unitArc(from, sweepOf(from, to, back)).map((piece) =>
+      moved(piece, matrix.scale(across, down)),
+    );
   },
 };
 
@@ -31,7 +47,9 @@ function sweepOf(from, to, back) {
   return sense * (way >= whole ? whole : ((way % whole) + whole) % whole);
 }
 
-/** An arc of the unit circle as cubic curves, each a quarter at most: within 0.03 % of the radius. */
+/**
+ * An arc of the unit circle as cubic curves, each a quarter at most: within 0.03 % of the radius.
+ */
 function unitArc(from, sweep) {
   const count = Math.max(1, Math.ceil(Math.abs(sweep) / QUARTER - 1e-9));
   const step = sweep / count;
@@ -48,25 +66,31 @@ function unitArc(from, sweep) {
 /** @param {any[]} piece @param {DOMMatrix} matrix */
 function moved([letter, ...at], { a, b, c, d, e, f }) {
   const out = [letter];
-  for (let i = 0; i < at.length; i += 2) out.push(a * at[i] + c * at[i + 1] + e, b * at[i] + d * at[i + 1] + f);
+  for (let i = 0; i < at.length; i += 2)
+    out.push(a * at[i] + c * at[i + 1] + e, b * at[i] + d * at[i + 1] + f);
   return out;
 }
 
 /** Add pieces to a path; one that begins with a line begins there. */
 function goOn(path, pieces) {
-  for (const [letter, ...at] of pieces) path.push([path.length || letter !== "L" ? letter : "M", ...at]);
+  for (const [letter, ...at] of pieces)
+    path.push([path.length || letter !== "L" ? letter : "M", ...at]);
 }
 
 /** Pieces of a path as SVG's words for it. */
 function pathWords(pieces) {
-  return pieces.map(([letter, ...at]) => letter + at.map((value) => Number(value.toFixed(2))).join(" ")).join("");
+  return pieces
+    .map(([letter, ...at]) => letter + at.map((value) => Number(value.toFixed(2))).join(" "))
+    .join("");
 }
 
 /** A Path2D that can be read again; it may start from words of M and L. */
 export class Outline extends Path2D {
   constructor(words = "") {
     super(words);
-    this.pieces = [...words.matchAll(/([ML])\s*(-?[\d.]+)\s+(-?[\d.]+)/g)].map(([, letter, x, y]) => [letter, Number(x), Number(y)]);
+    this.pieces = [...words.matchAll(/([ML])\s*(-?[\d.]+)\s+(-?[\d.]+)/g)].map(
+      ([, letter, x, y]) => [letter, Number(x), Number(y)],
+    );
   }
 
   addPath(other, matrix = new DOMMatrix()) {
@@ -95,8 +119,17 @@ export class SvgContext {
   clipped = null;
 
   static KEPT = [
-    "fillStyle", "strokeStyle", "lineWidth", "lineCap", "lineJoin", "dash", "font", "textAlign", "textBaseline",
-    "matrix", "clipped",
+    "fillStyle",
+    "strokeStyle",
+    "lineWidth",
+    "lineCap",
+    "lineJoin",
+    "dash",
+    "font",
+    "textAlign",
+    "textBaseline",
+    "matrix",
+    "clipped",
   ];
 
   constructor() {
@@ -197,8 +230,11 @@ export class SvgContext {
 
   pen(size) {
     return {
-      stroke: hexOf(this.strokeStyle), "stroke-width": this.lineWidth * size, "stroke-linecap": this.lineCap,
-      "stroke-linejoin": this.lineJoin, "stroke-dasharray": this.dash.map((one) => one * size).join(" ") || "none",
+      stroke: hexOf(this.strokeStyle),
+      "stroke-width": this.lineWidth * size,
+      "stroke-linecap": this.lineCap,
+      "stroke-linejoin": this.lineJoin,
+      "stroke-dasharray": this.dash.map((one) => one * size).join(" ") || "none",
     };
   }
 
@@ -209,11 +245,20 @@ export class SvgContext {
     const above = this.measureText(text).fontBoundingBoxAscent;
     this.ruler.textBaseline = "alphabetic";
     const lower = this.ruler.measureText(text).fontBoundingBoxAscent - above;
-    return svg("text", {
-      x, y: y + lower, transform: `matrix(${[a, b, c, d, e, f].join(" ")})`, "font-family": family, "font-size": size,
-      "font-weight": (weight ?? "400").trim(), ...ink,
-      "text-anchor": { center: "middle", right: "end", end: "end" }[this.textAlign] ?? "start",
-    }, text);
+    return svg(
+      "text",
+      {
+        x,
+        y: y + lower,
+        transform: `matrix(${[a, b, c, d, e, f].join(" ")})`,
+        "font-family": family,
+        "font-size": size,
+        "font-weight": (weight ?? "400").trim(),
+        ...ink,
+        "text-anchor": { center: "middle", right: "end", end: "end" }[this.textAlign] ?? "start",
+      },
+      text,
+    );
   }
 
   /** All that is drawn, as a picture of a size [px]. */
@@ -222,16 +267,23 @@ export class SvgContext {
   }
 
   put(node) {
-    this.node.append(this.clipped ? svg("g", { "clip-path": `url(#${this.clipped})` }, node) : node);
+    this.node.append(
+      this.clipped ? svg("g", { "clip-path": `url(#${this.clipped})` }, node) : node,
+    );
   }
 }
 for (const [name, pieces] of Object.entries(STEPS)) {
   SvgContext.prototype[name] = function step(...given) {
-    goOn(this.pieces, pieces(...given).map((piece) => moved(piece, this.matrix)));
+    goOn(
+      this.pieces,
+      pieces(...given).map((piece) => moved(piece, this.matrix)),
+    );
   };
 }
 
 /** A colour as every reader of SVG knows it. */
 function hexOf(colour) {
-  return `#${channels(colour).map((value) => Math.round(value).toString(16).padStart(2, "0")).join("")}`;
+  return `#${channels(colour)
+    .map((value) => Math.round(value).toString(16).padStart(2, "0"))
+    .join("")}`;
 }

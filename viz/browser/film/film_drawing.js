@@ -7,8 +7,26 @@ import { element, setText, svg } from "../shared/elements.js";
 import { formatNumber, turnText } from "../shared/number_words.js";
 import { shownUnit, withShownUnit } from "../shared/shown_units.js";
 import {
-  angleTrace, boxAt, centreLines, circle, DEGREE, degreeNames, degreeTicks, dot, drawVector,
-  FilmPicture, font, haloText, overlap, plainTrace, polar, ring, segment, stroke, within, zeroNote,
+  angleTrace,
+  boxAt,
+  centreLines,
+  circle,
+  DEGREE,
+  degreeNames,
+  degreeTicks,
+  dot,
+  drawVector,
+  FilmPicture,
+  font,
+  haloText,
+  overlap,
+  plainTrace,
+  polar,
+  ring,
+  segment,
+  stroke,
+  within,
+  zeroNote,
 } from "./film_picture.js";
 import { direction, filmText } from "./film_scene.js";
 
@@ -25,23 +43,45 @@ export class JournalPicture extends FilmPicture {
     const outer = Math.max(Math.min(width / 2 - 4.3 * letters, height / 2 - 1.9 * letters), 30);
     const bore = 0.9 * outer;
     return {
-      x: width / 2, y: height / 2, letters, outer, bore, clearance: DRAWN_CLEARANCE * bore,
-      journal: (1 - DRAWN_CLEARANCE) * bore, cycleDegrees: bearing.film.cycleDegrees, zeroWords: zeroWords(bearing),
+      x: width / 2,
+      y: height / 2,
+      letters,
+      outer,
+      bore,
+      clearance: DRAWN_CLEARANCE * bore,
+      journal: (1 - DRAWN_CLEARANCE) * bore,
+      cycleDegrees: bearing.film.cycleDegrees,
+      zeroWords: zeroWords(bearing),
       ...grounds(this.colours),
     };
   }
 
   notesOf(bearing, pinned) {
-    const [bore, gap] = [bearing.diameter * shownUnit("mm").si, bearing.clearance * shownUnit("um").si];
+    const [bore, gap] = [
+      bearing.diameter * shownUnit("mm").si,
+      bearing.clearance * shownUnit("um").si,
+    ];
     const times = formatNumber((DRAWN_CLEARANCE * bore) / 2 / gap, 2);
     const place = turnText(bearing.leastPlace);
     return [
       note(
         verdictMark(bearing.state),
-        `minimum film thickness ${filmText(bearing.least)} at φ ${Math.round(bearing.leastDegrees)}°, on the shell at ${place}: ${bearing.stateWords}`
+        `minimum film thickness ${filmText(bearing.least)} ` +
+          `at φ ${Math.round(bearing.leastDegrees)}°, on the shell at ${place}: ` +
+          bearing.stateWords,
       ),
-      note(key("limit"), `allowed ${filmText(bearing.limit)}`, key("touch"), "touching", pressureKey(), "peak oil film pressure"),
-      note(`clearance magnified ${times} times (${filmText(bearing.clearance)})`, ...(pinned ? [key("pinned"), "pinned"] : [])),
+      note(
+        key("limit"),
+        `allowed ${filmText(bearing.limit)}`,
+        key("touch"),
+        "touching",
+        pressureKey(),
+        "peak oil film pressure",
+      ),
+      note(
+        `clearance magnified ${times} times (${filmText(bearing.clearance)})`,
+        ...(pinned ? [key("pinned"), "pinned"] : []),
+      ),
     ];
   }
 
@@ -52,7 +92,13 @@ export class JournalPicture extends FilmPicture {
   sentenceAt(at) {
     const { bearing } = this;
     const [, toward] = thinnest(bearing, at);
-    return `${bearing.title}, journal in its clearance at crank angle ${Math.round(this.degrees)}°: minimum film ${filmText(bearing.value("film", at))} at ${turnText(toward)} on the shell, peak oil film pressure ${withShownUnit(bearing.value("pressure", at), "MPa")}. ${bearing.sentence}.`;
+    const film = filmText(bearing.value("film", at));
+    const pressure = withShownUnit(bearing.value("pressure", at), "MPa");
+    return (
+      `${bearing.title}, journal in its clearance at crank angle ${Math.round(this.degrees)}°: ` +
+      `minimum film ${film} at ${turnText(toward)} on the shell, ` +
+      `peak oil film pressure ${pressure}. ${bearing.sentence}.`
+    );
   }
 
   // --- what stays ---------------------------------------------------------------------------
@@ -89,10 +135,23 @@ export class JournalPicture extends FilmPicture {
     stroke(context, colours.muted, 1);
     segment(context, [plan.x, plan.y - 5], [plan.x, plan.y + 5]);
     stroke(context, colours.muted, 1);
-    if (pinned) plainTrace(context, plan, pinned.vectors("eccentricity"), plan.clearance, { colour: colours.reference, width: 1.4 });
-    angleTrace(context, plan, bearing.vectors("eccentricity"), plan.clearance, { colours, ground: plan.steel });
+    if (pinned)
+      plainTrace(context, plan, pinned.vectors("eccentricity"), plan.clearance, {
+        colour: colours.reference,
+        width: 1.4,
+      });
+    angleTrace(context, plan, bearing.vectors("eccentricity"), plan.clearance, {
+      colours,
+      ground: plan.steel,
+    });
     const [x, y] = bearing.vector("eccentricity", bearing.leastDegrees / bearing.film.step);
-    drawVerdict(context, [plan.x + x * plan.clearance, plan.y - y * plan.clearance], 7, bearing.state, colours);
+    drawVerdict(
+      context,
+      [plan.x + x * plan.clearance, plan.y - y * plan.clearance],
+      7,
+      bearing.state,
+      colours,
+    );
   }
 
   // --- what moves ---------------------------------------------------------------------------
@@ -120,11 +179,17 @@ export class JournalPicture extends FilmPicture {
     drawVector(context, [centre.x, centre.y], [dx, dy], colours.text, 2.4);
     const length = Math.hypot(dx, dy);
     if (length < 0.45 * plan.journal) return; // it would hide the path; the other picture tells it
-    const aside = dx >= 0 ? -1 : 1; // the label stands to the left of an arrow to the right, and so on
+    const aside = dx >= 0 ? -1 : 1; // the label stands to the left of an arrow to the right
     const [nx, ny] = [(-dy / length) * aside, (dx / length) * aside];
-    const [x, y] = [centre.x + 0.74 * dx + nx * 2.3 * plan.letters, centre.y + 0.74 * dy + ny * 1.1 * plan.letters];
+    const [x, y] = [
+      centre.x + 0.74 * dx + nx * 2.3 * plan.letters,
+      centre.y + 0.74 * dy + ny * 1.1 * plan.letters,
+    ];
     context.textAlign = "center";
-    haloText(context, withShownUnit(size, "kN"), [x, y], { colour: colours.text, ground: plan.steel });
+    haloText(context, withShownUnit(size, "kN"), [x, y], {
+      colour: colours.text,
+      ground: plan.steel,
+    });
   }
 
   /** The thinnest film and the place of the peak pressure, named outside the shell. */
@@ -136,9 +201,10 @@ export class JournalPicture extends FilmPicture {
     stroke(context, colours.text, 1.8);
     pressureMark(context, plan, pressed, colours.text);
     const pressure = withShownUnit(bearing.value("pressure", at), "MPa");
-    const labels = [[filmText(film), toward], [pressure, pressed]].map(([text, degrees]) =>
-      outsideBox(context, this, text, degrees)
-    );
+    const labels = [
+      [filmText(film), toward],
+      [pressure, pressed],
+    ].map(([text, degrees]) => outsideBox(context, this, text, degrees));
     partBoxes(labels);
     degreeNames(context, plan, plan.outer, colours, labels);
     context.textAlign = "center";
@@ -166,7 +232,8 @@ export function zeroWords(bearing) {
 /** The flat fills: steel of the journal, backing of the shell, oil. */
 export function grounds(colours) {
   return {
-    steel: mix(colours.paper, colours.steel, 0.42), shell: colours.panel,
+    steel: mix(colours.paper, colours.steel, 0.42),
+    shell: colours.panel,
     oil: mix(colours.paper, colours.warn, isDark(colours) ? 0.17 : 0.13),
   };
 }
@@ -191,8 +258,15 @@ function hatchRing(context, { x, y, bore, outer }, colour) {
 function drawJournal(context, { journal, steel }, { x, y }, turned, colours) {
   dot(context, [x, y], journal, { fill: steel, rim: colours.text, width: 1.5 });
   const [sin, cos] = [Math.sin(turned), Math.cos(turned)];
-  for (const [ax, ay] of [[sin, -cos], [cos, sin]]) {
-    segment(context, [x - 0.93 * journal * ax, y - 0.93 * journal * ay], [x + 0.93 * journal * ax, y + 0.93 * journal * ay]);
+  for (const [ax, ay] of [
+    [sin, -cos],
+    [cos, sin],
+  ]) {
+    segment(
+      context,
+      [x - 0.93 * journal * ax, y - 0.93 * journal * ay],
+      [x + 0.93 * journal * ax, y + 0.93 * journal * ay],
+    );
     stroke(context, colours.zero, 0.8, [12, 3, 2, 3]);
   }
   context.save();
@@ -266,17 +340,26 @@ function partBoxes([one, other]) {
 // --- notes under a picture --------------------------------------------------------------------
 
 export function note(...parts) {
-  return element("p", {}, ...parts.map((part) => (typeof part === "string" ? element("span", {}, part) : part)));
+  return element(
+    "p",
+    {},
+    ...parts.map((part) => (typeof part === "string" ? element("span", {}, part) : part)),
+  );
 }
 
 /** A short line as it is drawn in the picture. */
 export function key(kind) {
   return svg(
-    "svg", { width: 22, height: 8, class: `key ${kind}`, "aria-hidden": "true" },
-    svg("line", { x1: 0, x2: 22, y1: 4, y2: 4 })
+    "svg",
+    { width: 22, height: 8, class: `key ${kind}`, "aria-hidden": "true" },
+    svg("line", { x1: 0, x2: 22, y1: 4, y2: 4 }),
   );
 }
 
 function pressureKey() {
-  return svg("svg", { width: 12, height: 12, class: "key pressure", "aria-hidden": "true" }, svg("path", { d: "M.5 1H11.5L6 11Z" }));
+  return svg(
+    "svg",
+    { width: 12, height: 12, class: "key pressure", "aria-hidden": "true" },
+    svg("path", { d: "M.5 1H11.5L6 11Z" }),
+  );
 }

@@ -8,8 +8,24 @@ import { formatNumber, turnText } from "../shared/number_words.js";
 import { shownUnit, withShownUnit } from "../shared/shown_units.js";
 import { grounds, key, note, outsideBox, zeroWords } from "./film_drawing.js";
 import {
-  angleTrace, centreLines, circle, DEGREE, degreeNames, degreeTicks, dot, drawVector, FilmPicture,
-  font, freestBox, haloText, plainTrace, polar, ring, segment, stroke, zeroNote,
+  angleTrace,
+  centreLines,
+  circle,
+  DEGREE,
+  degreeNames,
+  degreeTicks,
+  dot,
+  drawVector,
+  FilmPicture,
+  font,
+  freestBox,
+  haloText,
+  plainTrace,
+  polar,
+  ring,
+  segment,
+  stroke,
+  zeroNote,
 } from "./film_picture.js";
 import { direction } from "./film_scene.js";
 
@@ -25,9 +41,17 @@ export class LoadPicture extends FilmPicture {
     const inner = 0.83 * outer;
     const scale = inner / (1.15 * peak || 1);
     return {
-      x: width / 2, y: height / 2, letters, outer, inner, scale, step: niceAbove(peak / 2.6),
-      most: Math.max(...bearing.wearShell), cycleDegrees: bearing.film.cycleDegrees,
-      zeroWords: zeroWords(bearing), ...grounds(this.colours),
+      x: width / 2,
+      y: height / 2,
+      letters,
+      outer,
+      inner,
+      scale,
+      step: niceAbove(peak / 2.6),
+      most: Math.max(...bearing.wearShell),
+      cycleDegrees: bearing.film.cycleDegrees,
+      zeroWords: zeroWords(bearing),
+      ...grounds(this.colours),
     };
   }
 
@@ -46,7 +70,13 @@ export class LoadPicture extends FilmPicture {
   sentenceAt(at) {
     const { bearing } = this;
     const load = bearing.vector("load", at);
-    return `${bearing.title}, load on the shell at crank angle ${Math.round(this.degrees)}°: ${withShownUnit(Math.hypot(...load), "kN")} toward ${turnText(direction(load))} on the shell; peak of the cycle ${withShownUnit(bearing.peakLoad, "kN")}; least loaded at ${Math.round(bearing.quietShell)}°.`;
+    const force = withShownUnit(Math.hypot(...load), "kN");
+    const peak = withShownUnit(bearing.peakLoad, "kN");
+    return (
+      `${bearing.title}, load on the shell at crank angle ${Math.round(this.degrees)}°: ` +
+      `${force} toward ${turnText(direction(load))} on the shell; peak of the cycle ${peak}; ` +
+      `least loaded at ${Math.round(bearing.quietShell)}°.`
+    );
   }
 
   // --- what stays ---------------------------------------------------------------------------
@@ -63,8 +93,15 @@ export class LoadPicture extends FilmPicture {
     }
     degreeTicks(context, plan, plan.outer, colours);
     zeroNote(context, plan, colours);
-    if (pinned) plainTrace(context, plan, pinned.vectors("load"), plan.scale, { colour: colours.reference, width: 1.4 });
-    const named = angleTrace(context, plan, bearing.vectors("load"), plan.scale, { colours, ground: colours.paper });
+    if (pinned)
+      plainTrace(context, plan, pinned.vectors("load"), plan.scale, {
+        colour: colours.reference,
+        width: 1.4,
+      });
+    const named = angleTrace(context, plan, bearing.vectors("load"), plan.scale, {
+      colours,
+      ground: colours.paper,
+    });
     this.paintPeak(context, named);
     this.paintQuiet(context);
   }
@@ -78,7 +115,10 @@ export class LoadPicture extends FilmPicture {
       circle(context, plan.x, plan.y, radius);
       stroke(context, colours.grid, 1);
       const [x, y] = polar(plan, Math.min(radius, plan.inner - 1.6 * plan.letters), 108);
-      haloText(context, withShownUnit(load, "kN", 2), [x, y], { colour: colours.muted, ground: colours.paper });
+      haloText(context, withShownUnit(load, "kN", 2), [x, y], {
+        colour: colours.muted,
+        ground: colours.paper,
+      });
     }
   }
 
@@ -102,14 +142,23 @@ export class LoadPicture extends FilmPicture {
   paintPeak(context, named) {
     const { plan, colours, bearing } = this;
     const [xs, ys] = bearing.vectors("load");
-    const at = xs.reduce((best, _, i) => (Math.hypot(xs[i], ys[i]) > Math.hypot(xs[best], ys[best]) ? i : best), 0);
+    const at = xs.reduce(
+      (best, _, i) => (Math.hypot(xs[i], ys[i]) > Math.hypot(xs[best], ys[best]) ? i : best),
+      0,
+    );
     const [x, y] = [plan.x + plan.scale * xs[at], plan.y - plan.scale * ys[at]];
     dot(context, [x, y], 4, { fill: colours.paper, rim: colours.text, width: 1.6 });
-    const crowd = Array.from(xs, (_, i) => [plan.x + plan.scale * xs[i], plan.y - plan.scale * ys[i]]);
+    const crowd = Array.from(xs, (_, i) => [
+      plan.x + plan.scale * xs[i],
+      plan.y - plan.scale * ys[i],
+    ]);
     for (let degrees = 0; degrees < 360; degrees += 1) {
       for (const radius of [plan.inner, plan.inner + 8]) crowd.push(polar(plan, radius, degrees));
     }
-    const box = freestBox(context, plan, `peak ${withShownUnit(bearing.peakLoad, "kN")}`, [x, y], { crowd, taken: named });
+    const box = freestBox(context, plan, `peak ${withShownUnit(bearing.peakLoad, "kN")}`, [x, y], {
+      crowd,
+      taken: named,
+    });
     context.textAlign = "center";
     haloText(context, box.text, [box.x, box.y], { colour: colours.text, ground: colours.paper });
   }
@@ -118,8 +167,16 @@ export class LoadPicture extends FilmPicture {
   paintQuiet(context) {
     const { plan, colours, bearing } = this;
     const middle = polar(plan, (plan.inner + plan.outer) / 2, bearing.quietShell);
-    dot(context, middle, Math.min(0.32 * (plan.outer - plan.inner), 8), { fill: colours.paper, rim: colours.good, width: 2.4 });
-    segment(context, polar(plan, plan.outer, bearing.quietShell), polar(plan, plan.outer + 9, bearing.quietShell));
+    dot(context, middle, Math.min(0.32 * (plan.outer - plan.inner), 8), {
+      fill: colours.paper,
+      rim: colours.good,
+      width: 2.4,
+    });
+    segment(
+      context,
+      polar(plan, plan.outer, bearing.quietShell),
+      polar(plan, plan.outer + 9, bearing.quietShell),
+    );
     stroke(context, colours.good, 2.4);
     const box = outsideBox(context, this, `${turnText(bearing.quietShell)}`, bearing.quietShell);
     degreeNames(context, plan, plan.outer, colours, [box]);
@@ -138,14 +195,19 @@ export class LoadPicture extends FilmPicture {
     const size = Math.hypot(...load);
     const [dx, dy] = [load[0] * plan.scale, -load[1] * plan.scale];
     drawVector(context, [plan.x, plan.y], [dx, dy], colours.text, 2.4);
-    dot(context, [plan.x + dx, plan.y + dy], 4.5, { fill: colours.text, rim: colours.paper, width: 1.5 });
+    dot(context, [plan.x + dx, plan.y + dy], 4.5, {
+      fill: colours.text,
+      rim: colours.paper,
+      width: 1.5,
+    });
     setText(this.readout, `${withShownUnit(size, "kN")} toward ${turnText(direction(load))}`);
   }
 }
 
 function quietKey() {
   return svg(
-    "svg", { width: 14, height: 14, viewBox: "-7 -7 14 14", class: "key quiet", "aria-hidden": "true" },
-    svg("circle", { r: 4.5 })
+    "svg",
+    { width: 14, height: 14, viewBox: "-7 -7 14 14", class: "key quiet", "aria-hidden": "true" },
+    svg("circle", { r: 4.5 }),
   );
 }

@@ -1,4 +1,7 @@
-/* A picture of one bearing on a canvas of its own: what stays over a cycle is painted once, in layers. */
+/*
+ * A picture of one bearing on a canvas of its own: what stays over a cycle is painted once, in
+ * layers.
+ */
 
 import { fitCanvas } from "../figures/canvas_size.js";
 import { drawCentreLine } from "../figures/centre_line.js";
@@ -9,8 +12,14 @@ import { lightColours } from "../shared/colours.js";
 import { element } from "../shared/elements.js";
 
 export const DEGREE = Math.PI / 180;
-/** Crank angle over a cycle as a colour, dark to light or the reverse: parts of the open viridis scale. */
-const ANGLE_RAMPS = { light: ["#440154", "#3b528b", "#1f8a86"], dark: ["#3f8fb5", "#35b779", "#fde725"] };
+/**
+ * Crank angle over a cycle as a colour, dark to light or the reverse: parts of the open viridis
+ * scale.
+ */
+const ANGLE_RAMPS = {
+  light: ["#440154", "#3b528b", "#1f8a86"],
+  dark: ["#3f8fb5", "#35b779", "#fde725"],
+};
 const ANGLE_BINS = 36;
 
 export class FilmPicture {
@@ -30,8 +39,11 @@ export class FilmPicture {
     this.notes = element("div", { class: "notes" });
     this.stage = element("div", { class: "picture-stage" }, this.canvas);
     this.node = element(
-      "section", { class: "picture", "aria-label": title },
-      element("h2", {}, element("span", {}, title), this.readout), this.stage, this.notes
+      "section",
+      { class: "picture", "aria-label": title },
+      element("h2", {}, element("span", {}, title), this.readout),
+      this.stage,
+      this.notes,
     );
     this.layers = Array.from({ length: layers }, () => document.createElement("canvas"));
     this.sizes = new ResizeObserver(() => this.resized());
@@ -62,7 +74,11 @@ export class FilmPicture {
 
   /** Say what the picture shows at rest, for those who do not see it. */
   describe() {
-    if (this.bearing) this.canvas.setAttribute("aria-label", this.sentenceAt(this.degrees / this.bearing.film.step));
+    if (this.bearing)
+      this.canvas.setAttribute(
+        "aria-label",
+        this.sentenceAt(this.degrees / this.bearing.film.step),
+      );
   }
 
   /** The picture for the dialog of figures: in words, in numbers, and in lines as it stands now. */
@@ -70,8 +86,11 @@ export class FilmPicture {
     const { bearing, pinned } = this;
     const { film } = bearing;
     return {
-      title: `${bearing.title}: ${this.title.toLowerCase()} at ${Math.round(this.degrees)}°`, name: film.name,
-      words: this.sentenceAt(this.degrees / film.step), table: this.table(), drawing: () => this.drawing(),
+      title: `${bearing.title}: ${this.title.toLowerCase()} at ${Math.round(this.degrees)}°`,
+      name: film.name,
+      words: this.sentenceAt(this.degrees / film.step),
+      table: this.table(),
+      drawing: () => this.drawing(),
       foot: designsOf(film, pinned && pinned.film),
     };
   }
@@ -80,7 +99,10 @@ export class FilmPicture {
   table() {
     const { row, words, unit } = this.shows();
     const [xs, ys] = this.bearing.vectors(row);
-    const head = ["φ, °", ...["x", "y"].map((axis) => [`${words} ${axis}`, unit].filter(Boolean).join(", "))];
+    const head = [
+      "φ, °",
+      ...["x", "y"].map((axis) => [`${words} ${axis}`, unit].filter(Boolean).join(", ")),
+    ];
     return { head, rows: Array.from(xs, (x, i) => [i * this.bearing.film.step, x, ys[i]]) };
   }
 
@@ -166,7 +188,10 @@ export function dot(context, [x, y], radius, { fill, rim, width }) {
   stroke(context, rim, width);
 }
 
-/** A line from one point to another. @param {any} context @param {number[]} from @param {number[]} to */
+/**
+ * A line from one point to another. @param {any} context @param {number[]} from @param {number[]}
+ * to
+ */
 export function segment(context, [x0, y0], [x1, y1]) {
   context.beginPath();
   context.moveTo(x0, y0);
@@ -191,7 +216,11 @@ export function centreLines(context, { x, y }, reach, colour) {
 /** Ticks each 30° outside a radius. */
 export function degreeTicks(context, plan, radius, colours) {
   for (let degrees = 0; degrees < 360; degrees += 30) {
-    segment(context, polar(plan, radius, degrees), polar(plan, radius + (degrees % 90 ? 4 : 7), degrees));
+    segment(
+      context,
+      polar(plan, radius, degrees),
+      polar(plan, radius + (degrees % 90 ? 4 : 7), degrees),
+    );
     stroke(context, colours.zero, 1);
   }
 }
@@ -221,7 +250,11 @@ export function zeroNote(context, plan, colours) {
 export function boxAt(context, plan, radius, text, degrees) {
   const [width, height] = [context.measureText(text).width + 6, plan.letters + 4];
   const [sin, cos] = [Math.sin(degrees * DEGREE), Math.cos(degrees * DEGREE)];
-  const [x, y] = polar(plan, radius + (Math.abs(sin) * width) / 2 + (Math.abs(cos) * height) / 2, degrees);
+  const [x, y] = polar(
+    plan,
+    radius + (Math.abs(sin) * width) / 2 + (Math.abs(cos) * height) / 2,
+    degrees,
+  );
   return { text, degrees, width, height, x, y };
 }
 
@@ -289,7 +322,11 @@ export function angleTrace(context, plan, [xs, ys], scale, { colours, ground }) 
   context.lineCap = "round";
   for (let bin = 0; bin < ANGLE_BINS; bin++) {
     context.beginPath();
-    for (let i = Math.floor((bin * n) / ANGLE_BINS); i <= Math.floor(((bin + 1) * n) / ANGLE_BINS); i++) {
+    for (
+      let i = Math.floor((bin * n) / ANGLE_BINS);
+      i <= Math.floor(((bin + 1) * n) / ANGLE_BINS);
+      i++
+    ) {
       context.lineTo(...point(i));
     }
     stroke(context, ramped(ramp, bin / (ANGLE_BINS - 1)), 2.6);
@@ -331,11 +368,17 @@ export function freestBox(context, { letters }, text, [x, y], { crowd, taken }) 
   const boxes = Array.from({ length: 16 }, (_, i) => {
     const angle = (i * Math.PI) / 8;
     return {
-      text, width, height, x: x + (width / 2 + 6) * Math.cos(angle), y: y + (height / 2 + 6) * Math.sin(angle),
+      text,
+      width,
+      height,
+      x: x + (width / 2 + 6) * Math.cos(angle),
+      y: y + (height / 2 + 6) * Math.sin(angle),
     };
   });
   const cost = (box) => {
-    const hidden = crowd.filter(([px, py]) => overlap(box, { x: px, y: py, width: 4, height: 4 })).length;
+    const hidden = crowd.filter(([px, py]) =>
+      overlap(box, { x: px, y: py, width: 4, height: 4 }),
+    ).length;
     return hidden + taken.reduce((sum, other) => sum + (overlap(box, other) ? 1000 : 0), 0);
   };
   return boxes.reduce((best, box) => (cost(box) < cost(best) ? box : best));

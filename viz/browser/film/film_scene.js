@@ -18,13 +18,18 @@ export function decodeFilm(message) {
   return film;
 }
 
-/** The rows of another film in the order of this one's bearings; those that it has not are missing. */
+/**
+ * The rows of another film in the order of this one's bearings; those that it has not are missing.
+ */
 export function inOrderOf(film, other) {
   const of = (list) => film.bearings.map(({ key }) => list[other.places.get(key)]);
   const ordered = Object.create(Object.getPrototypeOf(other));
   return Object.assign(ordered, other, {
-    bearings: of(other.bearings), like: of(other.like), cylinders: film.cylinders,
-    cache: new Map(), blendedAt: { speed: NaN },
+    bearings: of(other.bearings),
+    like: of(other.like),
+    cylinders: film.cylinders,
+    cache: new Map(),
+    blendedAt: { speed: NaN },
   });
 }
 
@@ -84,13 +89,14 @@ export class Bearing {
   turned(degrees) {
     const angle = ((degrees - (this.firing ?? 0)) * Math.PI) / 180;
     if (this.kind !== "big_end") return angle;
-    return angle + Math.asin(Math.min((this.film.rodRatio ?? 0), 0.9) * Math.sin(angle));
+    return angle + Math.asin(Math.min(this.film.rodRatio ?? 0, 0.9) * Math.sin(angle));
   }
 
   /** All that is to be said of it in a sentence. */
   get sentence() {
     const place = Math.round(this.leastDegrees);
-    return `${this.title}: minimum film thickness ${filmText(this.least)} at crank angle ${place}°, allowed ${filmText(this.limit)}: ${this.stateWords}`;
+    const film = `minimum film thickness ${filmText(this.least)} at crank angle ${place}°`;
+    return `${this.title}: ${film}, allowed ${filmText(this.limit)}: ${this.stateWords}`;
   }
 }
 

@@ -16,11 +16,15 @@ class Survey {
     this.model = model;
     this.asked = model.answered;
     this.picker = element(
-      "select", { "aria-label": "Bearings of the map", onchange: () => this.ask() },
+      "select",
+      { "aria-label": "Bearings of the map", onchange: () => this.ask() },
       element("option", { value: "big_end" }, "Big ends"),
-      element("option", { value: "main" }, "Mains")
+      element("option", { value: "main" }, "Mains"),
     );
-    this.button = element("button", { "data-survey": "make", onclick: () => (this.busy ? this.cancel() : this.ask()) });
+    this.button = element("button", {
+      "data-survey": "make",
+      onclick: () => (this.busy ? this.cancel() : this.ask()),
+    });
     this.words = element("span", { class: "muted words", role: "status" });
     this.node = element("div", { class: "survey-bar" }, this.picker, this.button, this.words);
     this.show();
@@ -54,7 +58,10 @@ class Survey {
 
   /** The figures' captions stand in the page, outside this component. */
   titles() {
-    for (const [name, title] of [["film_survey", this.model.title], ["film_shape", this.model.shape_title]]) {
+    for (const [name, title] of [
+      ["film_survey", this.model.title],
+      ["film_shape", this.model.shape_title],
+    ]) {
       const figure = document.querySelector(`figure[data-plot="${name}"]`);
       if (!figure || !title) continue;
       figure.querySelector("figcaption span").textContent = title;

@@ -16,11 +16,21 @@ class FilmTable {
     this.model = model;
     this.table = element("table", {});
     this.note = element("p", { class: "muted note" });
-    this.save = element("button", { type: "button", onclick: () => sendMessage(model, "table") }, "Save as CSV");
+    this.save = element(
+      "button",
+      { type: "button", onclick: () => sendMessage(model, "table") },
+      "Save as CSV",
+    );
     this.node = element(
-      "div", { class: "bearing-table" },
-      element("div", { class: "scroll", role: "region", "aria-label": "All bearings", tabindex: 0 }, this.table, this.note),
-      element("div", { class: "foot" }, this.save)
+      "div",
+      { class: "bearing-table" },
+      element(
+        "div",
+        { class: "scroll", role: "region", "aria-label": "All bearings", tabindex: 0 },
+        this.table,
+        this.note,
+      ),
+      element("div", { class: "foot" }, this.save),
     );
     this.show();
   }
@@ -30,8 +40,18 @@ class FilmTable {
     const { columns, rows, state_title: stateTitle, note } = JSON.parse(this.model.table);
     const focused = this.focusedKey();
     this.table.replaceChildren(
-      element("thead", {}, element("tr", {}, head(columns[0], 0), head([stateTitle, ""], 0), ...columns.slice(1).map((column) => head(column, 1)))),
-      element("tbody", {}, ...rows.map((row) => this.row(row)))
+      element(
+        "thead",
+        {},
+        element(
+          "tr",
+          {},
+          head(columns[0], 0),
+          head([stateTitle, ""], 0),
+          ...columns.slice(1).map((column) => head(column, 1)),
+        ),
+      ),
+      element("tbody", {}, ...rows.map((row) => this.row(row))),
     );
     setText(this.note, note ?? "");
     this.showPicked();
@@ -41,19 +61,29 @@ class FilmTable {
   row({ key, state, words, cells }) {
     const [title, ...others] = cells;
     const button = element(
-      "button", { type: "button", "data-bearing": key, onclick: () => sendMessage(this.model, "pick", { key }) },
-      verdictMark(state), element("span", {}, title), element("span", { class: "hidden" }, `, ${words}`)
+      "button",
+      {
+        type: "button",
+        "data-bearing": key,
+        onclick: () => sendMessage(this.model, "pick", { key }),
+      },
+      verdictMark(state),
+      element("span", {}, title),
+      element("span", { class: "hidden" }, `, ${words}`),
     );
     return element(
-      "tr", { "data-row": key, "data-state": state },
+      "tr",
+      { "data-row": key, "data-state": state },
       element("th", { scope: "row" }, button),
       element("td", { class: "state" }, words),
-      ...others.map((text) => element("td", { class: "number" }, text))
+      ...others.map((text) => element("td", { class: "number" }, text)),
     );
   }
 
   button(key) {
-    return [...this.table.querySelectorAll("[data-bearing]")].find((one) => one.dataset.bearing === key);
+    return [...this.table.querySelectorAll("[data-bearing]")].find(
+      (one) => one.dataset.bearing === key,
+    );
   }
 
   focusedKey() {
@@ -71,6 +101,9 @@ class FilmTable {
 }
 
 function head([title, unit], place) {
-  const words = [element("span", {}, title), ...(unit ? [element("span", { class: "unit muted" }, ` ${unit}`)] : [])];
+  const words = [
+    element("span", {}, title),
+    ...(unit ? [element("span", { class: "unit muted" }, ` ${unit}`)] : []),
+  ];
   return element("th", { scope: "col", class: place ? "number" : null }, ...words);
 }

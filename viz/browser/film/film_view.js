@@ -35,15 +35,22 @@ export class FilmView {
     this.wall = new OrbitGallery((key) => this.picking.pick(key));
     this.pictures = [new JournalPicture(), new LoadPicture()];
     for (const picture of this.pictures) {
-      const button = pictureButton(`Table and export of ${picture.title}`, () => picture.bearing && picture.figure());
+      const button = pictureButton(
+        `Table and export of ${picture.title}`,
+        () => picture.bearing && picture.figure(),
+      );
       picture.node.querySelector("h2").append(button);
     }
     this.printTitle = element("p", { class: "print-title" });
     this.words = element("span", { class: "muted words" });
     this.time = new TimeBar(this.words, (degrees) => this.moved(degrees));
     this.node = element(
-      "div", { class: "films" }, this.printTitle, this.wall.node,
-      element("div", { class: "pictures" }, ...this.pictures.map(({ node }) => node)), this.time.node
+      "div",
+      { class: "films" },
+      this.printTitle,
+      this.wall.node,
+      element("div", { class: "pictures" }, ...this.pictures.map(({ node }) => node)),
+      this.time.node,
     );
   }
 
@@ -94,7 +101,10 @@ export class FilmView {
     if (!this.film.places.has(this.picking.wanted)) this.picking.forget();
     this.time.setCycle(this.film.cycleDegrees);
     this.wall.show(this.film);
-    setText(this.printTitle, `${this.film.name} at ${formatWhole(this.film.rpm)} rpm: oil films of the bearings`);
+    setText(
+      this.printTitle,
+      `${this.film.name} at ${formatWhole(this.film.rpm)} rpm: oil films of the bearings`,
+    );
     this.order();
     this.showBearing();
   }
@@ -125,7 +135,12 @@ export class FilmView {
     this.bearing = new Bearing(film, index);
     this.figures.show(film, pinned, index);
     for (const picture of this.pictures) {
-      picture.show(this.bearing, pinned && new Bearing(pinned, index), this.colours, this.time.angle);
+      picture.show(
+        this.bearing,
+        pinned && new Bearing(pinned, index),
+        this.colours,
+        this.time.angle,
+      );
     }
     this.time.moveTo(this.time.angle, true);
   }

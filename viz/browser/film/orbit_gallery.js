@@ -19,22 +19,31 @@ export class OrbitGallery {
   show(film) {
     const keys = film.bearings.map(({ key }) => key);
     if (keys.join() !== [...this.cells.keys()].join()) this.build(film);
-    film.bearings.forEach((one, index) => this.fill(this.cells.get(one.key), new Bearing(film, index), film.order[0] === index));
+    film.bearings.forEach((one, index) =>
+      this.fill(this.cells.get(one.key), new Bearing(film, index), film.order[0] === index),
+    );
   }
 
-  /** Big ends and mains in rows of their own, a long row broken into equal ones; all in one if few. */
+  /**
+   * Big ends and mains in rows of their own, a long row broken into equal ones; all in one if few.
+   */
   build(film) {
     this.cells = new Map(film.bearings.map(({ key }) => [key, this.cell(key)]));
     const few = film.bearings.length <= LEAST_IN_ROW;
     const kinds = few ? [null] : [...new Set(film.bearings.map(({ kind }) => kind))];
     const rows = kinds.flatMap((kind) => {
-      const nodes = film.bearings.filter((one) => few || one.kind === kind).map(({ key }) => this.cells.get(key).node);
+      const nodes = film.bearings
+        .filter((one) => few || one.kind === kind)
+        .map(({ key }) => this.cells.get(key).node);
       const count = Math.ceil(nodes.length / Math.ceil(nodes.length / MOST_IN_ROW));
       const lines = [];
       for (let at = 0; at < nodes.length; at += count) lines.push(nodes.slice(at, at + count));
       return lines.map((line) => this.row(line, ROW_NAMES[kind] ?? "All bearings"));
     });
-    this.node.style.setProperty("--columns", Math.max(LEAST_IN_ROW, ...rows.map((row) => row.children.length)));
+    this.node.style.setProperty(
+      "--columns",
+      Math.max(LEAST_IN_ROW, ...rows.map((row) => row.children.length)),
+    );
     this.node.classList.toggle("many", rows.length > 2);
     this.node.replaceChildren(...rows);
   }
@@ -43,7 +52,9 @@ export class OrbitGallery {
   row(nodes, name) {
     const narrow = Math.ceil(nodes.length / Math.ceil(nodes.length / MOST_IN_NARROW_ROW));
     return element(
-      "div", { class: "wall-row", role: "group", "aria-label": name, style: `--narrow: ${narrow}` }, ...nodes
+      "div",
+      { class: "wall-row", role: "group", "aria-label": name, style: `--narrow: ${narrow}` },
+      ...nodes,
     );
   }
 
@@ -55,13 +66,20 @@ export class OrbitGallery {
     const orbit = svg("path", { class: "orbit" });
     const dot = svg("circle", { class: "dot", r: 0.09 });
     const drawing = svg(
-      "svg", { class: "orbit-drawing", viewBox: "-1.06 -1.06 2.12 2.12", "aria-hidden": "true" },
-      svg("circle", { class: "clearance", r: 1 }), limit,
-      svg("path", { class: "cross", d: "M-.12 0H.12M0 -.12V.12" }), orbit, dot
+      "svg",
+      { class: "orbit-drawing", viewBox: "-1.06 -1.06 2.12 2.12", "aria-hidden": "true" },
+      svg("circle", { class: "clearance", r: 1 }),
+      limit,
+      svg("path", { class: "cross", d: "M-.12 0H.12M0 -.12V.12" }),
+      orbit,
+      dot,
     );
     const node = element(
-      "button", { class: "bearing", "data-bearing": key, type: "button", onclick: () => this.pick(key) },
-      title, drawing, element("span", { class: "foot" }, mark, least)
+      "button",
+      { class: "bearing", "data-bearing": key, type: "button", onclick: () => this.pick(key) },
+      title,
+      drawing,
+      element("span", { class: "foot" }, mark, least),
     );
     return { node, title, mark, least, limit, orbit, dot };
   }
@@ -69,13 +87,15 @@ export class OrbitGallery {
   fill(cell, bearing, isFirst) {
     const [xs, ys] = bearing.vectors("eccentricity");
     let path = "";
-    for (let i = 0; i < xs.length; i += 3) path += `${i ? "L" : "M"}${xs[i].toFixed(3)} ${(-ys[i]).toFixed(3)}`;
+    for (let i = 0; i < xs.length; i += 3)
+      path += `${i ? "L" : "M"}${xs[i].toFixed(3)} ${(-ys[i]).toFixed(3)}`;
     cell.orbit.setAttribute("d", `${path}Z`);
     cell.limit.setAttribute("r", bearing.limitEccentricity);
     cell.bearing = bearing;
     setText(cell.title, bearing.title);
     setText(cell.least, filmText(bearing.least));
-    if (cell.node.dataset.state !== bearing.state) cell.mark.replaceChildren(verdictMark(bearing.state));
+    if (cell.node.dataset.state !== bearing.state)
+      cell.mark.replaceChildren(verdictMark(bearing.state));
     cell.node.dataset.state = bearing.state;
     cell.node.classList.toggle("first", isFirst);
     const words = `${bearing.sentence}${isFirst ? ", nearest its limit" : ""}.`;
@@ -95,7 +115,8 @@ export class OrbitGallery {
   scrollTo({ offsetTop, offsetHeight }) {
     const { scrollTop, clientHeight } = this.node;
     if (offsetTop < scrollTop) this.node.scrollTop = offsetTop;
-    else if (offsetTop + offsetHeight > scrollTop + clientHeight) this.node.scrollTop = offsetTop + offsetHeight - clientHeight;
+    else if (offsetTop + offsetHeight > scrollTop + clientHeight)
+      this.node.scrollTop = offsetTop + offsetHeight - clientHeight;
   }
 
   /** Move all dots to a fractional grid index. */

@@ -4,7 +4,11 @@ import { element, setText } from "../shared/elements.js";
 import { fileButton } from "../shared/text_file.js";
 
 const PROGRESS = "sixthrow-lessons";
-const MARKS_OF_PROGRESS = [["predicted", "predicted"], ["tried", "tried"], ["right", "answered right"]];
+const MARKS_OF_PROGRESS = [
+  ["predicted", "predicted"],
+  ["tried", "tried"],
+  ["right", "answered right"],
+];
 const MOST_LESSON_BYTES = 64_000;
 
 /** Progress by lesson: predicted, prediction, tried, right. */
@@ -14,7 +18,9 @@ export class LessonProgress {
     try {
       const kept = JSON.parse(localStorage.getItem(PROGRESS));
       if (kept && typeof kept === "object") this.lessons = kept;
-    } catch { /* nothing kept, or storage is shut off */ }
+    } catch {
+      /* nothing kept, or storage is shut off */
+    }
   }
 
   of(key) {
@@ -32,7 +38,11 @@ export class LessonProgress {
   }
 
   keep() {
-    try { localStorage.setItem(PROGRESS, JSON.stringify(this.lessons)); } catch { /* shut off */ }
+    try {
+      localStorage.setItem(PROGRESS, JSON.stringify(this.lessons));
+    } catch {
+      /* shut off */
+    }
   }
 }
 
@@ -46,21 +56,33 @@ export class LessonList {
     this.broken = element("div", { class: "broken" });
     this.problem = element("p", { class: "problem", role: "alert", hidden: true });
     this.count = element("p", { class: "muted count" });
-    this.reset = element("button", { type: "button", onclick: () => this.askToForget() }, "Reset progress");
+    this.reset = element(
+      "button",
+      { type: "button", onclick: () => this.askToForget() },
+      "Reset progress",
+    );
     this.sure = element(
-      "div", { class: "sure", role: "group", "aria-label": "Reset all progress?", hidden: true },
+      "div",
+      { class: "sure", role: "group", "aria-label": "Reset all progress?", hidden: true },
       element("span", {}, "Reset all?"),
       element("button", { type: "button", onclick: () => this.forgetAll() }, "Reset"),
-      element("button", { type: "button", onclick: () => this.closeSure() }, "Keep")
+      element("button", { type: "button", onclick: () => this.closeSure() }, "Keep"),
     );
     const opener = fileButton(
-      "Open a lesson file", ".toml", MOST_LESSON_BYTES,
-      (name, text) => ask("file", { name, text }), (words) => this.say(words)
+      "Open a lesson file",
+      ".toml",
+      MOST_LESSON_BYTES,
+      (name, text) => ask("file", { name, text }),
+      (words) => this.say(words),
     );
     this.node = element(
-      "nav", { class: "lesson-list", "aria-label": "Lessons" },
-      element("h2", {}, "Lessons"), this.count, this.list, this.broken,
-      element("div", { class: "foot" }, opener, this.reset, this.sure, this.problem)
+      "nav",
+      { class: "lesson-list", "aria-label": "Lessons" },
+      element("h2", {}, "Lessons"),
+      this.count,
+      this.list,
+      this.broken,
+      element("div", { class: "foot" }, opener, this.reset, this.sure, this.problem),
     );
   }
 
@@ -95,11 +117,16 @@ export class LessonList {
   }
 
   item({ key, title }) {
-    const marks = MARKS_OF_PROGRESS.map(([name]) => element("span", { class: `done ${name}`, "data-done": name }));
+    const marks = MARKS_OF_PROGRESS.map(([name]) =>
+      element("span", { class: `done ${name}`, "data-done": name }),
+    );
     const words = element("span", { class: "hidden" });
     const button = element(
-      "button", { type: "button", "data-lesson": key, onclick: () => this.open(key) },
-      element("span", { class: "name" }, title), element("span", { class: "marks", "aria-hidden": "true" }, ...marks), words
+      "button",
+      { type: "button", "data-lesson": key, onclick: () => this.open(key) },
+      element("span", { class: "name" }, title),
+      element("span", { class: "marks", "aria-hidden": "true" }, ...marks),
+      words,
     );
     button.words = words;
     return element("li", {}, button);
@@ -113,7 +140,8 @@ export class LessonList {
       const words = MARKS_OF_PROGRESS.filter(([name]) => done[name]).map(([, text]) => text);
       setText(button.words, words.length ? `, ${words.join(", ")}` : "");
       button.title = words.join(", ") || "not begun";
-      for (const mark of button.querySelectorAll("[data-done]")) mark.classList.toggle("yes", Boolean(done[mark.dataset.done]));
+      for (const mark of button.querySelectorAll("[data-done]"))
+        mark.classList.toggle("yes", Boolean(done[mark.dataset.done]));
       if (button.dataset.lesson === opened) button.setAttribute("aria-current", "true");
       else button.removeAttribute("aria-current");
       finished += done.right ? 1 : 0;

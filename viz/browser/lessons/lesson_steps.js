@@ -2,7 +2,12 @@
 
 import { element, setText } from "../shared/elements.js";
 
-export const STEPS = [["predict", "Predict"], ["try", "Try"], ["why", "Why"], ["check", "Check"]];
+export const STEPS = [
+  ["predict", "Predict"],
+  ["try", "Try"],
+  ["why", "Why"],
+  ["check", "Check"],
+];
 
 /** Paragraphs of pieces; live values stand out. */
 export function paragraphs(texts, tag = "p") {
@@ -10,7 +15,9 @@ export function paragraphs(texts, tag = "p") {
 }
 
 function piece({ text, live }) {
-  return live ? element("b", { class: "live number", "data-no-terms": true }, text) : document.createTextNode(text);
+  return live
+    ? element("b", { class: "live number", "data-no-terms": true }, text)
+    : document.createTextNode(text);
 }
 
 /** Set the live values of paragraphs anew in place, so that nothing else is laid out again. */
@@ -19,21 +26,46 @@ export function refill(node, texts) {
   node.querySelectorAll(".live").forEach((place, i) => values[i] && setText(place, values[i].text));
 }
 
-/** Options to choose from; the answer, once there is one, marks the right one and the chosen one. */
+/**
+ * Options to choose from; the answer, once there is one, marks the right one and the chosen one.
+ */
 export class Choice {
   constructor(name, options, choose, label) {
     this.boxes = options.map((pieces, i) => {
-      const box = element("input", { type: "radio", name, value: i, onchange: () => (this.button.disabled = false) });
+      const box = element("input", {
+        type: "radio",
+        name,
+        value: i,
+        onchange: () => (this.button.disabled = false),
+      });
       const verdict = element("span", { class: "option-verdict" });
-      return { box, verdict, node: element("label", { class: "option" }, box, element("span", {}, ...pieces.map(piece)), verdict) };
+      return {
+        box,
+        verdict,
+        node: element(
+          "label",
+          { class: "option" },
+          box,
+          element("span", {}, ...pieces.map(piece)),
+          verdict,
+        ),
+      };
     });
-    this.button = element("button", {
-      type: "button", class: "primary", disabled: true, onclick: () => choose(this.chosen),
-    }, label);
+    this.button = element(
+      "button",
+      { type: "button", class: "primary", disabled: true, onclick: () => choose(this.chosen) },
+      label,
+    );
     this.node = element(
-      "div", {},
-      element("fieldset", { class: "options", "data-no-terms": true }, element("legend", { class: "hidden" }, label), ...this.boxes.map(({ node }) => node)),
-      this.button
+      "div",
+      {},
+      element(
+        "fieldset",
+        { class: "options", "data-no-terms": true },
+        element("legend", { class: "hidden" }, label),
+        ...this.boxes.map(({ node }) => node),
+      ),
+      this.button,
     );
   }
 
@@ -59,21 +91,28 @@ export class Choice {
 
 /** What an answer came to, in a sentence, and why. */
 export function outcome({ good, percent, words, because }, tells = true) {
-  const verdict = percent === undefined
-    ? (good ? "Right." : "Not quite.")
-    : `${words} ${percent} % near.`;
+  const verdict =
+    percent === undefined ? (good ? "Right." : "Not quite.") : `${words} ${percent} % near.`;
   return element(
-    "div", { class: "outcome" },
-    element("p", { class: `said ${good ? "good" : "bad"}` }, element("strong", {}, `${good ? "✓" : "✗"} ${verdict}`)),
-    ...(tells ? paragraphs(because) : [element("p", {}, "Choose another option.")])
+    "div",
+    { class: "outcome" },
+    element(
+      "p",
+      { class: `said ${good ? "good" : "bad"}` },
+      element("strong", {}, `${good ? "✓" : "✗"} ${verdict}`),
+    ),
+    ...(tells ? paragraphs(because) : [element("p", {}, "Choose another option.")]),
   );
 }
 
 /** Numbers of the present design. */
 export function numberTable(numbers) {
   return element(
-    "dl", { class: "numbers" },
-    ...numbers.map(({ label, text }) => element("div", {}, element("dt", {}, label), element("dd", { class: "number" }, text)))
+    "dl",
+    { class: "numbers" },
+    ...numbers.map(({ label, text }) =>
+      element("div", {}, element("dt", {}, label), element("dd", { class: "number" }, text)),
+    ),
   );
 }
 

@@ -6,7 +6,13 @@ import { pageState, subscribe } from "../shared/page_state.js";
 import { LessonList, LessonProgress } from "./lesson_list.js";
 import { LessonPlot } from "./lesson_plot.js";
 import {
-  Choice, numberTable, outcome, paragraphs, refill, refillNumbers, STEPS,
+  Choice,
+  numberTable,
+  outcome,
+  paragraphs,
+  refill,
+  refillNumbers,
+  STEPS,
 } from "./lesson_steps.js";
 
 export function render({ model, el }) {
@@ -25,8 +31,14 @@ class LessonView {
     this.model = model;
     this.progress = new LessonProgress();
     this.step = "predict";
-    this.plot = new LessonPlot(() => this.drawn(), () => this.lesson.title);
-    this.second = new LessonPlot(() => {}, () => this.lesson.title);
+    this.plot = new LessonPlot(
+      () => this.drawn(),
+      () => this.lesson.title,
+    );
+    this.second = new LessonPlot(
+      () => {},
+      () => this.lesson.title,
+    );
     this.list = new LessonList(this.progress, {
       ask: (kind, fields) => sendMessage(model, kind, fields),
       open: (key) => this.open(key),
@@ -81,7 +93,10 @@ class LessonView {
     this.answer = this.mine(this.model.answer);
     if (!this.answer) return; // another lesson is about to come
     const { choice, points } = this.answer;
-    this.progress.note(this.lesson.key, { predicted: true, prediction: points ? { points } : { choice } });
+    this.progress.note(this.lesson.key, {
+      predicted: true,
+      prediction: points ? { points } : { choice },
+    });
     this.list.showProgress(this.lesson.key);
     this.showStep();
   }
@@ -121,29 +136,58 @@ class LessonView {
     this.stepButtons = new Map(
       STEPS.map(([key, label], i) => [
         key,
-        element("button", { type: "button", "data-step": key, onclick: () => this.go(key) },
-          element("span", { class: "place" }, `${i + 1}`), ` ${label}`),
-      ])
+        element(
+          "button",
+          { type: "button", "data-step": key, onclick: () => this.go(key) },
+          element("span", { class: "place" }, `${i + 1}`),
+          ` ${label}`,
+        ),
+      ]),
     );
     this.content = element("div", { class: "step" });
     this.back = element("button", { type: "button", onclick: () => this.goBy(-1) }, "Back");
-    this.next = element("button", { type: "button", class: "primary", onclick: () => this.goBy(1) }, "Next");
+    this.next = element(
+      "button",
+      { type: "button", class: "primary", onclick: () => this.goBy(1) },
+      "Next",
+    );
     this.sheet.replaceChildren(
       this.heading,
       element("div", { class: "question" }, ...paragraphs(this.lesson.question)),
-      element("ol", { class: "steps", "aria-label": "Steps" }, ...[...this.stepButtons.values()].map((one) => element("li", {}, one))),
-      this.content, element("div", { class: "turn" }, this.back, this.next)
+      element(
+        "ol",
+        { class: "steps", "aria-label": "Steps" },
+        ...[...this.stepButtons.values()].map((one) => element("li", {}, one)),
+      ),
+      this.content,
+      element("div", { class: "turn" }, this.back, this.next),
     );
     this.explain(this.sheet.querySelector(".question"));
     const { predict, check } = this.lesson;
     this.prediction = predict.options.length
-      ? new Choice("prediction", predict.options, (choice) => this.send("predict", { choice }), "Predict")
+      ? new Choice(
+          "prediction",
+          predict.options,
+          (choice) => this.send("predict", { choice }),
+          "Predict",
+        )
       : null;
-    this.checking = new Choice("check", check.options, (choice) => this.send("check", { choice }), "Answer");
-    this.drawButton = element("button", {
-      type: "button", class: "primary", disabled: true,
-      onclick: () => this.send("predict", { points: this.plot.points }),
-    }, "Predict");
+    this.checking = new Choice(
+      "check",
+      check.options,
+      (choice) => this.send("check", { choice }),
+      "Answer",
+    );
+    this.drawButton = element(
+      "button",
+      {
+        type: "button",
+        class: "primary",
+        disabled: true,
+        onclick: () => this.send("predict", { points: this.plot.points }),
+      },
+      "Predict",
+    );
   }
 
   send(kind, fields = {}) {
@@ -200,7 +244,12 @@ class LessonView {
     this.back.hidden = this.step === "predict";
     this.next.hidden = !open;
     setText(this.next, this.step === "check" ? "Next lesson" : "Next");
-    const parts = { predict: () => this.predictParts(), try: () => this.tryParts(), why: () => this.whyParts(), check: () => this.checkParts() };
+    const parts = {
+      predict: () => this.predictParts(),
+      try: () => this.tryParts(),
+      why: () => this.whyParts(),
+      check: () => this.checkParts(),
+    };
     this.content.replaceChildren(...parts[this.step]());
     this.explain(this.content);
     this.showBench(open && this.step !== "predict");
@@ -218,8 +267,18 @@ class LessonView {
       parts.push(this.prediction.node);
     } else {
       const truth = this.live?.plot ?? null;
-      this.plot.show(predict.axes, this.answer ? { points: this.answer.points, truth } : { editable: true, points: null });
-      if (!this.answer) parts.push(element("p", { class: "muted hint" }, "Draw with the pointer; or go to a point with Tab and ← →, and move it with ↑ ↓."));
+      this.plot.show(
+        predict.axes,
+        this.answer ? { points: this.answer.points, truth } : { editable: true, points: null },
+      );
+      if (!this.answer)
+        parts.push(
+          element(
+            "p",
+            { class: "muted hint" },
+            "Draw with the pointer; or go to a point with Tab and ← →, and move it with ↑ ↓.",
+          ),
+        );
       parts.push(this.plot.node, ...(this.answer ? [] : [this.drawButton]));
     }
     if (this.answer) parts.push(outcome(this.answer));
@@ -228,7 +287,12 @@ class LessonView {
 
   tryParts() {
     this.numbers = this.live ? numberTable(this.live.numbers) : null;
-    return [this.title("Try it"), ...paragraphs(this.lesson.todo), this.numbers, ...this.plotParts()].filter(Boolean);
+    return [
+      this.title("Try it"),
+      ...paragraphs(this.lesson.todo),
+      this.numbers,
+      ...this.plotParts(),
+    ].filter(Boolean);
   }
 
   plotParts() {
@@ -243,7 +307,9 @@ class LessonView {
     const { formula, source } = this.lesson;
     this.whyNode = element("div", {}, ...paragraphs(this.live?.why ?? []));
     return [
-      this.title("Why"), this.whyNode, element("pre", {}, formula),
+      this.title("Why"),
+      this.whyNode,
+      element("pre", {}, formula),
       ...(source ? [element("p", { class: "muted source" }, source)] : []),
     ];
   }
@@ -252,7 +318,9 @@ class LessonView {
     const { check } = this.lesson;
     if (this.checked) this.checking.show(this.checked, true);
     return [
-      this.title("Check yourself"), ...paragraphs(check.text), this.checking.node,
+      this.title("Check yourself"),
+      ...paragraphs(check.text),
+      this.checking.node,
       ...(this.checked ? [outcome(this.checked, this.checked.good)] : []),
     ];
   }

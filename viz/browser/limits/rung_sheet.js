@@ -24,17 +24,19 @@ function views(sheet, model) {
     element(
       "button",
       {
-        type: "button", "aria-pressed": index === sheet.view ? "true" : "false",
+        type: "button",
+        "aria-pressed": index === sheet.view ? "true" : "false",
         onclick: () => {
           sendMessage(model, "view", { index });
           emit("asked");
         },
       },
-      name
+      name,
     );
   return element(
-    "div", { class: "views", role: "group", "aria-label": "Plot of the part", hidden: names.length < 2 },
-    ...names.map(button)
+    "div",
+    { class: "views", role: "group", "aria-label": "Plot of the part", hidden: names.length < 2 },
+    ...names.map(button),
   );
 }
 
@@ -43,8 +45,10 @@ function parts(sheet) {
     element("h2", {}, sheet.part ? `${sheet.part}: ${sheet.label}` : sheet.label),
     element("p", { class: "headline number" }, sheet.headline),
     element(
-      "p", {}, element("span", { class: `verdict ${sheet.verdict}` }, sheet.verdict),
-      element("span", { class: "number" }, ` · limit: ${sheet.limit_text}`)
+      "p",
+      {},
+      element("span", { class: `verdict ${sheet.verdict}` }, sheet.verdict),
+      element("span", { class: "number" }, ` · limit: ${sheet.limit_text}`),
     ),
     ...(sheet.validity ?? []).map((text) => element("p", { class: "warning" }, text)),
     ...headed("Formula", sheet.formula, "pre"),
@@ -62,15 +66,26 @@ function sensitivities(rows) {
   if (!rows.length) return [];
   const body = rows.map((row) =>
     element(
-      "tr", {},
-      element("th", { scope: "row" }, row.label, element("span", { class: "effect muted" }, row.effect)),
-      element("td", { class: "number" }, row.text)
-    )
+      "tr",
+      {},
+      element(
+        "th",
+        { scope: "row" },
+        row.label,
+        element("span", { class: "effect muted" }, row.effect),
+      ),
+      element("td", { class: "number" }, row.text),
+    ),
   );
   const head = ["Dimension", "Limit moves by"].map((text) => element("th", { scope: "col" }, text));
   return [
     element("h3", {}, "What moves this limit"),
-    element("table", {}, element("thead", {}, element("tr", {}, ...head)), element("tbody", {}, ...body)),
+    element(
+      "table",
+      {},
+      element("thead", {}, element("tr", {}, ...head)),
+      element("tbody", {}, ...body),
+    ),
   ];
 }
 

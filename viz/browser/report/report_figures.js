@@ -22,7 +22,10 @@ export function keepFigure(button) {
   else keepFile(`${name}.svg`, pictureFile(figure));
 }
 
-/** Draw every figure in lines for paper: a canvas of the screen has neither its size nor its colours. */
+/**
+ * Draw every figure in lines for paper: a canvas of the screen has neither its size nor its
+ * colours.
+ */
 function drawOnPaper() {
   for (const { name } of report.figures) {
     const drawn = bokehDrawing(name);

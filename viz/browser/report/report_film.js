@@ -3,7 +3,14 @@
 import { FilmView } from "../film/film_view.js";
 import { curveColumns, keepTable } from "./report_curves.js";
 import {
-  atButtons, feedUnseen, keepKeysWithin, keepPicture, placeOf, report, restOutOfSight, StandIn,
+  atButtons,
+  feedUnseen,
+  keepKeysWithin,
+  keepPicture,
+  placeOf,
+  report,
+  restOutOfSight,
+  StandIn,
 } from "./report_part.js";
 
 const film = placeOf("film", report.film.styles);
@@ -20,7 +27,10 @@ const filmTables = {
   films: () => ["films", curveColumns(filmView.film, bearingName(filmView.film))],
   "films-other": () => ["films-other", curveColumns(filmView.pinned, bearingName(filmView.pinned))],
 };
-atButtons("[data-table]", ({ dataset }) => filmTables[dataset.table] && keepTable(...filmTables[dataset.table]()));
+atButtons(
+  "[data-table]",
+  ({ dataset }) => filmTables[dataset.table] && keepTable(...filmTables[dataset.table]()),
+);
 atButtons('[data-canvas="film"]', ({ dataset }) => {
   const picture = filmView.pictures[Number(dataset.index)];
   keepPicture(picture.canvas.dataset.picture, picture.figure());

@@ -7,7 +7,14 @@ import { TrainView } from "../train/train_view.js";
 import { curveColumns, keepTable, orderColumns } from "./report_curves.js";
 import { keepFigure, placeFigures, preparePaper } from "./report_figures.js";
 import {
-  atButtons, feedUnseen, keepFile, keepKeysWithin, keepPicture, placeOf, report, restOutOfSight,
+  atButtons,
+  feedUnseen,
+  keepFile,
+  keepKeysWithin,
+  keepPicture,
+  placeOf,
+  report,
+  restOutOfSight,
   StandIn,
 } from "./report_part.js";
 
@@ -42,10 +49,16 @@ const rpmOf = ({ speed }) => `${Math.round((speed * 30) / Math.PI)}-rpm`;
 const tables = {
   cycle: ({ scene }) => [`curves-${rpmOf(scene)}`, curveColumns(scene, number)],
   orders: ({ scene }) => [`orders-${rpmOf(scene)}`, orderColumns(scene)],
-  "cycle-other": ({ reference }) => [`other-curves-${rpmOf(reference)}`, curveColumns(reference, number)],
+  "cycle-other": ({ reference }) => [
+    `other-curves-${rpmOf(reference)}`,
+    curveColumns(reference, number),
+  ],
   "orders-other": ({ reference }) => [`other-orders-${rpmOf(reference)}`, orderColumns(reference)],
 };
-atButtons("[data-table]", ({ dataset }) => tables[dataset.table] && keepTable(...tables[dataset.table](trainView)));
+atButtons(
+  "[data-table]",
+  ({ dataset }) => tables[dataset.table] && keepTable(...tables[dataset.table](trainView)),
+);
 atButtons('[data-canvas="train"]', () => keepPicture("train", trainView.figure()));
 atButtons("[data-file]", ({ dataset: { file } }) => keepFile(`${file}.csv`, report.files[file]));
 atButtons("[data-picture]", keepFigure);

@@ -3,7 +3,8 @@
 import { element } from "../shared/elements.js";
 import { rpmText } from "./rev_limit_numbers.js";
 
-const STEP = 50, LEAP = 500; // [rpm] by key
+const STEP = 50,
+  LEAP = 500; // [rpm] by key
 
 export class RevLimitDial {
   /** `moved` is called with each new speed [rpm]. */
@@ -11,12 +12,20 @@ export class RevLimitDial {
     this.moved = moved;
     this.rpm = 0;
     this.slider = element("input", {
-      type: "range", step: 10, "aria-label": "Speed",
+      type: "range",
+      step: 10,
+      "aria-label": "Speed",
       oninput: () => this.moveTo(Number(this.slider.value)),
       onkeydown: (event) => this.key(event) && event.preventDefault(),
     });
     this.marks = element("div", { class: "marks number", "aria-hidden": "true" });
-    this.node = element("div", { class: "dial" }, this.marks, this.slider, (this.ends = element("div", { class: "ends number muted", "aria-hidden": "true" })));
+    this.node = element(
+      "div",
+      { class: "dial" },
+      this.marks,
+      this.slider,
+      (this.ends = element("div", { class: "ends number muted", "aria-hidden": "true" })),
+    );
     this.jumps = element("div", { class: "jumps", role: "group", "aria-label": "Go to a speed" });
   }
 
@@ -29,15 +38,35 @@ export class RevLimitDial {
     [this.slider.min, this.slider.max] = [low, top];
     const at = (rpm) => `left:${(100 * (rpm - low)) / (top - low)}%`;
     this.marks.replaceChildren(
-      element("span", { class: "rated", style: at(rated) }, "rated", element("span", { class: "value" }, ` ${rpmText(rated)}`)),
-      element("span", { class: "redline", style: at(redline) }, "red line", element("span", { class: "value" }, ` ${rpmText(redline)}`))
+      element(
+        "span",
+        { class: "rated", style: at(rated) },
+        "rated",
+        element("span", { class: "value" }, ` ${rpmText(rated)}`),
+      ),
+      element(
+        "span",
+        { class: "redline", style: at(redline) },
+        "red line",
+        element("span", { class: "value" }, ` ${rpmText(redline)}`),
+      ),
     );
-    this.ends.replaceChildren(element("span", {}, rpmText(low)), element("span", {}, `${rpmText(top)} rpm`));
+    this.ends.replaceChildren(
+      element("span", {}, rpmText(low)),
+      element("span", {}, `${rpmText(top)} rpm`),
+    );
     const jump = (name, rpm, hint) =>
-      element("button", { type: "button", title: hint, "data-jump": name, onclick: () => this.moveTo(rpm) }, name);
+      element(
+        "button",
+        { type: "button", title: hint, "data-jump": name, onclick: () => this.moveTo(rpm) },
+        name,
+      );
     this.jumps.replaceChildren(
-      jump("Rated", rated, `${rpmText(rated)} rpm, key R`), jump("Red line", redline, `${rpmText(redline)} rpm, key L`),
-      ...(limit && limit <= top ? [jump("Governing limit", Math.ceil(limit), `${rpmText(limit)} rpm, key F`)] : [])
+      jump("Rated", rated, `${rpmText(rated)} rpm, key R`),
+      jump("Red line", redline, `${rpmText(redline)} rpm, key L`),
+      ...(limit && limit <= top
+        ? [jump("Governing limit", Math.ceil(limit), `${rpmText(limit)} rpm, key F`)]
+        : []),
     );
   }
 
@@ -51,7 +80,9 @@ export class RevLimitDial {
   /** To the next whole step on that side. */
   step(by) {
     const size = Math.abs(by);
-    this.moveTo(by > 0 ? (Math.floor(this.rpm / size) + 1) * size : (Math.ceil(this.rpm / size) - 1) * size);
+    this.moveTo(
+      by > 0 ? (Math.floor(this.rpm / size) + 1) * size : (Math.ceil(this.rpm / size) - 1) * size,
+    );
   }
 
   /** Do what a key asks for; returns whether it asked for anything. */
@@ -59,7 +90,12 @@ export class RevLimitDial {
     if (ctrlKey || metaKey || altKey) return false;
     const step = shiftKey ? LEAP : STEP;
     const way = {
-      ArrowRight: step, ArrowUp: step, ArrowLeft: -step, ArrowDown: -step, PageUp: LEAP, PageDown: -LEAP,
+      ArrowRight: step,
+      ArrowUp: step,
+      ArrowLeft: -step,
+      ArrowDown: -step,
+      PageUp: LEAP,
+      PageDown: -LEAP,
     }[key];
     const place = this.placeOf(key);
     if (way) this.step(way);

@@ -1,4 +1,6 @@
-/* One line of the sales talk: its mark, its sentence, its true number, its strip along the speeds. */
+/*
+ * One line of the sales talk: its mark, its sentence, its true number, its strip along the speeds.
+ */
 
 import { verdictMark } from "../figures/marks.js";
 import { element, setText } from "../shared/elements.js";
@@ -17,18 +19,31 @@ export class RevLimitLine {
     this.judged = element("span", { class: "number judged" });
     this.cursor = element("span", { class: "cursor" });
     const how = element(
-      "button", { type: "button", "aria-label": `How it is computed: ${line.group}, ${line.label}`, onclick: () => ask(line.key) },
-      "How?"
+      "button",
+      {
+        type: "button",
+        "aria-label": `How it is computed: ${line.group}, ${line.label}`,
+        onclick: () => ask(line.key),
+      },
+      "How?",
     );
     this.node = element(
-      "li", { class: `line ${line.key === frame.first ? "first-limit" : ""}`, "data-line": line.key },
+      "li",
+      { class: `line ${line.key === frame.first ? "first-limit" : ""}`, "data-line": line.key },
       element("span", { class: "verdict" }, this.mark, this.word),
       element(
-        "div", { class: "words" }, element("span", { class: "hidden" }, `${line.group}: `), this.sentence,
-        element("p", { class: "true muted" }, this.number, ` ${line.told_label}`, this.judged, how)
+        "div",
+        { class: "words" },
+        element("span", { class: "hidden" }, `${line.group}: `),
+        this.sentence,
+        element("p", { class: "true muted" }, this.number, ` ${line.told_label}`, this.judged, how),
       ),
-      element("div", { class: "strip", "aria-hidden": "true" }, element("div", { class: "track" }, ...this.zones(), this.cursor)),
-      element("span", { class: "hidden" }, this.inWords())
+      element(
+        "div",
+        { class: "strip", "aria-hidden": "true" },
+        element("div", { class: "track" }, ...this.zones(), this.cursor),
+      ),
+      element("span", { class: "hidden" }, this.inWords()),
     );
   }
 
@@ -36,14 +51,19 @@ export class RevLimitLine {
   inWords() {
     const start = firstOver(this.line.over);
     const { low, top } = this.frame;
-    if (this.line.guide) return start < top ? `Guide value reached at ${rpmText(start)} rpm.` : `Guide value not reached up to ${rpmText(top)} rpm.`;
+    if (this.line.guide)
+      return start < top
+        ? `Guide value reached at ${rpmText(start)} rpm.`
+        : `Guide value not reached up to ${rpmText(top)} rpm.`;
     if (start >= top) return `Within up to ${rpmText(top)} rpm.`;
     const pinned = this.line.pinned === null ? "" : ` Reference: ${rpmText(this.line.pinned)} rpm.`;
     return (start <= low ? "Over at every speed." : `Over from ${rpmText(start)} rpm.`) + pinned;
   }
 
   at(rpm) {
-    return Math.min(Math.max((rpm - this.frame.low) / (this.frame.top - this.frame.low), 0), 1) * 100;
+    return (
+      Math.min(Math.max((rpm - this.frame.low) / (this.frame.top - this.frame.low), 0), 1) * 100
+    );
   }
 
   /** The strip's stretches: thin where within, barred where marginal, hatched where over, and
@@ -54,21 +74,41 @@ export class RevLimitLine {
     const amber = start / (frame.redline / frame.rated);
     const zone = (kind, from, to) => {
       const [left, right] = [this.at(from), this.at(to)];
-      return right > left ? element("span", { class: `zone ${kind}`, style: `left:${left}%;width:${right - left}%` }) : null;
+      return right > left
+        ? element("span", { class: `zone ${kind}`, style: `left:${left}%;width:${right - left}%` })
+        : null;
     };
-    const line_at = (kind, rpm) => element("span", { class: `at ${kind}`, style: `left:${this.at(rpm)}%` });
-    const tag = start > frame.low && start < frame.top
-      ? element("span", { class: `tag number ${this.at(start) > 82 ? "to-left" : ""}`, style: `left:${this.at(start)}%` }, rpmText(start))
-      : null;
+    const line_at = (kind, rpm) =>
+      element("span", { class: `at ${kind}`, style: `left:${this.at(rpm)}%` });
+    const tag =
+      start > frame.low && start < frame.top
+        ? element(
+            "span",
+            {
+              class: `tag number ${this.at(start) > 82 ? "to-left" : ""}`,
+              style: `left:${this.at(start)}%`,
+            },
+            rpmText(start),
+          )
+        : null;
     return [
       line.from > frame.low + 1 ? zone("unjudged", frame.low, line.from) : null,
-      ...(line.guide ? [zone("guide", Math.max(frame.low, line.from), frame.top)] : [
-        zone("within", Math.max(frame.low, line.from), amber), zone("marginal", Math.max(amber, line.from), start),
-        zone("passed", Math.max(start, frame.low), frame.top),
-        ...line.over.map(([from, to]) => zone("over", Math.max(from, frame.low), Math.min(to, frame.top))),
-      ]),
-      line_at("rated", frame.rated), line_at("redline", frame.redline), tag,
-      line.pinned === null ? null : element("span", { class: "pin", style: `left:${this.at(line.pinned)}%` }),
+      ...(line.guide
+        ? [zone("guide", Math.max(frame.low, line.from), frame.top)]
+        : [
+            zone("within", Math.max(frame.low, line.from), amber),
+            zone("marginal", Math.max(amber, line.from), start),
+            zone("passed", Math.max(start, frame.low), frame.top),
+            ...line.over.map(([from, to]) =>
+              zone("over", Math.max(from, frame.low), Math.min(to, frame.top)),
+            ),
+          ]),
+      line_at("rated", frame.rated),
+      line_at("redline", frame.redline),
+      tag,
+      line.pinned === null
+        ? null
+        : element("span", { class: "pin", style: `left:${this.at(line.pinned)}%` }),
     ].filter(Boolean);
   }
 
@@ -76,9 +116,18 @@ export class RevLimitLine {
     const { line, frame } = this;
     const below = rpm < line.from - 0.5;
     const now = lineAt(line, below ? line.from : rpm, frame.cycle);
-    const verdict = below ? "unjudged" : line.guide ? "guide" : verdictOf(firstOver(line.over), rpm, rpm * (frame.redline / frame.rated));
+    const verdict = below
+      ? "unjudged"
+      : line.guide
+        ? "guide"
+        : verdictOf(firstOver(line.over), rpm, rpm * (frame.redline / frame.rated));
     if (verdict !== this.verdict) this.showVerdict(verdict);
-    this.say(below ? `Below ${rpmText(line.from)} rpm, below full load, this is not assessed.` : now.saying.words, now.numbers);
+    this.say(
+      below
+        ? `Below ${rpmText(line.from)} rpm, below full load, this is not assessed.`
+        : now.saying.words,
+      now.numbers,
+    );
     this.cursor.style.left = `${this.at(rpm)}%`;
     setText(this.number, below ? "–" : loadText(now.told, line.told_unit));
     setText(this.judged, below ? "" : this.against(now, verdict));

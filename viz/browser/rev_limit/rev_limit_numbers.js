@@ -14,7 +14,9 @@ export function rpmText(rpm) {
   return unbroken(formatWhole(rpm));
 }
 
-/** The value at a speed, straight in speed² between those on both sides; null where there is none. */
+/**
+ * The value at a speed, straight in speed² between those on both sides; null where there is none.
+ */
 function valueAt(speeds, values, rpm) {
   let [low, high] = [0, speeds.length - 1];
   if (rpm <= speeds[0]) return values[0];
@@ -26,7 +28,10 @@ function valueAt(speeds, values, rpm) {
   }
   const [before, after] = [values[low], values[high]];
   if (before === null || after === null) return null;
-  return before + ((rpm ** 2 - speeds[low] ** 2) / (speeds[high] ** 2 - speeds[low] ** 2)) * (after - before);
+  return (
+    before +
+    ((rpm ** 2 - speeds[low] ** 2) / (speeds[high] ** 2 - speeds[low] ** 2)) * (after - before)
+  );
 }
 
 /** Where a criterion is over for the first time [rpm], infinite if never. */
@@ -46,9 +51,13 @@ export function lineAt(line, rpm, cycle) {
   const value = valueOf(line, use);
   const told = line.told ? valueAt(line.rpm, line.told, rpm) : value;
   const saying = line.sayings.find((one) => one.least === null || told >= one.least);
-  const times = saying.size === null ? null : line.inverse ? saying.size / told : told / saying.size;
+  const times =
+    saying.size === null ? null : line.inverse ? saying.size / told : told / saying.size;
   return {
-    value, told, use, saying,
+    value,
+    told,
+    use,
+    saying,
     numbers: {
       n: spokenNumber(times, times >= 100 ? 3 : 2),
       use: spokenNumber(100 * use, 3),
@@ -60,7 +69,9 @@ export function lineAt(line, rpm, cycle) {
 
 /** A value with its unit, in words where there is no load at all. */
 export function loadText(value, unit) {
-  return value === null ? "no load" : withUnit(spokenNumber(value), unit).replace(" ", NARROW_SPACE);
+  return value === null
+    ? "no load"
+    : withUnit(spokenNumber(value), unit).replace(" ", NARROW_SPACE);
 }
 
 /** Words in which no line breaks between a number and its unit. */

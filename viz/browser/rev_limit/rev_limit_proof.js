@@ -7,8 +7,10 @@ export class RevLimitProof {
   constructor() {
     this.body = element("div", { class: "body" });
     this.node = element(
-      "dialog", { class: "proof", "aria-label": "How it is computed" }, this.body,
-      element("form", { method: "dialog" }, element("button", { autofocus: true }, "Close"))
+      "dialog",
+      { class: "proof", "aria-label": "How it is computed" },
+      this.body,
+      element("form", { method: "dialog" }, element("button", { autofocus: true }, "Close")),
     );
   }
 
@@ -23,7 +25,12 @@ export class RevLimitProof {
     this.body.replaceChildren(
       element("h2", {}, proof.part ? `${proof.part}: ${proof.label}` : proof.label),
       element("p", { class: "number" }, proof.headline),
-      element("p", {}, verdictMark(proof.verdict), ` ${proof.verdict} · limit: ${proof.limit_text}`),
+      element(
+        "p",
+        {},
+        verdictMark(proof.verdict),
+        ` ${proof.verdict} · limit: ${proof.limit_text}`,
+      ),
       ...proof.validity.map((text) => element("p", { class: "warning" }, text)),
       ...headed("The comparison", proof.comparison, "pre"),
       ...headed(proof.told_label, proof.told_formula, "pre"),
@@ -33,7 +40,7 @@ export class RevLimitProof {
       ...headed("Source of allowable", allowableFrom(proof)),
       ...headed("Conventions", proof.conventions),
       ...headed("Source", [proof.source, proof.told_source].filter(Boolean).join("; ")),
-      element("p", { class: "muted" }, proof.caution)
+      element("p", { class: "muted" }, proof.caution),
     );
   }
 }

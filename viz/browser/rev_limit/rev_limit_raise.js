@@ -10,18 +10,49 @@ export class RevLimitRaise {
     this.model = model;
     this.serial = model.answered;
     this.picker = element("select", { "aria-label": "Speed to gain" });
-    this.button = element("button", { type: "button", "data-raise": "ask", onclick: () => this.ask("raise", { gain: Number(this.picker.value) }) }, "Calculate");
+    this.button = element(
+      "button",
+      {
+        type: "button",
+        "data-raise": "ask",
+        onclick: () => this.ask("raise", { gain: Number(this.picker.value) }),
+      },
+      "Calculate",
+    );
     this.title = element("h2", {}, "What would it take?");
     this.before = element("span", { class: "before", role: "status" });
     this.list = element("ol", { class: "offers" });
     this.restTitle = element("h2", {});
     this.restLines = element("ul", {});
     this.after = element("p", { class: "after muted" });
-    this.rest = element("section", { class: "rest", "aria-label": "What is not enough alone", hidden: true }, this.restTitle, this.restLines, this.after);
+    this.rest = element(
+      "section",
+      { class: "rest", "aria-label": "What is not enough alone", hidden: true },
+      this.restTitle,
+      this.restLines,
+      this.after,
+    );
     this.node = element(
-      "section", { class: "raise", "aria-label": "What it would take to raise the limit", "aria-busy": "false" },
-      element("div", { class: "ask" }, this.title, element("span", {}, "Gain"), this.picker, this.button, this.before),
-      element("div", { class: "answer", role: "region", "aria-label": "Changes", tabindex: 0 }, this.list)
+      "section",
+      {
+        class: "raise",
+        "aria-label": "What it would take to raise the limit",
+        "aria-busy": "false",
+      },
+      element(
+        "div",
+        { class: "ask" },
+        this.title,
+        element("span", {}, "Gain"),
+        this.picker,
+        this.button,
+        this.before,
+      ),
+      element(
+        "div",
+        { class: "answer", role: "region", "aria-label": "Changes", tabindex: 0 },
+        this.list,
+      ),
     );
   }
 
@@ -40,7 +71,11 @@ export class RevLimitRaise {
     const shape = JSON.stringify([choices, usual]);
     if (shape === this.shape) return;
     this.shape = shape;
-    this.picker.replaceChildren(...choices.map(([gain, words]) => element("option", { value: gain, selected: gain === usual }, words)));
+    this.picker.replaceChildren(
+      ...choices.map(([gain, words]) =>
+        element("option", { value: gain, selected: gain === usual }, words),
+      ),
+    );
     this.node.hidden = choices.length === 0;
   }
 
@@ -64,20 +99,33 @@ export class RevLimitRaise {
     this.rest.hidden = !rest;
     setText(this.restTitle, rest?.title ?? "");
     setText(this.after, rest?.after ?? "");
-    this.restLines.replaceChildren(...(rest?.lines ?? []).map((words) => element("li", { class: "number" }, keepUnits(words))));
+    this.restLines.replaceChildren(
+      ...(rest?.lines ?? []).map((words) => element("li", { class: "number" }, keepUnits(words))),
+    );
   }
 
   offer(one, index) {
     const known = one.result !== null;
     return element(
-      "li", { class: "offer", "data-outcome": one.outcome || "waiting" },
+      "li",
+      { class: "offer", "data-outcome": one.outcome || "waiting" },
       element("span", { class: "mark" }, ...(known ? [verdictMark(one.outcome)] : ["…"])),
-      element("div", {}, element("p", { class: "change" }, keepUnits(one.words)), element("p", { class: "muted number" }, known ? keepUnits(one.result) : "recalculating…")),
+      element(
+        "div",
+        {},
+        element("p", { class: "change" }, keepUnits(one.words)),
+        element("p", { class: "muted number" }, known ? keepUnits(one.result) : "recalculating…"),
+      ),
       element(
         "button",
-        { type: "button", disabled: !known, "aria-label": `Show it: ${one.words}`, onclick: () => this.ask("apply", { index }) },
-        "Show it"
-      )
+        {
+          type: "button",
+          disabled: !known,
+          "aria-label": `Show it: ${one.words}`,
+          onclick: () => this.ask("apply", { index }),
+        },
+        "Show it",
+      ),
     );
   }
 }

@@ -54,29 +54,50 @@ class RevLimitView {
     this.rpm = element("span", { class: "rpm number" });
     this.mark = element("span", { class: "mark" });
     this.status = element("span", { class: "status-words" });
-    this.full = element("button", { type: "button", "data-full": "", onclick: () => this.switchFull() }, "Full screen");
+    this.full = element(
+      "button",
+      { type: "button", "data-full": "", onclick: () => this.switchFull() },
+      "Full screen",
+    );
     this.list = element("ul", { class: "lines" });
     this.sentence = element("p", { class: "first" });
     this.print = element("p", { class: "small-print muted" });
     this.name = element("p", { class: "print-title" });
     return element(
-      "div", { class: "talk" }, this.name,
+      "div",
+      { class: "talk" },
+      this.name,
       element(
-        "div", { class: "head" },
+        "div",
+        { class: "head" },
         element(
-          "div", { class: "now" }, element("p", { class: "big" }, this.rpm, " rpm"),
-          element("p", { class: "status" }, this.mark, this.status)
+          "div",
+          { class: "now" },
+          element("p", { class: "big" }, this.rpm, " rpm"),
+          element("p", { class: "status" }, this.mark, this.status),
         ),
-        element("div", { class: "axis" }, element("div", { class: "buttons" }, this.dial.jumps, this.full), this.dial.node)
+        element(
+          "div",
+          { class: "axis" },
+          element("div", { class: "buttons" }, this.dial.jumps, this.full),
+          this.dial.node,
+        ),
       ),
       this.list,
       element(
-        "div", { class: "foot" },
-        element("section", { class: "limit", "aria-label": "Governing limit" }, element("h2", {}, "Governing limit"), this.sentence),
-        this.raise.node, this.raise.rest
+        "div",
+        { class: "foot" },
+        element(
+          "section",
+          { class: "limit", "aria-label": "Governing limit" },
+          element("h2", {}, "Governing limit"),
+          this.sentence,
+        ),
+        this.raise.node,
+        this.raise.rest,
       ),
       this.print,
-      this.proof.node
+      this.proof.node,
     );
   }
 
@@ -90,8 +111,16 @@ class RevLimitView {
     setText(this.sentence, keepUnits(talk.sentence));
     setText(this.name, talk.name);
     const reserve = spokenNumber(100 * (talk.redline / talk.rated - 1), 2);
-    const untold = talk.untold.length ? ` Not shown, design data missing: ${talk.untold.join(", ").toLowerCase()}.` : "";
-    setText(this.print, `Marginal: less than ${reserve} % of speed in reserve, as the red line has over the rated speed. ${talk.pinned ? `○ ${talk.pinned}, reference. ` : ""}${talk.references}${untold}`);
+    const untold = talk.untold.length
+      ? ` Not shown, design data missing: ${talk.untold.join(", ").toLowerCase()}.`
+      : "";
+    setText(
+      this.print,
+      `Marginal: less than ${reserve} % of speed in reserve, ` +
+        "as the red line has over the rated speed. " +
+        (talk.pinned ? `○ ${talk.pinned}, reference. ` : "") +
+        `${talk.references}${untold}`,
+    );
     this.dial.setFrame(talk);
     this.raise.setChoices(talk.gains);
     this.raise.show();
@@ -100,7 +129,8 @@ class RevLimitView {
 
   /** Another page, a file or an undo sets the speed; whoever moves the slider goes first. */
   speedFromElsewhere() {
-    if (!this.resting && this.talk && Math.abs(this.model.speed - this.dial.rpm) >= 0.5) this.follow();
+    if (!this.resting && this.talk && Math.abs(this.model.speed - this.dial.rpm) >= 0.5)
+      this.follow();
   }
 
   /** Show the page's speed, which need not be told to Python. */
@@ -135,23 +165,38 @@ class RevLimitView {
   /** The worst of all that the ladder judges, not only of the lines shown. */
   verdict(rpm) {
     const { all, redline, rated } = this.talk;
-    const of = (one) => (one.idle === null ? verdictOf(firstOver(one.over), rpm, rpm * (redline / rated)) : one.idle ? "over" : "within");
+    const of = (one) =>
+      one.idle === null
+        ? verdictOf(firstOver(one.over), rpm, rpm * (redline / rated))
+        : one.idle
+          ? "over"
+          : "within";
     const start = (one) => firstOver(one.over);
     const sorted = [...all].sort((one, other) => start(one) - start(other));
     const over = sorted.filter((one) => of(one) === "over");
     const near = sorted.filter((one) => of(one) === "marginal");
     if (over.length) {
-      const more = over.length > 1 ? ` ${over.length - 1} more of ${all.length} criteria are over too.` : "";
-      const here = over.find((one) => one.idle || one.over.some(([from, to]) => from <= rpm && rpm <= to));
+      const more =
+        over.length > 1 ? ` ${over.length - 1} more of ${all.length} criteria are over too.` : "";
+      const here = over.find(
+        (one) => one.idle || one.over.some(([from, to]) => from <= rpm && rpm <= to),
+      );
       const lower = here ? "" : " already at lower speed";
       const worst = here ?? over[0];
       const words = worst.idle ? `At idle ${lowered(worst.words)}` : worst.words;
       return { verdict: "over", words: `${words}${lower}.${more}` };
     }
     if (near.length) {
-      return { verdict: "marginal", words: `Within limits, but close: ${lowered(near[0].words)}, at ${rpmText(start(near[0]))} rpm.` };
+      const at = `at ${rpmText(start(near[0]))} rpm`;
+      return {
+        verdict: "marginal",
+        words: `Within limits, but close: ${lowered(near[0].words)}, ${at}.`,
+      };
     }
-    return { verdict: "within", words: `All ${all.length} criteria assessed are within, with speed in reserve.` };
+    return {
+      verdict: "within",
+      words: `All ${all.length} criteria assessed are within, with speed in reserve.`,
+    };
   }
 
   ask(key) {
@@ -168,7 +213,11 @@ class RevLimitView {
   /** Keys that no slider or button has taken. */
   key(event) {
     if (event.composedPath()[0] instanceof HTMLButtonElement && event.key === " ") return;
-    if (event.composedPath().some((node) => node === this.raise.node) && /^(Arrow|Page|Home|End)/.test(event.key)) return;
+    if (
+      event.composedPath().some((node) => node === this.raise.node) &&
+      /^(Arrow|Page|Home|End)/.test(event.key)
+    )
+      return;
     if (event.key === "p" || event.key === "P") this.switchFull();
     else if (!this.dial.key(event)) return;
     event.preventDefault();

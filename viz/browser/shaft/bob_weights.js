@@ -19,20 +19,44 @@ class BobWeights {
     this.share = this.box("bob_share", model.share);
     this.oil = this.box("bob_oil", 0);
     this.form = element(
-      "div", { class: "row" },
-      element("label", { for: "bob_share" }, "Balance factor"), this.share.input, element("span", { class: "muted" }, "%"),
-      element("label", { for: "bob_oil" }, "Oil per pin"), this.oil.input, element("span", { class: "muted" }, model.unit),
-      this.share.problem, this.oil.problem
+      "div",
+      { class: "row" },
+      element("label", { for: "bob_share" }, "Balance factor"),
+      this.share.input,
+      element("span", { class: "muted" }, "%"),
+      element("label", { for: "bob_oil" }, "Oil per pin"),
+      this.oil.input,
+      element("span", { class: "muted" }, model.unit),
+      this.share.problem,
+      this.oil.problem,
     );
     this.problem = element("p", { class: "bad", role: "alert" });
     this.words = element("p", { class: "muted" });
     this.lists = element("div", {});
-    this.node = element("div", { class: "bob" }, element("fieldset", {}, element("legend", {}, "Bob weights"), this.form, this.problem, this.lists, this.words));
+    this.node = element(
+      "div",
+      { class: "bob" },
+      element(
+        "fieldset",
+        {},
+        element("legend", {}, "Bob weights"),
+        this.form,
+        this.problem,
+        this.lists,
+        this.words,
+      ),
+    );
     this.show();
   }
 
   box(id, value) {
-    return new NumberBox({ id, value, min: 0, oninput: () => this.later(), onchange: () => this.ask() });
+    return new NumberBox({
+      id,
+      value,
+      min: 0,
+      oninput: () => this.later(),
+      onchange: () => this.ask(),
+    });
   }
 
   later() {
@@ -57,12 +81,30 @@ class BobWeights {
 
   list({ caption, rows, formula }) {
     return element(
-      "div", {},
-      element("div", { class: "scroll", role: "region", "aria-label": caption, tabindex: 0 },
-        element("table", {}, element("caption", {}, caption),
-          element("tbody", {}, ...rows.map(([name, value], place) =>
-            element("tr", { class: place === rows.length - 1 ? "strong" : null }, element("th", { scope: "row" }, name), element("td", { class: "number" }, value)))))),
-      element("p", { class: "number" }, formula)
+      "div",
+      {},
+      element(
+        "div",
+        { class: "scroll", role: "region", "aria-label": caption, tabindex: 0 },
+        element(
+          "table",
+          {},
+          element("caption", {}, caption),
+          element(
+            "tbody",
+            {},
+            ...rows.map(([name, value], place) =>
+              element(
+                "tr",
+                { class: place === rows.length - 1 ? "strong" : null },
+                element("th", { scope: "row" }, name),
+                element("td", { class: "number" }, value),
+              ),
+            ),
+          ),
+        ),
+      ),
+      element("p", { class: "number" }, formula),
     );
   }
 }

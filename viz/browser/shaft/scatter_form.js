@@ -26,34 +26,73 @@ class ScatterForm {
     this.status = element("span", { class: "muted", role: "status" });
     this.bob = element("p", { class: "muted" });
     this.formulas = element("ul", { class: "formulas" });
-    const { fields } = model;
     this.node = element(
-      "div", { class: "scatter" },
-      this.verdict, this.hint, this.problem,
-      element(
-        "details", { open: true },
-        element("summary", {}, element("strong", {}, "Tolerances of parts"), element("span", { class: "muted" }, " (initial values are examples)")),
-        element("div", { class: "spreads" }, ...model.rows.flatMap((row) => this.spread(row, fields))),
-        element("div", { class: "row grade" }, ...this.pick("grade", "Grade", model.grades, fields.grade)),
-        element(
-          "div", { class: "row" },
-          ...this.pick("bob", "Bob weights", [["needed", "as the engine needs"], ["on", "on the pins"], ["off", "none"]], fields.bob),
-          ...this.number("share", "with", fields.share, "% of reciprocating mass")
-        ),
-        element(
-          "div", { class: "row" },
-          ...this.number("samples", "Sample size", fields.samples), ...this.number("seed", "Seed", fields.seed), this.status
-        )
-      ),
+      "div",
+      { class: "scatter" },
+      this.verdict,
+      this.hint,
+      this.problem,
+      this.tolerances(),
       this.bob,
-      element("details", {}, element("summary", {}, "Formulas with values"), this.formulas)
+      element("details", {}, element("summary", {}, "Formulas with values"), this.formulas),
     );
     this.show();
   }
 
+  /** How far each kind of part scatters, and how many shafts are drawn. */
+  tolerances() {
+    const { model } = this;
+    const { fields } = model;
+    return element(
+      "details",
+      { open: true },
+      element(
+        "summary",
+        {},
+        element("strong", {}, "Tolerances of parts"),
+        element("span", { class: "muted" }, " (initial values are examples)"),
+      ),
+      element(
+        "div",
+        { class: "spreads" },
+        ...model.rows.flatMap((row) => this.spread(row, fields)),
+      ),
+      element(
+        "div",
+        { class: "row grade" },
+        ...this.pick("grade", "Grade", model.grades, fields.grade),
+      ),
+      element(
+        "div",
+        { class: "row" },
+        ...this.pick(
+          "bob",
+          "Bob weights",
+          [
+            ["needed", "as the engine needs"],
+            ["on", "on the pins"],
+            ["off", "none"],
+          ],
+          fields.bob,
+        ),
+        ...this.number("share", "with", fields.share, "% of reciprocating mass"),
+      ),
+      element(
+        "div",
+        { class: "row" },
+        ...this.number("samples", "Sample size", fields.samples),
+        ...this.number("seed", "Seed", fields.seed),
+        this.status,
+      ),
+    );
+  }
+
   /** A kind of part: its label, number, unit, and the way it scatters. */
   spread([name, label, unit], fields) {
-    const ways = [["normal", "σ standard deviation"], ["uniform", "± half width, uniform"]];
+    const ways = [
+      ["normal", "σ standard deviation"],
+      ["uniform", "± half width, uniform"],
+    ];
     const [title, number, problem] = this.number(name, label, fields[name]);
     const [, way] = this.pick(`${name}_way`, "", ways, fields[`${name}_way`]);
     way.setAttribute("aria-label", `${label}: distribution`);
@@ -61,16 +100,28 @@ class ScatterForm {
   }
 
   number(name, label, value, unit = null) {
-    const box = new NumberBox({ id: name, value, min: 0, oninput: () => this.later(), onchange: () => this.ask() });
+    const box = new NumberBox({
+      id: name,
+      value,
+      min: 0,
+      oninput: () => this.later(),
+      onchange: () => this.ask(),
+    });
     this.boxes[name] = box;
     return [
-      element("label", { for: name }, label), box.input, ...(unit ? [element("span", { class: "muted" }, unit)] : []),
+      element("label", { for: name }, label),
+      box.input,
+      ...(unit ? [element("span", { class: "muted" }, unit)] : []),
       box.problem,
     ];
   }
 
   pick(name, label, options, value) {
-    const box = element("select", { id: name, onchange: () => this.ask() }, ...options.map(([key, words]) => element("option", { value: key }, words)));
+    const box = element(
+      "select",
+      { id: name, onchange: () => this.ask() },
+      ...options.map(([key, words]) => element("option", { value: key }, words)),
+    );
     box.value = value;
     this.picks[name] = box;
     return [element("label", { for: name }, label), box];
@@ -110,7 +161,10 @@ class ScatterForm {
     emit("working", { who: "scatter", on: this.busy });
     this.node.setAttribute("aria-busy", this.busy);
     setText(this.status, this.busy ? "Sampling shafts…" : "");
-    setText(this.problem, problem ? `✕ ${problem}${study.verdict ? " The last result stays." : ""}` : "");
+    setText(
+      this.problem,
+      problem ? `✕ ${problem}${study.verdict ? " The last result stays." : ""}` : "",
+    );
     this.problem.hidden = !problem;
     for (const name of ["verdict", "hint", "bob"]) {
       setText(this[name], study[name] ?? "");

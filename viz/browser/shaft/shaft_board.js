@@ -22,34 +22,76 @@ function showTiles(node, { tiles, pinned }) {
   node.replaceChildren(
     ...tiles.map((one) =>
       element(
-        "div", { class: "tile", "data-tile": one.key },
+        "div",
+        { class: "tile", "data-tile": one.key },
         element("dt", {}, one.label),
-        element("dd", { class: "value number" }, one.value, element("span", { class: "unit" }, ` ${one.unit}`)),
+        element(
+          "dd",
+          { class: "value number" },
+          one.value,
+          element("span", { class: "unit" }, ` ${one.unit}`),
+        ),
         element("dd", { class: "note muted" }, one.note),
-        one.change ? element("dd", { class: "change muted number", title: `against ${pinned}` }, one.change) : null
-      )
-    )
+        one.change
+          ? element("dd", { class: "change muted number", title: `against ${pinned}` }, one.change)
+          : null,
+      ),
+    ),
   );
 }
 
 function showKinds(node, { rows, units }) {
   node.hidden = !rows.length;
   if (!rows.length) return;
-  const largest = Math.max(...rows.flatMap(({ cells }) => cells.flatMap(({ share, pinned }) => [share, pinned ?? 0])));
+  const largest = Math.max(
+    ...rows.flatMap(({ cells }) => cells.flatMap(({ share, pinned }) => [share, pinned ?? 0])),
+  );
   const head = ["Parts", `Mass, ${units[0]}`, `Inertia, ${units[1]}`];
   node.replaceChildren(
-    element("thead", {}, element("tr", {}, ...head.map((text) => element("th", { scope: "col" }, text)))),
-    element("tbody", {}, ...rows.map((row) =>
-      element("tr", {}, element("th", { scope: "row" }, row.name, row.count > 1 ? element("span", { class: "muted" }, ` ${row.count}`) : null),
-        ...row.cells.map((cell) => element("td", {}, bar(cell, largest))))
-    ))
+    element(
+      "thead",
+      {},
+      element("tr", {}, ...head.map((text) => element("th", { scope: "col" }, text))),
+    ),
+    element(
+      "tbody",
+      {},
+      ...rows.map((row) =>
+        element(
+          "tr",
+          {},
+          element(
+            "th",
+            { scope: "row" },
+            row.name,
+            row.count > 1 ? element("span", { class: "muted" }, ` ${row.count}`) : null,
+          ),
+          ...row.cells.map((cell) => element("td", {}, bar(cell, largest))),
+        ),
+      ),
+    ),
   );
 }
 
 /** A bar for a share of the whole, its number, and a line where the pinned design's ends. */
 function bar({ text, share, pinned }, largest) {
   const width = (part) => `${(100 * Math.max(part, 0)) / largest}%`;
-  const track = element("span", { class: "track", "aria-hidden": "true" }, element("span", { class: "filled", style: `width:${width(share)}` }));
-  if (pinned !== null) track.append(element("span", { class: "pinned", style: `left:${width(pinned)}` }));
-  return element("span", { class: "bar" }, track, element("span", { class: "number" }, text, element("span", { class: "muted" }, ` · ${formatNumber(100 * share, 2)}\u202f%`)));
+  const track = element(
+    "span",
+    { class: "track", "aria-hidden": "true" },
+    element("span", { class: "filled", style: `width:${width(share)}` }),
+  );
+  if (pinned !== null)
+    track.append(element("span", { class: "pinned", style: `left:${width(pinned)}` }));
+  return element(
+    "span",
+    { class: "bar" },
+    track,
+    element(
+      "span",
+      { class: "number" },
+      text,
+      element("span", { class: "muted" }, ` · ${formatNumber(100 * share, 2)}\u202f%`),
+    ),
+  );
 }

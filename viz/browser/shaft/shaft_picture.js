@@ -1,4 +1,7 @@
-/* The shaft on a canvas, in side and end view, each body shaded by its share; nothing is decided here. */
+/*
+ * The shaft on a canvas, in side and end view, each body shaded by its share; nothing is decided
+ * here.
+ */
 
 import { drawCentreLine } from "../figures/centre_line.js";
 import { Outline } from "../figures/svg_context.js";
@@ -12,16 +15,24 @@ export function shaftPlan(scene, width, height) {
   const size = Math.max(12, Math.min(16, Math.round(width / 50)));
   const [gap, top, foot] = [1.1 * size, 2.2 * size, 2.6 * size];
   const [long, reach] = [scene.rear - scene.front, scene.reach];
-  const beside = Math.min((width - 3 * gap) / (long + 2 * reach), (height - top - foot) / (2 * reach));
+  const beside = Math.min(
+    (width - 3 * gap) / (long + 2 * reach),
+    (height - top - foot) / (2 * reach),
+  );
   const stacked = Math.min((width - 2 * gap) / long, (height - 2 * top - foot) / (4 * reach));
   const isStacked = stacked > 1.05 * beside;
   const scale = Math.max(isStacked ? stacked : beside, 1);
   const plan = { width, height, size, scale, reach: reach * scale, larger: 1 };
   if (isStacked) {
     const room = height - 2 * top - foot - 2 * plan.reach;
-    plan.larger = [3, 2, 1.5, 1.25, 1].find((one) => 2 * plan.reach * one <= Math.min(room, width - 2 * gap)) ?? 1;
+    plan.larger =
+      [3, 2, 1.5, 1.25, 1].find((one) => 2 * plan.reach * one <= Math.min(room, width - 2 * gap)) ??
+      1;
     const spare = Math.max(0, room - 2 * plan.reach * plan.larger) / 2;
-    plan.side = { x: (width - long * scale) / 2 - scene.front * scale, y: top + spare / 2 + plan.reach };
+    plan.side = {
+      x: (width - long * scale) / 2 - scene.front * scale,
+      y: top + spare / 2 + plan.reach,
+    };
     plan.end = { x: width / 2, y: height - foot - spare / 2 - plan.reach * plan.larger };
   } else {
     const spare = (width - (long + 2 * reach) * scale) / 3;
@@ -32,18 +43,29 @@ export function shaftPlan(scene, width, height) {
   plan.end.scale = scale * plan.larger;
   plan.end.reach = plan.reach * plan.larger;
   plan.bar = lengthBar(scale);
-  plan.paths = new Map(scene.bodies.map((body) => [body.name, endOutline(body, scene, plan.end.scale)]));
+  plan.paths = new Map(
+    scene.bodies.map((body) => [body.name, endOutline(body, scene, plan.end.scale)]),
+  );
   return plan;
 }
 
 /** A body's outline in the end view, its own angle upward. */
 function endOutline({ shape }, scene, scale) {
-  if (shape.form === "web") return webOutline(scaledShape({ hub_radius: shape.hub_radius, pin_end_radius: shape.pin_end_radius }, scale), scene.crank_radius * scale);
+  if (shape.form === "web")
+    return webOutline(
+      scaledShape({ hub_radius: shape.hub_radius, pin_end_radius: shape.pin_end_radius }, scale),
+      scene.crank_radius * scale,
+    );
   if (shape.form === "sector") return sectorOutline({ ...shape, angle: 0 }, scale);
   if (shape.form === "drilling") {
     const path = new Outline();
     const half = Math.max((shape.diameter * scale) / 2, 1);
-    path.rect(-half, -shape.to_height * scale, 2 * half, (shape.to_height - shape.from_height) * scale);
+    path.rect(
+      -half,
+      -shape.to_height * scale,
+      2 * half,
+      (shape.to_height - shape.from_height) * scale,
+    );
     return path;
   }
   const path = circleOutline(0, -shape.offset * scale, shape.radius * scale);
@@ -59,7 +81,10 @@ function spanOf({ shape, angle }, scene, turn) {
   const cos = Math.cos(angle + turn);
   if (shape.form === "web") {
     const pin = scene.crank_radius * cos;
-    return [Math.min(-shape.hub_radius, pin - shape.pin_end_radius), Math.max(shape.hub_radius, pin + shape.pin_end_radius)];
+    return [
+      Math.min(-shape.hub_radius, pin - shape.pin_end_radius),
+      Math.max(shape.hub_radius, pin + shape.pin_end_radius),
+    ];
   }
   if (shape.form === "sector") return sectorSpan(shape, angle + turn);
   const at = shape.offset * cos;
@@ -69,8 +94,12 @@ function spanOf({ shape, angle }, scene, turn) {
 /** Heights that a ring sector about an angle from upright spans. */
 function sectorSpan({ inner_radius, outer_radius, half_angle }, middle) {
   const angles = [middle - half_angle, middle + half_angle];
-  for (let k = Math.ceil((middle - half_angle) / Math.PI); k * Math.PI <= middle + half_angle; k++) angles.push(k * Math.PI);
-  const heights = angles.flatMap((one) => [inner_radius * Math.cos(one), outer_radius * Math.cos(one)]);
+  for (let k = Math.ceil((middle - half_angle) / Math.PI); k * Math.PI <= middle + half_angle; k++)
+    angles.push(k * Math.PI);
+  const heights = angles.flatMap((one) => [
+    inner_radius * Math.cos(one),
+    outer_radius * Math.cos(one),
+  ]);
   return [Math.min(...heights), Math.max(...heights)];
 }
 
@@ -78,12 +107,22 @@ function sectorSpan({ inner_radius, outer_radius, half_angle }, middle) {
 function sideBox(body, plan, scene, turn) {
   const [low, high] = spanOf(body, scene, turn);
   const { side, scale } = plan;
-  return { x: side.x + (body.z - body.length / 2) * scale, y: side.y - high * scale, width: body.length * scale, height: (high - low) * scale };
+  return {
+    x: side.x + (body.z - body.length / 2) * scale,
+    y: side.y - high * scale,
+    width: body.length * scale,
+    height: (high - low) * scale,
+  };
 }
 
 /** How near a body is to who looks from the side. */
 function nearness({ shape, angle, kind }, turn) {
-  const reach = shape.form === "sector" ? shape.outer_radius : shape.form === "web" ? shape.hub_radius * 0.1 : shape.offset ?? 0;
+  const reach =
+    shape.form === "sector"
+      ? shape.outer_radius
+      : shape.form === "web"
+        ? shape.hub_radius * 0.1
+        : (shape.offset ?? 0);
   return kind === "oil drilling" ? 9 : reach * Math.sin(angle + turn);
 }
 
@@ -95,9 +134,15 @@ export function drawShaft(context, plan, scene, view) {
   context.textBaseline = "middle";
   context.lineJoin = "round";
   drawSide(context, plan, scene, view);
-  drawCentreLine(context, colours.muted, [side.x + scene.front * scale - size, side.y], [side.x + scene.rear * scale + size, side.y]);
+  drawCentreLine(
+    context,
+    colours.muted,
+    [side.x + scene.front * scale - size, side.y],
+    [side.x + scene.rear * scale + size, side.y],
+  );
   drawEnd(context, plan, scene, view);
-  for (const one of scene.bodies) if (one.name === picked) drawPicked(context, plan, scene, one, view);
+  for (const one of scene.bodies)
+    if (one.name === picked) drawPicked(context, plan, scene, one, view);
   context.fillStyle = colours.muted;
   context.textAlign = "center";
   numberThrows(context, plan, scene, turn, colours);
@@ -190,7 +235,13 @@ function numberThrows(context, plan, scene, turn, colours) {
   for (const [degrees, numbers] of groups) {
     const angle = (degrees / 180) * Math.PI + turn;
     const far = scene.crank_radius * end.scale;
-    paperText(context, numbers.join(" "), end.x + far * Math.sin(angle), end.y - far * Math.cos(angle), colours);
+    paperText(
+      context,
+      numbers.join(" "),
+      end.x + far * Math.sin(angle),
+      end.y - far * Math.cos(angle),
+      colours,
+    );
   }
 }
 
@@ -233,6 +284,12 @@ export function bodyAt(context, plan, scene, turn, [x, y]) {
 function inEnd(context, plan, body, turn, [x, y]) {
   const ratio = context.canvas.width / plan.width;
   let found = false;
-  inEndView(context, plan, body, turn, (path) => (found = context.isPointInPath(path, x * ratio, y * ratio)));
+  inEndView(
+    context,
+    plan,
+    body,
+    turn,
+    (path) => (found = context.isPointInPath(path, x * ratio, y * ratio)),
+  );
   return found;
 }

@@ -30,7 +30,8 @@ const STEP = Math.PI / 36;
 
 /** Tell Python which of the page's tabs is open, for only that is computed. */
 function tellTabs(model) {
-  const open = () => document.querySelector('[role="tab"][aria-selected="true"]')?.id.replace(/^tab-/, "");
+  const open = () =>
+    document.querySelector('[role="tab"][aria-selected="true"]')?.id.replace(/^tab-/, "");
   let told = open();
   const watch = new MutationObserver(() => {
     const key = open();
@@ -38,7 +39,8 @@ function tellTabs(model) {
     told = key;
     sendMessage(model, "tab", { key });
   });
-  for (const tab of document.querySelectorAll('[role="tab"]')) watch.observe(tab, { attributes: true, attributeFilter: ["aria-selected"] });
+  for (const tab of document.querySelectorAll('[role="tab"]'))
+    watch.observe(tab, { attributes: true, attributeFilter: ["aria-selected"] });
   model.on("remove", () => watch.disconnect());
 }
 
@@ -63,30 +65,61 @@ class ShaftView {
 
   build() {
     this.canvas = element("canvas", {
-      tabindex: 0, role: "img", "aria-label": "The shaft in side and end view",
+      tabindex: 0,
+      role: "img",
+      "aria-label": "The shaft in side and end view",
       onkeydown: (event) => this.key(event),
     });
     this.pointed = element("span", { class: "pointed", "aria-hidden": "true", hidden: true });
     this.stage = element("div", { class: "stage" }, this.canvas, this.pointed);
     turnByDrag(this.canvas, this);
-    this.play = element("button", { type: "button", "data-play": "", onclick: () => this.switchPlay() }, "Play");
+    this.play = element(
+      "button",
+      { type: "button", "data-play": "", onclick: () => this.switchPlay() },
+      "Play",
+    );
     this.sides = ["mass", "inertia"].map((by) =>
-      element("button", { type: "button", "data-by": by, "aria-pressed": by === this.by ? "true" : "false", onclick: () => this.shadeBy(by) }, by === "mass" ? "By mass" : "By inertia")
+      element(
+        "button",
+        {
+          type: "button",
+          "data-by": by,
+          "aria-pressed": by === this.by ? "true" : "false",
+          onclick: () => this.shadeBy(by),
+        },
+        by === "mass" ? "By mass" : "By inertia",
+      ),
     );
     this.key_ = element("span", { class: "key muted" });
-    this.list = element("select", { "aria-label": "Selected part", onchange: () => this.pick(this.list.value) });
+    this.list = element("select", {
+      "aria-label": "Selected part",
+      onchange: () => this.pick(this.list.value),
+    });
     this.told = element("p", { class: "told", role: "status" });
     this.formula = element("p", { class: "formula muted" });
     this.misfits = element("p", { class: "misfits muted" });
     return element(
-      "div", { class: "shaft-view" },
+      "div",
+      { class: "shaft-view" },
       element(
-        "div", { class: "tools" }, this.play,
-        element("span", { role: "group", "aria-label": "Shaded by share of", class: "sides" }, ...this.sides), this.key_,
-        pictureButton("Description, table and export of the shaft", () => this.plan && this.figure())
+        "div",
+        { class: "tools" },
+        this.play,
+        element(
+          "span",
+          { role: "group", "aria-label": "Shaded by share of", class: "sides" },
+          ...this.sides,
+        ),
+        this.key_,
+        pictureButton(
+          "Description, table and export of the shaft",
+          () => this.plan && this.figure(),
+        ),
       ),
       this.stage,
-      element("div", { class: "body" }, this.list, this.told), this.formula, this.misfits
+      element("div", { class: "body" }, this.list, this.told),
+      this.formula,
+      this.misfits,
     );
   }
 
@@ -96,11 +129,16 @@ class ShaftView {
     this.scene = JSON.parse(this.model.scene);
     const { bodies } = this.scene;
     this.most = {};
-    for (const by of ["mass", "inertia"]) this.most[by] = Math.max(...bodies.map(({ share }) => share?.[by] ?? 0), 1e-9);
+    for (const by of ["mass", "inertia"])
+      this.most[by] = Math.max(...bodies.map(({ share }) => share?.[by] ?? 0), 1e-9);
     for (const one of this.sides) one.disabled = !this.scene.weighed;
-    this.list.replaceChildren(element("option", { value: "" }, "Select a part"), ...bodies.map(({ name }) => element("option", { value: name }, name)));
+    this.list.replaceChildren(
+      element("option", { value: "" }, "Select a part"),
+      ...bodies.map(({ name }) => element("option", { value: name }, name)),
+    );
     const has = bodies.some(({ name }) => name === this.picked);
-    if (!has || before !== this.scene.name) this.picked = has && before === this.scene.name ? this.picked : "";
+    if (!has || before !== this.scene.name)
+      this.picked = has && before === this.scene.name ? this.picked : "";
     setText(this.misfits, this.scene.misfits.join(" "));
     this.misfits.hidden = !this.scene.misfits.length;
     this.plan = null;
@@ -112,20 +150,35 @@ class ShaftView {
   fit() {
     if (!this.scene) return;
     this.box = fitCanvas(this.canvas, this.stage);
-    this.plan = this.box.width > 40 && this.box.height > 40 ? shaftPlan(this.scene, this.box.width, this.box.height) : null;
+    this.plan =
+      this.box.width > 40 && this.box.height > 40
+        ? shaftPlan(this.scene, this.box.width, this.box.height)
+        : null;
     this.paint();
   }
 
-  /** The picture for the dialog of figures: its bodies as a table, and drawn in lines as it stands. */
+  /**
+   * The picture for the dialog of figures: its bodies as a table, and drawn in lines as it stands.
+   */
   figure() {
     const { name, bodies } = this.scene;
     const weighed = bodies.filter(({ words }) => words);
     return {
-      title: `Shaft, shaded by ${this.by}`, words: this.words(), name, foot: name, drawing: () => this.drawing(),
+      title: `Shaft, shaded by ${this.by}`,
+      words: this.words(),
+      name,
+      foot: name,
+      drawing: () => this.drawing(),
       table: {
         head: ["Body", "Mass", "Share", "Inertia", "Share", "Static moment"],
-        rows: weighed.map(({ name: body, words, share_words: share }) =>
-          [body, words.mass, share.mass, words.inertia, share.inertia, words.moment]),
+        rows: weighed.map(({ name: body, words, share_words: share }) => [
+          body,
+          words.mass,
+          share.mass,
+          words.inertia,
+          share.inertia,
+          words.moment,
+        ]),
       },
     };
   }
@@ -140,7 +193,10 @@ class ShaftView {
   /** The shades run from paper's side to steel's dark one, in steps that a key can name. */
   shades() {
     const colours = themeColours();
-    const [light, strong] = [mix(colours.paper, colours.inertia, 0.06), mix(colours.paper, colours.inertia, isDark(colours) ? 0.85 : 0.8)];
+    const [light, strong] = [
+      mix(colours.paper, colours.inertia, 0.06),
+      mix(colours.paper, colours.inertia, isDark(colours) ? 0.85 : 0.8),
+    ];
     return { colours, of: (share) => mix(light, strong, share) };
   }
 
@@ -157,13 +213,22 @@ class ShaftView {
 
   drawOn(context) {
     const { colours, of } = this.shades();
-    const shade = ({ share }) => (share ? of(Math.max(0, share[this.by]) / this.most[this.by]) : colours.steel);
-    drawShaft(context, this.plan, this.scene, { turn: this.turn, shade, picked: this.picked, colours });
+    const shade = ({ share }) =>
+      share ? of(Math.max(0, share[this.by]) / this.most[this.by]) : colours.steel;
+    drawShaft(context, this.plan, this.scene, {
+      turn: this.turn,
+      shade,
+      picked: this.picked,
+      colours,
+    });
   }
 
   words() {
     const degrees = Math.round((this.turn * 180) / Math.PI) % 360;
-    return `The shaft in side and end view, ${this.scene.throws.length} throws, turned by ${degrees}°, shaded by ${this.by}. ${this.told.textContent}`;
+    return (
+      `The shaft in side and end view, ${this.scene.throws.length} throws, ` +
+      `turned by ${degrees}°, shaded by ${this.by}. ${this.told.textContent}`
+    );
   }
 
   showKey() {
@@ -175,13 +240,18 @@ class ShaftView {
     const most = this.most[this.by];
     const steps = Array.from({ length: SHADES }, (_, i) => i / (SHADES - 1));
     this.key_.replaceChildren(
-      "0", ...steps.map((share) => element("span", { class: "shade", style: `background:${of(share)}` })), `${formatNumber(100 * most, 2)} % of the shaft's ${this.by}`
+      "0",
+      ...steps.map((share) =>
+        element("span", { class: "shade", style: `background:${of(share)}` }),
+      ),
+      `${formatNumber(100 * most, 2)} % of the shaft's ${this.by}`,
     );
   }
 
   shadeBy(by) {
     this.by = by;
-    for (const one of this.sides) one.setAttribute("aria-pressed", one.dataset.by === by ? "true" : "false");
+    for (const one of this.sides)
+      one.setAttribute("aria-pressed", one.dataset.by === by ? "true" : "false");
     this.showKey();
     this.paint();
   }
@@ -201,18 +271,25 @@ class ShaftView {
     setText(this.formula, "");
     const body = this.scene.bodies.find(({ name }) => name === this.picked);
     if (!body) setText(this.told, "Click a part, or select it here, for its numbers.");
-    else if (!body.words) setText(this.told, `${body.name}: no numbers without the shaft's dimensions.`);
+    else if (!body.words)
+      setText(this.told, `${body.name}: no numbers without the shaft's dimensions.`);
     else {
       const { words, share_words: share } = body;
       const fit = body.shape.fits === false ? " It has no room." : "";
-      setText(this.told, `Mass ${words.mass} (${share.mass}), inertia ${words.inertia} (${share.inertia}), static moment ${words.moment}.${fit}`);
+      setText(
+        this.told,
+        `Mass ${words.mass} (${share.mass}), inertia ${words.inertia} (${share.inertia}), ` +
+          `static moment ${words.moment}.${fit}`,
+      );
       setText(this.formula, body.formula.join("\n"));
     }
   }
 
   /** The body at a point of the canvas [px], null where there is none. */
   at(x, y) {
-    return this.plan && bodyAt(this.canvas.getContext("2d"), this.plan, this.scene, this.turn, [x, y]);
+    return (
+      this.plan && bodyAt(this.canvas.getContext("2d"), this.plan, this.scene, this.turn, [x, y])
+    );
   }
 
   click(x, y) {
@@ -227,13 +304,19 @@ class ShaftView {
     const { name, words, share_words: share } = body;
     setText(this.pointed, words ? `${name}: ${words[this.by]}, ${share[this.by]}` : name);
     const toLeft = x > 0.6 * this.box.width;
-    this.pointed.style.cssText = `top:${y + 16}px;${toLeft ? `right:${this.box.width - x + 8}px` : `left:${x + 12}px`}`;
+    const across = toLeft ? `right:${this.box.width - x + 8}px` : `left:${x + 12}px`;
+    this.pointed.style.cssText = `top:${y + 16}px;${across}`;
   }
 
   key(event) {
     const names = this.scene.bodies.map(({ name }) => name);
     const at = names.indexOf(this.picked);
-    const to = { ArrowUp: at < 0 ? names.length - 1 : at - 1, ArrowDown: at + 1, Home: 0, End: names.length - 1 }[event.key];
+    const to = {
+      ArrowUp: at < 0 ? names.length - 1 : at - 1,
+      ArrowDown: at + 1,
+      Home: 0,
+      End: names.length - 1,
+    }[event.key];
     const by = { ArrowLeft: -STEP, ArrowRight: STEP }[event.key];
     if (event.ctrlKey || event.metaKey || event.altKey) return;
     if (to !== undefined) this.pick(names[Math.min(Math.max(to, 0), names.length - 1)]);

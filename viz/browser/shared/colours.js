@@ -5,9 +5,28 @@ export function themeColours() {
   const style = getComputedStyle(document.documentElement);
   const colours = {};
   for (const role of [
-    "text", "muted", "paper", "panel", "edge", "hairline", "focus", "gas", "inertia", "second",
-    "mean", "reference", "band", "grid", "zero", "good", "warn", "bad", "steel", "steel-dark",
-    "piston", "rod",
+    "text",
+    "muted",
+    "paper",
+    "panel",
+    "edge",
+    "hairline",
+    "focus",
+    "gas",
+    "inertia",
+    "second",
+    "mean",
+    "reference",
+    "band",
+    "grid",
+    "zero",
+    "good",
+    "warn",
+    "bad",
+    "steel",
+    "steel-dark",
+    "piston",
+    "rod",
   ]) {
     colours[role.replace(/-(.)/g, (_, letter) => letter.toUpperCase())] = style
       .getPropertyValue(`--${role}`)

@@ -39,20 +39,21 @@ class ControlPanel {
 
   rebuild() {
     const kept = new Map(
-      [...this.node.querySelectorAll("details")].map((group) => [group.dataset.title, group.open])
+      [...this.node.querySelectorAll("details")].map((group) => [group.dataset.title, group.open]),
     );
     this.controls = new Map();
     this.node.replaceChildren(
       ...this.model.groups.map((group) =>
         element(
-          "details", { open: kept.get(group.title) ?? group.open, "data-title": group.title },
+          "details",
+          { open: kept.get(group.title) ?? group.open, "data-title": group.title },
           element("summary", {}, group.title),
           group.note ? element("p", { class: "note muted" }, group.note) : null,
           element("p", { class: "warning", role: "status", hidden: true }),
           group.curve ? element("div", { class: "curve" }) : null,
-          ...group.controls.map((one) => this.control(one))
-        )
-      )
+          ...group.controls.map((one) => this.control(one)),
+        ),
+      ),
     );
     this.showCurves();
     this.showValues();
@@ -61,7 +62,9 @@ class ControlPanel {
   /** What stands in a group beside its controls: what is doubted, and the full-load curve. */
   showCurves() {
     for (const group of this.model.groups) {
-      const own = [...this.node.querySelectorAll("details")].find(({ dataset }) => dataset.title === group.title);
+      const own = [...this.node.querySelectorAll("details")].find(
+        ({ dataset }) => dataset.title === group.title,
+      );
       const warning = own.querySelector(".warning");
       setText(warning, group.warning ? `▲ ${group.warning}` : "");
       warning.hidden = !group.warning;
@@ -74,21 +77,34 @@ class ControlPanel {
     if (one.ticked) return this.tickBox(one, id);
     if (one.choices.length) return this.choiceBox(one, id);
     const typed = new NumberBox({
-      id, step: one.slider ? one.slider[2] : 1, "aria-describedby": `${id}-why`, onchange: () => this.take(one.key),
+      id,
+      step: one.slider ? one.slider[2] : 1,
+      "aria-describedby": `${id}-why`,
+      onchange: () => this.take(one.key),
       onkeydown: (event) => event.key === "Escape" && this.takeBack(one.key),
     });
-    const slider = one.slider && element("input", {
-      type: "range", "aria-label": `${one.label}, slider`, min: one.slider[0], max: one.slider[1],
-      step: one.slider[2], oninput: () => this.slide(one, typed, slider),
-    });
+    const slider =
+      one.slider &&
+      element("input", {
+        type: "range",
+        "aria-label": `${one.label}, slider`,
+        min: one.slider[0],
+        max: one.slider[1],
+        step: one.slider[2],
+        oninput: () => this.slide(one, typed, slider),
+      });
     const row = element(
-      "div", { class: "control" },
+      "div",
+      { class: "control" },
       element(
-        "div", { class: "line" },
-        element("label", { for: id }, one.label), typed.input,
-        element("span", { class: "unit muted" }, one.unit)
+        "div",
+        { class: "line" },
+        element("label", { for: id }, one.label),
+        typed.input,
+        element("span", { class: "unit muted" }, one.unit),
       ),
-      slider, ...this.below(one, id, { box: typed.input, typed, slider, problem: typed.problem })
+      slider,
+      ...this.below(one, id, { box: typed.input, typed, slider, problem: typed.problem }),
     );
     row.addEventListener("focusin", () => emit("dimension", one.key));
     return row;
@@ -97,33 +113,59 @@ class ControlPanel {
   /** A box to tick, sent as 1 or 0. */
   tickBox(one, id) {
     const box = element("input", {
-      id, type: "checkbox", "aria-describedby": `${id}-why`,
+      id,
+      type: "checkbox",
+      "aria-describedby": `${id}-why`,
       onchange: () => this.change(one.key, box.checked ? 1 : 0),
     });
-    const problem = element("p", { class: "problem", id: `${id}-problem`, role: "alert", hidden: true });
+    const problem = element("p", {
+      class: "problem",
+      id: `${id}-problem`,
+      role: "alert",
+      hidden: true,
+    });
     return element(
-      "div", { class: "control" },
-      element("label", { class: "tick" }, box, ` ${one.label}`), ...this.below(one, id, { box, problem })
+      "div",
+      { class: "control" },
+      element("label", { class: "tick" }, box, ` ${one.label}`),
+      ...this.below(one, id, { box, problem }),
     );
   }
 
   /** A list to choose from, sent as the place in it, from 0. */
   choiceBox(one, id) {
     const box = element(
-      "select", { id, "aria-describedby": `${id}-why`, onchange: () => this.change(one.key, Number(box.value)) },
-      ...one.choices.map((label, place) => element("option", { value: String(place) }, label))
+      "select",
+      {
+        id,
+        "aria-describedby": `${id}-why`,
+        onchange: () => this.change(one.key, Number(box.value)),
+      },
+      ...one.choices.map((label, place) => element("option", { value: String(place) }, label)),
     );
-    const problem = element("p", { class: "problem", id: `${id}-problem`, role: "alert", hidden: true });
+    const problem = element("p", {
+      class: "problem",
+      id: `${id}-problem`,
+      role: "alert",
+      hidden: true,
+    });
     return element(
-      "div", { class: "control" },
-      element("label", { for: id }, one.label), box, ...this.below(one, id, { box, problem })
+      "div",
+      { class: "control" },
+      element("label", { for: id }, one.label),
+      box,
+      ...this.below(one, id, { box, problem }),
     );
   }
 
-  /** What stands below a control: the way back to the pinned value, what is wrong, why it is there. */
+  /**
+   * What stands below a control: the way back to the pinned value, what is wrong, why it is there.
+   */
   below(one, id, parts) {
     const back = element("button", {
-      class: "back", hidden: true, onclick: () => this.change(one.key, Number(back.dataset.value)),
+      class: "back",
+      hidden: true,
+      onclick: () => this.change(one.key, Number(back.dataset.value)),
     });
     this.controls.set(one.key, { one, back, ...parts });
     return [back, parts.problem, element("p", { class: "why muted", id: `${id}-why` }, one.why)];
@@ -136,7 +178,10 @@ class ControlPanel {
     this.change(one.key, Number(slider.value));
   }
 
-  /** Send what is typed in a box; what is no number stays there, with a message, and changes nothing. */
+  /**
+   * Send what is typed in a box; what is no number stays there, with a message, and changes
+   * nothing.
+   */
   take(key) {
     const value = this.controls.get(key).typed.read();
     if (value !== undefined) this.change(key, value);

@@ -6,7 +6,8 @@ export function element(tag, attributes = {}, ...children) {
   for (const [name, value] of Object.entries(attributes)) {
     if (name.startsWith("on")) node.addEventListener(name.slice(2), value);
     else if (value === true) node.setAttribute(name, "");
-    else if (value !== false && value !== null && value !== undefined) node.setAttribute(name, value);
+    else if (value !== false && value !== null && value !== undefined)
+      node.setAttribute(name, value);
   }
   node.append(...children.filter((child) => child !== null && child !== undefined));
   return node;

@@ -1,22 +1,27 @@
 /* The glossary in the page: terms of the trade explain themselves on hover and on focus.
  *
- * It reads its terms from the page's script element #glossary. `explainTerms(node)` of the page's state
- * makes the terms in plain text below a node focusable; what is labelled, a control or a heading,
- * is explained as it stands, in shadow trees too. */
+ * It reads its terms from the page's script element #glossary. `explainTerms(node)` of the page's
+ * state makes the terms in plain text below a node focusable; what is labelled, a control or a
+ * heading, is explained as it stands, in shadow trees too. */
 
 import { pageState } from "./page_state.js";
 
 const TERM_STYLE = `
-  .term { font: inherit; color: inherit; letter-spacing: inherit; background: none; border: 0; padding: 0; margin: 0;
+  .term { font: inherit; color: inherit; letter-spacing: inherit;
+    background: none; border: 0; padding: 0; margin: 0;
     min-height: 0; display: inline; cursor: help; text-align: inherit;
     text-decoration: underline dotted; text-decoration-thickness: 1px; text-underline-offset: 3px; }
   .term:focus-visible { outline: 3px solid var(--focus); outline-offset: 1px; border-radius: 2px; }
   @media print { .term { text-decoration: none; } }`;
-const NOT_IN = "a, button, label, summary, select, option, input, textarea, svg, canvas, pre, code, script, style, [role=slider], [data-no-terms]";
+const NOT_IN =
+  "a, button, label, summary, select, option, input, textarea, svg, canvas, pre, code, script, " +
+  "style, [role=slider], [data-no-terms]";
 const LABELS = "label, summary, th, legend, dt, figcaption, [role=tab], .label, .control, .tile";
 
 const terms = JSON.parse(document.getElementById("glossary").textContent);
-const byForm = new Map(terms.flatMap((term) => term.forms.map((form) => [form.toLowerCase(), term])));
+const byForm = new Map(
+  terms.flatMap((term) => term.forms.map((form) => [form.toLowerCase(), term])),
+);
 const forms = [...byForm.keys()].sort((a, b) => b.length - a.length);
 const escaped = forms.map((form) => form.replace(/[.*+?^${}()|[\]\\/]/g, "\\$&"));
 const pattern = () => new RegExp(`(?<![\\p{L}\\d])(${escaped.join("|")})(?![\\p{L}\\d])`, "giu");
@@ -38,7 +43,8 @@ function explainTerms(node) {
   const seen = new Set();
   const walker = document.createTreeWalker(node, NodeFilter.SHOW_TEXT);
   const texts = [];
-  while (walker.nextNode()) if (!walker.currentNode.parentElement?.closest(NOT_IN)) texts.push(walker.currentNode);
+  while (walker.nextNode())
+    if (!walker.currentNode.parentElement?.closest(NOT_IN)) texts.push(walker.currentNode);
   for (const text of texts) explainText(text, seen);
 }
 
@@ -86,9 +92,12 @@ function found(event) {
     if (node === tip) return null;
     if (node.matches("[data-no-terms]")) return null;
     if (node.matches(LABELS) && !node.closest("[data-no-terms]")) {
-      const label = node.matches(".control, .tile") ? node.querySelector("label, .label") ?? node : node;
+      const label = node.matches(".control, .tile")
+        ? (node.querySelector("label, .label") ?? node)
+        : node;
       const match = pattern().exec(label.textContent);
-      if (match && label.textContent.length < 80) return { node, term: byForm.get(match[0].toLowerCase()) };
+      if (match && label.textContent.length < 80)
+        return { node, term: byForm.get(match[0].toLowerCase()) };
     }
   }
   return null;
@@ -165,6 +174,7 @@ document.addEventListener("click", (event) => {
 });
 
 document.addEventListener("DOMContentLoaded", () => {
-  for (const title of document.querySelectorAll("figcaption > span:first-child")) explainTerms(title);
+  for (const title of document.querySelectorAll("figcaption > span:first-child"))
+    explainTerms(title);
 });
 pageState.explainTerms = explainTerms;

@@ -17,7 +17,11 @@ class NumberBoard {
     this.strip = element("div", { class: "strip", role: "list" });
     this.dialog = element("dialog", { class: "formula" });
     this.table = element("dialog", { class: "all", "aria-label": "All main numbers" });
-    this.all = element("button", { class: "tile all", onclick: () => this.openTable() }, "All numbers");
+    this.all = element(
+      "button",
+      { class: "tile all", onclick: () => this.openTable() },
+      "All numbers",
+    );
     this.node = element("div", { class: "board" }, this.strip, this.dialog, this.table);
     this.tiles = new Map();
     this.show();
@@ -38,15 +42,18 @@ class NumberBoard {
         const value = element("span", { class: "value number" });
         const change = element("span", { class: "change number" });
         const node = element(
-          "button", { class: "tile", "data-number": one.key, onclick: () => this.open(one.key) },
-          element("span", { class: "label" }, one.label), value, change
+          "button",
+          { class: "tile", "data-number": one.key, onclick: () => this.open(one.key) },
+          element("span", { class: "label" }, one.label),
+          value,
+          change,
         );
         return [one.key, { node, value, change }];
-      })
+      }),
     );
     this.strip.replaceChildren(
       ...[...this.tiles.values()].map(({ node }) => element("div", { role: "listitem" }, node)),
-      element("div", { role: "listitem" }, this.all)
+      element("div", { role: "listitem" }, this.all),
     );
   }
 
@@ -69,8 +76,12 @@ class NumberBoard {
       ...headed("With values (SI)", one.put_in, "pre"),
       ...headed("Conventions", one.conventions),
       ...headed("Source", one.source),
-      element("p", { class: "muted" }, "For teaching and design review; release needs tests, codes and licensed practice."),
-      element("form", { method: "dialog" }, element("button", {}, "Close"))
+      element(
+        "p",
+        { class: "muted" },
+        "For teaching and design review; release needs tests, codes and licensed practice.",
+      ),
+      element("form", { method: "dialog" }, element("button", {}, "Close")),
     );
     if (!this.dialog.open) this.dialog.showModal();
   }
@@ -85,7 +96,8 @@ class NumberBoard {
     const head = ["Number", "Now", ...(pinned ? [`Reference: ${pinned}`, "Difference"] : []), ""];
     const rows = this.numbers.map((one) =>
       element(
-        "tr", {},
+        "tr",
+        {},
         element("th", { scope: "row" }, one.label),
         element("td", { class: "number" }, withUnit(one.text, one.unit)),
         ...(pinned
@@ -94,22 +106,34 @@ class NumberBoard {
               element("td", { class: "number" }, one.difference ?? "–"),
             ]
           : []),
-        element("td", {}, element("button", {
-          "aria-label": `Formula of ${one.label}`, onclick: () => this.open(one.key),
-        }, "Formula"))
-      )
+        element(
+          "td",
+          {},
+          element(
+            "button",
+            { "aria-label": `Formula of ${one.label}`, onclick: () => this.open(one.key) },
+            "Formula",
+          ),
+        ),
+      ),
     );
     this.table.replaceChildren(
       element("h2", {}, "Main numbers"),
       element(
-        "div", { class: "scroll", tabindex: 0 },
+        "div",
+        { class: "scroll", tabindex: 0 },
         element(
-          "table", {},
-          element("thead", {}, element("tr", {}, ...head.map((text) => element("th", { scope: "col" }, text)))),
-          element("tbody", {}, ...rows)
-        )
+          "table",
+          {},
+          element(
+            "thead",
+            {},
+            element("tr", {}, ...head.map((text) => element("th", { scope: "col" }, text))),
+          ),
+          element("tbody", {}, ...rows),
+        ),
       ),
-      element("form", { method: "dialog" }, element("button", {}, "Close"))
+      element("form", { method: "dialog" }, element("button", {}, "Close")),
     );
   }
 }

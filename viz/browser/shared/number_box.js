@@ -7,24 +7,40 @@ const LEAP = 10; // steps with Shift or a Page key
 
 export class NumberBox {
   /**
-   * `step` is what an arrow key adds, `min` the least that keys go down to; the rest are attributes.
+   * `step` is what an arrow key adds, `min` the minimum that keys go down to; the rest are
+   * attributes.
    * @param {Record<string, any>} given
    */
   constructor({ id = undefined, value = "", step = 1, min = -Infinity, ...attributes }) {
     this.step = step;
     this.min = min;
     this.misread = false;
-    this.problem = element("p", { class: "problem", id: id && `${id}-problem`, role: "alert", hidden: true });
+    this.problem = element("p", {
+      class: "problem",
+      id: id && `${id}-problem`,
+      role: "alert",
+      hidden: true,
+    });
     this.input = element("input", {
-      id, type: "text", inputmode: "decimal", role: "spinbutton", class: "number", autocomplete: "off",
-      spellcheck: "false", "aria-errormessage": id && `${id}-problem`, value, ...attributes,
+      id,
+      type: "text",
+      inputmode: "decimal",
+      role: "spinbutton",
+      class: "number",
+      autocomplete: "off",
+      spellcheck: "false",
+      "aria-errormessage": id && `${id}-problem`,
+      value,
+      ...attributes,
     });
     this.input.addEventListener("keydown", (event) => this.key(event));
     this.input.addEventListener("input", () => this.tellValue());
     this.tellValue();
   }
 
-  /** The number typed, null if the box is empty; undefined, and a message beside it, if it is none. */
+  /**
+   * The number typed, null if the box is empty; undefined, and a message beside it, if it is none.
+   */
   read() {
     if (isBlank(this.input.value)) {
       this.say("");
@@ -66,7 +82,8 @@ export class NumberBox {
     const leap = event.shiftKey && Math.abs(way) === 1 ? LEAP : 1;
     const next = Math.max((value ?? 0) + way * leap * this.step, this.min);
     this.show(String(Number(next.toPrecision(12))));
-    for (const name of ["input", "change"]) this.input.dispatchEvent(new Event(name, { bubbles: true }));
+    for (const name of ["input", "change"])
+      this.input.dispatchEvent(new Event(name, { bubbles: true }));
   }
 }
 

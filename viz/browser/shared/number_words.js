@@ -5,7 +5,19 @@ const THIN_SPACE = "\u2009";
 const SINGLE_DIGITS = 7; // what a single-precision number carries
 const WRITTEN_WHOLE = 1e15; // from which on a whole number has digits that mean nothing
 const ROUNDING = 1e-6; // of the largest value: what single-precision sums leave where nothing is
-const SUPERSCRIPT = { "-": "⁻", 0: "⁰", 1: "¹", 2: "²", 3: "³", 4: "⁴", 5: "⁵", 6: "⁶", 7: "⁷", 8: "⁸", 9: "⁹" };
+const SUPERSCRIPT = {
+  "-": "⁻",
+  0: "⁰",
+  1: "¹",
+  2: "²",
+  3: "³",
+  4: "⁴",
+  5: "⁵",
+  6: "⁶",
+  7: "⁷",
+  8: "⁸",
+  9: "⁹",
+};
 
 /** A number with that many significant digits, thin spaces and a true minus sign. */
 export function formatNumber(value, digits = 3) {
@@ -21,13 +33,18 @@ export function formatNumber(value, digits = 3) {
     return `${sign}${withPoint(figures, digits - 1)}·10${power}`;
   }
   const decimals = digits - 1 - exponent;
-  return sign + (decimals > 0 ? withPoint(figures, decimals) : grouped(figures + "0".repeat(-decimals)));
+  return (
+    sign + (decimals > 0 ? withPoint(figures, decimals) : grouped(figures + "0".repeat(-decimals)))
+  );
 }
 
 /** The nearest whole number, all its digits, with thin spaces and a true minus sign. */
 export function formatWhole(value) {
   if (!Number.isFinite(value) || Math.abs(value) >= WRITTEN_WHOLE) return formatNumber(value);
-  const size = Math.abs(value) < 10 ** SINGLE_DIGITS ? Number(Math.abs(value).toPrecision(SINGLE_DIGITS)) : Math.abs(value);
+  const size =
+    Math.abs(value) < 10 ** SINGLE_DIGITS
+      ? Number(Math.abs(value).toPrecision(SINGLE_DIGITS))
+      : Math.abs(value);
   const whole = Math.floor(size) + (size - Math.floor(size) >= 0.5 ? 1 : 0);
   return (value < 0 && whole ? "−" : "") + grouped(String(whole));
 }
@@ -63,7 +80,8 @@ export function unbroken(words) {
 export function tickTexts(ticks) {
   const largest = Math.max(...ticks.map(Math.abs));
   const decimals = [0, 1, 2, 3, 4, 5, 6].find((count) =>
-    ticks.every((tick) => Math.abs(tick - Number(tick.toFixed(count))) <= 1e-9 * largest));
+    ticks.every((tick) => Math.abs(tick - Number(tick.toFixed(count))) <= 1e-9 * largest),
+  );
   if (decimals === undefined || largest >= 1e10) return ticks.map((tick) => formatNumber(tick));
   return ticks.map((tick) => {
     const [whole, part] = Math.abs(tick).toFixed(decimals).split(".");
@@ -77,7 +95,9 @@ export function tickTexts(ticks) {
  * @returns {[string, number]}
  */
 function figuresOf(value, count) {
-  const [mantissa, power] = Math.abs(value).toExponential(count - 1).split("e");
+  const [mantissa, power] = Math.abs(value)
+    .toExponential(count - 1)
+    .split("e");
   return [mantissa.replace(".", ""), Number(power)];
 }
 

@@ -1,6 +1,10 @@
 /* What the page's components share in the browser: their events, and where the reader is. */
 
-export const pageState = (globalThis.sixthrow ??= { events: new EventTarget(), painted: 0, place: {} });
+export const pageState = (globalThis.sixthrow ??= {
+  events: new EventTarget(),
+  painted: 0,
+  place: {},
+});
 
 /** Tell all components of the page. */
 export function emit(name, detail) {

@@ -10,7 +10,8 @@ export async function linkOf(scene) {
   const bytes = new TextEncoder().encode(JSON.stringify(scene));
   const packed = await throughStream(bytes, new CompressionStream("deflate-raw"), Infinity);
   let binary = "";
-  for (let i = 0; i < packed.length; i += 8192) binary += String.fromCharCode(...packed.subarray(i, i + 8192));
+  for (let i = 0; i < packed.length; i += 8192)
+    binary += String.fromCharCode(...packed.subarray(i, i + 8192));
   const text = btoa(binary).replace(/\+/g, "-").replace(/\//g, "_").replace(/=+$/, "");
   const { origin, pathname } = window.location;
   return `${origin}${pathname}${LINK_PREFIX}${LINK_VERSION}.${text}`;
@@ -29,12 +30,17 @@ export async function linkedScene() {
   }
   const [, version, body] = /^(\d{1,6})\.([\w-]*)$/.exec(text) ?? [];
   if (version === undefined) throw new Error("it is not a scene: a version, a point and letters");
-  if (version !== LINK_VERSION) throw new Error(`it must be version ${LINK_VERSION} (got ${version})`);
+  if (version !== LINK_VERSION)
+    throw new Error(`it must be version ${LINK_VERSION} (got ${version})`);
   let scene;
   try {
     const binary = atob(body.replace(/-/g, "+").replace(/_/g, "/"));
     const packed = Uint8Array.from(binary, (one) => one.charCodeAt(0));
-    const bytes = await throughStream(packed, new DecompressionStream("deflate-raw"), LARGEST_SCENE);
+    const bytes = await throughStream(
+      packed,
+      new DecompressionStream("deflate-raw"),
+      LARGEST_SCENE,
+    );
     scene = JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(bytes));
   } catch {
     throw new Error("it is damaged or cut short");

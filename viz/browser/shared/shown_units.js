@@ -3,7 +3,9 @@
 import { formatNumber, withUnit } from "./number_words.js";
 import { pageState } from "./page_state.js";
 
-/** The unit in which a quantity is shown on this page: its `symbol`, and `si`, the SI value of one. */
+/**
+ * The unit in which a quantity is shown on this page: its `symbol`, and `si`, the SI value of one.
+ */
 export function shownUnit(key) {
   pageState.units ??= JSON.parse(document.getElementById("units").textContent);
   return pageState.units[key];

@@ -4,7 +4,11 @@ const STORYBOARD = "sixthrow-storyboard";
 export const NO_ROOM = "This tab has no room to store the storyboard";
 
 export function keptStoryboard() {
-  try { return JSON.parse(sessionStorage.getItem(STORYBOARD)); } catch { return null; }
+  try {
+    return JSON.parse(sessionStorage.getItem(STORYBOARD));
+  } catch {
+    return null;
+  }
 }
 
 /** Keep the text, the place or both; returns whether there was room. */
@@ -12,7 +16,8 @@ export function keepStoryboard(what) {
   try {
     sessionStorage.setItem(STORYBOARD, JSON.stringify({ ...keptStoryboard(), ...what }));
     return true;
-  } catch { /* storage may be too small or shut off */
+  } catch {
+    /* storage may be too small or shut off */
     return false;
   }
 }

@@ -1,6 +1,10 @@
 /* Light or dark: from the last choice, else from the system. Runs before the page is drawn. */
 
 let kept = null;
-try { kept = localStorage.getItem("sixthrow-theme"); } catch { /* storage may be shut off */ }
+try {
+  kept = localStorage.getItem("sixthrow-theme");
+} catch {
+  /* storage may be shut off */
+}
 const dark = matchMedia("(prefers-color-scheme: dark)").matches;
 document.documentElement.dataset.theme = kept ?? (dark ? "dark" : "light");

@@ -24,24 +24,42 @@ export class TimeBar {
     const step = (by, text, label) =>
       element("button", { "aria-label": label, title: label, onclick: () => this.step(by) }, text);
     this.slider = element("input", {
-      type: "range", min: 0, max: 720, step: 1, value: 0, "aria-label": "Crank angle",
+      type: "range",
+      min: 0,
+      max: 720,
+      step: 1,
+      value: 0,
+      "aria-label": "Crank angle",
       oninput: () => this.scrub(Number(this.slider.value)),
     });
     this.playButton = element("button", { class: "play", onclick: () => this.toggle() }, "Play");
     this.rates = element(
-      "select", { "aria-label": "Turns shown per second", onchange: () => (this.rate = Number(this.rates.value)) },
-      ...RATES.map((rate) => element("option", { value: rate, selected: rate === this.rate }, `${rate} turns/s`))
+      "select",
+      {
+        "aria-label": "Turns shown per second",
+        onchange: () => (this.rate = Number(this.rates.value)),
+      },
+      ...RATES.map((rate) =>
+        element("option", { value: rate, selected: rate === this.rate }, `${rate} turns/s`),
+      ),
     );
     this.angleText = element("output", { class: "number angle" });
     return element(
-      "div", { class: "time" },
+      "div",
+      { class: "time" },
       element(
-        "div", { class: "row" },
-        step(-10, "−10°", "Back 10 degrees"), step(-1, "−1°", "Back 1 degree"), this.playButton,
-        step(1, "+1°", "On 1 degree"), step(10, "+10°", "On 10 degrees"), this.rates,
-        this.angleText, this.words
+        "div",
+        { class: "row" },
+        step(-10, "−10°", "Back 10 degrees"),
+        step(-1, "−1°", "Back 1 degree"),
+        this.playButton,
+        step(1, "+1°", "On 1 degree"),
+        step(10, "+10°", "On 10 degrees"),
+        this.rates,
+        this.angleText,
+        this.words,
       ),
-      this.slider
+      this.slider,
     );
   }
 
@@ -64,7 +82,8 @@ export class TimeBar {
 
   /** Play, unless the reader wants no motion or a program drives the page. */
   playAtFirst() {
-    if (!matchMedia("(prefers-reduced-motion: reduce)").matches && !navigator.webdriver) this.play();
+    if (!matchMedia("(prefers-reduced-motion: reduce)").matches && !navigator.webdriver)
+      this.play();
   }
 
   play() {

@@ -20,7 +20,9 @@ export function parseNumber(text) {
     return { problem: `must be written ${ways.join(" or ")} (got ${quoted(text)})` };
   }
   const value = Number(`${sign}${whole || 0}.${part || 0}${power}`);
-  return Number.isFinite(value) ? { value } : { problem: `must be a finite number (got ${quoted(text)})` };
+  return Number.isFinite(value)
+    ? { value }
+    : { problem: `must be a finite number (got ${quoted(text)})` };
 }
 
 /** Digits before and after the decimal mark, and whether that may be a grouping comma; or null. */
@@ -28,7 +30,8 @@ function partedDigits(digits) {
   const mark = digits.lastIndexOf(",") > digits.lastIndexOf(".") ? "," : ".";
   const other = mark === "," ? "." : ",";
   const place = digits.lastIndexOf(mark);
-  const [whole, part] = place < 0 ? [digits, ""] : [digits.slice(0, place), digits.slice(place + 1)];
+  const [whole, part] =
+    place < 0 ? [digits, ""] : [digits.slice(0, place), digits.slice(place + 1)];
   if (whole.includes(other)) {
     const isRight = GROUPED[other].test(whole) && /^[0-9]*$/.test(part);
     return isRight ? { whole: whole.replaceAll(other, ""), part, isUnclear: false } : null;

@@ -10,7 +10,8 @@ const NO_CHANGE = { removed: 0, new: [], count: Infinity };
  */
 export function followedSteps(kept, told, text) {
   try {
-    const followed = (name) => follow([...(kept.steps?.[name] ?? [])], told?.[name] ?? NO_CHANGE, kept.text ?? "", text);
+    const followed = (name) =>
+      follow([...(kept.steps?.[name] ?? [])], told?.[name] ?? NO_CHANGE, kept.text ?? "", text);
     return { past: followed("past"), future: followed("future") };
   } catch {
     return { past: [], future: [] };
@@ -21,7 +22,11 @@ export function followedSteps(kept, told, text) {
 export function stepsBack(kept, text) {
   if (typeof kept.text !== "string") return { past: [], future: [] };
   const step = { text: kept.text, rpm: kept.rpm, demo: kept.demo ?? "" };
-  return followedSteps(kept, { past: { ...NO_CHANGE, new: [step] }, future: { ...NO_CHANGE, count: 0 } }, text);
+  return followedSteps(
+    kept,
+    { past: { ...NO_CHANGE, new: [step] }, future: { ...NO_CHANGE, count: 0 } },
+    text,
+  );
 }
 
 /** Steps cut to a number of characters: those nearest to the present stay. */
@@ -69,5 +74,7 @@ function changeOf(text, near) {
 
 function changedText({ head, tail, put }, near) {
   const lines = near.split("\n");
-  return [...lines.slice(0, head), ...put, ...lines.slice(Math.max(lines.length - tail, 0))].join("\n");
+  return [...lines.slice(0, head), ...put, ...lines.slice(Math.max(lines.length - tail, 0))].join(
+    "\n",
+  );
 }

@@ -4,12 +4,20 @@ import { element, setText } from "../shared/elements.js";
 import { formatWhole } from "../shared/number_words.js";
 import { emit } from "../shared/page_state.js";
 
-const LINE_PICTURES = ["rod_force", "side_thrust", "acceleration", "crank_torque", "free_force", "free_moment"];
+const LINE_PICTURES = [
+  "rod_force",
+  "side_thrust",
+  "acceleration",
+  "crank_torque",
+  "free_force",
+  "free_moment",
+];
 const FILM_PICTURES = ["journal", "load"];
 /** Which fields matter for a picture and a headline; the others are not shown. */
 const MATTERS = {
   cylinder: ({ picture }) => picture === "train" || LINE_PICTURES.slice(0, 3).includes(picture),
-  bearing: ({ picture, headline }) => FILM_PICTURES.includes(picture) || headline.startsWith("film."),
+  bearing: ({ picture, headline }) =>
+    FILM_PICTURES.includes(picture) || headline.startsWith("film."),
   rung: ({ picture }) => picture === "limit",
   angle_deg: ({ picture }) => picture !== "limit",
   moving: ({ picture }) => picture !== "limit",
@@ -24,7 +32,8 @@ export class StepForm {
     this.fields = {};
     this.of = element("p", { class: "muted of" });
     this.node = element(
-      "div", { class: "form" },
+      "div",
+      { class: "form" },
       this.row("title", "Title", this.text("input", 120)),
       this.row("note", "Note", this.text("textarea", 600)),
       this.row("picture", "Picture", this.select()),
@@ -32,9 +41,10 @@ export class StepForm {
       this.row("bearing", "Bearing", this.select()),
       this.row("rung", "Limit", this.select()),
       this.row("angle_deg", "Crank angle, °", this.angle()),
-      this.moving(), this.forces(),
+      this.moving(),
+      this.forces(),
       this.row("headline", "Headline number", this.select()),
-      this.of
+      this.of,
     );
   }
 
@@ -42,12 +52,21 @@ export class StepForm {
     input.id = `step-${key}`;
     input.addEventListener("change", () => this.change(key, this.fields[key].read()));
     this.fields[key] = { input, read: input.readValue ?? (() => input.value) };
-    this.rows[key] = element("div", { class: "field" }, element("label", { for: input.id }, label), input);
+    this.rows[key] = element(
+      "div",
+      { class: "field" },
+      element("label", { for: input.id }, label),
+      input,
+    );
     return this.rows[key];
   }
 
   text(tag, longest) {
-    return element(tag, { maxlength: longest, rows: tag === "textarea" ? 3 : null, type: tag === "input" ? "text" : null });
+    return element(tag, {
+      maxlength: longest,
+      rows: tag === "textarea" ? 3 : null,
+      type: tag === "input" ? "text" : null,
+    });
   }
 
   /** @param {(text: string) => any} convert */
@@ -60,21 +79,38 @@ export class StepForm {
   /** A slider; the stage follows while it is pulled, the step takes the angle at the end. */
   angle() {
     const input = element("input", {
-      type: "range", min: 0, max: 720, step: 1, oninput: () => emit("step-angle", Number(input.value)),
+      type: "range",
+      min: 0,
+      max: 720,
+      step: 1,
+      oninput: () => emit("step-angle", Number(input.value)),
     });
     input.readValue = () => Number(input.value);
     return input;
   }
 
   moving() {
-    this.box = element("input", { type: "checkbox", onchange: () => this.change("moving", this.box.checked) });
-    this.rows.moving = element("label", { class: "check" }, this.box, " Moves while it is presented");
+    this.box = element("input", {
+      type: "checkbox",
+      onchange: () => this.change("moving", this.box.checked),
+    });
+    this.rows.moving = element(
+      "label",
+      { class: "check" },
+      this.box,
+      " Moves while it is presented",
+    );
     return this.rows.moving;
   }
 
   forces() {
     this.boxes = element("span", { class: "boxes" });
-    this.rows.forces = element("fieldset", { class: "forces" }, element("legend", { class: "muted" }, "Forces"), this.boxes);
+    this.rows.forces = element(
+      "fieldset",
+      { class: "forces" },
+      element("legend", { class: "muted" }, "Forces"),
+      this.boxes,
+    );
     return this.rows.forces;
   }
 
@@ -83,7 +119,8 @@ export class StepForm {
     for (const [key, { input }] of Object.entries(this.fields)) {
       if (choices[key]) fillSelect(input, choices[key]);
       if (key === "angle_deg") input.max = cycle;
-      if (!input.matches(":focus") || input.value !== String(values[key])) input.value = String(values[key]);
+      if (!input.matches(":focus") || input.value !== String(values[key]))
+        input.value = String(values[key]);
     }
     this.box.checked = values.moving;
     this.showForces(choices.forces, values.forces);
@@ -93,16 +130,29 @@ export class StepForm {
 
   showForces(choices, chosen) {
     if (this.boxes.children.length !== choices.length) {
-      this.boxes.replaceChildren(...choices.map(([key, label]) => element(
-        "label", { class: "check" },
-        element("input", { type: "checkbox", value: key, onchange: () => this.change("forces", this.chosen()) }), ` ${label}`
-      )));
+      this.boxes.replaceChildren(
+        ...choices.map(([key, label]) =>
+          element(
+            "label",
+            { class: "check" },
+            element("input", {
+              type: "checkbox",
+              value: key,
+              onchange: () => this.change("forces", this.chosen()),
+            }),
+            ` ${label}`,
+          ),
+        ),
+      );
     }
-    for (const box of this.boxes.querySelectorAll("input")) box.checked = chosen.includes(box.value);
+    for (const box of this.boxes.querySelectorAll("input"))
+      box.checked = chosen.includes(box.value);
   }
 
   chosen() {
-    return [...this.boxes.querySelectorAll("input")].filter((box) => box.checked).map((box) => box.value);
+    return [...this.boxes.querySelectorAll("input")]
+      .filter((box) => box.checked)
+      .map((box) => box.value);
   }
 }
 

@@ -23,24 +23,53 @@ class StepList {
     this.model = model;
     this.list = element("ol", { class: "steps", "aria-label": "Steps" });
     this.empty = element(
-      "p", { class: "empty muted" },
-      "No step yet. A step stores the design of this tab, the reference, a picture, a headline number and a note."
+      "p",
+      { class: "empty muted" },
+      "No step yet. A step stores the design of this tab, the reference, a picture, " +
+        "a headline number and a note.",
     );
     this.form = new StepForm((key, value) => this.send("change", { key, value }));
     this.said = element("p", { class: "said", role: "alert" });
-    this.node = element("div", { class: "storyboard" }, this.commands(), this.said, this.empty, this.list, this.putBack(), this.tools(), this.form.node, this.sources());
+    this.node = element(
+      "div",
+      { class: "storyboard" },
+      this.commands(),
+      this.said,
+      this.empty,
+      this.list,
+      this.putBack(),
+      this.tools(),
+      this.form.node,
+      this.sources(),
+    );
     this.show();
   }
 
   commands() {
-    this.present = element("button", { type: "button", class: "present", onclick: () => emit("present") }, "Present ▸");
-    this.save = element("button", { type: "button", onclick: () => this.send("save") }, "Save storyboard");
+    this.present = element(
+      "button",
+      { type: "button", class: "present", onclick: () => emit("present") },
+      "Present ▸",
+    );
+    this.save = element(
+      "button",
+      { type: "button", onclick: () => this.send("save") },
+      "Save storyboard",
+    );
     const take = (name, text) => this.send("open", { name, text });
     return element(
-      "div", { class: "commands" },
-      element("button", { type: "button", class: "add", onclick: () => this.send("add") }, "Add current view"),
-      this.present, this.save,
-      fileButton("Open storyboard", ".json", MOST_STORYBOARD_BYTES, take, (words) => setText(this.said, words))
+      "div",
+      { class: "commands" },
+      element(
+        "button",
+        { type: "button", class: "add", onclick: () => this.send("add") },
+        "Add current view",
+      ),
+      this.present,
+      this.save,
+      fileButton("Open storyboard", ".json", MOST_STORYBOARD_BYTES, take, (words) =>
+        setText(this.said, words),
+      ),
     );
   }
 
@@ -58,7 +87,11 @@ class StepList {
   /** What was deleted last, until it is put back. */
   putBack() {
     this.deletedWords = element("span", { role: "status" });
-    this.backButton = element("button", { type: "button", onclick: () => this.send("undelete") }, "Undo delete");
+    this.backButton = element(
+      "button",
+      { type: "button", onclick: () => this.send("undelete") },
+      "Undo delete",
+    );
     this.backRow = element("div", { class: "back" }, this.deletedWords, this.backButton);
     return this.backRow;
   }
@@ -66,10 +99,19 @@ class StepList {
   /** Between the step and the tab's own design. */
   sources() {
     this.sourceRow = element(
-      "div", { class: "sources" },
-      element("button", { type: "button", onclick: () => this.send("take") }, "Update with current design"),
-      element("button", { type: "button", onclick: () => this.send("use") }, "Open its design in this tab"),
-      (this.goButton = element("button", { type: "button", onclick: () => this.send("go") }))
+      "div",
+      { class: "sources" },
+      element(
+        "button",
+        { type: "button", onclick: () => this.send("take") },
+        "Update with current design",
+      ),
+      element(
+        "button",
+        { type: "button", onclick: () => this.send("use") },
+        "Open its design in this tab",
+      ),
+      (this.goButton = element("button", { type: "button", onclick: () => this.send("go") })),
     );
     return this.sourceRow;
   }
@@ -83,10 +125,13 @@ class StepList {
     if (!this.model.board) return;
     const { steps, index, form, deleted = null } = JSON.parse(this.model.board);
     const focused = this.list.contains(this.list.getRootNode().activeElement);
-    this.list.replaceChildren(...steps.map((step, place) => this.item(step, place, place === index)));
+    this.list.replaceChildren(
+      ...steps.map((step, place) => this.item(step, place, place === index)),
+    );
     if (focused) this.list.querySelector("[aria-current]")?.focus();
     const any = steps.length > 0;
-    for (const node of [this.toolRow, this.form.node, this.sourceRow, this.list]) node.hidden = !any;
+    for (const node of [this.toolRow, this.form.node, this.sourceRow, this.list])
+      node.hidden = !any;
     this.empty.hidden = any;
     this.showDeleted(deleted, any);
     this.present.disabled = this.save.disabled = !any;
@@ -103,16 +148,31 @@ class StepList {
     this.backRow.hidden = deleted === null;
     setText(this.deletedWords, deleted === null ? "" : `Deleted: ${deleted || "Untitled"}`);
     if (left) this.list.querySelector("[aria-current]")?.focus();
-    if (!any && deleted !== null && this.toolRow?.contains(this.list.getRootNode().activeElement)) this.backButton.focus();
+    if (!any && deleted !== null && this.toolRow?.contains(this.list.getRootNode().activeElement))
+      this.backButton.focus();
   }
 
   item({ title, picture, page }, place, picked) {
-    return element("li", {}, element(
-      "button", { type: "button", class: "step", "aria-current": picked ? "step" : null, onclick: () => this.send("pick", { index: place }) },
-      element("span", { class: "number" }, `${place + 1}`),
-      element("span", { class: "words" }, element("span", { class: "title" }, title || "Untitled"),
-        element("span", { class: "muted what" }, picture === page ? page : `${page}: ${picture}`))
-    ));
+    return element(
+      "li",
+      {},
+      element(
+        "button",
+        {
+          type: "button",
+          class: "step",
+          "aria-current": picked ? "step" : null,
+          onclick: () => this.send("pick", { index: place }),
+        },
+        element("span", { class: "number" }, `${place + 1}`),
+        element(
+          "span",
+          { class: "words" },
+          element("span", { class: "title" }, title || "Untitled"),
+          element("span", { class: "muted what" }, picture === page ? page : `${page}: ${picture}`),
+        ),
+      ),
+    );
   }
 
   // --- this tab ---------------------------------------------------------------------------

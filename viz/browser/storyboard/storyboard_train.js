@@ -27,7 +27,9 @@ export class TrainPicture {
     this.view = view;
     this.move(degrees);
     this.canvas.setAttribute(
-      "aria-label", `Crank train of ${scene.name} at ${Math.round(degrees)}°, cylinder ${view.cylinder + 1} selected; side and front view.`
+      "aria-label",
+      `Crank train of ${scene.name} at ${Math.round(degrees)}°, ` +
+        `cylinder ${view.cylinder + 1} selected; side and front view.`,
     );
   }
 
@@ -38,7 +40,12 @@ export class TrainPicture {
     context.setTransform(this.ratio, 0, 0, this.ratio, 0, 0);
     const { cylinder, forces, colours } = this.view;
     drawTrain(context, this.width, this.height, this.scene, {
-      angle: degrees, cylinder, arrows: forces, colours, dimension: null, reference: this.reference,
+      angle: degrees,
+      cylinder,
+      arrows: forces,
+      colours,
+      dimension: null,
+      reference: this.reference,
     });
   }
 

@@ -6,10 +6,16 @@ const [SMALLEST_TYPE, LARGEST_TYPE, STAGE_WIDTH_OVER_TYPE] = [13, 32, 64]; // px
 
 /** Give all figures of some names type that suits a stage's width [CSS px]. */
 export function scaleType(names, width) {
-  const size = Math.round(Math.min(Math.max(width / STAGE_WIDTH_OVER_TYPE, SMALLEST_TYPE), LARGEST_TYPE));
+  const size = Math.round(
+    Math.min(Math.max(width / STAGE_WIDTH_OVER_TYPE, SMALLEST_TYPE), LARGEST_TYPE),
+  );
   for (const name of names) {
     for (const model of modelNamed(`${name}_figure`)?.references() ?? []) {
-      for (const property of ["axis_label_text_font_size", "major_label_text_font_size", "text_font_size"]) {
+      for (const property of [
+        "axis_label_text_font_size",
+        "major_label_text_font_size",
+        "text_font_size",
+      ]) {
         if (property in model) setSize(model, property, `${size}px`);
       }
     }

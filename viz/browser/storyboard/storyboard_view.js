@@ -41,18 +41,36 @@ class StoryboardView {
   build() {
     this.title = element("h2", { class: "title" });
     this.picture = element(
-      "div", { class: "picture-place" }, this.train.node, this.films.journal.node, this.films.load.node
+      "div",
+      { class: "picture-place" },
+      this.train.node,
+      this.films.journal.node,
+      this.films.load.node,
     );
     this.problem = element("p", { class: "problem" });
     this.label = element("p", { class: "label" });
     this.value = element("p", { class: "value number" });
     this.change = element("p", { class: "change number" });
     this.note = element("p", { class: "note" });
-    this.end = element("button", { type: "button", class: "end", onclick: () => this.leave() }, "End");
+    this.end = element(
+      "button",
+      { type: "button", class: "end", onclick: () => this.leave() },
+      "End",
+    );
     return element(
-      "div", { class: "stage", "aria-live": "polite" }, this.title, this.picture, this.problem,
-      element("div", { class: "foot" }, element("div", { class: "headline" }, this.label, this.value, this.change), this.note),
-      element("p", { class: "caution" }, CAUTION), this.end
+      "div",
+      { class: "stage", "aria-live": "polite" },
+      this.title,
+      this.picture,
+      this.problem,
+      element(
+        "div",
+        { class: "foot" },
+        element("div", { class: "headline" }, this.label, this.value, this.change),
+        this.note,
+      ),
+      element("p", { class: "caution" }, CAUTION),
+      this.end,
     );
   }
 
@@ -70,7 +88,8 @@ class StoryboardView {
       [this.place, "click", (event) => this.click(event)],
       [this.place, "pointermove", () => this.wake()],
     ];
-    for (const [target, kind, listener, capture] of this.listeners) target.addEventListener(kind, listener, capture);
+    for (const [target, kind, listener, capture] of this.listeners)
+      target.addEventListener(kind, listener, capture);
     whenFiguresAreMade(this.model, () => {
       this.figures.watch();
       this.sizes = new ResizeObserver(() => this.resized());
@@ -82,7 +101,8 @@ class StoryboardView {
 
   stop() {
     this.leave();
-    for (const [target, kind, listener, capture] of this.listeners) target.removeEventListener(kind, listener, capture);
+    for (const [target, kind, listener, capture] of this.listeners)
+      target.removeEventListener(kind, listener, capture);
     this.figures.stop();
     this.sizes?.disconnect();
     for (const picture of [this.train, ...Object.values(this.films)]) picture.stop();
@@ -90,7 +110,10 @@ class StoryboardView {
 
   resized() {
     const figures = [...this.place.querySelectorAll("figure[data-plot]")];
-    scaleType(figures.map(({ dataset }) => dataset.plot), this.place.clientWidth);
+    scaleType(
+      figures.map(({ dataset }) => dataset.plot),
+      this.place.clientWidth,
+    );
   }
 
   recolour() {
@@ -151,7 +174,8 @@ class StoryboardView {
     const reference = other ? decodeScene(reference_blob) : null;
     this.cycleDegrees = scene.cycleDegrees;
     this.mover = shown === "train" ? this.train : this.figures;
-    if (shown === "train") this.train.show(scene, reference, { cylinder, forces, colours: this.colours }, angle);
+    if (shown === "train")
+      this.train.show(scene, reference, { cylinder, forces, colours: this.colours }, angle);
     else this.figures.show(scene, reference, cylinder);
     this.mover.move(angle);
   }
@@ -254,5 +278,7 @@ class StoryboardView {
 /** How a headline stands against the pinned design's, else where its peak lies. */
 function against({ reference, difference, place }, pinned) {
   if (!reference) return place;
-  return /^0( |$)/.test(difference) ? `same as ${pinned}` : `${difference} against ${reference}: ${pinned}`;
+  return /^0( |$)/.test(difference)
+    ? `same as ${pinned}`
+    : `${difference} against ${reference}: ${pinned}`;
 }

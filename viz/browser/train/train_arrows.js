@@ -23,14 +23,22 @@ const BESIDE_AXIS = 0.34;
 /** The arrow that stands for a stated force: its length in words and in CSS px. */
 const STATED_ARROW = { si: ["10 mm", 37.8], us: ["½ in", 48] };
 
-/** The scale of forces: 1, 2 or 5 times a power of ten, the largest arrow near a fifth of the height. */
+/**
+ * The scale of forces: 1, 2 or 5 times a power of ten, the largest arrow near a fifth of the
+ * height.
+ */
 export function forceScale(scene, height) {
   const [words, length] = STATED_ARROW[shownUnit("system")];
   const wanted = ((scene.arrowPeak || 1) * length) / (0.18 * height);
   const below = niceBelow(wanted);
   const above = below * (String(below).includes("2") ? 2.5 : 2);
   const step = wanted / below < above / wanted ? below : above;
-  return { pixels: length / step, length, words, text: withUnit(formatShort(step, 2), shownUnit("kN").symbol) };
+  return {
+    pixels: length / step,
+    length,
+    words,
+    text: withUnit(formatShort(step, 2), shownUnit("kN").symbol),
+  };
 }
 
 /** All arrows that the view asks for. */
@@ -58,11 +66,23 @@ function drawSideForces(sheet, scene, { arrows, cylinder }, force) {
     if (arrows.gas) {
       const down = scene.load("gas_force", c, null, plan.at) * force.pixels * cos;
       const crown = side.y - (plan.pinHeight[c] + parts.piston.compression_height) * cos * scale;
-      drawForceArrow(sheet, [x - aside, crown - down], [0, down], own ? inks.gas : inks.faintGas, FORCE_LINES.gas);
+      drawForceArrow(
+        sheet,
+        [x - aside, crown - down],
+        [0, down],
+        own ? inks.gas : inks.faintGas,
+        FORCE_LINES.gas,
+      );
     }
     if (arrows.inertia) {
       const down = scene.load("inertia_force", c, null, plan.at) * force.pixels * cos;
-      drawForceArrow(sheet, [x + aside, side.y - sidePinHeight(plan, c) * scale], [0, down], own ? inks.inertia : inks.faintInertia, FORCE_LINES.inertia);
+      drawForceArrow(
+        sheet,
+        [x + aside, side.y - sidePinHeight(plan, c) * scale],
+        [0, down],
+        own ? inks.inertia : inks.faintInertia,
+        FORCE_LINES.inertia,
+      );
     }
   }
 }
@@ -76,7 +96,13 @@ function drawSideMainLoads(sheet, scene, { cylinder }, force) {
     const near = m === own || m === own + 1;
     const [, up] = mainLoad(plan, scene, m);
     const x = side.x + parts.main_journal.z[m] * scale;
-    drawForceArrow(sheet, [x, side.y], [0, -up * force.pixels], near ? inks.text : inks.faintText, FORCE_LINES.both);
+    drawForceArrow(
+      sheet,
+      [x, side.y],
+      [0, -up * force.pixels],
+      near ? inks.text : inks.faintText,
+      FORCE_LINES.both,
+    );
   }
 }
 
@@ -88,14 +114,24 @@ function mainLoad(plan, scene, m) {
   return [x * cos + y * sin, y * cos - x * sin];
 }
 
-/** Forces of the picked cylinder and its two mains in the end view; sizes give way to a dimension. */
+/**
+ * Forces of the picked cylinder and its two mains in the end view; sizes give way to a dimension.
+ */
 function drawEndForces(sheet, scene, { arrows, cylinder, dimension }, force) {
   const { plan, inks } = sheet;
   const quiet = Boolean(dimension);
   const { parts, scale } = plan;
   const load = (name) => scene.load(name, cylinder, null, plan.at);
   const draw = (label, from, by, look) =>
-    drawEndForce(sheet, cylinder, { label, x: from[0], y: from[1], dx: by[0], dy: by[1], quiet, ...look });
+    drawEndForce(sheet, cylinder, {
+      label,
+      x: from[0],
+      y: from[1],
+      dx: by[0],
+      dy: by[1],
+      quiet,
+      ...look,
+    });
   const look = (line) => ({ line: FORCE_LINES[line], colour: inks[line] ?? inks.text });
   const aside = BESIDE_AXIS * parts.block.bore * scale;
   const pin = plan.pinHeight[cylinder] * scale;
@@ -169,8 +205,14 @@ function drawEndMainLoads(sheet, scene, cylinder, force, quiet) {
     const [dx, dy] = [right * force.pixels, -up * force.pixels];
     const name = romanNumber(m + 1);
     if (drawForceArrow(sheet, [end.x, end.y], [dx, dy], inks.text, FORCE_LINES.both)) {
-      const off = 0.8 * size / (long * force.pixels);
-      drawLabel(sheet, [name], end.x + dx * (1 + off), end.y + dy * (1 + off) + 0.35 * size, "center");
+      const off = (0.8 * size) / (long * force.pixels);
+      drawLabel(
+        sheet,
+        [name],
+        end.x + dx * (1 + off),
+        end.y + dy * (1 + off) + 0.35 * size,
+        "center",
+      );
     }
     if (quiet) continue;
     const y = end.y + plan.reach * plan.scale + (m === own ? 1.2 : 2.4) * size;
@@ -196,7 +238,9 @@ function forceText(force) {
 
 // --- strokes of the pen ---------------------------------------------------------------------
 
-/** Draw an arrow from (x, y) by (dx, dy) px; returns false, drawing nothing, where it is too short. */
+/**
+ * Draw an arrow from (x, y) by (dx, dy) px; returns false, drawing nothing, where it is too short.
+ */
 function drawForceArrow({ context, plan }, [x, y], [dx, dy], colour, line) {
   const long = Math.hypot(dx, dy);
   if (!(long > 3)) return false;
@@ -214,7 +258,10 @@ function drawForceArrow({ context, plan }, [x, y], [dx, dy], colour, line) {
   return true;
 }
 
-/** Lines of text with a rim of paper, kept on the canvas and off other labels; returns the first's y [px]. */
+/**
+ * Lines of text with a rim of paper, kept on the canvas and off other labels; returns the first's y
+ * [px].
+ */
 export function drawLabel(sheet, lines, x, y, align) {
   const { context, plan, inks } = sheet;
   let wide = 0;
@@ -234,13 +281,22 @@ export function drawLabel(sheet, lines, x, y, align) {
   return top;
 }
 
-/** The nearest height [px] to y at which a label of this width and height is clear of the others. */
+/**
+ * The nearest height [px] to y at which a label of this width and height is clear of the others.
+ */
 function freeHeight(plan, left, y, wide, tall) {
   const step = 0.6 * plan.size;
-  const clear = (at) => plan.labels.every((one) =>
-    at >= one.y + one.tall || at + tall <= one.y || one.left > left + wide || one.left + one.wide < left);
+  const clear = (at) =>
+    plan.labels.every(
+      (one) =>
+        at >= one.y + one.tall ||
+        at + tall <= one.y ||
+        one.left > left + wide ||
+        one.left + one.wide < left,
+    );
   let free = y;
-  for (let k = 1; k < 14 && !clear(free); k++) free = y + (k % 2 ? 1 : -1) * Math.ceil(k / 2) * step;
+  for (let k = 1; k < 14 && !clear(free); k++)
+    free = y + (k % 2 ? 1 : -1) * Math.ceil(k / 2) * step;
   plan.labels.push({ left, y: free, wide, tall });
   return free;
 }

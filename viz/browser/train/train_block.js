@@ -5,7 +5,9 @@ import { drawCentreLine } from "../figures/centre_line.js";
 
 // --- resting parts --------------------------------------------------------------------------
 
-/** Draw paper, block, mains, ends and scale bar, from a picture kept for this theme and cylinder. */
+/**
+ * Draw paper, block, mains, ends and scale bar, from a picture kept for this theme and cylinder.
+ */
 export function drawBackdrop(sheet, picked) {
   const { context, plan, inks } = sheet;
   if (context.inLines) {
@@ -14,7 +16,10 @@ export function drawBackdrop(sheet, picked) {
   }
   const ratio = context.getTransform().a || 1;
   if (!plan.backdrop || plan.backdropPicked !== picked || plan.backdropRatio !== ratio) {
-    plan.backdrop = new OffscreenCanvas(Math.ceil(plan.width * ratio), Math.ceil(plan.height * ratio));
+    plan.backdrop = new OffscreenCanvas(
+      Math.ceil(plan.width * ratio),
+      Math.ceil(plan.height * ratio),
+    );
     plan.backdropPicked = picked;
     plan.backdropRatio = ratio;
     const under = plan.backdrop.getContext("2d", { alpha: false });
@@ -45,7 +50,10 @@ function drawSideBlock(sheet) {
   context.strokeStyle = inks.bulkheadLine;
   for (const z of parts.main_journal.z) {
     const x = side.x + (z - block.bulkhead_width / 2) * scale;
-    const [wide, high] = [block.bulkhead_width * scale, (block.bore_bottom - block.bulkhead_bottom) * scale];
+    const [wide, high] = [
+      block.bulkhead_width * scale,
+      (block.bore_bottom - block.bulkhead_bottom) * scale,
+    ];
     context.fillRect(x, side.y - block.bore_bottom * scale, wide, high);
     context.strokeRect(x, side.y - block.bore_bottom * scale, wide, high);
   }
@@ -100,8 +108,25 @@ function drawMains(sheet) {
   const shell = Math.max(2, 0.06 * diameter * scale);
   for (const place of z) {
     const x = side.x + place * scale;
-    inkBox(context, [x - (shell_width / 2) * scale, side.y - (diameter / 2) * scale - shell, shell_width * scale, diameter * scale + 2 * shell], inks.other.steelDark, inks.other.outline, plan.line);
-    inkBox(context, [x - (length / 2) * scale, side.y - (diameter / 2) * scale, length * scale, diameter * scale], inks.full.steel, inks.full.outline, plan.line);
+    inkBox(
+      context,
+      [
+        x - (shell_width / 2) * scale,
+        side.y - (diameter / 2) * scale - shell,
+        shell_width * scale,
+        diameter * scale + 2 * shell,
+      ],
+      inks.other.steelDark,
+      inks.other.outline,
+      plan.line,
+    );
+    inkBox(
+      context,
+      [x - (length / 2) * scale, side.y - (diameter / 2) * scale, length * scale, diameter * scale],
+      inks.full.steel,
+      inks.full.outline,
+      plan.line,
+    );
   }
 }
 
@@ -110,13 +135,23 @@ function drawShaftEnds(sheet) {
   const { context, plan, inks } = sheet;
   const { parts, side, scale, size } = plan;
   for (const { z, diameter, length } of [parts.nose, parts.flange]) {
-    inkBox(context, [side.x + z * scale, side.y - (diameter / 2) * scale, length * scale, diameter * scale], inks.full.steel, inks.full.outline, plan.line);
+    inkBox(
+      context,
+      [side.x + z * scale, side.y - (diameter / 2) * scale, length * scale, diameter * scale],
+      inks.full.steel,
+      inks.full.outline,
+      plan.line,
+    );
   }
   context.font = plan.font;
   context.fillStyle = inks.muted;
   context.textAlign = "center";
   const { nose, flange } = parts;
-  context.fillText("front", side.x + (nose.z + nose.length / 2) * scale, side.y - (nose.diameter / 2) * scale - 0.5 * size);
+  context.fillText(
+    "front",
+    side.x + (nose.z + nose.length / 2) * scale,
+    side.y - (nose.diameter / 2) * scale - 0.5 * size,
+  );
   const rear = side.x + (flange.z + flange.length) * scale;
   context.textAlign = "right";
   context.fillText("rear", rear + 0.6 * size, side.y - (flange.diameter / 2) * scale - 0.5 * size);
@@ -162,7 +197,12 @@ function drawEndBore(sheet, bankAngle, own) {
   context.strokeStyle = own ? inks.wall : inks.bulkheadLine;
   context.fillRect(-half - wall, -head, wall, head - low);
   context.fillRect(half, -head, wall, head - low);
-  context.strokeRect(-half - wall, -block.deck_height * scale, wall, block.deck_height * scale - low);
+  context.strokeRect(
+    -half - wall,
+    -block.deck_height * scale,
+    wall,
+    block.deck_height * scale - low,
+  );
   context.strokeRect(half, -block.deck_height * scale, wall, block.deck_height * scale - low);
   context.beginPath();
   context.moveTo(-half, -block.deck_height * scale);
@@ -170,7 +210,12 @@ function drawEndBore(sheet, bankAngle, own) {
   context.lineTo(half, -head);
   context.lineTo(half, -block.deck_height * scale);
   context.stroke();
-  drawCentreLine(context, inks.bulkheadLine, [0, -head - 0.6 * size], [0, plan.reach * scale + 0.5 * size]);
+  drawCentreLine(
+    context,
+    inks.bulkheadLine,
+    [0, -head - 0.6 * size],
+    [0, plan.reach * scale + 0.5 * size],
+  );
   context.restore();
 }
 
@@ -200,7 +245,8 @@ function drawCaptions(sheet) {
     context.fillText(romanNumber(i + 1), side.x + z * scale, plan.mainsY);
   });
   const [x, y] = [0.9 * size, plan.footY];
-  if (!plan.stacked && plan.width > 440) context.fillText("from the front", Math.min(end.x, plan.width - 4 * size), y);
+  if (!plan.stacked && plan.width > 440)
+    context.fillText("from the front", Math.min(end.x, plan.width - 4 * size), y);
   context.textAlign = "left";
   context.fillText(bar.text, x + bar.pixels + 0.5 * size, y);
   context.strokeStyle = inks.text;
@@ -218,7 +264,13 @@ function drawCaptions(sheet) {
 /** I, II, III … as mains are numbered. */
 export function romanNumber(number) {
   /** @type {[number, string][]} */
-  const digits = [[10, "X"], [9, "IX"], [5, "V"], [4, "IV"], [1, "I"]];
+  const digits = [
+    [10, "X"],
+    [9, "IX"],
+    [5, "V"],
+    [4, "IV"],
+    [1, "I"],
+  ];
   let text = "";
   for (const [value, letters] of digits) {
     while (number >= value) {

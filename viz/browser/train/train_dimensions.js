@@ -36,7 +36,10 @@ function lengthText(metres) {
 function onBore(plan, cylinder, x, y) {
   const lean = plan.parts.cylinders[cylinder].bank_angle;
   const [sin, cos] = [Math.sin(lean), Math.cos(lean)];
-  return [plan.end.x + (x * cos + y * sin) * plan.scale, plan.end.y + (x * sin - y * cos) * plan.scale];
+  return [
+    plan.end.x + (x * cos + y * sin) * plan.scale,
+    plan.end.y + (x * sin - y * cos) * plan.scale,
+  ];
 }
 
 function drawBoreDimension(sheet, cylinder) {
@@ -51,7 +54,9 @@ function drawStrokeDimension(sheet, cylinder) {
   const { plan } = sheet;
   const { parts } = plan;
   const x = parts.block.bore / 2;
-  const ends = [parts.top, parts.bottom].map((pin) => onBore(plan, cylinder, x, pin + parts.piston.compression_height));
+  const ends = [parts.top, parts.bottom].map((pin) =>
+    onBore(plan, cylinder, x, pin + parts.piston.compression_height),
+  );
   const aside = -(parts.block.wall_thickness * plan.scale + 1.4 * plan.size);
   drawDimensionLine(sheet, ends[0], ends[1], aside, `stroke ${lengthText(2 * parts.crank_radius)}`);
 }
@@ -62,7 +67,8 @@ function drawRodDimension(sheet, cylinder) {
   const pin = onBore(plan, cylinder, -parts.pin_offset, plan.pinHeight[cylinder]);
   const angle = plan.throwAngle[parts.cylinders[cylinder].throw - 1];
   const big = [
-    plan.end.x + parts.crank_radius * Math.sin(angle) * plan.scale, plan.end.y - parts.crank_radius * Math.cos(angle) * plan.scale,
+    plan.end.x + parts.crank_radius * Math.sin(angle) * plan.scale,
+    plan.end.y - parts.crank_radius * Math.cos(angle) * plan.scale,
   ];
   const aside = (parts.block.bore / 2) * plan.scale + 2.4 * plan.size;
   drawDimensionLine(sheet, pin, big, -aside, `rod ${lengthText(parts.rod.length)}`);
@@ -74,10 +80,18 @@ function drawPinOffsetDimension(sheet, cylinder) {
   const y = plan.pinHeight[cylinder];
   const above = block.deck_height + block.chamber_height - y;
   const ends = [-pin_offset, 0].map((x) => onBore(plan, cylinder, x, y));
-  drawDimensionLine(sheet, ends[0], ends[1], -above * plan.scale - 1.3 * plan.size, `pin offset ${lengthText(pin_offset)}`);
+  drawDimensionLine(
+    sheet,
+    ends[0],
+    ends[1],
+    -above * plan.scale - 1.3 * plan.size,
+    `pin offset ${lengthText(pin_offset)}`,
+  );
 }
 
-/** A dimension along the crank, under the side view, between two places z [m]; its text beside it. */
+/**
+ * A dimension along the crank, under the side view, between two places z [m]; its text beside it.
+ */
 function drawAxialDimension(sheet, from, to, text) {
   const { context, plan } = sheet;
   const { side, scale, size } = plan;
@@ -86,7 +100,13 @@ function drawAxialDimension(sheet, from, to, text) {
   drawDimensionLine(sheet, [ends[0], side.y], [ends[1], side.y], y - side.y, "");
   context.font = plan.bold;
   const right = ends[1] < 0.6 * plan.width;
-  drawLabel(sheet, [text], right ? ends[1] + 1.8 * size : ends[0] - 1.8 * size, y + 0.3 * size, right ? "left" : "right");
+  drawLabel(
+    sheet,
+    [text],
+    right ? ends[1] + 1.8 * size : ends[0] - 1.8 * size,
+    y + 0.3 * size,
+    right ? "left" : "right",
+  );
 }
 
 function drawSpacingDimension(sheet, cylinder) {
@@ -116,14 +136,22 @@ function drawMainWidthDimension(sheet, cylinder) {
   const { plan } = sheet;
   const { z, shell_width } = plan.parts.main_journal;
   const middle = z[plan.parts.cylinders[cylinder].throw - 1];
-  drawAxialDimension(sheet, middle - shell_width / 2, middle + shell_width / 2, `main width ${lengthText(shell_width)}`);
+  drawAxialDimension(
+    sheet,
+    middle - shell_width / 2,
+    middle + shell_width / 2,
+    `main width ${lengthText(shell_width)}`,
+  );
 }
 
 function drawCrankpinDimension(sheet, cylinder) {
   const { plan } = sheet;
   const { crankpin, crank_radius } = plan.parts;
   const angle = plan.throwAngle[plan.parts.cylinders[cylinder].throw - 1];
-  const [x, y] = [plan.end.x + crank_radius * Math.sin(angle) * plan.scale, plan.end.y - crank_radius * Math.cos(angle) * plan.scale];
+  const [x, y] = [
+    plan.end.x + crank_radius * Math.sin(angle) * plan.scale,
+    plan.end.y - crank_radius * Math.cos(angle) * plan.scale,
+  ];
   drawDiameter(sheet, x, y, crankpin.diameter, "crankpin");
 }
 
@@ -144,18 +172,28 @@ function drawCounterweightDimension(sheet, cylinder) {
   const { context, plan } = sheet;
   const { parts, end, scale, size } = plan;
   const own = parts.cylinders[cylinder].throw;
-  const weight = parts.counterweights.find((one) => one.throw === own && one.web % 2 === 0) ??
+  const weight =
+    parts.counterweights.find((one) => one.throw === own && one.web % 2 === 0) ??
     parts.counterweights.find((one) => one.throw === own);
   if (!weight) return;
   const angle = plan.throwAngle[own - 1] + weight.angle;
-  const [x, y] = [end.x + weight.outer_radius * Math.sin(angle) * scale, end.y - weight.outer_radius * Math.cos(angle) * scale];
+  const [x, y] = [
+    end.x + weight.outer_radius * Math.sin(angle) * scale,
+    end.y - weight.outer_radius * Math.cos(angle) * scale,
+  ];
   drawDimensionLine(sheet, [end.x, end.y], [x, y], 0, "");
   const degrees = formatShort((weight.angle * 180) / Math.PI, 4);
   const { symbol, si } = shownUnit("kg_mm");
   const moment = withUnit(formatShort(weight.unbalance / si, 4), symbol);
   const radius = lengthText(weight.outer_radius);
   context.font = plan.font;
-  drawLabel(sheet, [`web ${weight.web}: R ${radius}`, `${moment} at ${degrees}°`], end.x, end.y + plan.reach * scale + 1.3 * size, "center");
+  drawLabel(
+    sheet,
+    [`web ${weight.web}: R ${radius}`, `${moment} at ${degrees}°`],
+    end.x,
+    end.y + plan.reach * scale + 1.3 * size,
+    "center",
+  );
 }
 
 /**

@@ -2,7 +2,8 @@
  *
  * Lengths of `parts` are metres, angles radians. Both views stand as the engine stands: cylinder 1
  * leans by its bank angle. The side view is seen from the right of the front view, cut through the
- * pistons' axes; the front view is cut through the middle of the picked throw, its rear web behind. */
+ * pistons' axes; the front view is cut through the middle of the picked throw, its rear web
+ * behind. */
 
 import { strokeAt } from "../figures/strokes.js";
 import { drawForces, forceScale } from "./train_arrows.js";
@@ -48,7 +49,8 @@ function drawSideView(sheet, picked) {
   const { context, plan, inks } = sheet;
   const { cylinders } = plan.parts;
   for (const c of plan.order) {
-    if (Math.sin(cylinders[c].bank_angle) < -0.1) drawSidePiston(context, plan, c, c === picked ? inks.full : inks.other);
+    if (Math.sin(cylinders[c].bank_angle) < -0.1)
+      drawSidePiston(context, plan, c, c === picked ? inks.full : inks.other);
   }
   for (let k = 0; k < plan.throwAngle.length; k++) drawSideThrow(sheet, k);
   for (const c of plan.order) {
@@ -66,14 +68,37 @@ function drawSideThrow(sheet, k) {
   const { crankpin, web } = parts;
   const angle = plan.throwAngle[k];
   const height = parts.crank_radius * Math.cos(angle);
-  inkBox(context, [side.x + (crankpin.z[k] - crankpin.length / 2) * scale, side.y - (height + crankpin.diameter / 2) * scale, crankpin.length * scale, crankpin.diameter * scale], inks.full.steel, inks.full.outline, plan.line);
+  inkBox(
+    context,
+    [
+      side.x + (crankpin.z[k] - crankpin.length / 2) * scale,
+      side.y - (height + crankpin.diameter / 2) * scale,
+      crankpin.length * scale,
+      crankpin.diameter * scale,
+    ],
+    inks.full.steel,
+    inks.full.outline,
+    plan.line,
+  );
   for (const weight of parts.counterweights) {
-    if (weight.throw === k + 1 && weight.half_angle > 0) drawSideCounterweight(sheet, weight, angle);
+    if (weight.throw === k + 1 && weight.half_angle > 0)
+      drawSideCounterweight(sheet, weight, angle);
   }
   const high = Math.max(web.hub_radius, height + web.pin_end_radius);
   const low = Math.min(-web.hub_radius, height - web.pin_end_radius);
   for (const z of [web.z[2 * k], web.z[2 * k + 1]]) {
-    inkBox(context, [side.x + (z - web.thickness / 2) * scale, side.y - high * scale, web.thickness * scale, (high - low) * scale], inks.full.steel, inks.full.outline, plan.line);
+    inkBox(
+      context,
+      [
+        side.x + (z - web.thickness / 2) * scale,
+        side.y - high * scale,
+        web.thickness * scale,
+        (high - low) * scale,
+      ],
+      inks.full.steel,
+      inks.full.outline,
+      plan.line,
+    );
   }
 }
 
@@ -85,7 +110,18 @@ function drawSideCounterweight(sheet, weight, throwAngle) {
   const [inner, outer, half] = [weight.inner_radius, weight.outer_radius, weight.half_angle];
   const high = sectorTop(middle, half, inner, outer);
   const low = -sectorTop(middle + Math.PI, half, inner, outer);
-  inkBox(context, [side.x + (weight.z - weight.thickness / 2) * scale, side.y - high * scale, weight.thickness * scale, (high - low) * scale], inks.full.steelDark, inks.full.outline, plan.line);
+  inkBox(
+    context,
+    [
+      side.x + (weight.z - weight.thickness / 2) * scale,
+      side.y - high * scale,
+      weight.thickness * scale,
+      (high - low) * scale,
+    ],
+    inks.full.steelDark,
+    inks.full.outline,
+    plan.line,
+  );
 }
 
 /** Greatest height of a ring sector about an angle from upright; radii in any unit. */
@@ -113,11 +149,23 @@ function drawSidePiston(context, plan, c, ink) {
   const [ringAt, ringHeight] = piston.ring_grooves[piston.ring_grooves.length - 1];
   const belt = (ringAt + ringHeight + 0.4 * piston.wall_thickness) * cos;
   const skirt = (piston.skirt_width / 2) * scale;
-  inkBox(context, [x - skirt, crown + belt, 2 * skirt, pin + piston.skirt_length * cos - crown - belt], ink.inside, ink.outline, plan.line);
+  inkBox(
+    context,
+    [x - skirt, crown + belt, 2 * skirt, pin + piston.skirt_length * cos - crown - belt],
+    ink.inside,
+    ink.outline,
+    plan.line,
+  );
   const gap = (rod.small_end_width / 2) * 1.06 * scale;
   const boss = (piston.pin_length / 2) * 1.03 * scale - gap;
   for (const left of [x - gap - boss, x + gap]) {
-    inkBox(context, [left, crown + belt, boss, pin + piston.boss_radius * cos - crown - belt], ink.piston, ink.outline, plan.line);
+    inkBox(
+      context,
+      [left, crown + belt, boss, pin + piston.boss_radius * cos - crown - belt],
+      ink.piston,
+      ink.outline,
+      plan.line,
+    );
   }
   inkBox(context, [x - half, crown, 2 * half, belt], ink.piston, ink.outline, plan.line);
   context.fillStyle = ink.outline;
@@ -144,26 +192,59 @@ function drawSideRod(context, plan, c, ink) {
   const small = sidePinHeight(plan, c);
   const big = parts.crank_radius * Math.cos(plan.throwAngle[cylinders[c].throw - 1]);
   const shank = rod.shank_width * scale;
-  inkBox(context, [x - shank / 2, side.y - Math.max(small, big) * scale, shank, Math.abs(small - big) * scale], ink.rod, ink.outline, plan.line);
+  inkBox(
+    context,
+    [x - shank / 2, side.y - Math.max(small, big) * scale, shank, Math.abs(small - big) * scale],
+    ink.rod,
+    ink.outline,
+    plan.line,
+  );
   const sin = Math.abs(Math.sin(lean));
-  const half = Math.max(rod.big_end_outer_radius, rod.big_end_half_breadth * sin - rod.bolt_bottom * Math.cos(lean));
+  const half = Math.max(
+    rod.big_end_outer_radius,
+    rod.big_end_half_breadth * sin - rod.bolt_bottom * Math.cos(lean),
+  );
   const wide = rod.big_end_width * scale;
-  inkBox(context, [x - wide / 2, side.y - (big + half) * scale, wide, 2 * half * scale], ink.rod, ink.outline, plan.line);
-  const split = side.y - (big - rod.big_end_half_breadth * Math.sin(lean - rod.cap_split_angle)) * scale;
+  inkBox(
+    context,
+    [x - wide / 2, side.y - (big + half) * scale, wide, 2 * half * scale],
+    ink.rod,
+    ink.outline,
+    plan.line,
+  );
+  const split =
+    side.y - (big - rod.big_end_half_breadth * Math.sin(lean - rod.cap_split_angle)) * scale;
   context.beginPath();
   context.moveTo(x - wide / 2, split);
   context.lineTo(x + wide / 2, split);
   context.stroke();
   const eye = rod.small_end_width * scale;
   const tall = 2 * rod.small_end_outer_radius * scale;
-  inkBox(context, [x - eye / 2, side.y - small * scale - tall / 2, eye, tall], ink.rod, ink.outline, plan.line);
+  inkBox(
+    context,
+    [x - eye / 2, side.y - small * scale - tall / 2, eye, tall],
+    ink.rod,
+    ink.outline,
+    plan.line,
+  );
 }
 
 /** The piston pin through both bosses; the rod's eye covers its middle. */
 function drawSidePin(context, plan, c, ink) {
   const { parts, side, scale } = plan;
   const { pin_length, pin_diameter } = parts.piston;
-  inkBox(context, [side.x + (parts.cylinders[c].z - pin_length / 2) * scale, side.y - (sidePinHeight(plan, c) + pin_diameter / 2) * scale, pin_length * scale, pin_diameter * scale], ink.steel, ink.outline, plan.line);
+  inkBox(
+    context,
+    [
+      side.x + (parts.cylinders[c].z - pin_length / 2) * scale,
+      side.y - (sidePinHeight(plan, c) + pin_diameter / 2) * scale,
+      pin_length * scale,
+      pin_diameter * scale,
+    ],
+    ink.steel,
+    ink.outline,
+    plan.line,
+  );
 }
 
 /** Cylinder numbers over the columns, and the stroke that each is in where there is room. */
@@ -179,7 +260,11 @@ function drawColumnLabels(sheet, scene, view) {
     context.fillText(c + 1, columns[c].x, labelY);
     if (!roomy && !own) continue;
     context.font = plan.small;
-    context.fillText(strokeAt(scene, c, view.angle % scene.cycleDegrees).short, columns[c].x, labelY + 1.25 * size);
+    context.fillText(
+      strokeAt(scene, c, view.angle % scene.cycleDegrees).short,
+      columns[c].x,
+      labelY + 1.25 * size,
+    );
   }
 }
 
@@ -191,10 +276,12 @@ function drawEndView(sheet, picked) {
   const { cylinders, throws } = plan.parts;
   const own = cylinders[picked].throw - 1;
   for (let k = throws.length - 1; k >= 0; k--) {
-    if (isFirstOfAngle(throws, k, own)) drawEndThrow(context, plan, k, inks.faint, inks.faint.steel);
+    if (isFirstOfAngle(throws, k, own))
+      drawEndThrow(context, plan, k, inks.faint, inks.faint.steel);
   }
   for (let c = cylinders.length - 1; c >= 0; c--) {
-    if (c !== picked && isFirstOfPose(plan, c, picked)) drawEndCylinder(context, plan, c, inks.faint);
+    if (c !== picked && isFirstOfPose(plan, c, picked))
+      drawEndCylinder(context, plan, c, inks.faint);
   }
   drawEndThrow(context, plan, own, inks.full, inks.full.steelDark);
   drawEndCylinder(context, plan, picked, inks.full);
@@ -308,7 +395,8 @@ function drawEndJournals(sheet, k) {
   const { parts, end, scale, size } = plan;
   const angle = plan.throwAngle[k];
   const [x, y] = [
-    end.x + parts.crank_radius * Math.sin(angle) * scale, end.y - parts.crank_radius * Math.cos(angle) * scale,
+    end.x + parts.crank_radius * Math.sin(angle) * scale,
+    end.y - parts.crank_radius * Math.cos(angle) * scale,
   ];
   context.fillStyle = inks.full.steel;
   context.strokeStyle = inks.full.outline;
@@ -324,7 +412,10 @@ function drawEndJournals(sheet, k) {
   context.setLineDash([]);
   context.beginPath();
   const arm = 0.35 * size;
-  for (const [at, up] of [[x, y], [end.x, end.y]]) {
+  for (const [at, up] of [
+    [x, y],
+    [end.x, end.y],
+  ]) {
     context.moveTo(at - arm, up);
     context.lineTo(at + arm, up);
     context.moveTo(at, up - arm);
@@ -351,7 +442,8 @@ function drawReference(sheet, { reference, angle, cylinder }) {
   context.rotate(other.throwAngle[place.throw - 1]);
   context.stroke(paths.web);
   parts.counterweights.forEach((weight, i) => {
-    if (weight.throw === place.throw && weight.web % 2 === 0) context.stroke(paths.counterweights[i]);
+    if (weight.throw === place.throw && weight.web % 2 === 0)
+      context.stroke(paths.counterweights[i]);
   });
   context.restore();
   context.rotate(place.bank_angle);
@@ -369,7 +461,10 @@ function referencePlan(plan, reference) {
   if (plan.other?.parts !== reference.parts) {
     const { parts } = reference;
     plan.other = {
-      parts, scale: plan.scale, tilt: parts.cylinders[0].bank_angle, paths: trainPaths(parts, plan.scale),
+      parts,
+      scale: plan.scale,
+      tilt: parts.cylinders[0].bank_angle,
+      paths: trainPaths(parts, plan.scale),
       pinHeight: new Float64Array(parts.cylinders.length),
       rodAngle: new Float64Array(parts.cylinders.length),
       throwAngle: new Float64Array(parts.throws.length),

@@ -39,7 +39,10 @@ export function scaledShape(shape, scale) {
   for (const [name, value] of Object.entries(shape)) {
     if (name.endsWith("angle") || typeof value === "string") scaled[name] = value;
     else if (typeof value === "number") scaled[name] = value * scale;
-    else scaled[name] = value.map((one) => (typeof one === "number" ? one * scale : one.map((part) => part * scale)));
+    else
+      scaled[name] = value.map((one) =>
+        typeof one === "number" ? one * scale : one.map((part) => part * scale),
+      );
   }
   return scaled;
 }
@@ -85,7 +88,8 @@ function rodOutline(rod) {
   const bosses = new Outline();
   const breadth = rod.big_end_half_breadth;
   const inner = 0.62 * breadth;
-  for (const x of [-breadth, inner]) bosses.rect(x, -0.7 * rod.bolt_top, breadth - inner, 0.7 * rod.bolt_top - rod.bolt_bottom);
+  for (const x of [-breadth, inner])
+    bosses.rect(x, -0.7 * rod.bolt_top, breadth - inner, 0.7 * rod.bolt_top - rod.bolt_bottom);
   path.addPath(bosses, new DOMMatrix().rotate((rod.cap_split_angle * 180) / Math.PI));
   return path;
 }
@@ -93,7 +97,12 @@ function rodOutline(rod) {
 /** Small end, shank, shoulders and cap in one line, for a cap that is split squarely. */
 function straightRod(rod) {
   const path = new Outline();
-  const { length, small_end_outer_radius: eye, big_end_outer_radius: big, big_end_half_breadth: breadth } = rod;
+  const {
+    length,
+    small_end_outer_radius: eye,
+    big_end_outer_radius: big,
+    big_end_half_breadth: breadth,
+  } = rod;
   const [narrow, wide] = [rod.shank_breadth_small_end / 2, rod.shank_breadth_big_end / 2];
   const [shoulder, cap] = [rod.bolt_top, -rod.bolt_bottom];
   const drop = Math.sqrt(eye * eye - narrow * narrow);
@@ -218,7 +227,9 @@ function pistonInside(piston) {
   const belt = piston.diameter / 2 - 2.2 * piston.wall_thickness;
   const [last, height] = piston.ring_grooves[piston.ring_grooves.length - 1];
   const beltEnd = -piston.compression_height + last + height + 0.6 * piston.wall_thickness;
-  const roof = -piston.compression_height + Math.max(piston.crown_thickness, piston.bowl_depth + 0.5 * piston.crown_thickness);
+  const roof =
+    -piston.compression_height +
+    Math.max(piston.crown_thickness, piston.bowl_depth + 0.5 * piston.crown_thickness);
   const round = 0.5 * belt;
   path.moveTo(-half, piston.skirt_length);
   path.lineTo(-half, beltEnd + 1.2 * piston.wall_thickness);

@@ -27,7 +27,10 @@ function newTrainPlan(parts, width, height) {
   const size = Math.max(12, Math.min(22, Math.round(Math.min(width / 56, height / 28))));
   /** @type {any} */
   const plan = {
-    parts, width, height, size,
+    parts,
+    width,
+    height,
+    size,
     font: `${size}px system-ui, sans-serif`,
     small: `${Math.max(12, size - 2)}px system-ui, sans-serif`,
     bold: `600 ${size + 2}px system-ui, sans-serif`,
@@ -42,9 +45,11 @@ function newTrainPlan(parts, width, height) {
   placeViews(plan, trainExtent(parts, plan.reach));
   plan.paths = trainPaths(parts, plan.scale);
   plan.columns = trainColumns(plan);
-  plan.order = parts.cylinders.map((_, c) => c).sort(
-    (a, b) => Math.sin(parts.cylinders[a].bank_angle) - Math.sin(parts.cylinders[b].bank_angle)
-  );
+  plan.order = parts.cylinders
+    .map((_, c) => c)
+    .sort(
+      (a, b) => Math.sin(parts.cylinders[a].bank_angle) - Math.sin(parts.cylinders[b].bank_angle),
+    );
   plan.result = { regions: pickRegions(plan), scaleText: "" };
   return plan;
 }
@@ -75,28 +80,36 @@ function trainExtent(parts, reach) {
   return Object.assign(extent, { front: nose.z, rear: flange.z + flange.length });
 }
 
-/** Set scale [px/m] and origins of both views: beside each other, or stacked where that is larger. */
+/**
+ * Set scale [px/m] and origins of both views: beside each other, or stacked where that is larger.
+ */
 function placeViews(plan, extent) {
   const { width, height, size } = plan;
   const [long, across, tall] = [
-    extent.rear - extent.front, extent.right - extent.left, extent.high - extent.low,
+    extent.rear - extent.front,
+    extent.right - extent.left,
+    extent.high - extent.low,
   ];
   const [gap, aside] = [1.2 * size, 1.9 * size];
   const top = 2.9 * size + HEADROOM * height;
   const bottom = 4.4 * size;
   const beside = Math.min(
-    (width - 3 * gap - 2 * aside) / (long + across), (height - top - bottom) / tall
+    (width - 3 * gap - 2 * aside) / (long + across),
+    (height - top - bottom) / tall,
   );
   const stacked = Math.min(
     (width - 2 * gap) / Math.max(long, across + (2 * aside) / beside),
-    (height - 2 * top - bottom + size) / (2 * tall)
+    (height - 2 * top - bottom + size) / (2 * tall),
   );
   plan.stacked = stacked > (width < 520 ? 0.9 : 1.2) * beside;
   plan.scale = Math.max(plan.stacked ? stacked : beside, 1);
   const s = plan.scale;
   const spareX = plan.stacked ? 0 : (width - 2 * aside - (long + across) * s) / 3;
   const views = plan.stacked ? 2 : 1;
-  const spareY = Math.max(0, (height - (views * top - (views - 1) * size) - bottom - views * tall * s) / (2 * views));
+  const spareY = Math.max(
+    0,
+    (height - (views * top - (views - 1) * size) - bottom - views * tall * s) / (2 * views),
+  );
   const axis = top + spareY + extent.high * s;
   const sideX = (plan.stacked ? (width - long * s) / 2 : spareX) - extent.front * s;
   const endX = plan.stacked
@@ -141,7 +154,11 @@ function trainColumns({ parts, side, scale }) {
 function pickRegions(plan) {
   const { parts, columns, side, end, scale, reach, labelY } = plan;
   const regions = columns.map(({ x, width }, cylinder) => ({
-    cylinder, x: x - width / 2, y: labelY - plan.size, width, height: side.y + reach * scale - labelY + plan.size,
+    cylinder,
+    x: x - width / 2,
+    y: labelY - plan.size,
+    width,
+    height: side.y + reach * scale - labelY + plan.size,
   }));
   if (new Set(parts.cylinders.map((one) => one.bank_angle)).size < 2) return regions;
   const middle = (parts.block.deck_height + parts.block.bore_bottom) / 2;
@@ -169,30 +186,44 @@ export function trainInks(plan, colours) {
     const faded = (colour) => mix(paper, colour, share);
     const piston = colours.piston || "#e3e7ea";
     return {
-      outline: faded(mix(paper, text, 0.85)), steel: faded(colours.steel || "#cfd6dc"), steelDark: faded(colours.steelDark || "#9aa5af"),
-      piston: faded(piston), inside: faded(mix(paper, piston, 0.35)),
-      rod: faded(colours.rod || "#b9c3cc"), pocket: faded(mix(text, colours.rod || "#b9c3cc", 0.9)),
+      outline: faded(mix(paper, text, 0.85)),
+      steel: faded(colours.steel || "#cfd6dc"),
+      steelDark: faded(colours.steelDark || "#9aa5af"),
+      piston: faded(piston),
+      inside: faded(mix(paper, piston, 0.35)),
+      rod: faded(colours.rod || "#b9c3cc"),
+      pocket: faded(mix(text, colours.rod || "#b9c3cc", 0.9)),
     };
   };
   const wall = colours.line || colours.zero || muted;
   plan.colours = colours;
   plan.backdrop = null;
   plan.inks = {
-    paper, text, muted, wall,
-    gas: colours.gas || "#D55E00", inertia: colours.inertia || "#0072B2",
+    paper,
+    text,
+    muted,
+    wall,
+    gas: colours.gas || "#D55E00",
+    inertia: colours.inertia || "#0072B2",
     reference: colours.reference || muted,
-    bulkhead: mix(paper, wall, 0.14), bulkheadLine: mix(paper, wall, 0.5),
+    bulkhead: mix(paper, wall, 0.14),
+    bulkheadLine: mix(paper, wall, 0.5),
     faintGas: mix(paper, colours.gas || "#D55E00", 0.45),
     faintInertia: mix(paper, colours.inertia || "#0072B2", 0.45),
     faintText: mix(paper, text, 0.4),
-    full: inkSet(1), other: inkSet(0.62), faint: inkSet(0.26),
+    full: inkSet(1),
+    other: inkSet(0.62),
+    faint: inkSet(0.26),
   };
   return plan.inks;
 }
 
 // --- where everything stands at an angle ----------------------------------------------------
 
-/** Fill the plan's pose at a crank angle [°]: pin heights [m] on the bore, rod and throw angles [rad]. */
+/**
+ * Fill the plan's pose at a crank angle [°]: pin heights [m] on the bore, rod and throw angles
+ * [rad].
+ */
 export function poseTrain(plan, scene, degrees) {
   const at = (degrees / scene.cycleDegrees) * scene.points;
   plan.at = at;

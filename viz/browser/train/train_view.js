@@ -1,4 +1,7 @@
-/* The moving train: its canvas over the time bar; it also feeds the figures and moves their cursors. */
+/*
+ * The moving train: its canvas over the time bar; it also feeds the figures and moves their
+ * cursors.
+ */
 
 import { fitCanvas } from "../figures/canvas_size.js";
 import { designsOf, Figures } from "../figures/figures.js";
@@ -31,7 +34,12 @@ const ARROWS = [
 ];
 
 /** The row of a scene that an arrow of the selected cylinder shows. */
-const ARROW_ROWS = { gas: "gas_force", inertia: "inertia_force", rod: "rod_force", side: "side_thrust" };
+const ARROW_ROWS = {
+  gas: "gas_force",
+  inertia: "inertia_force",
+  rod: "rod_force",
+  side: "side_thrust",
+};
 
 export class TrainView {
   constructor(model, el) {
@@ -52,7 +60,8 @@ export class TrainView {
   build(el) {
     this.canvas = element("canvas", { role: "img", tabindex: 0 });
     this.picker = element("select", {
-      "aria-label": "Cylinder shown in the plots", onchange: () => this.pick(Number(this.picker.value)),
+      "aria-label": "Cylinder shown in the plots",
+      onchange: () => this.pick(Number(this.picker.value)),
     });
     this.stroke = element("span", { class: "muted stroke" });
     this.time = new TimeBar(this.stroke, (degrees) => this.moved(degrees));
@@ -67,7 +76,9 @@ export class TrainView {
     this.boxes = new Map();
     const boxes = ARROWS.map(([key, label]) => {
       const box = element("input", {
-        type: "checkbox", checked: this.arrows[key], onchange: () => {
+        type: "checkbox",
+        checked: this.arrows[key],
+        onchange: () => {
           this.arrows[key] = box.checked;
           this.notePicture();
           this.draw();
@@ -77,11 +88,18 @@ export class TrainView {
       return element("label", { class: `arrow ${key}` }, box, ` ${label}`);
     });
     return element(
-      "fieldset", { class: "arrows" },
+      "fieldset",
+      { class: "arrows" },
       element("legend", { class: "hidden" }, "Force arrows"),
-      element("span", { class: "muted" }, "Forces"), ...boxes,
-      element("label", { class: "pick" }, element("span", { class: "muted" }, "Cylinder "), this.picker),
-      pictureButton("Description and export of the crank train", () => this.scene && this.figure())
+      element("span", { class: "muted" }, "Forces"),
+      ...boxes,
+      element(
+        "label",
+        { class: "pick" },
+        element("span", { class: "muted" }, "Cylinder "),
+        this.picker,
+      ),
+      pictureButton("Description and export of the crank train", () => this.scene && this.figure()),
     );
   }
 
@@ -158,7 +176,7 @@ export class TrainView {
     const count = this.scene.cylinders;
     if (this.picker.options.length !== count) {
       this.picker.replaceChildren(
-        ...Array.from({ length: count }, (_, i) => element("option", { value: i }, `${i + 1}`))
+        ...Array.from({ length: count }, (_, i) => element("option", { value: i }, `${i + 1}`)),
       );
     }
     this.picker.value = String(this.cylinder);
@@ -177,7 +195,13 @@ export class TrainView {
   }
 
   pick(cylinder) {
-    if (!this.scene || !Number.isInteger(cylinder) || cylinder < 0 || cylinder >= this.scene.cylinders) return;
+    if (
+      !this.scene ||
+      !Number.isInteger(cylinder) ||
+      cylinder < 0 ||
+      cylinder >= this.scene.cylinders
+    )
+      return;
     this.cylinder = cylinder;
     rememberView({ cylinder });
     this.picker.value = String(cylinder);
@@ -188,7 +212,7 @@ export class TrainView {
     const box = this.canvas.getBoundingClientRect();
     const [x, y] = [event.clientX - box.left, event.clientY - box.top];
     const hit = (this.regions ?? []).find(
-      (one) => x >= one.x && x <= one.x + one.width && y >= one.y && y <= one.y + one.height
+      (one) => x >= one.x && x <= one.x + one.width && y >= one.y && y <= one.y + one.height,
     );
     if (hit) this.pick(hit.cylinder);
   }
@@ -224,8 +248,12 @@ export class TrainView {
     const context = this.canvas.getContext("2d");
     context.setTransform(this.ratio, 0, 0, this.ratio, 0, 0);
     const drawn = drawTrain(context, this.width, this.height, this.scene, {
-      angle: this.time.angle, cylinder: this.cylinder, arrows: this.arrows, colours: this.colours,
-      dimension: this.dimension, reference: this.reference,
+      angle: this.time.angle,
+      cylinder: this.cylinder,
+      arrows: this.arrows,
+      colours: this.colours,
+      dimension: this.dimension,
+      reference: this.reference,
     });
     this.regions = drawn.regions;
     this.words();
@@ -240,19 +268,30 @@ export class TrainView {
 
   description() {
     const at = this.time.angle / this.scene.step;
-    const forces = ARROWS.filter(([key]) => this.arrows[key] && ARROW_ROWS[key]).map(([key, label]) => {
-      const value = this.scene.load(ARROW_ROWS[key], this.cylinder, null, at);
-      return `${label.toLowerCase()} ${withShownUnit(value, "kN")}`;
-    });
-    return `Crank train of ${this.scene.name} at crank angle ${Math.round(this.time.angle)}°, ${this.stroke.textContent}; side and front view${forces.length ? `; ${forces.join(", ")}` : ""}.`;
+    const forces = ARROWS.filter(([key]) => this.arrows[key] && ARROW_ROWS[key]).map(
+      ([key, label]) => {
+        const value = this.scene.load(ARROW_ROWS[key], this.cylinder, null, at);
+        return `${label.toLowerCase()} ${withShownUnit(value, "kN")}`;
+      },
+    );
+    const shown = ["side and front view", forces.join(", ")].filter(Boolean).join("; ");
+    const angle = Math.round(this.time.angle);
+    return (
+      `Crank train of ${this.scene.name} at crank angle ${angle}°, ` +
+      `${this.stroke.textContent}; ${shown}.`
+    );
   }
 
   /** The picture for the dialog of figures: in words, and drawn in lines as it stands now. */
   figure() {
     const { scene, reference } = this;
+    const angle = Math.round(this.time.angle);
     return {
-      title: `Crank train at ${Math.round(this.time.angle)}°, cylinder ${this.cylinder + 1} selected`,
-      words: this.description(), name: scene.name, table: null, drawing: () => this.drawing(),
+      title: `Crank train at ${angle}°, cylinder ${this.cylinder + 1} selected`,
+      words: this.description(),
+      name: scene.name,
+      table: null,
+      drawing: () => this.drawing(),
       foot: designsOf(scene, reference),
     };
   }
@@ -261,8 +300,12 @@ export class TrainView {
   drawing() {
     const context = new SvgContext();
     drawTrain(context, this.width, this.height, this.scene, {
-      angle: this.time.angle, cylinder: this.cylinder, arrows: this.arrows, colours: lightColours(),
-      dimension: null, reference: this.reference,
+      angle: this.time.angle,
+      cylinder: this.cylinder,
+      arrows: this.arrows,
+      colours: lightColours(),
+      dimension: null,
+      reference: this.reference,
     });
     return context.picture(this.width, this.height);
   }
