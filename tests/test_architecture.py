@@ -45,8 +45,6 @@ def modules(package: str) -> list[Path]:
 
 
 ALL = [path for package in (*LAYERS, "assets_demo") for path in modules(package)]
-IDS = [str(path.relative_to(ROOT)) for path in ALL]
-per_module = pytest.mark.parametrize("path", ALL, ids=IDS)
 
 
 def module_name(path: Path) -> str:
@@ -124,17 +122,16 @@ def test_folders_use_those_before_them(package: str) -> None:
                 assert not later, f"{module_name(path)} ({here}) uses {name} ({place(name)})"
 
 
-@pytest.mark.parametrize("path", modules("kinematics"), ids=lambda path: path.name)
-def test_the_core_needs_only_numbers(path: Path) -> None:
-    used = {top(name) for name in imports(path)}
-    foreign = used - set(sys.stdlib_module_names) - ALLOWED_IN_CORE - {"kinematics"}
-    assert not foreign
+def test_the_core_needs_only_numbers() -> None:
+    own = set(sys.stdlib_module_names) | ALLOWED_IN_CORE | {"kinematics"}
+    for path in modules("kinematics"):
+        assert not {top(name) for name in imports(path)} - own, path
 
 
-@pytest.mark.parametrize("path", modules("viz"), ids=lambda path: path.name)
-def test_pictures_keep_no_state_of_the_program(path: Path) -> None:
+def test_pictures_keep_no_state_of_the_program() -> None:
     """Figures and scenes come out of results alone; components and state are the program's."""
-    assert not {top(name) for name in imports(path)} & STATE_OF_THE_PROGRAM
+    for path in modules("viz"):
+        assert not {top(name) for name in imports(path)} & STATE_OF_THE_PROGRAM, path
 
 
 def test_inside_the_core_nothing_goes_through_the_front_door() -> None:
@@ -201,17 +198,16 @@ def test_most_of_the_core_names_its_source() -> None:
     assert sum(bool(named.search(doc)) for doc in docs) >= 0.6 * len(docs)
 
 
-@per_module
-def test_modules_open_with_a_docstring_and_stay_short(path: Path) -> None:
-    lines = path.read_text(encoding="utf-8").splitlines()
-    assert len(lines) <= LONGEST_MODULE
-    assert ast.get_docstring(tree_of(path)) or not lines
+def test_modules_open_with_a_docstring_and_stay_short() -> None:
+    for path in ALL:
+        lines = path.read_text(encoding="utf-8").splitlines()
+        assert len(lines) <= LONGEST_MODULE, path
+        assert ast.get_docstring(tree_of(path)) or not lines, path
 
 
-@per_module
-def test_bodies_stay_short(path: Path) -> None:
+def test_bodies_stay_short() -> None:
     """Counted without the docstring."""
-    for node in ast.walk(tree_of(path)):
+    for path, node in ((path, node) for path in ALL for node in ast.walk(tree_of(path))):
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
             body = node.body[1:] if ast.get_docstring(node) else node.body
             if body:
@@ -219,9 +215,9 @@ def test_bodies_stay_short(path: Path) -> None:
                 assert length <= LONGEST_BODY, f"{path}: {node.name}"
 
 
-@per_module
-def test_no_catch_all_names(path: Path) -> None:
-    assert not re.search(r"(^|_)(utils?|helpers?|managers?|misc|common)$", path.stem)
+def test_no_catch_all_names() -> None:
+    for path in ALL:
+        assert not re.search(r"(^|_)(utils?|helpers?|managers?|misc|common)$", path.stem), path
 
 
 def texts() -> list[Path]:

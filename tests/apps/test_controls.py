@@ -22,6 +22,7 @@ from kinematics import DesignError, load_design, solve_cycle, with_value
 from kinematics.design.design_bearings import FILM_MODELS
 from kinematics.limits.speed_limits import speed_limits
 from kinematics.train.cycle import RigidTrain
+from tests.conftest import tried
 from viz.film.film_model_words import film_model_words
 
 ALL = GROUPS + limit_controls.GROUPS
@@ -81,11 +82,12 @@ def test_a_control_reads_back_what_it_was_set_to(key):
 
 
 @pytest.mark.parametrize("key", KEYS)
-@pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf, -1e9, 1e308, None, "x", True])
-def test_a_value_that_cannot_be_is_refused_in_words(key, value):
+def test_a_value_that_cannot_be_is_refused_in_words(key):
     design = load_design(demo_paths()["Touring six"])
-    with pytest.raises(DesignError, match=r"."):
-        changed(design, key, value)
+    for value in (math.nan, math.inf, -math.inf, -1e9, 1e308, None, "x", True):
+        refusal = tried(lambda wrong=value: changed(design, key, wrong))
+        assert isinstance(refusal, DesignError), value
+        assert refusal.message
 
 
 def test_rod_ratio_keeps_when_read_over_radius_or_stroke(design):

@@ -92,12 +92,11 @@ def test_a_missing_key_is_named(group: str, key: str, may_miss: bool) -> None:
 
 
 @pytest.mark.parametrize(("group", "key", "may_miss"), KEYS)
-@pytest.mark.parametrize(
-    "value",
-    ["nan", "-inf", "1e308", "true", "{ a = 1 }", "2020-01-01", "[[[1]]]", '["a"]', "9" * 4000],
-)
-def test_a_wrong_value_names_its_key(group: str, key: str, may_miss: bool, value: str) -> None:
-    assert refusal(with_key(group, key, value)).field == f"{group}.{key}"
+def test_a_wrong_value_names_its_key(group: str, key: str, may_miss: bool) -> None:
+    for value in (
+        "nan", "-inf", "1e308", "true", "{ a = 1 }", "2020-01-01", "[[[1]]]", '["a"]', "9" * 4000
+    ):  # fmt: skip
+        assert refusal(with_key(group, key, value)).field == f"{group}.{key}", value
 
 
 @pytest.mark.parametrize(("group", "key", "may_miss"), KEYS)
@@ -400,17 +399,15 @@ NUMBERS = [
 ]
 
 
-@pytest.mark.parametrize("size", ["5e-324", "-5e-324", "2e-308", "1e-101"])
 @pytest.mark.parametrize(("group", "key", "declared"), NUMBERS)
-def test_a_number_all_but_zero_is_refused(
-    group: str, key: str, declared: Declaration, size: str
-) -> None:
-    error = refusal(with_key(group, key, f"[{size}]" if declared.many else size))
-    assert error.field == f"{group}.{key}"
+def test_a_number_all_but_zero_is_refused(group: str, key: str, declared: Declaration) -> None:
+    wanted = "must be"
     if declared.low <= 0 <= declared.high:
-        assert "must be 0, or at least 1e-100 away" in error.message
-    else:
-        assert "must be" in error.message
+        wanted = "must be 0, or at least 1e-100 away"
+    for size in ("5e-324", "-5e-324", "2e-308", "1e-101"):
+        error = refusal(with_key(group, key, f"[{size}]" if declared.many else size))
+        assert error.field == f"{group}.{key}", size
+        assert wanted in error.message, size
 
 
 def test_a_vanishing_oil_pressure_is_refused_at_the_record_too() -> None:
