@@ -45,6 +45,11 @@ def add_glyph(
     )  # fmt: skip
 
 
+def glyphs(canvas: Any, *kinds: type[Glyph]) -> list[Any]:
+    """Return the glyphs of some kinds that a figure draws."""
+    return [drawn.glyph for drawn in canvas.renderers if isinstance(drawn.glyph, kinds)]
+
+
 def blank_figure(name: str, **options: Any) -> Any:
     """Return a see-through figure without tool bar, with fixed ranges, that fills its place."""
     plot = figure(

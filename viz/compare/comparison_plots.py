@@ -3,7 +3,7 @@
 from bokeh.models import Line
 
 from viz.style import BOTH, REFERENCE
-from viz.themed import Picture
+from viz.themed import Picture, glyphs
 from viz.train.line_plots import Curve, LinePlot, line_picture
 
 WIDTH = 2.0  # of A's line [px]
@@ -38,7 +38,7 @@ def compared_pictures() -> list[Picture]:
     """Return the empty figures, A's line strong enough to be read beside B's."""
     pictures = [line_picture(plot) for plot in COMPARED_PLOTS]
     for picture in pictures:
-        for line in picture.figure.select({"type": Line}):
+        for line in glyphs(picture.figure, Line):
             if f"line_color={REFERENCE.role}" in line.tags:
                 line.line_width = WIDTH
     return pictures

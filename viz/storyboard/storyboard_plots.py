@@ -8,7 +8,7 @@ from typing import Any
 from bokeh.models import Line, MultiLine
 
 from viz.chart_figure import ChartPicture, chart_picture
-from viz.themed import Picture
+from viz.themed import Picture, glyphs
 from viz.train.line_plots import LINE_PLOTS, line_picture
 
 LIMIT = "limit_speed"
@@ -28,6 +28,5 @@ def storyboard_pictures() -> tuple[list[Picture], ChartPicture]:
 
 
 def _strengthen(canvas: Any) -> None:
-    for kind in (Line, MultiLine):
-        for line in canvas.select({"type": kind}):
-            line.line_width = WIDER * line.line_width
+    for line in glyphs(canvas, Line, MultiLine):
+        line.line_width = WIDER * line.line_width
