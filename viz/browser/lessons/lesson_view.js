@@ -1,19 +1,12 @@
 /* The lessons: a list with progress, and of the open lesson one step at a time. */
 
-import { element, setText } from "../shared/elements.js";
+import { element } from "../shared/elements.js";
 import { sendMessage } from "../shared/messages.js";
-import { pageState, subscribe } from "../shared/page_state.js";
+import { subscribe } from "../shared/page_state.js";
 import { LessonList, LessonProgress } from "./lesson_list.js";
 import { LessonPlot } from "./lesson_plot.js";
-import {
-  Choice,
-  numberTable,
-  outcome,
-  paragraphs,
-  refill,
-  refillNumbers,
-  STEPS,
-} from "./lesson_steps.js";
+import { explainTerms, LessonSheet } from "./lesson_sheet.js";
+import { STEPS } from "./lesson_steps.js";
 
 export function render({ model, el }) {
   const view = new LessonView(model);
@@ -22,7 +15,7 @@ export function render({ model, el }) {
     model.on(name, () => view[`${name}Changed`]());
   }
   subscribe(model, "dimension", () => view.tried());
-  model.on("remove", () => [view.plot, view.second].forEach((plot) => plot.stop()));
+  model.on("remove", () => view.plots.forEach((plot) => plot.stop()));
   view.start();
 }
 
@@ -31,21 +24,15 @@ class LessonView {
     this.model = model;
     this.progress = new LessonProgress();
     this.step = "predict";
-    this.plot = new LessonPlot(
-      () => this.drawn(),
-      () => this.lesson.title,
-    );
-    this.second = new LessonPlot(
-      () => {},
-      () => this.lesson.title,
-    );
+    const title = () => this.lesson.title;
+    this.plots = [new LessonPlot(() => this.sheet.drawn(), title), new LessonPlot(() => {}, title)];
     this.list = new LessonList(this.progress, {
       ask: (kind, fields) => sendMessage(model, kind, fields),
       open: (key) => this.open(key),
       forget: () => this.lesson && this.open(this.lesson.key),
     });
-    this.sheet = element("div", { class: "sheet", tabindex: -1 });
-    this.node = element("div", { class: "course" }, this.list.node, this.sheet);
+    this.place = element("div", { class: "sheet", tabindex: -1 });
+    this.node = element("div", { class: "course" }, this.list.node, this.place);
   }
 
   start() {
@@ -57,7 +44,7 @@ class LessonView {
     const { lessons } = this.board;
     const first = lessons.find(({ key }) => !this.progress.of(key).right) ?? lessons[0];
     if (first) this.open(first.key);
-    else this.sheet.append(element("p", {}, "There is no lesson yet."));
+    else this.place.append(element("p", {}, "There is no lesson yet."));
   }
 
   open(key) {
@@ -78,44 +65,44 @@ class LessonView {
     this.lesson = JSON.parse(this.model.lesson);
     this.answer = this.live = this.checked = null;
     this.step = "predict";
-    this.build();
+    this.sheet = new LessonSheet(this.lesson, this.plots, {
+      send: (kind, fields) => sendMessage(this.model, kind, fields),
+      go: (step) => this.go(step),
+      goBy: (by) => this.goBy(by),
+    });
+    this.place.replaceChildren(...this.sheet.parts());
+    explainTerms(this.sheet.question);
     this.showStep();
     this.answerChanged();
     this.liveChanged();
     this.list.showProgress(this.lesson.key);
-    this.sheet.scrollTop = 0;
-    if (this.wantsFocus && this.opened) this.heading.focus();
+    this.place.scrollTop = 0;
+    if (this.wantsFocus && this.opened) this.sheet.heading.focus();
     this.wantsFocus = false;
     this.opened = true;
   }
 
   answerChanged() {
-    this.answer = this.mine(this.model.answer);
+    this.answer = this.ofLesson(this.model.answer);
     if (!this.answer) return; // another lesson is about to come
     const { choice, points } = this.answer;
-    this.progress.note(this.lesson.key, {
-      predicted: true,
-      prediction: points ? { points } : { choice },
-    });
-    this.list.showProgress(this.lesson.key);
+    const prediction = points ? { points } : { choice };
+    this.note({ predicted: true, prediction });
     this.showStep();
   }
 
   liveChanged() {
     const before = this.live;
-    this.live = this.mine(this.model.live);
+    this.live = this.ofLesson(this.model.live);
     if (!this.answer) return;
-    if (this.live && before) this.refill();
+    if (this.live && before) this.sheet.refill(this.step, this);
     else if (this.live) this.showStep();
   }
 
   checkedChanged() {
-    this.checked = this.mine(this.model.checked);
+    this.checked = this.ofLesson(this.model.checked);
     if (!this.checked) return;
-    if (this.checked.good) {
-      this.progress.note(this.lesson.key, { right: true });
-      this.list.showProgress(this.lesson.key);
-    }
+    if (this.checked.good) this.note({ right: true });
     this.showStep();
   }
 
@@ -124,82 +111,15 @@ class LessonView {
   }
 
   /** A message, if it is of the open lesson. */
-  mine(text) {
+  ofLesson(text) {
     const message = text ? JSON.parse(text) : null;
     return message && this.lesson && message.key === this.lesson.key ? message : null;
   }
 
-  // --- building a lesson ----------------------------------------------------------------------
-
-  build() {
-    this.heading = element("h2", { tabindex: -1 }, this.lesson.title);
-    this.stepButtons = new Map(
-      STEPS.map(([key, label], i) => [
-        key,
-        element(
-          "button",
-          { type: "button", "data-step": key, onclick: () => this.go(key) },
-          element("span", { class: "place" }, `${i + 1}`),
-          ` ${label}`,
-        ),
-      ]),
-    );
-    this.content = element("div", { class: "step" });
-    this.back = element("button", { type: "button", onclick: () => this.goBy(-1) }, "Back");
-    this.next = element(
-      "button",
-      { type: "button", class: "primary", onclick: () => this.goBy(1) },
-      "Next",
-    );
-    this.sheet.replaceChildren(
-      this.heading,
-      element("div", { class: "question" }, ...paragraphs(this.lesson.question)),
-      element(
-        "ol",
-        { class: "steps", "aria-label": "Steps" },
-        ...[...this.stepButtons.values()].map((one) => element("li", {}, one)),
-      ),
-      this.content,
-      element("div", { class: "turn" }, this.back, this.next),
-    );
-    this.explain(this.sheet.querySelector(".question"));
-    const { predict, check } = this.lesson;
-    this.prediction = predict.options.length
-      ? new Choice(
-          "prediction",
-          predict.options,
-          (choice) => this.send("predict", { choice }),
-          "Predict",
-        )
-      : null;
-    this.checking = new Choice(
-      "check",
-      check.options,
-      (choice) => this.send("check", { choice }),
-      "Answer",
-    );
-    this.drawButton = element(
-      "button",
-      {
-        type: "button",
-        class: "primary",
-        disabled: true,
-        onclick: () => this.send("predict", { points: this.plot.points }),
-      },
-      "Predict",
-    );
-  }
-
-  send(kind, fields = {}) {
-    sendMessage(this.model, kind, fields);
-  }
-
-  drawn() {
-    this.drawButton.disabled = !this.plot.touched;
-  }
-
-  explain(node) {
-    pageState.explainTerms?.(node);
+  /** Note progress in the open lesson. */
+  note(progress) {
+    this.progress.note(this.lesson.key, progress);
+    this.list.showProgress(this.lesson.key);
   }
 
   // --- steps ----------------------------------------------------------------------------------
@@ -209,8 +129,7 @@ class LessonView {
     if (this.step === "try" && step !== "try") this.tried(true);
     this.step = step;
     this.showStep();
-    this.content.querySelector("h3")?.focus({ preventScroll: true });
-    this.content.scrollIntoView({ block: "nearest" });
+    this.sheet.focusStep();
   }
 
   goBy(by) {
@@ -228,111 +147,14 @@ class LessonView {
   /** A control was moved, or the experiment was left for the next step. */
   tried(left = false) {
     if (!this.lesson || !this.answer || (this.step !== "try" && !left)) return;
-    this.progress.note(this.lesson.key, { tried: true });
-    this.list.showProgress(this.lesson.key);
+    this.note({ tried: true });
   }
 
   showStep() {
     if (!this.lesson) return;
-    const open = Boolean(this.answer);
-    this.sheet.dataset.step = this.step;
-    for (const [key, button] of this.stepButtons) {
-      button.disabled = key !== "predict" && !open;
-      if (key === this.step) button.setAttribute("aria-current", "step");
-      else button.removeAttribute("aria-current");
-    }
-    this.back.hidden = this.step === "predict";
-    this.next.hidden = !open;
-    setText(this.next, this.step === "check" ? "Next lesson" : "Next");
-    const parts = {
-      predict: () => this.predictParts(),
-      try: () => this.tryParts(),
-      why: () => this.whyParts(),
-      check: () => this.checkParts(),
-    };
-    this.content.replaceChildren(...parts[this.step]());
-    this.explain(this.content);
-    this.showBench(open && this.step !== "predict");
-  }
-
-  title(text) {
-    return element("h3", { tabindex: -1 }, text);
-  }
-
-  predictParts() {
-    const { predict } = this.lesson;
-    const parts = [this.title("What do you expect?"), ...paragraphs(predict.text)];
-    if (this.prediction) {
-      if (this.answer) this.prediction.show(this.answer, false);
-      parts.push(this.prediction.node);
-    } else {
-      const truth = this.live?.plot ?? null;
-      this.plot.show(
-        predict.axes,
-        this.answer ? { points: this.answer.points, truth } : { editable: true, points: null },
-      );
-      if (!this.answer)
-        parts.push(
-          element(
-            "p",
-            { class: "muted hint" },
-            "Draw with the pointer; or go to a point with Tab and ← →, and move it with ↑ ↓.",
-          ),
-        );
-      parts.push(this.plot.node, ...(this.answer ? [] : [this.drawButton]));
-    }
-    if (this.answer) parts.push(outcome(this.answer));
-    return parts;
-  }
-
-  tryParts() {
-    this.numbers = this.live ? numberTable(this.live.numbers) : null;
-    return [
-      this.title("Try it"),
-      ...paragraphs(this.lesson.todo),
-      this.numbers,
-      ...this.plotParts(),
-    ].filter(Boolean);
-  }
-
-  plotParts() {
-    const { plot, second } = this.live ?? {};
-    this.content.classList.toggle("two-plots", Boolean(plot && second));
-    if (plot) this.plot.show(plot, { points: this.answer.points ?? null, truth: plot });
-    if (second) this.second.show(second, { truth: second });
-    return [...(plot ? [this.plot.node] : []), ...(second ? [this.second.node] : [])];
-  }
-
-  whyParts() {
-    const { formula, source } = this.lesson;
-    this.whyNode = element("div", {}, ...paragraphs(this.live?.why ?? []));
-    return [
-      this.title("Why"),
-      this.whyNode,
-      element("pre", {}, formula),
-      ...(source ? [element("p", { class: "muted source" }, source)] : []),
-    ];
-  }
-
-  checkParts() {
-    const { check } = this.lesson;
-    if (this.checked) this.checking.show(this.checked, true);
-    return [
-      this.title("Check yourself"),
-      ...paragraphs(check.text),
-      this.checking.node,
-      ...(this.checked ? [outcome(this.checked, this.checked.good)] : []),
-    ];
-  }
-
-  /** New numbers for what is shown, in place. */
-  refill() {
-    if (this.step === "try" && this.numbers) {
-      refillNumbers(this.numbers, this.live.numbers);
-      this.plotParts();
-    } else if (this.step === "why") {
-      refill(this.whyNode, this.live.why);
-    }
+    this.place.dataset.step = this.step;
+    this.sheet.show(this.step, this);
+    this.showBench(Boolean(this.answer) && this.step !== "predict");
   }
 
   /** Show the controls and the lesson's plot once the student has predicted. */

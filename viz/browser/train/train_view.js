@@ -7,17 +7,17 @@ import { fitCanvas } from "../figures/canvas_size.js";
 import { designsOf, Figures } from "../figures/figures.js";
 import { pictureButton } from "../figures/picture_button.js";
 import { decodeScene } from "../figures/scene.js";
-import { strokeAt } from "../figures/strokes.js";
 import { SvgContext } from "../figures/svg_context.js";
 import { lightColours, themeColours } from "../shared/colours.js";
 import { element, setText } from "../shared/elements.js";
 import { keyIsTaken } from "../shared/keys.js";
 import { whenFiguresAreMade } from "../shared/page_models.js";
 import { rememberView, subscribe } from "../shared/page_state.js";
-import { withShownUnit } from "../shared/shown_units.js";
 import { wireTabs } from "../shared/tabs.js";
 import { TimeBar } from "../shared/time_bar.js";
 import { drawTrain } from "./train_drawing.js";
+import { arrowPeak, ForceBoxes } from "./train_forces.js";
+import { strokeWords, trainWords } from "./train_words.js";
 
 export function render({ model, el }) {
   const view = new TrainView(model, el);
@@ -25,27 +25,10 @@ export function render({ model, el }) {
   model.on("remove", () => view.stop());
 }
 
-const ARROWS = [
-  ["gas", "Gas"],
-  ["inertia", "Inertia"],
-  ["rod", "Rod"],
-  ["side", "Side thrust"],
-  ["mains", "Mains"],
-];
-
-/** The row of a scene that an arrow of the selected cylinder shows. */
-const ARROW_ROWS = {
-  gas: "gas_force",
-  inertia: "inertia_force",
-  rod: "rod_force",
-  side: "side_thrust",
-};
-
 export class TrainView {
   constructor(model, el) {
     this.model = model;
     this.cylinder = 0;
-    this.arrows = { gas: true, inertia: true, rod: false, side: false, mains: false };
     this.scene = null;
     this.reference = null;
     this.width = 0;
@@ -66,33 +49,23 @@ export class TrainView {
     this.stroke = element("span", { class: "muted stroke" });
     this.time = new TimeBar(this.stroke, (degrees) => this.moved(degrees));
     this.stage = element("div", { class: "stage" }, this.canvas);
-    el.append(element("div", { class: "train-view" }, this.arrowBar(), this.stage, this.time.node));
+    el.append(element("div", { class: "train-view" }, this.bar(), this.stage, this.time.node));
     this.canvas.addEventListener("click", (event) => this.click(event));
     this.sizes = new ResizeObserver(() => this.resized());
     this.sizes.observe(this.stage);
   }
 
-  arrowBar() {
-    this.boxes = new Map();
-    const boxes = ARROWS.map(([key, label]) => {
-      const box = element("input", {
-        type: "checkbox",
-        checked: this.arrows[key],
-        onchange: () => {
-          this.arrows[key] = box.checked;
-          this.notePicture();
-          this.draw();
-        },
-      });
-      this.boxes.set(key, box);
-      return element("label", { class: `arrow ${key}` }, box, ` ${label}`);
+  bar() {
+    this.forces = new ForceBoxes(() => {
+      this.rememberForces();
+      this.draw();
     });
     return element(
       "fieldset",
       { class: "arrows" },
       element("legend", { class: "hidden" }, "Force arrows"),
       element("span", { class: "muted" }, "Forces"),
-      ...boxes,
+      ...this.forces.nodes,
       element(
         "label",
         { class: "pick" },
@@ -111,7 +84,7 @@ export class TrainView {
     this.model.on("speed", () => this.setSpeed(this.model.speed));
     subscribe(this.model, "speed", (rpm) => this.setSpeed((rpm * Math.PI) / 30));
     subscribe(this.model, "theme", () => this.recolour());
-    this.notePicture();
+    this.rememberForces();
     subscribe(this.model, "place", ({ angle, cylinder, forces }) => {
       this.showForces(forces);
       this.pick(cylinder);
@@ -182,15 +155,15 @@ export class TrainView {
     this.picker.value = String(this.cylinder);
   }
 
-  notePicture() {
-    rememberView({ forces: { ...this.arrows } });
+  rememberForces() {
+    rememberView({ forces: this.forces.shown });
   }
 
-  /** Show the forces of a place that was kept. */
+  /** Show the forces of a place that was stored. */
   showForces(forces) {
     if (typeof forces !== "object" || forces === null) return;
-    for (const [key, box] of this.boxes) this.arrows[key] = box.checked = forces[key] === true;
-    this.notePicture();
+    this.forces.show(forces);
+    this.rememberForces();
     this.draw();
   }
 
@@ -212,7 +185,8 @@ export class TrainView {
     const box = this.canvas.getBoundingClientRect();
     const [x, y] = [event.clientX - box.left, event.clientY - box.top];
     const hit = (this.regions ?? []).find(
-      (one) => x >= one.x && x <= one.x + one.width && y >= one.y && y <= one.y + one.height,
+      ({ x: left, y: top, width, height }) =>
+        x >= left && x <= left + width && y >= top && y <= top + height,
     );
     if (hit) this.pick(hit.cylinder);
   }
@@ -243,17 +217,24 @@ export class TrainView {
     this.figures.move(degrees);
   }
 
+  /** What the picture shows of the scene, for the drawing and its description. */
+  shown() {
+    return {
+      angle: this.time.angle,
+      cylinder: this.cylinder,
+      arrows: this.forces.shown,
+      reference: this.reference,
+    };
+  }
+
   draw() {
     if (!this.scene || !this.colours || !this.width) return;
     const context = this.canvas.getContext("2d");
     context.setTransform(this.ratio, 0, 0, this.ratio, 0, 0);
     const drawn = drawTrain(context, this.width, this.height, this.scene, {
-      angle: this.time.angle,
-      cylinder: this.cylinder,
-      arrows: this.arrows,
+      ...this.shown(),
       colours: this.colours,
       dimension: this.dimension,
-      reference: this.reference,
     });
     this.regions = drawn.regions;
     this.words();
@@ -261,25 +242,9 @@ export class TrainView {
 
   /** The stroke, and the picture's description, in words. */
   words() {
-    const stroke = strokeAt(this.scene, this.cylinder, this.time.angle);
-    setText(this.stroke, `cylinder ${this.cylinder + 1}: ${stroke.name}`);
-    if (!this.time.playing) this.canvas.setAttribute("aria-label", this.description());
-  }
-
-  description() {
-    const at = this.time.angle / this.scene.step;
-    const forces = ARROWS.filter(([key]) => this.arrows[key] && ARROW_ROWS[key]).map(
-      ([key, label]) => {
-        const value = this.scene.load(ARROW_ROWS[key], this.cylinder, null, at);
-        return `${label.toLowerCase()} ${withShownUnit(value, "kN")}`;
-      },
-    );
-    const shown = ["side and front view", forces.join(", ")].filter(Boolean).join("; ");
-    const angle = Math.round(this.time.angle);
-    return (
-      `Crank train of ${this.scene.name} at crank angle ${angle}°, ` +
-      `${this.stroke.textContent}; ${shown}.`
-    );
+    setText(this.stroke, strokeWords(this.scene, this.cylinder, this.time.angle));
+    if (!this.time.playing)
+      this.canvas.setAttribute("aria-label", trainWords(this.scene, this.shown()));
   }
 
   /** The picture for the dialog of figures: in words, and drawn in lines as it stands now. */
@@ -288,7 +253,7 @@ export class TrainView {
     const angle = Math.round(this.time.angle);
     return {
       title: `Crank train at ${angle}°, cylinder ${this.cylinder + 1} selected`,
-      words: this.description(),
+      words: trainWords(scene, this.shown()),
       name: scene.name,
       table: null,
       drawing: () => this.drawing(),
@@ -300,12 +265,9 @@ export class TrainView {
   drawing() {
     const context = new SvgContext();
     drawTrain(context, this.width, this.height, this.scene, {
-      angle: this.time.angle,
-      cylinder: this.cylinder,
-      arrows: this.arrows,
+      ...this.shown(),
       colours: lightColours(),
       dimension: null,
-      reference: this.reference,
     });
     return context.picture(this.width, this.height);
   }
@@ -321,13 +283,4 @@ export class TrainView {
     else if (!this.time.key(event)) return;
     event.preventDefault();
   }
-}
-
-/** Largest force that an arrow may show. */
-function arrowPeak(scene) {
-  let peak = 0;
-  for (const name of ["gas_force", "inertia_force", "rod_force", "side_thrust"]) {
-    for (const value of scene.curve(name, "both", 0)) peak = Math.max(peak, Math.abs(value));
-  }
-  return peak;
 }
