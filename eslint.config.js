@@ -9,7 +9,7 @@ export default [
     languageOptions: { globals: { ...globals.browser, Bokeh: "readonly" } },
     linterOptions: { reportUnusedDisableDirectives: "error" },
     rules: {
-      complexity: ["error", 14],
+      complexity: ["error", 12],
       eqeqeq: "error",
       "max-len": ["error", { code: 100, ignoreUrls: true }],
       "max-lines": ["error", 500],

@@ -45,16 +45,13 @@ export class LessonPlot {
 
   /** Show the axes, with a drawing if there is one; `editable` for the student to draw. */
   show(axes, { points = null, editable = false, truth = null } = {}) {
-    const fresh =
-      !this.axes ||
-      JSON.stringify(this.axes) !== JSON.stringify(axes) ||
-      this.editable !== editable;
+    const isFresh = this.editable !== editable || !isAlike(this.axes, axes);
     this.axes = axes;
     this.editable = editable;
     this.truth = truth;
     if (points) this.points = [...points];
     else if (!editable) this.points = [];
-    else if (fresh || !this.points.length)
+    else if (isFresh || !this.points.length)
       this.points = axes.places.map(() => (axes.low + axes.high) / 2);
     this.touched = Boolean(points);
     this.current = Math.min(this.current ?? 0, axes.places.length - 1);
@@ -172,4 +169,9 @@ export class LessonPlot {
       value: this.scale.valueAt(event.clientY - top),
     };
   }
+}
+
+/** Whether two records hold the same. */
+function isAlike(record, other) {
+  return JSON.stringify(record) === JSON.stringify(other);
 }

@@ -81,17 +81,16 @@ export class RevLimitRaise {
 
   /** Show what is known; the first offer not yet solved is asked for next, the rest at last. */
   show() {
-    const raise = this.model.raising ? JSON.parse(this.model.raising) : null;
-    const offers = raise?.offers ?? [];
-    const unsolved = offers.findIndex((one) => one.result === null);
-    const next = unsolved < 0 && offers.length && !raise.rest ? offers.length : unsolved;
+    const raise = this.model.raising ? JSON.parse(this.model.raising) : { offers: [] };
+    const { offers } = raise;
+    const next = nextToSolve(raise);
     const working = this.busy || next >= 0;
     this.node.setAttribute("aria-busy", working);
     this.button.disabled = working;
     setText(this.button, working ? "Working…" : "Calculate");
-    setText(this.before, raise?.before ?? "");
-    this.showRest(raise?.rest);
-    this.list.replaceChildren(...offers.map((one, index) => this.offer(one, index)));
+    setText(this.before, raise.before ?? "");
+    this.showRest(raise.rest);
+    this.list.replaceChildren(...offers.map((offer, index) => this.offer(offer, index)));
     if (!this.busy && next >= 0) this.ask("solve", { index: next });
   }
 
@@ -128,4 +127,10 @@ export class RevLimitRaise {
       ),
     );
   }
+}
+
+/** The first offer not yet solved, one past the last for the rest, -1 where all is known. */
+function nextToSolve({ offers, rest }) {
+  const unsolved = offers.findIndex(({ result }) => result === null);
+  return unsolved < 0 && offers.length && !rest ? offers.length : unsolved;
 }

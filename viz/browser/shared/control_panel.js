@@ -224,27 +224,31 @@ class ControlPanel {
       if (this.waiting.has(key) || this.sent !== this.model.answered) continue;
       const value = values[key];
       if (value === undefined || value === null) continue;
-      const { one, box, typed, slider } = control;
-      const isTyping = box.matches(":focus") && (this.problemKey === key || typed?.misread);
-      if (one.ticked) box.checked = value > 0;
-      else if (one.choices.length) box.value = String(value);
-      else if (!isTyping) typed.show(shortValue(value, one.slider));
-      if (slider) {
-        this.setEnds(slider, one.slider, value);
-        [, , typed.step] = one.slider;
-        slider.value = value;
-        slider.setAttribute("aria-valuetext", `${box.value} ${one.unit}`);
-      }
-      this.showPinned(control, reference[key], value);
+      this.showValue(control, value);
+      this.showReference(control, reference[key], value);
     }
   }
 
-  /** The way back to the pinned value, where the value is another. */
-  showPinned({ one, back }, pinned, value) {
-    back.hidden = pinned === undefined || pinned === null || Math.abs(pinned - value) < 1e-9;
+  /** Show a value; what is being typed and not yet accepted stays. */
+  showValue({ one, box, typed, slider }, value) {
+    const isTyping = box.matches(":focus") && (this.problemKey === one.key || typed?.misread);
+    if (one.ticked) box.checked = value > 0;
+    else if (one.choices.length) box.value = String(value);
+    else if (!isTyping) typed.show(shortValue(value, one.slider));
+    if (!slider) return;
+    this.setEnds(slider, one.slider, value);
+    [, , typed.step] = one.slider;
+    slider.value = value;
+    slider.setAttribute("aria-valuetext", `${box.value} ${one.unit}`);
+  }
+
+  /** The way back to the reference's value, where the value is another. */
+  showReference({ one, back }, reference, value) {
+    back.hidden = reference === undefined || reference === null;
+    back.hidden ||= Math.abs(reference - value) < 1e-9;
     if (back.hidden) return;
-    back.dataset.value = pinned;
-    back.textContent = `↺ reference ${valueWords(one, pinned)} ${one.unit}`.trimEnd();
+    back.dataset.value = reference;
+    back.textContent = `↺ reference ${valueWords(one, reference)} ${one.unit}`.trimEnd();
   }
 
   /** The declared ends, drawn out in whole steps where the value lies beyond them. */

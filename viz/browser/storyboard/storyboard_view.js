@@ -250,14 +250,19 @@ class StoryboardView {
     if (!this.presenting || event.ctrlKey || event.metaKey || event.altKey) return;
     const onEnd = event.composedPath()[0] === this.end && [" ", "Enter"].includes(event.key);
     if (onEnd || event.key === "Tab") return;
+    const index = this.stepOf(event.key);
     if (event.key === "Escape") this.leave();
-    else if (NEXT.includes(event.key)) this.go(this.target + 1);
-    else if (BEFORE.includes(event.key)) this.go(this.target - 1);
-    else if (event.key === "Home") this.go(0);
-    else if (event.key === "End") this.go(this.step.count - 1);
+    else if (index !== null) this.go(index);
     else return;
     event.preventDefault();
     event.stopImmediatePropagation();
+  }
+
+  /** The step that a key leads to, null for another key. */
+  stepOf(key) {
+    if (NEXT.includes(key)) return this.target + 1;
+    if (BEFORE.includes(key)) return this.target - 1;
+    return { Home: 0, End: this.step.count - 1 }[key] ?? null;
   }
 
   /** The right two thirds go on, the left third goes back. */
