@@ -121,9 +121,9 @@ def _loaded(given: argparse.Namespace, *more: Path) -> "list[Design]":
     designs = [load_design(path) for path in paths]
     if given.out is not None:
         read = [
-            one
+            file
             for path, design in zip(paths, designs, strict=True)
-            for one in files_of(path, design)
+            for file in files_of(path, design)
         ]
         check_output(given.out, read, force=given.force)
     return designs

@@ -17,13 +17,13 @@ def glossary(path: Path = GLOSSARY) -> tuple[tuple[str, tuple[str, ...], str], .
     """Return name, other forms and explanation of each term; raises LessonError."""
     table = toml_table(path.read_bytes(), path.name, MOST_BYTES)
     terms, seen = [], set[str]()
-    for one in table.tables("term", 1, 500):
-        name, words = one.text("name", 60), one.text("text", 400)
-        also = one.texts("also", 0, 8, default=())
-        one.nothing_left()
+    for term in table.tables("term", 1, 500):
+        name, words = term.text("name", 60), term.text("text", 400)
+        also = term.texts("also", 0, 8, default=())
+        term.nothing_left()
         for form in (name, *also):
             if form.lower() in seen:
-                raise one.error("name", f"{form!r} appears twice in the glossary")
+                raise term.error("name", f"{form!r} appears twice in the glossary")
             seen.add(form.lower())
         terms.append((name, also, words))
     table.nothing_left()

@@ -16,7 +16,7 @@ def check_output(out: Path, inputs: Iterable[Path], *, force: bool) -> None:
         return
     if out.is_dir():
         raise DesignError("--out", f"must be a file (got the folder {_named(out)})")
-    if any(one.exists() and os.path.samefile(out, one) for one in inputs):
+    if any(path.exists() and os.path.samefile(out, path) for path in inputs):
         raise DesignError("--out", f"must not be a file that the command reads (got {_named(out)})")
     if out.is_file() and not force:
         raise DesignError(

@@ -101,8 +101,8 @@ def free_port(address: str) -> int:
             "--address", f"must be an address of this machine (got {shown(address)}: {why})"
         ) from None
     port = int(sockets[0].getsockname()[1])
-    for one in sockets:
-        one.close()
+    for opened in sockets:
+        opened.close()
     return port
 
 

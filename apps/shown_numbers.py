@@ -11,29 +11,29 @@ from viz.speed_words import rpm_text
 from viz.train.main_number import MainNumber
 
 
-def shown_number(one: MainNumber, pinned: MainNumber | None, headline: bool) -> dict[str, Any]:
+def shown_number(number: MainNumber, pinned: MainNumber | None, headline: bool) -> dict[str, Any]:
     """Return a main number as the board shows it, with its difference from the pinned one."""
-    shown = asdict(one) | {
-        "value": one.value if math.isfinite(one.value) else None,
-        "text": one.text,
+    shown = asdict(number) | {
+        "value": number.value if math.isfinite(number.value) else None,
+        "text": number.text,
         "headline": headline,
         "reference": None,
         "difference": None,
     }
-    if pinned is not None and math.isfinite(one.value) and math.isfinite(pinned.value):
-        difference = _seen(one.value - pinned.value, one)
+    if pinned is not None and math.isfinite(number.value) and math.isfinite(pinned.value):
+        difference = _seen(number.value - pinned.value, number)
         shown["reference"] = pinned.words
-        shown["difference"] = signed(difference, format_number(abs(difference), one.digits))
-        if told_in_percent(Side((pinned.value,), ""), Side((one.value,), ""), one.unit):
+        shown["difference"] = signed(difference, format_number(abs(difference), number.digits))
+        if told_in_percent(Side((pinned.value,), ""), Side((number.value,), ""), number.unit):
             share = 100 * difference / abs(pinned.value)
             shown["difference"] += f" ({signed(share, f'{abs(share):.1f}')} %)"
     return shown
 
 
-def _seen(difference: float, one: MainNumber) -> float:
+def _seen(difference: float, number: MainNumber) -> float:
     """Return a difference, or zero where the digits that are shown do not show it."""
-    size = max(abs(one.value), abs(one.value - difference))
-    last = 10.0 ** (math.floor(math.log10(size)) - one.digits + 1) if size > 0 else 0.0
+    size = max(abs(number.value), abs(number.value - difference))
+    last = 10.0 ** (math.floor(math.log10(size)) - number.digits + 1) if size > 0 else 0.0
     return difference if abs(difference) >= last / 2 else 0.0
 
 

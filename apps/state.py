@@ -127,14 +127,14 @@ class AppState(param.Parameterized):
         changes = {"past": self._history.past.changes(), "future": self._history.future.changes()}
         return {
             name: {
-                "removed": one.removed,
-                "count": one.count,
+                "removed": change.removed,
+                "count": change.count,
                 "new": [
                     _stored_design(step.design, step.speed) | {"demo": step.demo}
-                    for step in one.new
+                    for step in change.new
                 ],
             }
-            for name, one in changes.items()
+            for name, change in changes.items()
         }
 
     def open_demo(self, name: str, path: Path) -> None:

@@ -36,10 +36,10 @@ def stored_steps(stored: Any, shown: str) -> list[StoredStep]:
     """
     steps: list[StoredStep] = []
     nearer: StoredStep | str = shown
-    for one in reversed(stored if isinstance(stored, list) else []):
-        if not _is_step(one):
+    for step in reversed(stored if isinstance(stored, list) else []):
+        if not _is_step(step):
             break
-        nearer = StoredStep(one, nearer)
+        nearer = StoredStep(step, nearer)
         steps.append(nearer)
     return steps[::-1]
 
@@ -50,10 +50,12 @@ def _applied(head: int, tail: int, put: list[str], near: str) -> str:
     return "\n".join([*lines[:head], *put, *lines[max(len(lines) - tail, 0) :]])
 
 
-def _is_step(one: Any) -> bool:
-    if not isinstance(one, dict):
+def _is_step(step: Any) -> bool:
+    if not isinstance(step, dict):
         return False
-    put, demo = one.get("put"), one.get("demo")
-    counts = all(type(one.get(key)) is int and one[key] >= 0 for key in ("head", "tail"))
+    put, demo = step.get("put"), step.get("demo")
+    counts = all(type(step.get(key)) is int and step[key] >= 0 for key in ("head", "tail"))
     texts = isinstance(put, list) and all(isinstance(line, str) for line in put)
-    return counts and texts and isinstance(demo, str) and len(demo) <= LONGEST_DEMO and "rpm" in one
+    return (
+        counts and texts and isinstance(demo, str) and len(demo) <= LONGEST_DEMO and "rpm" in step
+    )

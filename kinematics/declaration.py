@@ -134,8 +134,8 @@ def check_record(record: Any, group: str) -> None:
         path = f"{group}.{key}" if group else key
         if declared.many and not isinstance(value, tuple):
             raise DesignError(path, f"must be a list (got {shown(value)})")
-        for one in value if declared.many else (value,):
-            _check_value(path, one, declared)
+        for entry in value if declared.many else (value,):
+            _check_value(path, entry, declared)
 
 
 def _check_value(path: str, value: Any, declared: Declaration) -> None:

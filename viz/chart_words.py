@@ -88,7 +88,7 @@ def _own_labels(chart: Chart) -> list[tuple[Mark, Label | None]]:
     found: list[tuple[Mark, Label | None]] = []
     for mark in chart.marks:
         same = sum(other.role == mark.role for other in chart.marks)
-        over = [one for one in chart.labels if one.role == mark.role and one.x == mark.x]
+        over = [label for label in chart.labels if label.role == mark.role and label.x == mark.x]
         found.append((mark, over[-1] if over and same <= FEW_MARKS else None))
     return found
 
@@ -175,4 +175,6 @@ def _marks(chart: Chart, across: _Axis, up: _Axis) -> list[str]:
 
 def _ring_names(labels: Iterable[Label], role: str) -> list[Any]:
     """Return the names that labels give to all marks of a role, by the ring in front of them."""
-    return [one.text[2:] for one in labels if one.role == role and one.text.startswith("○ ")]
+    return [
+        label.text[2:] for label in labels if label.role == role and label.text.startswith("○ ")
+    ]

@@ -83,7 +83,7 @@ def plot_orbit(films: BearingFilms, bearing: int = 1) -> Any:
     clearance = films.bearing.radial_clearance
     x, y = as_drawn(clearance * films.eccentricity[row], "um")
     title = f"Orbit of journal {bearing}, {with_unit(clearance, 'um')} clearance"
-    ring, thinnest = float(as_drawn(clearance, "um")), int(films.least_index[row])
+    ring, thinnest = float(as_drawn(clearance, "um")), int(films.minimum_index[row])
     return _square(title, (axis("x", "um"), axis("y", "um")), (x, y), peak=thinnest, ring=ring)
 
 

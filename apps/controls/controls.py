@@ -9,7 +9,7 @@ from typing import Any
 from kinematics import Design, DesignError, with_value
 from kinematics.declaration import Declaration
 from kinematics.design.allowables import in_force
-from kinematics.design.design import CONTINUOUS, CUT, Counterweight
+from kinematics.design.design import CONTINUOUS, DETERMINATE, Counterweight
 from kinematics.design.design_field import find_field
 from kinematics.design.design_full_load import MOST_ROWS
 from kinematics.design.oil_viscosity import GRADES, grade_number, oil_viscosity
@@ -43,7 +43,7 @@ def _rod_over(length: Callable[[Design], float]) -> Callable[[Design, float], De
 
 
 def _largest_counterweight(design: Design) -> float:
-    weights = (counterweight_unbalance(one, design) for one in design.counterweights)
+    weights = (counterweight_unbalance(weight, design) for weight in design.counterweights)
     return max(weights, default=0.0) * 1e3
 
 
@@ -55,7 +55,7 @@ def _hot_grade(design: Design) -> float | None:
 def _with_hot_grade(design: Design, number: float) -> Design:
     """Change the oil's second number, or its only one; two viscosities given are dropped."""
     assert design.oil is not None  # there is no such control without an oil
-    nearest = min(GRADES, key=lambda one: abs(one - number))
+    nearest = min(GRADES, key=lambda known: abs(known - number))
     kept = design.oil.grade.rpartition("-")
     grade = f"{kept[0]}-{nearest}" if kept[1] else f"SAE {nearest}"
     oil = dataclasses.replace(design.oil, grade=grade, viscosity_40=None, viscosity_100=None)
@@ -74,33 +74,33 @@ def _scaled_counterweights(design: Design, largest: float) -> Design:
     if before == 0:
         webs = range(1, 2 * design.layout.throws + 1)
         weights = weights or tuple(Counterweight(web, 0.0, math.pi) for web in webs)
-        weights = tuple(dataclasses.replace(one, unbalance=unbalance) for one in weights)
+        weights = tuple(dataclasses.replace(weight, unbalance=unbalance) for weight in weights)
     else:
         weights = tuple(
             dataclasses.replace(
-                one,
-                unbalance=counterweight_unbalance(one, design) * largest / before,
+                weight,
+                unbalance=counterweight_unbalance(weight, design) * largest / before,
                 outer_radius=None,
             )
-            for one in weights
+            for weight in weights
         )
     return dataclasses.replace(design, counterweights=weights)
 
 
-ONE_PIECE = "mains.one_piece"
-_ONE_PIECE_NEEDS = ("crank_throw", "crank_material", "big_end", "main_bearing")
+CONTINUOUS_SHAFT = "mains.continuous"
+_CONTINUOUS_NEEDS = ("crank_throw", "crank_material", "big_end", "main_bearing")
 
 
-def _one_piece(design: Design) -> float | None:
-    if any(getattr(design, group) is None for group in _ONE_PIECE_NEEDS):
+def _is_continuous(design: Design) -> float | None:
+    if any(getattr(design, group) is None for group in _CONTINUOUS_NEEDS):
         return None
     return float(design.crank.main_loads == CONTINUOUS)
 
 
-def _with_one_piece(design: Design, ticked: float) -> Design:
+def _with_continuous(design: Design, ticked: float) -> Design:
     if ticked not in (0, 1):
-        raise DesignError(ONE_PIECE, f"must be 1, ticked, or 0, not ticked (got {ticked:g})")
-    return with_value(design, "crank.main_loads", CONTINUOUS if ticked else CUT)
+        raise DesignError(CONTINUOUS_SHAFT, f"must be 1, ticked, or 0, not ticked (got {ticked:g})")
+    return with_value(design, "crank.main_loads", CONTINUOUS if ticked else DETERMINATE)
 
 
 def _main_stiffness(design: Design) -> float | None:
@@ -111,14 +111,14 @@ def _main_stiffness(design: Design) -> float | None:
 
 
 DERIVED = {
-    ONE_PIECE: Derived(
+    CONTINUOUS_SHAFT: Derived(
         "Continuous shaft",
         "",
         (0, 1, 1),
         "Statically indeterminate: mains share loads through the shaft. Unticked, it is "
         "determinate: simply supported throws. Films, misalignment, fillets and main loads follow.",
-        _one_piece,
-        _with_one_piece,
+        _is_continuous,
+        _with_continuous,
         ticked=True,
     ),
     "mains.stiffness": Derived(
@@ -255,7 +255,7 @@ def control_groups(design: Design, groups: Groups) -> list[dict[str, Any]]:
             "note": NOTES.get(title, "") if design.pressure.source == "model" else "",
             "warning": _gas_warning(design) if title == PRESSURE else "",
             "curve": full_load_picture(design) if title == CURVE else None,
-            "controls": [one for key in keys if (one := _control(design, key)) is not None],
+            "controls": [control for key in keys if (control := _control(design, key)) is not None],
         }
         for title, is_open, keys in groups
     ]
@@ -350,10 +350,12 @@ def _control(design: Design, key: str) -> dict[str, Any] | None:
         why = "Inertia grows with its square; gas follows the full-load curve, if any."
         return _described(key, "Speed", "rpm", (low, high, step), why)
     if key in DERIVED:
-        one = DERIVED[key]
-        if one.read(design) is None:
+        derived = DERIVED[key]
+        if derived.read(design) is None:
             return None
-        return _described(key, one.label, one.unit, one.slider, one.why, ticked=one.ticked)
+        return _described(
+            key, derived.label, derived.unit, derived.slider, derived.why, ticked=derived.ticked
+        )
     declared = _declared(design, key)
     if declared is None or _shown(design, key) is None or _of_the_model_only(design, key):
         return None
@@ -416,5 +418,5 @@ def shown_slider(slider: tuple[float, float, float], unit: str) -> tuple[float, 
 def _nice_below(size: float) -> float:
     """Return the largest of 1, 2 and 5 times a power of ten that is not above a size."""
     power = math.floor(math.log10(size))
-    digit = max(one for one in (1, 2, 5) if one <= size / 10.0**power * (1 + 1e-9))
+    digit = max(step for step in (1, 2, 5) if step <= size / 10.0**power * (1 + 1e-9))
     return float(f"{digit}e{power}")

@@ -1,6 +1,6 @@
 """What may be tried on the bearings page: sizes, clearances, shape, oil, and what loads them."""
 
-from apps.controls.controls import ONE_PIECE, OPERATING_POINT, SPEED, Groups
+from apps.controls.controls import CONTINUOUS_SHAFT, OPERATING_POINT, SPEED, Groups
 
 GROUPS: Groups = (
     (OPERATING_POINT, True, (SPEED, "pressure.load_percent")),
@@ -24,7 +24,7 @@ GROUPS: Groups = (
             "main_bearing.crown_um",
             "main_bearing.groove_arc_deg",
             "main_bearing.groove_width_mm",
-            ONE_PIECE,
+            CONTINUOUS_SHAFT,
             "mains.stiffness",
         ),
     ),

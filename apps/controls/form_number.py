@@ -62,7 +62,7 @@ def _parted(digits: str) -> tuple[str, str, bool] | None:
     if not _WHOLE.fullmatch(whole) or not _PART.fullmatch(part) or not whole + part:
         return None
     three = re.fullmatch("[1-9][0-9]{0,2}", whole) and re.fullmatch("[0-9]{3}", part)
-    plain_whole, plain_part = (re.sub("[^0-9]", "", one) for one in (whole, part))
+    plain_whole, plain_part = (re.sub("[^0-9]", "", group) for group in (whole, part))
     return plain_whole, plain_part, mark == "," and bool(three)
 
 

@@ -1,6 +1,6 @@
 """What may be tried on the limits page: the fields that move a speed limit, by part."""
 
-from apps.controls.controls import ONE_PIECE, Groups
+from apps.controls.controls import CONTINUOUS_SHAFT, Groups
 
 GROUPS: Groups = (
     (
@@ -61,7 +61,7 @@ GROUPS: Groups = (
         "Shaft",
         False,
         (
-            ONE_PIECE,
+            CONTINUOUS_SHAFT,
             "mains.stiffness",
             "crank_throw.web_thickness_mm",
             "crank_throw.web_width_mm",

@@ -1,6 +1,6 @@
 """What may be changed on the shaft's page: all that moves its weight, inertia and loads."""
 
-from apps.controls.controls import ONE_PIECE, OPERATING_POINT, SPEED, Groups
+from apps.controls.controls import CONTINUOUS_SHAFT, OPERATING_POINT, SPEED, Groups
 
 GROUPS: Groups = (
     (OPERATING_POINT, True, (SPEED,)),
@@ -30,7 +30,7 @@ GROUPS: Groups = (
             "crank_throw.oil_bore_mm",
         ),
     ),
-    ("Main bearings", True, (ONE_PIECE, "mains.stiffness")),
+    ("Main bearings", True, (CONTINUOUS_SHAFT, "mains.stiffness")),
     (
         "Spacing",
         False,

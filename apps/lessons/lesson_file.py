@@ -36,7 +36,7 @@ KINDS: dict[str, Mapping[str, Any]] = {  # of curves that are not over a control
     ORDER: ORDER_ROWS,
     RUNNING_SPEED: SPEED_ROWS,
 }
-PLOTS = tuple(one.name for one in (*LINE_PLOTS, BIG_END, MAIN_BEARINGS, *ORDER_PLOTS))
+PLOTS = tuple(plot.name for plot in (*LINE_PLOTS, BIG_END, MAIN_BEARINGS, *ORDER_PLOTS))
 LIVE_MARK = re.compile(r"\{live:([^{}]*)\}")
 MOST_BYTES = 64_000
 MOST_SLIDERS, MOST_OPTIONS, MOST_NUMBERS, MOST_POINTS = 6, 6, 10, 61
@@ -236,7 +236,7 @@ class _Reader:
             self._curve_name(table, name, known)
         self._one_unit(table, names, known)
         ends = self._ends(table, over) if known in (None, SPEED_ROWS) else {}
-        low, high = (table.number(one, -1e9, 1e9, default=None) for one in ("low", "high"))
+        low, high = (table.number(end, -1e9, 1e9, default=None) for end in ("low", "high"))
         if low is not None and high is not None and not low < high:
             raise table.error("high", f"must be more than `low` (got {high:g})")
         y_label = table.text("y_label", TITLE, default="")

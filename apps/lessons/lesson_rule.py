@@ -76,7 +76,9 @@ def _check_rule(node: ast.expr) -> None:
     if isinstance(node, ast.BoolOp) and isinstance(node.op, ast.And):
         for part in node.values:
             _check_rule(part)
-    elif isinstance(node, ast.Compare) and all(type(one) in _COMPARES for one in node.ops):
+    elif isinstance(node, ast.Compare) and all(
+        type(comparison) in _COMPARES for comparison in node.ops
+    ):
         for side in (node.left, *node.comparators):
             _check(side, False)
     else:

@@ -177,7 +177,7 @@ class Table:
         value = self._take(key, default)
         if value is default:
             return value
-        if not isinstance(value, list) or not all(isinstance(one, str) for one in value):
+        if not isinstance(value, list) or not all(isinstance(entry, str) for entry in value):
             raise self.error(key, f"must be a list of names (got {shown(value)})")
         if not least <= len(value) <= most:
             raise self.error(key, f"must have {least} to {most} names (got {len(value)})")
@@ -215,14 +215,16 @@ class Table:
     def tables(self, key: str, least: int, most: int) -> "list[Table]":
         """Return the tables of a list [[key]]."""
         value = self._take(key, [])
-        if not isinstance(value, list) or not all(isinstance(one, dict) for one in value):
+        if not isinstance(value, list) or not all(isinstance(entry, dict) for entry in value):
             raise self.error(key, f"must be a list of tables: [[{self.child(key)}]]")
         if not least <= len(value) <= most:
             raise self.error(
                 key, f"must have {least} to {most} tables [[{self.child(key)}]] (got {len(value)})"
             )
         path = self.child(key)
-        return [Table(one, f"{path}[{place}]", self.source) for place, one in enumerate(value, 1)]
+        return [
+            Table(table, f"{path}[{place}]", self.source) for place, table in enumerate(value, 1)
+        ]
 
     def nothing_left(self) -> None:
         """Raise an error for a key that nobody asked for."""

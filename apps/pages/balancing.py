@@ -61,7 +61,7 @@ class Balancing:
             fields={**shown, "grade": "G16", "against": False, "light": False, "aim": "fewest",
                     "holes": 3, "drills": [8, 10, 12]},
             grades=grade_choices(),
-            drills=[(round(1e3 * one), with_unit(one, "mm")) for one in DRILLS],
+            drills=[(round(1e3 * drill), with_unit(drill, "mm")) for drill in DRILLS],
             webs=self._webs()[0],
             units={"unbalance": shown_unit("g_mm").symbol, "length": shown_unit("mm").symbol},
             sizing_mode="stretch_width",
@@ -110,7 +110,7 @@ class Balancing:
         drills, wall = _chosen(form, "drills", DRILLS, 1e3), _number(form, "wall")
         webs = _chosen(form, "webs", drilled_webs(design), 1)
         faces = drill_faces(
-            design, drills, most_depth=_number(form, "depth"), least_wall=wall, webs=webs
+            design, drills, most_depth=_number(form, "depth"), minimum_wall=wall, webs=webs
         )
         tolerance = shaft_tolerance(design, grade, speed)
         residual = read_off(scale, size, angle)
@@ -134,7 +134,7 @@ def _chosen(form: dict[str, Any], name: str, known: Any, scale: float) -> tuple[
     """Return which of the things known are chosen, told as rounded numbers."""
     given = form.get(name)
     wanted = given if isinstance(given, list) else []
-    found = tuple(one for one in known if round(scale * one) in wanted)
+    found = tuple(entry for entry in known if round(scale * entry) in wanted)
     if not found:
         raise DesignError(name, "choose at least one")
     return found

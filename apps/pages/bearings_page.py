@@ -153,16 +153,16 @@ class BearingsPage(DesignPage):
             return
         pinned = self._pinned_numbers(self.film.picked)
         shown = [
-            shown_number(one, pinned.get(key), key in HEADLINES)
-            for key, one in _by_key(self.picked).items()
+            shown_number(number, pinned.get(key), key in HEADLINES)
+            for key, number in _by_key(self.picked).items()
         ]
         self.numbers.numbers = json.dumps(shown)
 
     def _pinned_numbers(self, key: str) -> dict[str, MainNumber]:
         """Return the pinned design's numbers of a bearing, made once and not at each move."""
         if self._of_pinned[:2] != (self._pinned, key):
-            one = self._pinned.bearing(key) if self._pinned else None
-            self._of_pinned = (self._pinned, key, {} if one is None else _by_key(one))
+            bearing = self._pinned.bearing(key) if self._pinned else None
+            self._of_pinned = (self._pinned, key, {} if bearing is None else _by_key(bearing))
         return self._of_pinned[2]
 
     def _start_survey(self, kind: str, serial: Any) -> None:
@@ -200,5 +200,5 @@ class BearingsPage(DesignPage):
         self.survey.param.update(stale=False, kind=kind, title=chart.title)
 
 
-def _by_key(one: ShownBearing) -> dict[str, MainNumber]:
-    return {number.key: number for number in film_numbers(one)}
+def _by_key(bearing: ShownBearing) -> dict[str, MainNumber]:
+    return {number.key: number for number in film_numbers(bearing)}

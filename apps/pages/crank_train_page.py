@@ -89,13 +89,13 @@ class CrankTrainPage(DesignPage):
         self.train.reference_blob = np.zeros(0, np.uint8) if pinned is None else scene_bytes(pinned)
         self.numbers.pinned = reference_words(pinned)
         self._pinned_numbers = (
-            {} if pinned is None else {one.key: one for one in main_numbers(pinned)}
+            {} if pinned is None else {number.key: number for number in main_numbers(pinned)}
         )
         self._show_numbers()
 
     def _show_numbers(self) -> None:
         shown = [
-            shown_number(one, self._pinned_numbers.get(one.key), one.key in HEADLINES)
-            for one in main_numbers(self.state.cycle)
+            shown_number(number, self._pinned_numbers.get(number.key), number.key in HEADLINES)
+            for number in main_numbers(self.state.cycle)
         ]
         self.numbers.numbers = json.dumps(shown)

@@ -173,7 +173,9 @@ class LessonsPage(DesignPage):
     def _show_board(self) -> None:
         self.view.board = _json(
             {
-                "lessons": [{"key": one.key, "title": one.title} for one in self._lessons.values()],
+                "lessons": [
+                    {"key": lesson.key, "title": lesson.title} for lesson in self._lessons.values()
+                ],
                 "errors": [str(error) for error in self._errors],
             }
         )
@@ -232,10 +234,14 @@ def _drawing(bench: LessonBench, points: Any) -> dict[str, Any] | None:
     """Return what a drawing came to, None where it is no curve."""
     if not isinstance(points, list) or len(points) != HANDLES:
         return None
-    for one in points:
-        if isinstance(one, bool) or not isinstance(one, (int, float)) or not math.isfinite(one):
+    for point in points:
+        if (
+            isinstance(point, bool)
+            or not isinstance(point, (int, float))
+            or not math.isfinite(point)
+        ):
             return None
-    found = bench.score([float(one) for one in points])
+    found = bench.score([float(point) for point in points])
     return {
         "points": points,
         "good": found.distance <= 0.3,

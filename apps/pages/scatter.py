@@ -126,7 +126,7 @@ class Scatter:
         self.form.param.update(
             study={
                 **{name: unbroken(words) for name, words in told.items()},
-                "formulas": [unbroken(one) for one in scatter_formulas(study)],
+                "formulas": [unbroken(formula) for formula in scatter_formulas(study)],
             },
             problem=self._typed, busy=False,
         )  # fmt: skip

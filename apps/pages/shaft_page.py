@@ -218,18 +218,18 @@ class ShaftPage(DesignPage):
         pinned_design = None if pinned is None else pinned.design
         chart = moment_chart(cycle.design, pinned_design, cycle.speed)
         draw(self.pictures["shaft_moment"], chart)
-        self.notes.notes = [unbroken(one) for one in notes]
+        self.notes.notes = [unbroken(note) for note in notes]
         self._put("loads", lambda: sharing_tables(cycle))
 
     def _show_weights(self) -> None:
         design, speed = self.state.design, self.state.cycle.speed
         chosen, refused = self._chosen()
         self._put_chosen("weights", chosen)
-        warnings = [f"Now: {one}" for one in left_over_words(design, speed)]
-        warnings += [f"As chosen: {one}" for one in left_over_words(chosen, speed)]
+        warnings = [f"Now: {words}" for words in left_over_words(design, speed)]
+        warnings += [f"As chosen: {words}" for words in left_over_words(chosen, speed)]
         warnings += moment_rise_words(design, chosen, speed)
         warnings += [f"{NOT_ASIDE}{refused}"] if refused else []
-        self.form.warnings = [unbroken(one) for one in warnings]
+        self.form.warnings = [unbroken(warning) for warning in warnings]
 
     def _show_choice(self, choice: Choice | None) -> None:
         """Show what a picked point of the trade-off puts on the webs and does."""
@@ -291,10 +291,10 @@ class ShaftPage(DesignPage):
 
     def _chosen(self) -> tuple[Design, str]:
         """Return the design with the scheme's counterweights, and why they could not be turned."""
-        one, design = self._scheme, self.state.design
-        asked = one["scheme"], one["rotating"] / 100, one["reciprocating"] / 100
+        scheme, design = self._scheme, self.state.design
+        asked = scheme["scheme"], scheme["rotating"] / 100, scheme["reciprocating"] / 100
         straight = with_scheme(design, *asked)
-        if one["aside"] is not True:
+        if scheme["aside"] is not True:
             return straight, ""
         try:
             return with_scheme(design, *asked, aside=True), ""

@@ -92,10 +92,10 @@ class TradeOffs:
         if not (number and 0 <= share <= 1 and self._found and self._to_solve):
             return
         low, high = self._found[0].load, self._found[-1].load
-        own = self._to_solve.least_inertia(low + share * (high - low))
+        own = self._to_solve.minimum_inertia(low + share * (high - low))
         own = self._found[0] if own is None else own  # the lowest load itself, by rounding
-        others = [one for one in self._found if abs(one.load - own.load) > SAME * own.load]
-        self._front = tuple(sorted((*others, own), key=lambda one: one.load))
+        others = [choice for choice in self._found if abs(choice.load - own.load) > SAME * own.load]
+        self._front = tuple(sorted((*others, own), key=lambda choice: choice.load))
         self._picked = self._front.index(own)
         self.show()
 
@@ -134,7 +134,7 @@ class TradeOffs:
         if picked is not None:
             words += f" {_moment_words(self._picked + 1, picked, present)}"
         self.view.param.update(
-            points=[_point_words(i, one) for i, one in enumerate(self._front, 1)],
+            points=[_point_words(i, choice) for i, choice in enumerate(self._front, 1)],
             picked=self._picked,
             loads=self._loads(),
             unit=shown_unit("kN").symbol,
@@ -197,10 +197,10 @@ def _problem(design: Design, speed: float, measure: str) -> tuple[Design, float,
     return dataclasses.replace(design, counterweights=()), speed, measure
 
 
-def _point_words(number: int, one: Choice) -> str:
+def _point_words(number: int, choice: Choice) -> str:
     return unbroken(
-        f"{number}: {with_unit(one.load, 'kN')}, {with_unit(one.inertia, 'kg_mm2')}, "
-        f"{with_unit(one.mass, 'g')}, {with_unit(one.inside, 'Nm')} internal moment"
+        f"{number}: {with_unit(choice.load, 'kN')}, {with_unit(choice.inertia, 'kg_mm2')}, "
+        f"{with_unit(choice.mass, 'g')}, {with_unit(choice.inside, 'Nm')} internal moment"
     )
 
 
@@ -219,7 +219,7 @@ def _present_words(present: Choice, measure: str, front: tuple[Choice, ...]) -> 
         f"{with_unit(present.inertia, 'kg_mm2')}, internal bending moment "
         f"{with_unit(present.inside, 'Nm')}."
     )
-    lighter = [one for one in front if one.load <= present.load * 1.001]
+    lighter = [choice for choice in front if choice.load <= present.load * 1.001]
     if lighter and (spared := present.inertia - lighter[-1].inertia) > 1e-3 * present.inertia:
         words += (
             f" Point {len(lighter)} loads no main more and saves {with_unit(spared, 'kg_mm2')}."

@@ -24,7 +24,9 @@ from viz.train.scene import scene_bytes
 
 FILM_PICTURES = ("journal", "load")
 RUNGS = {
-    one.key: f"{one.part}: {one.label}" for _, criteria in SUBJECTS for one in criteria
+    criterion.key: f"{criterion.part}: {criterion.label}"
+    for _, criteria in SUBJECTS
+    for criterion in criteria
 }  # by key, in words
 NOTHING: NDArray[np.uint8] = np.zeros(0, np.uint8)
 
@@ -139,10 +141,10 @@ def step_message(scene: StepScene) -> dict[str, Any]:
 
 def headline_choices(scene: StepScene) -> list[tuple[str, str]]:
     """Return (key, label) of all numbers that may be a step's headline."""
-    chosen = [(f"main.{one.key}", one.label) for one in main_numbers(scene.now)]
+    chosen = [(f"main.{number.key}", number.label) for number in main_numbers(scene.now)]
     if scene.bearing is not None:
         numbers = _film_numbers(scene.step.now, scene.step.bearing)
-        chosen += [(f"film.{one.key}", film_label(scene.bearing, one)) for one in numbers]
+        chosen += [(f"film.{number.key}", film_label(scene.bearing, number)) for number in numbers]
     return chosen + [(f"limit.{key}", f"{words}, limit speed") for key, words in RUNGS.items()]
 
 
@@ -178,7 +180,7 @@ def _number(
     if kind == "limit":
         return _limit(solved(setting), key)
     found = main_numbers(solved(setting)) if kind == "main" else _film_numbers(setting, bearing)
-    return next((one for one in found if one.key == key), None)
+    return next((number for number in found if number.key == key), None)
 
 
 def _limit(cycle: Cycle, key: str) -> dict[str, Any] | None:

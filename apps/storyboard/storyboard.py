@@ -75,7 +75,7 @@ def one_of(choices: tuple[str, ...]) -> Check:
 def _some_of(choices: tuple[str, ...]) -> Check:
     def check(key: str, value: Any) -> None:
         good = isinstance(value, tuple) and len(set(map(str, value))) == len(value)
-        if not good or not all(isinstance(one, str) and one in choices for one in value):
+        if not good or not all(isinstance(entry, str) and entry in choices for entry in value):
             fail(key, value, "a list of some of " + ", ".join(choices))
 
     return check
@@ -135,9 +135,9 @@ class Step:
     pane: str = _checked(_like(PANE, "the name of a pane, or nothing"), default="")
 
     def __post_init__(self) -> None:
-        for one in fields(self):
-            if "check" in one.metadata:
-                one.metadata["check"](one.name, getattr(self, one.name))
+        for declared in fields(self):
+            if "check" in declared.metadata:
+                declared.metadata["check"](declared.name, getattr(self, declared.name))
 
     @property
     def page(self) -> str:
@@ -150,7 +150,7 @@ class Step:
         return self.came_from or self.page
 
 
-SHOWN = tuple(one.name for one in fields(Step) if "check" in one.metadata)
+SHOWN = tuple(declared.name for declared in fields(Step) if "check" in declared.metadata)
 LATER = ("came_from", "pane")  # came after the first files; a file may lack them
 
 

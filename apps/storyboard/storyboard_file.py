@@ -30,8 +30,8 @@ MOST_BYTES = 4_000_000
 
 def storyboard_text(board: Storyboard) -> str:
     """Return a storyboard as JSON text that reads back equal; raises DesignError if too large."""
-    settings = [one for step in board.steps for one in (step.now, step.pinned) if one]
-    designs = list(dict.fromkeys(one.design for one in settings))
+    settings = [setting for step in board.steps for setting in (step.now, step.pinned) if setting]
+    designs = list(dict.fromkeys(setting.design for setting in settings))
     steps = [_step_table(step, designs) for step in board.steps]
     table = {MARK: VERSION, "designs": designs, "steps": steps}
     text = json.dumps(table, ensure_ascii=False, indent=1) + "\n"
@@ -41,8 +41,12 @@ def storyboard_text(board: Storyboard) -> str:
 
 
 def _step_table(step: Step, designs: list[str]) -> dict[str, Any]:
-    def kept(one: Setting | None) -> dict[str, Any] | None:
-        return None if one is None else {"design": designs.index(one.design), "rpm": one.rpm}
+    def kept(setting: Setting | None) -> dict[str, Any] | None:
+        return (
+            None
+            if setting is None
+            else {"design": designs.index(setting.design), "rpm": setting.rpm}
+        )
 
     shown_part = {
         key: value
@@ -64,9 +68,9 @@ def read_storyboard(text: str) -> Storyboard:
         raise DesignError(MARK, f"must be version {VERSION} (got {shown(version)})")
     _only(table, (MARK, "designs", "steps"), "")
     listed = _list(table, "designs", 2 * MOST_STEPS)
-    designs = [_design(f"designs[{i}]", one) for i, one in enumerate(listed)]
+    designs = [_design(f"designs[{i}]", entry) for i, entry in enumerate(listed)]
     steps = _list(table, "steps", MOST_STEPS)
-    return Storyboard(tuple(_step(f"steps[{i}]", one, designs) for i, one in enumerate(steps)))
+    return Storyboard(tuple(_step(f"steps[{i}]", entry, designs) for i, entry in enumerate(steps)))
 
 
 def _table(text: str) -> dict[str, Any]:

@@ -62,7 +62,9 @@ def _spread(
         yield from ((f"{quantity}{index}_{unit}", row) for index, row in rows)
         return
     for index, vector in (
-        [("", values)] if values.ndim == 2 else [(f"_{i}", one) for i, one in enumerate(values, 1)]
+        [("", values)]
+        if values.ndim == 2
+        else [(f"_{i}", course) for i, course in enumerate(values, 1)]
     ):
         for component, row in zip(components, vector, strict=True):
             yield f"{quantity}{index}_{component}_{unit}", row

@@ -41,11 +41,13 @@ def films_text(shown: ShownFilms) -> str:
 def films_csv(shown: ShownFilms) -> str:
     """Return film, pressure and place of every bearing as CSV: a column each, a row per angle."""
     names, columns = ["crank_angle_deg"], [np.degrees(shown.cycle.crank_angle)]
-    for one in shown.bearings:
+    for bearing in shown.bearings:
         for name, unit, attribute in CURVES:
-            names.append(f"{one.key}_{name}_{shown_unit(unit).key}")
-            columns.append(shown_unit(unit).array_from_si(getattr(one.films, attribute)[one.index]))
+            names.append(f"{bearing.key}_{name}_{shown_unit(unit).key}")
+            columns.append(
+                shown_unit(unit).array_from_si(getattr(bearing.films, attribute)[bearing.index])
+            )
         for component, axis in enumerate("xy"):
-            names.append(f"{one.key}_eccentricity_{axis}")
-            columns.append(one.films.eccentricity[one.index, component])
+            names.append(f"{bearing.key}_eccentricity_{axis}")
+            columns.append(bearing.films.eccentricity[bearing.index, component])
     return csv_text([names, *np.column_stack(columns).tolist()])

@@ -20,9 +20,10 @@ def limits_text(ladder: Ladder) -> str:
         "",
         *aligned(shown),
     ]
-    for one in ladder.unjudged:
-        known = f" (now {value})" if (value := unjudged_value(one)) else ""
-        lines.append(f"Not assessed: {one.criterion.part}, {one.criterion.label}: {one.why}{known}")
+    for absent in ladder.unjudged:
+        known = f" (now {value})" if (value := unjudged_value(absent)) else ""
+        criterion = absent.criterion
+        lines.append(f"Not assessed: {criterion.part}, {criterion.label}: {absent.why}{known}")
     return "\n".join([*lines, "", CAUTION, ""])
 
 

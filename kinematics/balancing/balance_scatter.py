@@ -204,7 +204,7 @@ def balance_scatter(
     parts = _parts(design, planes, spreads, bob_share)
     throws, random = design.layout.throws, np.random.default_rng(seed)
     angles = spreads.throw_angle.drawn(random, (samples, throws))
-    drawn = np.stack([one.drawn(random, (samples,)) for one in parts.spread], axis=1)
+    drawn = np.stack([spread.drawn(random, (samples,)) for spread in parts.spread], axis=1)
     values = parts.value + drawn
 
     def told(coefficient: ComplexArray, order: int) -> Drawn:
@@ -216,7 +216,7 @@ def balance_scatter(
         return Drawn(found, *_exact(parts, coefficient, throws, spreads.throw_angle, order))
 
     loads = [told(own, order) for own, order in zip(parts.loads, ORDERS, strict=True)]
-    both = Drawn(*(np.stack([getattr(one, field.name) for one in loads], axis=-2)
+    both = Drawn(*(np.stack([getattr(load, field.name) for load in loads], axis=-2)
                    for field in fields(Drawn)))  # fmt: skip
     force, moment = (
         Drawn(*(getattr(both, field.name)[..., part] for field in fields(Drawn)))
@@ -238,7 +238,7 @@ def _exact(
     """Return exact mean and variance (outputs,) of an order's sums; coefficient (p, outputs)."""
     turned = np.zeros((throws + 1, len(parts.value)))
     turned[parts.throw, np.arange(len(parts.value))] = 1.0
-    deviation = np.array([one.deviation for one in parts.spread])
+    deviation = np.array([spread.deviation for spread in parts.spread])
     mean = turned @ (coefficient * parts.value[:, None])
     own = turned @ (np.abs(coefficient) ** 2 * deviation[:, None] ** 2)
     cosine = np.append(np.full(throws, angle.mean_cosine(order)), 1.0)[:, None]
@@ -316,11 +316,11 @@ def _parts(design: Design, planes: TwoPlanes, spreads: Spreads, bob_share: float
         held = pin[:, None] * plane_shares(z_pin, planes)
         kinds.append(_Kind(bob, NONE, on, held, 0 * turning))
     return _Parts(
-        np.concatenate([one.value for one in kinds]),
-        tuple(one.spread for one in kinds for _ in one.value),
-        np.concatenate([one.throw for one in kinds]),
-        np.concatenate([one.residual for one in kinds]),
-        np.concatenate([one.loads for one in kinds], axis=1),
+        np.concatenate([kind.value for kind in kinds]),
+        tuple(kind.spread for kind in kinds for _ in kind.value),
+        np.concatenate([kind.throw for kind in kinds]),
+        np.concatenate([kind.residual for kind in kinds]),
+        np.concatenate([kind.loads for kind in kinds], axis=1),
     )
 
 

@@ -122,7 +122,7 @@ class DrillOptimiser:
         reduced = cost - rows.T @ found.ineqlin.marginals
         return Promise(float(found.fun), np.argsort(reduced, kind="stable"))
 
-    def choice(self, among: Places, aim: str, least_holes: int, most_holes: int) -> Choice | None:
+    def choice(self, among: Places, aim: str, fewest_holes: int, most_holes: int) -> Choice | None:
         """Return the best holes at places among all, or None if none were found.
 
         `aim` is "fewest", "lightest" or "closest": the smallest ratio in the worse plane.
@@ -134,7 +134,7 @@ class DrillOptimiser:
             self._cost(among, aim),
             constraints=(
                 LinearConstraint(rows, -np.inf, limits),
-                LinearConstraint(count[None, :], least_holes, most_holes),
+                LinearConstraint(count[None, :], fewest_holes, most_holes),
             ),
             integrality=count,
             bounds=Bounds(0, 1),
@@ -157,13 +157,13 @@ class DrillOptimiser:
     def _rows(self, among: Places) -> tuple[Array, Array]:
         """Return rows and limits over (x, y, t) for places among all."""
         n = len(among)
-        one, least = np.eye(n), np.diag(self.own.least[among] / self.own.most[among])
+        identity, least = np.eye(n), np.diag(self.own.least[among] / self.own.most[among])
         overlap = self.overlap[:, among]
         overlap = overlap[overlap.sum(axis=1) > 1]
         blocks = (
             (self.effect[:, among], self.rounding[:, among], np.full((len(self.start), 1), -1.0)),
-            (one, -one, np.zeros((n, 1))),
-            (-one, least, np.zeros((n, 1))),
+            (identity, -identity, np.zeros((n, 1))),
+            (-identity, least, np.zeros((n, 1))),
             (np.zeros_like(overlap), overlap, np.zeros((len(overlap), 1))),
         )
         limits = (-self.start, np.zeros(2 * n), np.ones(len(overlap)))
@@ -177,7 +177,7 @@ class DrillOptimiser:
             return np.repeat(np.array(counted, dtype=float), (n, n, 1))
         own = self.own
         least, most = own.least[among] / own.most[among], own.most_mass[among]
-        slope = (most - own.least_mass[among]) / np.maximum(1 - least, 1e-9)
+        slope = (most - own.minimum_mass[among]) / np.maximum(1 - least, 1e-9)
         return np.concatenate((slope, most - slope + _HOLE_WORTH, [0.0]))
 
 
@@ -215,30 +215,30 @@ class Search:
 
 
 def searched(
-    programme: DrillOptimiser, aim: str, most_holes: int, angle_step: float, *, patient: bool = True
+    optimiser: DrillOptimiser, aim: str, most_holes: int, angle_step: float, *, patient: bool = True
 ) -> Search:
     """Return the best holes among the places of most promise.
 
     Beside the very first, only places on even steps are tried, for neighbours promise alike; if
     nothing is found and `patient`, more of all.
     """
-    promise = programme.promise(aim, most_holes) if len(programme) else None
+    promise = optimiser.promise(aim, most_holes) if len(optimiser) else None
     if promise is None:
         return Search(None, None)
     best, rest = promise.order[:_FIRST], promise.order[_FIRST:]
-    even = np.round(programme.own.angle[rest] / angle_step) % 2 == 0
+    even = np.round(optimiser.own.angle[rest] / angle_step) % 2 == 0
     places = np.concatenate((best, rest[even][:_NEXT]))
-    choice = programme.choice(places, aim, 0, most_holes)
+    choice = optimiser.choice(places, aim, 0, most_holes)
     if choice is None and patient:
-        choice = programme.choice(promise.order[:_ALL], aim, 0, most_holes)
+        choice = optimiser.choice(promise.order[:_ALL], aim, 0, most_holes)
     return Search(choice, promise.bound)
 
 
-def settled(programme: DrillOptimiser, choice: Choice, angle_step: float) -> Choice:
+def settled(optimiser: DrillOptimiser, choice: Choice, angle_step: float) -> Choice:
     """Return as many holes, moved on their faces by a few steps to leave the least residual."""
-    own, count = programme.own, len(choice.places)
+    own, count = optimiser.own, len(choice.places)
     apart = own.angle[:, None] - own.angle[choice.places]
     apart = np.abs(np.mod(apart + np.pi, 2 * np.pi) - np.pi)
     near = (apart <= (_NEAR + 0.5) * angle_step) & (own.site[:, None] == own.site[choice.places])
     among = np.flatnonzero(near.any(axis=1))
-    return programme.choice(among, "closest", count, count) or choice
+    return optimiser.choice(among, "closest", count, count) or choice

@@ -104,13 +104,13 @@ def drill_plan(
         why = "Both planes are within tolerance: nothing to drill."
         return DrillPlan(True, why, (), residual, residual, tolerance)
     own = candidates(sites, drilling)
-    programme = drill_optimiser(residual, tolerance, own)
-    found = searched(programme, aim, most_holes, drilling.angle_step)
+    optimiser = drill_optimiser(residual, tolerance, own)
+    found = searched(optimiser, aim, most_holes, drilling.angle_step)
     if found.choice is None:
         return _cannot(residual, tolerance, sites, drilling, most_holes)
     choice = found.choice
     if aim == "fewest":
-        choice = settled(programme, choice, drilling.angle_step)
+        choice = settled(optimiser, choice, drilling.angle_step)
     holes = _holes(choice, own, sites, drilling)
     after = residual + removed(holes, tolerance.planes)
     left = float((np.abs(after) / tolerance.amounts).max())
@@ -118,7 +118,7 @@ def drill_plan(
         f"{len(holes)} {'hole brings' if len(holes) == 1 else 'holes bring'} both planes within "
         f"tolerance: maximum residual {100 * left:.0f} % of permissible."
     )
-    fewest = programme.promise("fewest", most_holes) if aim != "fewest" else None
+    fewest = optimiser.promise("fewest", most_holes) if aim != "fewest" else None
     bound = fewest.bound if fewest else found.bound or 0.0
     return DrillPlan(left <= 1, why, holes, residual, after, tolerance, math.ceil(bound - 1e-6))
 
@@ -131,15 +131,15 @@ def _cannot(
     most_holes: int,
 ) -> DrillPlan:
     """Return the plan without holes that says why, and what would help."""
-    programme = drill_optimiser(residual, tolerance, candidates(sites, drilling))
-    if len(programme) == 0:
+    optimiser = drill_optimiser(residual, tolerance, candidates(sites, drilling))
+    if len(optimiser) == 0:
         why = (
             "No place for a hole: no face is selected, or none is wide enough for drill and walls."
         )
         ratio = float((np.abs(residual) / tolerance.amounts).max())
         reach = HoleRange(residual, ratio)
     else:
-        reach = programme.reach(most_holes)
+        reach = optimiser.reach(most_holes)
         holes = "1 hole" if most_holes == 1 else f"{most_holes} holes"
         if reach.ratio > 1:
             why = (
@@ -161,11 +161,11 @@ def _holes(
     """Return chosen holes with the largest drill that suits and depths that are whole steps."""
     found = []
     for place, moment in zip(choice.places, choice.moments, strict=True):
-        suiting = (one for one in reversed(own.drills[place]) if one.least <= moment)
-        drill = next(one for one in suiting if moment <= one.most)
+        suiting = (reach for reach in reversed(own.drills[place]) if reach.least <= moment)
+        drill = next(reach for reach in suiting if moment <= reach.most)
         step = drilling.depth_step
         depth = round(float(hole_depth(drill.hole, moment)) / step) * step
-        depth = min(max(depth, drill.least_depth), drill.most_depth)
+        depth = min(max(depth, drill.minimum_depth), drill.most_depth)
         found.append(
             DrilledHole(
                 sites[own.site[place]],

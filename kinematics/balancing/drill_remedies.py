@@ -48,9 +48,9 @@ def remedies(
 
     def does(remedy: Remedy) -> bool:
         own = candidates(remedy.sites, drilling)
-        programme = drill_optimiser(residual, tolerance, own)
+        optimiser = drill_optimiser(residual, tolerance, own)
         step = drilling.angle_step
-        found = searched(programme, "fewest", remedy.most_holes, step, patient=False)
+        found = searched(optimiser, "fewest", remedy.most_holes, step, patient=False)
         return found.choice is not None
 
     single = list(_single(tuple(sites), tolerance, most_holes, (residual, reach.residual)))
@@ -79,7 +79,7 @@ def _single(
         if changed != sites:
             yield Remedy(words, changed, most_holes)
     if sites:
-        further = dict(_further_face(sites, tolerance, one) for one in wanting)
+        further = dict(_further_face(sites, tolerance, unbalance) for unbalance in wanting)
         for words, face in further.items():
             yield Remedy(words, (*sites, face), most_holes)
 

@@ -69,7 +69,7 @@ class DrillSite:
     thickness: float  # along the crank [m]
     diameters: tuple[float, ...]
     most_depth: float  # of a hole's full cylinder [m]
-    least_wall: float  # of metal beside a hole [m]
+    minimum_wall: float  # of metal beside a hole [m]
 
     __repr__ = one_line
 
@@ -83,9 +83,9 @@ class DrillSite:
                 raise DesignError(
                     name, f"must be above 0 (got {in_words(getattr(self, name), 'mm')})"
                 )
-        if self.least_wall < 0:
+        if self.minimum_wall < 0:
             raise DesignError(
-                "least_wall", f"must be 0 or more (got {in_words(self.least_wall, 'mm')})"
+                "minimum_wall", f"must be 0 or more (got {in_words(self.minimum_wall, 'mm')})"
             )
         if not self.angle_low < self.angle_high:
             raise DesignError("angle_high", "must lie beyond angle_low")
@@ -116,7 +116,7 @@ class DrillSite:
 
         Reference: follows from the drawing of a face: common practice, no source.
         """
-        return self.thickness - 2 * self.least_wall
+        return self.thickness - 2 * self.minimum_wall
 
     @property
     def deepest_radius(self) -> float:
@@ -146,11 +146,11 @@ class HoleRange:
     """The holes of one drill on one face, between two depths that are whole steps."""
 
     hole: RadialHole
-    least_depth: float
+    minimum_depth: float
     most_depth: float
     least: float  # static moment at the least depth [kg·m]
     most: float
-    least_mass: float  # [kg]
+    minimum_mass: float  # [kg]
     most_mass: float
     rounding: float  # most moment that half a step of depth is worth [kg·m]
 
@@ -169,7 +169,7 @@ class Candidates:
     angle: Array
     least: Array
     most: Array
-    least_mass: Array
+    minimum_mass: Array
     most_mass: Array
     rounding: Array
     clearance: Array
@@ -194,15 +194,17 @@ def candidates(sites: Sequence[DrillSite], drilling: Drilling) -> Candidates:
             for angle, count in zip(angles[fitting > 0], fitting[fitting > 0], strict=True):
                 own = family[:count]
                 small, large = own[0], own[-1]
-                half = _half_angle(site, large.hole.diameter + site.least_wall)
-                rows.append((index, site.web, site.z, angle, small.least, large.most,
-                             small.least_mass, large.most_mass, large.rounding, half))  # fmt: skip
+                half = _half_angle(site, large.hole.diameter + site.minimum_wall)
+                rows.append((
+                    index, site.web, site.z, angle, small.least, large.most,
+                    small.minimum_mass, large.most_mass, large.rounding, half,
+                ))  # fmt: skip
                 drills.append(own)
     table = np.array(rows).reshape(-1, 10).T
     whole = table[:2].astype(np.intp)
-    z, angle, least, most, least_mass, most_mass, rounding, clearance = table[2:]
+    z, angle, least, most, minimum_mass, most_mass, rounding, clearance = table[2:]
     return Candidates(
-        whole[0], whole[1], z, angle, least, most, least_mass, most_mass, rounding, clearance,
+        whole[0], whole[1], z, angle, least, most, minimum_mass, most_mass, rounding, clearance,
         tuple(drills),
     )  # fmt: skip
 
@@ -254,7 +256,7 @@ def _hole_range(site: DrillSite, diameter: float, drilling: Drilling) -> HoleRan
     """Return the holes of a drill, or None where it has no depth that is a whole step."""
     hole = RadialHole(site.radius, diameter, drilling.density, drilling.point_angle)
     step = drilling.depth_step
-    first = math.ceil(hole.least_depth / step - _ROUNDING)
+    first = math.ceil(hole.minimum_depth / step - _ROUNDING)
     last = math.floor(min(site.most_depth, hole.most_depth) / step + _ROUNDING)
     if last < first:
         return None
@@ -272,7 +274,7 @@ def _half_angle(site: DrillSite, width: float) -> float:
 
 def _end_need(site: DrillSite, family: Sequence[HoleRange]) -> Array:
     """Return how far from a face's end each drill must stay (k,) [rad]."""
-    widths = (one.hole.diameter + 2 * site.least_wall for one in family)
+    widths = (reach.hole.diameter + 2 * site.minimum_wall for reach in family)
     return np.array([_half_angle(site, width) for width in widths]) - _ROUNDING
 
 

@@ -69,7 +69,7 @@ class RadialHole:
         return self.diameter / 2 / math.tan(self.point_angle / 2)
 
     @property
-    def least_depth(self) -> float:
+    def minimum_depth(self) -> float:
         """A tenth of the diameter [m], and no less than what brings the cylinder under the face.
 
         Reference: common practice, no source.
@@ -93,7 +93,7 @@ def hole_mass(hole: RadialHole, depth: Array) -> Array:
 
     Reference: volume of cylinder and cone less the segment of a round face, from geometry.
     """
-    _check(hole, "depth", depth, hole.least_depth, hole.most_depth)
+    _check(hole, "depth", depth, hole.minimum_depth, hole.most_depth)
     R, a = hole.face_radius, hole.diameter / 2  # noqa: N806
     entry = R * (1 - hyp2f1(-0.5, 0.5, 2, (a / R) ** 2))
     return hole.density * hole.area * (depth - entry + hole.cone_height / 3)
@@ -106,7 +106,7 @@ def hole_moment(hole: RadialHole, depth: Array) -> Array:
 
     Reference: volume of cylinder and cone less the segment of a round face, from geometry.
     """
-    _check(hole, "depth", depth, hole.least_depth, hole.most_depth)
+    _check(hole, "depth", depth, hole.minimum_depth, hole.most_depth)
     return _moment(hole, np.asarray(depth, dtype=float))
 
 
@@ -118,7 +118,7 @@ def hole_depth(hole: RadialHole, moment: Array) -> Array:
 
     Reference: inverse of `hole_moment`.
     """
-    least, most = _moment(hole, np.array([hole.least_depth, hole.most_depth]))
+    least, most = _moment(hole, np.array([hole.minimum_depth, hole.most_depth]))
     _check(hole, "moment", moment, least, most)
     reach, constant = _quadratic(hole)
     rest = np.asarray(moment, dtype=float) / (hole.density * hole.area) - constant

@@ -50,7 +50,7 @@ def shaft_tolerance(design: Design, grade: str, speed: float) -> PlaneTolerance:
 def drilled_webs(design: Design) -> tuple[int, ...]:
     """Return the webs whose counterweights have a face to drill, from the front."""
     weights = part_geometry(design).counterweights
-    return tuple(one.web for one in weights if one.half_angle > LEAST_SECTOR)
+    return tuple(weight.web for weight in weights if weight.half_angle > LEAST_SECTOR)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,19 +89,19 @@ class ThinWebs:
 def thin_webs(
     design: Design,
     diameters: Sequence[float],
-    least_wall: float,
+    minimum_wall: float,
     webs: Collection[int] | None = None,
 ) -> ThinWebs | None:
     """Return why no web of a design (or of some) can ever take a drill; None where one can.
 
     Parameters
     ----------
-    diameters : of the drills at hand [m];  least_wall : of metal beside a hole [m]
+    diameters : of the drills at hand [m];  minimum_wall : of metal beside a hole [m]
     """
     allowed = set(drilled_webs(design)) if webs is None else set(webs)
-    weights = [one for one in part_geometry(design).counterweights if one.web in allowed]
-    thickness = max((one.thickness for one in weights), default=math.inf)
-    found = ThinWebs(thickness, min(diameters), least_wall)
+    weights = [weight for weight in part_geometry(design).counterweights if weight.web in allowed]
+    thickness = max((weight.thickness for weight in weights), default=math.inf)
+    found = ThinWebs(thickness, min(diameters), minimum_wall)
     return found if found.drill >= found.needed_drill else None
 
 
@@ -110,7 +110,7 @@ def drill_faces(
     diameters: Sequence[float],
     *,
     most_depth: float,
-    least_wall: float,
+    minimum_wall: float,
     webs: Collection[int] | None = None,
 ) -> tuple[DrillSite, ...]:
     """Return the faces of the counterweights that take a drill, of all webs or of some.
@@ -118,7 +118,7 @@ def drill_faces(
     Parameters
     ----------
     diameters : of the drills at hand [m];  most_depth : of a hole's full cylinder [m]
-    least_wall : of metal beside and under a hole [m]
+    minimum_wall : of metal beside and under a hole [m]
 
     Raises DesignError where dimensions are missing or a size cannot be.
 
@@ -129,11 +129,13 @@ def drill_faces(
     allowed = set(drilled_webs(design)) if webs is None else set(webs)
     found = []
     for weight in parts.counterweights:
-        drills = [one for one in diameters if one < weight.thickness - 2 * least_wall]
+        drills = [
+            diameter for diameter in diameters if diameter < weight.thickness - 2 * minimum_wall
+        ]
         if weight.web not in allowed or weight.half_angle <= LEAST_SECTOR or not drills:
             continue
         point = max(drills) / 2 / math.tan(POINT_ANGLE / 2)
-        room = weight.outer_radius - weight.inner_radius - least_wall - point
+        room = weight.outer_radius - weight.inner_radius - minimum_wall - point
         if room <= 0:
             continue
         middle = parts.throws[weight.throw - 1].angle + weight.angle
@@ -141,7 +143,7 @@ def drill_faces(
         found.append(
             DrillSite(
                 weight.web, weight.z, weight.outer_radius, low, low + 2 * weight.half_angle,
-                weight.thickness, tuple(sorted(drills)), min(most_depth, room), least_wall,
+                weight.thickness, tuple(sorted(drills)), min(most_depth, room), minimum_wall,
             )
         )  # fmt: skip
     return tuple(found)

@@ -224,7 +224,7 @@ class Rod:
         check_record(self, "rod")
 
 
-CUT, CONTINUOUS = "cut_at_mains", "continuous"
+DETERMINATE, CONTINUOUS = "cut_at_mains", "continuous"
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,9 +250,9 @@ class Crank:
     )
     main_loads: str = choice(
         "Main loads",
-        (CUT, CONTINUOUS),
+        (DETERMINATE, CONTINUOUS),
         why="Determinate: throws simply supported. Continuous: one shaft on elastic mains.",
-        default=CUT,
+        default=DETERMINATE,
     )
     main_stiffness: float | None = number(
         "Main-bearing support stiffness",

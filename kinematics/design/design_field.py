@@ -33,7 +33,7 @@ def group_field(design: Design, key: str) -> tuple[Any, str, Declaration]:
         return found
     group = key.partition(".")[0]
     keys = field_keys(design)
-    known = [one for one in keys if one.startswith(f"{group}.")] or keys
+    known = [field for field in keys if field.startswith(f"{group}.")] or keys
     raise DesignError(key[:80], f"there is no such field in this design; {nearest(key, known)}")
 
 
@@ -43,13 +43,13 @@ def field_keys(design: Design) -> list[str]:
     for group in dataclasses.fields(design):
         record = getattr(design, group.name)
         rows = (
-            {f"{group.name}.{row}": one for row, one in enumerate(record, 1)}
+            {f"{group.name}.{row}": entry for row, entry in enumerate(record, 1)}
             if isinstance(record, tuple)
             else {group.name: record}
         )
-        for name, one in rows.items():
-            if dataclasses.is_dataclass(one):
-                found += [f"{name}.{key}" for _, key, _ in declarations(one)]
+        for name, item in rows.items():
+            if dataclasses.is_dataclass(item):
+                found += [f"{name}.{key}" for _, key, _ in declarations(item)]
     return found
 
 

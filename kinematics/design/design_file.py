@@ -282,7 +282,7 @@ def _si(value: Any, path: str, declared: Declaration) -> Any:
             raise DesignError(path, f"must be a list (got {shown(value)})")
         if len(value) > 1000:
             raise DesignError(path, f"must have at most 1000 values (got {len(value)})")
-        return tuple(_si_one(one, path, declared) for one in value)
+        return tuple(_si_one(entry, path, declared) for entry in value)
     return _si_one(value, path, declared)
 
 
@@ -318,8 +318,10 @@ def _inline_trace(given: list[Any]) -> PressureTrace:
     columns = []
     for key, column in zip(COLUMNS, given, strict=True):
         numbers = isinstance(column, list) and all(
-            isinstance(one, (int, float)) and not isinstance(one, bool) and not abs(one) > 1e100
-            for one in column
+            isinstance(entry, (int, float))
+            and not isinstance(entry, bool)
+            and not abs(entry) > 1e100
+            for entry in column
         )
         if not numbers:
             raise DesignError(f"pressure.{key}", "must be a list of numbers, none above 1e100")
@@ -339,7 +341,7 @@ def _shown_record(record: Any) -> dict[str, Any]:
             continue
         if declared.kind == "number":
             from_si = declared.unit.from_si
-            value = [from_si(one) for one in value] if declared.many else from_si(value)
+            value = [from_si(entry) for entry in value] if declared.many else from_si(value)
         elif declared.many:
             value = list(value)
         table[key] = value

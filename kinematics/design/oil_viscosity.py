@@ -80,7 +80,7 @@ def walther_oil(points: tuple[tuple[float, float], tuple[float, float]]) -> Walt
     (cold, thick), (warm, thin) = sorted(points)
     if not (cold < warm and thick > thin):
         raise DesignError("viscosity", "must be lower at the higher temperature")
-    ends = [math.log10(math.log10(one / _MM2_S + _OFFSET)) for one in (thick, thin)]
+    ends = [math.log10(math.log10(point / _MM2_S + _OFFSET)) for point in (thick, thin)]
     slope = (ends[0] - ends[1]) / (math.log10(warm) - math.log10(cold))
     return WaltherOil(ends[0] + slope * math.log10(cold), slope)
 

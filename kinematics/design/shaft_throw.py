@@ -119,6 +119,6 @@ def counterweight_unbalance(weight: Counterweight, design: Design) -> float:
 def settled_counterweights(design: Design) -> tuple[Counterweight, ...]:
     """Return the counterweights of a design, those that follow from their size with a moment."""
     return tuple(
-        replace(one, unbalance=counterweight_unbalance(one, design))
-        for one in design.counterweights
+        replace(weight, unbalance=counterweight_unbalance(weight, design))
+        for weight in design.counterweights
     )

@@ -168,13 +168,13 @@ def film_state(
     at = journals.places(orbit)
     load = np.sqrt(journals.load[:, 0] ** 2 + journals.load[:, 1] ** 2)
     lands, radius, width, clearance, speed, thick = (
-        one[:, None]
-        for one in (
+        column[:, None]
+        for column in (
             bearings.lands, bearings.radius, bearings.width, bearings.clearance, bearings.speed,
             viscosity,
         )
     )  # fmt: skip
-    along, ahead = (clearance * speed * one for one in film.velocity(at))  # [m/s]
+    along, ahead = (clearance * speed * velocity for velocity in film.velocity(at))  # [m/s]
     slip = journals.slip * speed
     drag = 2 * math.pi * thick * slip**2 * radius**3 * width / (clearance * film.friction_gap(at))
     return FilmState(
@@ -230,4 +230,6 @@ def _between(orbit: Array, times: int) -> Array:
 
 def _divisor(count: int, wanted: int) -> int:
     """Return the largest divisor of a count that is not above what is wanted, at least 1."""
-    return max((one for one in range(1, max(wanted, 1) + 1) if count % one == 0), default=1)
+    return max(
+        (divisor for divisor in range(1, max(wanted, 1) + 1) if count % divisor == 0), default=1
+    )

@@ -26,7 +26,7 @@ LOADS = 6  # of the survey
 MOST_ROWS = 64  # bearings solved at once: what the processor keeps near
 
 
-def least_films(train: RigidTrain, speed: Array, kind: str) -> Array:
+def minimum_films(train: RigidTrain, speed: Array, kind: str) -> Array:
     """Return the minimum film thickness of the cycle [m] of all bearings of a kind, (s, b).
 
     At the rated speed it is that of `train_films`, to the last bit; at other speeds both agree
@@ -56,7 +56,7 @@ def least_films(train: RigidTrain, speed: Array, kind: str) -> Array:
 def _fill_rated(films: Array, at_rated: NDArray[np.bool_], train: RigidTrain, kind: str) -> bool:
     """Put in the films at the rated speed; False where those of the other kind have none."""
     try:
-        films[at_rated] = train_films(train, train.design.layout.rated_speed).of(kind).least_film
+        films[at_rated] = train_films(train, train.design.layout.rated_speed).of(kind).minimum_film
     except DesignError:
         return False
     return True
@@ -103,12 +103,12 @@ class FilmSurvey:
 
         Reference: cubic splines; any book on numerical analysis.
         """
-        speed, load = (_finer(one, times) for one in (self.speed, self.load))
+        speed, load = (_finer(values, times) for values in (self.speed, self.load))
         film = {
             kind: np.exp(
-                CubicSpline(self.load, CubicSpline(self.speed, np.log(one), axis=1)(speed))(load)
+                CubicSpline(self.load, CubicSpline(self.speed, np.log(coarse), axis=1)(speed))(load)
             )
-            for kind, one in self.film.items()
+            for kind, coarse in self.film.items()
         }
         return FilmSurvey(speed, load, film)
 
@@ -152,7 +152,7 @@ def survey_by_load(design: Design) -> Iterator[FilmSurvey]:
     for done, share in enumerate(load, 1):
         train = _at_load(design, float(share))
         for kind in KINDS:
-            films[kind].append(least_films(train, speed, kind).min(axis=-1))
+            films[kind].append(minimum_films(train, speed, kind).min(axis=-1))
         yield FilmSurvey(speed, load[:done], {kind: np.stack(rows) for kind, rows in films.items()})
 
 

@@ -64,7 +64,7 @@ class BearingFilms:
         return one_line(
             self,
             f"{len(self.load)} bearings at {quantity(self.speed, 'rpm', 6)}",
-            f"minimum film {quantity(self.least_film, 'um', 3)}",
+            f"minimum film {quantity(self.minimum_film, 'um', 3)}",
             f"peak pressure {quantity(self.peak_pressure.max(), 'MPa', 3)}",
             f"loss {quantity(self.loss.sum(), 'kW', 3)}",
         )
@@ -83,20 +83,20 @@ class BearingFilms:
         return self.bearing.radial_clearance * (1 - self.size)
 
     @property
-    def least_film(self) -> Array:
+    def minimum_film(self) -> Array:
         """Thinnest film of the cycle [m], (b,)."""
         return self.film.min(axis=-1)
 
     @property
-    def least_index(self) -> NDArray[np.intp]:
+    def minimum_index(self) -> NDArray[np.intp]:
         """Place of the thinnest film on the angle grid, (b,)."""
         return self.film.argmin(axis=-1)
 
     @property
-    def least_place(self) -> Array:
+    def minimum_place(self) -> Array:
         """Where on the shell the thinnest film of the cycle stands [rad], (b,)."""
         rows = np.arange(len(self.load))
-        at = self.eccentricity[rows, :, self.least_index]
+        at = self.eccentricity[rows, :, self.minimum_index]
         return np.arctan2(at[:, 0], at[:, 1]) % (2 * math.pi)
 
     @property
@@ -144,7 +144,7 @@ class JournalFilms:
     heat_balanced: bool  # False where the design's own viscosity is used
 
     def __repr__(self) -> str:
-        big_ends, mains = self.big_ends.least_film, self.mains.least_film
+        big_ends, mains = self.big_ends.minimum_film, self.mains.minimum_film
         return one_line(
             self,
             f"{len(big_ends)} big ends",
@@ -173,7 +173,7 @@ def journal_films(cycle: Cycle) -> JournalFilms:
     >>> from kinematics import journal_films, load_demo, solve_cycle
     >>> cycle = solve_cycle(load_demo("hill_climb_six"), 8500)
     >>> films = journal_films(cycle)
-    >>> print(f"{films.big_ends.least_film.min() * 1e6:.2f} µm")
+    >>> print(f"{films.big_ends.minimum_film.min() * 1e6:.2f} µm")
     2.01 µm
     """
     return train_films(cycle.train, cycle.speed)

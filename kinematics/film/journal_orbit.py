@@ -142,7 +142,7 @@ def _newton_step(problem: _Problem, orbit: Array, step: float) -> Array:
     short = before - orbit + on[:, None] * moved + off[:, None] * moved_before
     a, b, c, d = slopes
     here = _inverse((1 - on * a, -on * b, -on * c, 1 - on * d))
-    a, b, c, d = (np.roll(one, 1, axis=-1) for one in slopes)
+    a, b, c, d = (np.roll(slope, 1, axis=-1) for slope in slopes)
     chain = _product(here, (1 + off * a, off * b, off * c, 1 + off * d))
     return _closed_chain(chain, _applied(here, (short[:, 0], short[:, 1])))
 
@@ -167,14 +167,14 @@ def _closed_chain(chain: Matrix, own: Vector) -> Array:
     Doubling ends early where a chain so long carries nothing more.
     """
     count, span = own[0].shape[-1], 1
-    while span < count and max(np.abs(one[..., span:]).max() for one in chain) > FORGOTTEN:
+    while span < count and max(np.abs(element[..., span:]).max() for element in chain) > FORGOTTEN:
         later = _cut(chain, slice(span, None))
         joined = _product(later, _cut(chain, slice(None, -span)))
         carried = _applied(later, (own[0][..., :-span], own[1][..., :-span]))
-        for one, more in zip(own, carried, strict=True):
-            one[..., span:] += more
-        for one, more in zip(chain, joined, strict=True):
-            one[..., span:] = more
+        for part, more in zip(own, carried, strict=True):
+            part[..., span:] += more
+        for element, more in zip(chain, joined, strict=True):
+            element[..., span:] = more
         span *= 2
     a, b, c, d = _cut(chain, slice(-1, None))
     last = _applied(_inverse((1 - a, -b, -c, 1 - d)), (own[0][..., -1:], own[1][..., -1:]))

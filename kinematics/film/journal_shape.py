@@ -45,8 +45,8 @@ class JournalTilts:
 def journal_tilts(cycle: Cycle, films: JournalFilms) -> JournalTilts:
     """Return how big-end and main journals tilt by their orbits and by bending.
 
-    Where the design takes the shaft as one piece, it bends as such with its mains where their
-    films put them; cut at its mains, each throw tilts rigidly and bends as a bar.
+    Where the design takes the shaft as continuous, it bends as such with its mains where their
+    films put them; determinate, each throw tilts rigidly and bends as a bar.
 
     Reference: bending of a bar, F s²/(16 E I) at its ends; frames as of `shaft_beam`.
 
@@ -141,13 +141,13 @@ class CrownChoice:
     """The minimum film of one bearing's cycle over the crown."""
 
     crown: Array  # [m] (k,)
-    least_film: Array  # [m] (k,), anywhere over the width
+    minimum_film: Array  # [m] (k,), anywhere over the width
     middle_film: Array  # [m] (k,), at mid width
 
     @property
     def best(self) -> int:
         """Index of the crown with the thickest minimum film."""
-        return int(self.least_film.argmax())
+        return int(self.minimum_film.argmax())
 
 
 def crown_choice(films: BearingFilms, tilt: Array, index: int) -> CrownChoice:

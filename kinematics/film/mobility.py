@@ -94,8 +94,8 @@ class _ScaledFit:
 
     def _factors(self, at: JournalPlaces) -> Velocity:
         """Return what mobility along the load and ahead of it is to that of the fit."""
-        one = np.ones_like(at.xi)
-        return one, one
+        ones = np.ones_like(at.xi)
+        return ones, ones
 
     def velocity(self, at: JournalPlaces) -> Velocity:
         """Return dε/dφ of the load alone, as of `FilmModel`."""
@@ -272,7 +272,7 @@ def journal_velocity(
     rate = size * mobility_rate(
         bearing.radius, bearing.width, bearing.radial_clearance, bearing.viscosity
     )
-    at = JournalPlaces(*(one[None] for one in (xi, eta, *along, rate)))
+    at = JournalPlaces(*(place[None] for place in (xi, eta, *along, rate)))
     straight, aside = film_model(model, np.array([bearing.width_ratio])).velocity(at)
     turned = np.stack((eccentricity[1], -eccentricity[0]))
     return straight[0] * along + aside[0] * ahead + drag * turned

@@ -82,18 +82,18 @@ def crank_drilling(design: Design) -> OilDrilling:
 
 
 def required_pressure(
-    drilling: OilDrilling, speed: Array, *, density: float, least_pressure: float = 0.0
+    drilling: OilDrilling, speed: Array, *, density: float, minimum_pressure: float = 0.0
 ) -> Array:
     """Return the gauge pressure [Pa] (n,) that the entry needs at crank speeds (n,) [rad/s].
 
     Parameters
     ----------
     density : of the oil [kg/m³]
-    least_pressure : gauge pressure [Pa] to be kept at the place nearest the axis
+    minimum_pressure : gauge pressure [Pa] to be kept at the place nearest the axis
 
     Reference: F. M. White, Fluid Mechanics, rigid-body rotation of a liquid (from memory).
     """
-    return least_pressure + _per_speed_squared(drilling, density) * speed**2
+    return minimum_pressure + _per_speed_squared(drilling, density) * speed**2
 
 
 def crankpin_pressure(
@@ -147,15 +147,17 @@ def supply_margin(
     supply: Array | float,
     *,
     density: float,
-    least_pressure: float = 0.0,
+    minimum_pressure: float = 0.0,
 ) -> SupplyMargin:
     """Return a supply [Pa], one number or one a speed, against the need at speeds (n,) [rad/s]."""
-    required = required_pressure(drilling, speed, density=density, least_pressure=least_pressure)
+    required = required_pressure(
+        drilling, speed, density=density, minimum_pressure=minimum_pressure
+    )
     return SupplyMargin(speed, np.broadcast_to(np.asarray(supply, float), speed.shape), required)
 
 
 def limit_speed(
-    drilling: OilDrilling, supply: float, *, density: float, least_pressure: float = 0.0
+    drilling: OilDrilling, supply: float, *, density: float, minimum_pressure: float = 0.0
 ) -> float:
     """Return the crank speed [rad/s] up to which a constant supply [Pa] meets the need.
 
@@ -164,7 +166,7 @@ def limit_speed(
 
     Reference: follows from `required_pressure`, which grows as speed².
     """
-    spare, slope = supply - least_pressure, _per_speed_squared(drilling, density)
+    spare, slope = supply - minimum_pressure, _per_speed_squared(drilling, density)
     if spare < 0:
         return 0.0
     return math.sqrt(spare / slope) if slope > 0 else math.inf
@@ -182,7 +184,7 @@ class LoadDensity:
     density: Array  # [N/rad]
 
     @property
-    def least_angle(self) -> float:
+    def least_loaded_angle(self) -> float:
         """Middle [rad] of the longest arc of least density; 0 if the load is even all round.
 
         Reference: common practice, no source.

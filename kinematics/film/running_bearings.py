@@ -168,16 +168,16 @@ def symmetric_copies(train: RigidTrain, kind: str) -> tuple[tuple[int, int], ...
     size = np.abs(both).sum(axis=1)
     peak, total = size.argmax(axis=-1), size.sum(axis=-1)
     found: list[tuple[int, int]] = []
-    for one in range(len(both)):
+    for bearing in range(len(both)):
         for owner in dict.fromkeys(owner for owner, _ in found):
-            behind = int(peak[one] - peak[owner]) % train.points
-            if math.isclose(total[one], total[owner], rel_tol=SAME) and np.allclose(
-                np.roll(both[owner], behind, axis=-1), both[one], rtol=0, atol=SAME * size.max()
+            behind = int(peak[bearing] - peak[owner]) % train.points
+            if math.isclose(total[bearing], total[owner], rel_tol=SAME) and np.allclose(
+                np.roll(both[owner], behind, axis=-1), both[bearing], rtol=0, atol=SAME * size.max()
             ):
                 found.append((owner, behind))
                 break
         else:
-            found.append((one, 0))
+            found.append((bearing, 0))
     return tuple(found)
 
 

@@ -10,7 +10,7 @@ import numpy as np
 
 from kinematics.array import Array
 from kinematics.design.oil_viscosity import OIL_DENSITY
-from kinematics.film.film_survey import least_films
+from kinematics.film.film_survey import minimum_films
 from kinematics.film.oil_supply import (
     LoadDensity,
     OilDrilling,
@@ -74,14 +74,14 @@ class BearingParts:
 
         Reference: as of `journal_film`.
         """
-        return least_films(self.train, speed, "big_end").min(axis=-1)
+        return minimum_films(self.train, speed, "big_end").min(axis=-1)
 
     def main_film(self, speed: Array) -> Array:
         """Return the minimum film thickness of all mains [m], (s,).
 
         Reference: as of `journal_film`.
         """
-        return least_films(self.train, speed, "main").min(axis=-1)
+        return minimum_films(self.train, speed, "main").min(axis=-1)
 
     def crankpin_speed(self, speed: Array) -> Array:
         """Return the crankpin's surface speed [m/s], (s,), that of the shaft's turning.

@@ -134,7 +134,7 @@ class CrankParts:
     @property
     def validity(self) -> tuple[str, ...]:
         """In words, where the fitted factors are stretched."""
-        found = [f"{one}." for one in outside_validity(self.section)]
+        found = [f"{words}." for words in outside_validity(self.section)]
         throw = self.design.needed("crank_throw", _PURPOSE)
         if throw.web_width > self.section.web_width:
             found.append("A web wider than 2.2 crankpin diameters counts as one of 2.2.")
@@ -143,7 +143,7 @@ class CrankParts:
             found.append("A fillet under 2 mm counts as one of 2 mm in the fatigue strength.")
         if self.design.torsion is None:
             found.append("Without the group torsion the shaft counts as torsionally stiff.")
-        return tuple(one[0].upper() + one[1:] for one in found)
+        return tuple(words[0].upper() + words[1:] for words in found)
 
     def _shells_on_fillets(self) -> list[str]:
         """Return in words the shells that are wider than what the fillets leave."""
@@ -217,10 +217,10 @@ class CrankParts:
         of_inertia = of(lambda load: load.inertia)
         return {
             name: GasAndInertia(
-                BySpeed(np.stack([getattr(one, name) for one in of_courses]), speeds),
+                BySpeed(np.stack([getattr(stresses, name) for stresses in of_courses]), speeds),
                 getattr(of_inertia, name),
             )
-            for name in (one.name for one in fields(NominalStresses))
+            for name in (stress.name for stress in fields(NominalStresses))
         }
 
     @cached_property
@@ -250,8 +250,8 @@ class CrankParts:
         if self.design.torsion is None:
             return np.array([])
         table = critical_speed_table(self.chain, low, high)
-        found = sorted({one.mode for one in table})[:RESONANT_MODES]
-        return np.array([one.speed for one in table if one.mode in found])
+        found = sorted({critical.mode for critical in table})[:RESONANT_MODES]
+        return np.array([critical.speed for critical in table if critical.mode in found])
 
     def alternating(self, speed: Array) -> NominalStresses:
         """Return the alternating nominal stresses of all throws [Pa], (t, s).

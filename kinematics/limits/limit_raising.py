@@ -105,7 +105,7 @@ def raising_changes(ladder: Ladder, rung: Rung, wanted: float) -> tuple[Change, 
                 by = _within(ladder.design, rung, key, wanted, math.copysign(before, by_slope))
             if by is not None and _limit(ladder.design, rung, key, by, wanted) > REACHED * wanted:
                 found.append(Change(key, before, by_slope, by))
-    return tuple(sorted(found, key=lambda one: one.relative))
+    return tuple(sorted(found, key=lambda change: change.relative))
 
 
 def reaches(
@@ -117,10 +117,10 @@ def reaches(
     the best of some smaller changes. Inputs that the design lacks, or that do not count beside a
     measured trace, are left out.
     """
-    done = {one.key for one in beside}
+    done = {change.key for change in beside}
     keys = [key for key in RAISING_INPUTS if key not in done and _counts(ladder.design, key)]
     found = [_reach(ladder.design, rung, key, wanted) for key in keys]
-    return tuple(sorted(found, key=lambda one: -one.limit))
+    return tuple(sorted(found, key=lambda reach: -reach.limit))
 
 
 def allowable_change(ladder: Ladder, rung: Rung, wanted: float) -> Change | None:
@@ -128,7 +128,9 @@ def allowable_change(ladder: Ladder, rung: Rung, wanted: float) -> Change | None
 
     None where the allowable is not a field of `Limits`, or the load at that speed has no end.
     """
-    field = next((one for one in declarations(Limits) if one[0] == rung.criterion.limit), None)
+    field = next(
+        (declared for declared in declarations(Limits) if declared[0] == rung.criterion.limit), None
+    )
     needed = float(rung.criterion.value(rung.parts, np.array([wanted]))[0])
     if field is None or not math.isfinite(needed):
         return None
@@ -188,7 +190,10 @@ def _reach(design: Design, rung: Rung, key: str, wanted: float) -> ReachedLimit:
     limit = _limit(design, rung, key, by, wanted) if effect and by else rung.limit
     if limit < rung.limit:
         smaller = [end / 2**halved for end, _ in ends for halved in range(1, HALVED)]
-        limit, by = max((_limit(design, rung, key, one, wanted), one) for one in smaller)
+        limit, by = max(
+            (_limit(design, rung, key, smaller_change, wanted), smaller_change)
+            for smaller_change in smaller
+        )
         stopped = None
     return ReachedLimit(
         key, before, before + by, by > 0 if by else best > 0, limit, effect, stopped

@@ -75,9 +75,9 @@ def _shared_speeds(rung: Rung, moving: list[Rung]) -> tuple[Array, int]:
 
     Resonant rungs are asked at the limits of all of them, for the shaft then vibrates once.
     """
-    together = [one for one in moving if one.criterion.resonant and rung.criterion.resonant]
+    together = [other for other in moving if other.criterion.resonant and rung.criterion.resonant]
     together = together or [rung]
-    return np.array([one.limit for one in together]), together.index(rung)
+    return np.array([other.limit for other in together]), together.index(rung)
 
 
 def _use(criterion: Criterion, parts: Any, speed: Array) -> Array:

@@ -223,7 +223,7 @@ class RodParts:
         by_ultimate = gerber_safety if line == "gerber" else goodman_safety
         return by_ultimate(ranges, endurance=self.endurance, ultimate=material.tensile)
 
-    def least_fatigue_safety(self, speed: Array) -> Array:
+    def minimum_fatigue_safety(self, speed: Array) -> Array:
         """Return the minimum safety factor in fatigue, (s,).
 
         Reference: Shigley, Mechanical Engineering Design, chapter on fatigue (from memory).
@@ -244,7 +244,7 @@ class RodParts:
         Reference: Shigley, Mechanical Engineering Design, chapter on columns (from memory).
         """
         material = self.design.needed("rod_material", "the rod's buckling")
-        section = min(self.sections, key=lambda one: one.area)
+        section = min(self.sections, key=lambda shape: shape.area)
         moment = (
             section.second_moment_in_plane if plane == "in plane" else section.second_moment_across
         )
@@ -385,7 +385,7 @@ class RodParts:
             friction=bolts.split_friction, bolts=bolts.count,
         )  # fmt: skip
 
-    def least_slip(self, speed: Array) -> Array:
+    def minimum_slip(self, speed: Array) -> Array:
         """Return the minimum safety on slip, (s,).
 
         Reference: Coulomb friction: what presses times the coefficient.
@@ -402,7 +402,7 @@ ROD_CRITERIA = (
         RodParts.yield_safety, at_least=True),
     Criterion(
         "rod_fatigue", _ROD, "Shank fatigue", "", "rod_fatigue_safety", _SHANK,
-        RodParts.least_fatigue_safety, at_least=True),
+        RodParts.minimum_fatigue_safety, at_least=True),
     Criterion(
         "buckling_in_plane", _ROD, "Buckling in plane", "", "buckling_safety",
         _SHANK, RodParts.buckling_in_plane, at_least=True),
@@ -420,5 +420,5 @@ ROD_CRITERIA = (
         RodParts.bolt_yield, at_least=True),
     Criterion(
         "split_slip", _CAP, "Slip at fracture face", "", "slip_safety", _BOLTS,
-        RodParts.least_slip, at_least=True),
+        RodParts.minimum_slip, at_least=True),
 )  # fmt: skip

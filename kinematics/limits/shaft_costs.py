@@ -106,7 +106,7 @@ def shaft_costs(design: Design, speed: float) -> tuple[Cost, ...]:
     shaft_numbers(design, speed)
     found = [_of_size(design, key, speed) for key in SIZES]
     found += [_of_mass(design, place, speed) for place in GRAMS]
-    return tuple(one for one in found if one is not None)
+    return tuple(cost for cost in found if cost is not None)
 
 
 def _of_size(design: Design, key: str, speed: float) -> Cost | None:
@@ -172,9 +172,9 @@ def _with_counterweights(design: Design, moment: float) -> Design:
     """Return a design with so much more unbalance [kg·m] in every counterweight it has."""
     weights = tuple(
         dataclasses.replace(
-            one, unbalance=counterweight_unbalance(one, design) + moment, outer_radius=None
+            weight, unbalance=counterweight_unbalance(weight, design) + moment, outer_radius=None
         )
-        for one in design.counterweights
+        for weight in design.counterweights
     )
     return dataclasses.replace(design, counterweights=weights)
 

@@ -187,7 +187,7 @@ class Ladder:
 
     def rung(self, key: str) -> Rung | None:
         """Return the rung of a criterion, None if there is none."""
-        return next((one for one in self.rungs if one.criterion.key == key), None)
+        return next((rung for rung in self.rungs if rung.criterion.key == key), None)
 
     def verdict(self, rung: Rung) -> str:
         """Return "over" up to the rated speed, "marginal" below the red line, else "within".
@@ -215,7 +215,9 @@ class Ladder:
         ]  # fmt: skip
         widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
         lines = ["  ".join(map(str.ljust, row, widths)).rstrip() for row in rows]
-        missing = [f"{one.criterion.key}: not assessed, {one.why}" for one in self.unjudged]
+        missing = [
+            f"{absent.criterion.key}: not assessed, {absent.why}" for absent in self.unjudged
+        ]
         return "\n".join([*lines, *missing])
 
 

@@ -220,9 +220,9 @@ def _bending(flexural: Array, shear: Array, length: Array) -> Array:
     textbook's matrix.
     """
     phi = 12 * flexural / (shear * length**2)
-    one, zero = np.ones_like(length), np.zeros_like(length)
-    s_shape = np.array([2 * one, length, -2 * one, length])
-    curve = np.array([zero, one, zero, -one])
+    ones, zeros = np.ones_like(length), np.zeros_like(length)
+    s_shape = np.array([2 * ones, length, -2 * ones, length])
+    curve = np.array([zeros, ones, zeros, -ones])
     of_s_shape = 3 * flexural / (length**3 * (1 + phi)) * s_shape[:, None] * s_shape
     of_curve = flexural / length * curve[:, None] * curve
     return np.moveaxis(of_s_shape + of_curve, -1, 0)

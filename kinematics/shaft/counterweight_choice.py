@@ -14,7 +14,7 @@ import math
 import numpy as np
 
 from kinematics.array import Array, ComplexArray
-from kinematics.design.design import CUT, Counterweight, Design
+from kinematics.design.design import DETERMINATE, Counterweight, Design
 from kinematics.errors import DesignError
 from kinematics.one_line import frozen_record, one_line, quantity
 from kinematics.shaft.counterweight_cost import sector_cost
@@ -56,9 +56,11 @@ class Choice:
     def counterweights(self) -> tuple[Counterweight, ...]:
         """Return them as a design holds them."""
         return tuple(
-            Counterweight(web, float(one), math.pi + float(turned))
-            for web, (one, turned) in enumerate(zip(self.unbalance, self.turned, strict=True), 1)
-            if one > NEGLIGIBLE_WEIGHT
+            Counterweight(web, float(unbalance), math.pi + float(turned))
+            for web, (unbalance, turned) in enumerate(
+                zip(self.unbalance, self.turned, strict=True), 1
+            )
+            if unbalance > NEGLIGIBLE_WEIGHT
         )
 
 
@@ -74,7 +76,7 @@ class CounterweightChoice:
     >>> from kinematics import CounterweightChoice, load_demo
     >>> design = load_demo("hill_climb_six")
     >>> choice = CounterweightChoice(design, design.layout.rated_speed)
-    >>> choice.least_load()
+    >>> choice.minimum_load()
     Choice(12 counterweights, 3.999 kg, inertia 9493 kg·mm², worst main 19.07 kN, inside
     2621 N·m)
     """
@@ -153,7 +155,7 @@ class CounterweightChoice:
             self.internal_moment(placed),
         )  # fmt: skip
 
-    def least_load(self) -> Choice:
+    def minimum_load(self) -> Choice:
         """Return the lightest of the counterweights that leave the lowest load that can be had.
 
         Reference: Kelley, J. SIAM 8, 1960 (from memory).
@@ -168,10 +170,10 @@ class CounterweightChoice:
                 f"no counterweights {within} 180°, opposite their pins, hold the static moment and "
                 "couple of the present ones",
             )
-        lightest = self.least_inertia(self.load(found))
+        lightest = self.minimum_inertia(self.load(found))
         return lightest or self.choice(found)
 
-    def least_inertia(self, limit: float) -> Choice | None:
+    def minimum_inertia(self, limit: float) -> Choice | None:
         """Return those of minimum inertia that keep all mains within a limit [N], or None.
 
         Reference: Kelley, J. SIAM 8, 1960 (from memory).
@@ -181,11 +183,11 @@ class CounterweightChoice:
 
     def front(self, points: int = 9) -> tuple[Choice, ...]:
         """Return choices from the lowest load to the load of minimum inertia, lowest load first."""
-        best = self.least_load()
-        lightest = self.least_inertia(math.inf)
+        best = self.minimum_load()
+        lightest = self.minimum_inertia(math.inf)
         assert lightest is not None
         limits = np.linspace(best.load, lightest.load, points)[1:-1]
-        between = [one for limit in limits if (one := self.least_inertia(float(limit)))]
+        between = [choice for limit in limits if (choice := self.minimum_inertia(float(limit)))]
         return (best, *between, lightest)
 
     def _too_low(self) -> DesignError:
@@ -212,27 +214,27 @@ class CounterweightChoice:
     def _solve(self, limit: float | None) -> Array | None:
         """Return what the programme places when no cut is left to take."""
         webs, scale = 2 * self.design.layout.throws, float(np.abs(self._base).max())
-        programme = CounterweightOptimiser(self.cost, self._balance, webs, limit, scale)
-        answer = programme.solve()
+        optimiser = CounterweightOptimiser(self.cost, self._balance, webs, limit, scale)
+        answer = optimiser.solve()
         for _ in range(MOST_CUTS):
             if answer is None:
                 return None
             pull, at_rest = self._cuts(answer.placed, answer.load)
-            programme.hold_loads(pull, at_rest)
-            bent = self._hold_moments(programme, answer.placed)
-            if not (programme.hold_inertias(answer) or bent or len(pull)):
+            optimiser.hold_loads(pull, at_rest)
+            bent = self._hold_moments(optimiser, answer.placed)
+            if not (optimiser.hold_inertias(answer) or bent or len(pull)):
                 break
-            answer = programme.solve()
+            answer = optimiser.solve()
         return None if answer is None else answer.placed
 
-    def _hold_moments(self, programme: CounterweightOptimiser, placed: Array) -> bool:
+    def _hold_moments(self, optimiser: CounterweightOptimiser, placed: Array) -> bool:
         """Hold the internal moment by tangents where it is above its bound; return if it was."""
         moment = self._inside + self._bending @ placed
         over = np.flatnonzero(np.abs(moment) > self.moment_bound * (1 + NEAR))
         toward = (moment[over] / np.abs(moment[over])).conj()
         slopes = (toward[:, None] * self._bending[over]).real
         at_rest = (toward * self._inside[over]).real
-        programme.hold_below(slopes, self.moment_bound - at_rest)
+        optimiser.hold_below(slopes, self.moment_bound - at_rest)
         return len(over) > 0
 
     def _cuts(self, placed: Array, bound: float) -> tuple[Array, Array]:
@@ -266,8 +268,8 @@ def _only(unit: ComplexArray, place: int) -> ComplexArray:
 
 def _loads(train: RigidTrain, speed: float) -> tuple[ComplexArray, ComplexArray]:
     """Return main loads without counterweights (m, n), and what one of 1 kg·m adds, (m, 2t)."""
-    cut = dataclasses.replace(train.design.crank, main_loads=CUT)
-    design = dataclasses.replace(train.design, counterweights=(), crank=cut)
+    determinate = dataclasses.replace(train.design.crank, main_loads=DETERMINATE)
+    design = dataclasses.replace(train.design, counterweights=(), crank=determinate)
     load = rigid_train(design).main_crank.at(speed)
     throws = design.layout.throws
     throw = np.repeat(np.arange(throws), 2)

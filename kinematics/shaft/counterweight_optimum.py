@@ -123,17 +123,17 @@ class CounterweightOptimiser:
 
     def _hold_turns(self) -> None:
         """Hold what stands ahead or behind below the widest turn's share."""
-        widest, one = self._cost.widest, np.eye(self._webs)
+        widest, identity = self._cost.widest, np.eye(self._webs)
         for side in (1.0, -1.0):
-            rows = (-math.sin(widest) * one, side * math.cos(widest) * one)
+            rows = (-math.sin(widest) * identity, side * math.cos(widest) * identity)
             rest = np.zeros((self._webs, 2 * self._webs + 1))
             self._hold(np.concatenate((*rows, rest), axis=1), np.zeros(self._webs))
 
     def _hold_lengths(self, turn: Array) -> None:
         """Hold lengths above their vectors' parts in directions [rad] (webs,)."""
         sides = (np.cos(turn), np.sin(turn))[: self._many]
-        one = np.eye(self._webs)
-        rows = [np.diag(side) for side in sides] + [-one, 0 * one, np.zeros((self._webs, 1))]
+        identity, none = np.eye(self._webs), np.zeros((self._webs, self._webs + 1))
+        rows = [np.diag(side) for side in sides] + [-identity, none]
         self._hold(np.concatenate(rows, axis=1), np.zeros(self._webs))
 
     def _hold_inertias(self, length: Array) -> None:

@@ -66,7 +66,7 @@ def part_geometry(design: Design) -> PartGeometry:
     rod = _rod(design, crankpin)
     block = _block(design, piston, mains, train.top, train.bottom)
     room = train.bottom - piston.skirt_length - 0.02 * piston.diameter
-    weights = tuple(_counterweight(one, design, web, room) for one in design.counterweights)
+    weights = tuple(_counterweight(weight, design, web, room) for weight in design.counterweights)
     throws = tuple(
         ThrowPlace(z, angle)
         for z, angle in zip(crankpin.z, design.layout.throw_angles, strict=True)
@@ -165,9 +165,9 @@ def _shaft(design: Design) -> tuple[JournalShape, JournalShape, WebShape]:
     pin_diameter, main_diameter = _pin_diameter(design), _main_diameter(design)
     pin_shell = big_end.width if big_end else pin_length / rods / _FILLETS
     main_shell = main.width if main else main_length / _FILLETS
-    z = tuple(float(one) for one in throw_positions(design))
-    main_z = (z[0] - spacing / 2, *(one + spacing / 2 for one in z))
-    web_z = tuple(one + side * offset for one in z for side in (-1, 1))
+    z = tuple(float(position) for position in throw_positions(design))
+    main_z = (z[0] - spacing / 2, *(middle + spacing / 2 for middle in z))
+    web_z = tuple(middle + side * offset for middle in z for side in (-1, 1))
     return (
         JournalShape(pin_diameter, pin_length, pin_shell, z),
         JournalShape(main_diameter, main_length, main_shell, main_z),
@@ -357,9 +357,9 @@ def _misfits(
     if room < web.hub_radius:
         found.append(f"The piston reaches the webs at BDC: {_mm(room)} from the crank's axis.")
     found += [
-        f"The counterweight on web {one.web} reaches {_mm(one.outer_radius)} in steel, the piston "
-        f"at BDC leaves {_mm(room)}."
-        for one in weights
-        if not one.fits
+        f"The counterweight on web {weight.web} reaches {_mm(weight.outer_radius)} in steel, "
+        f"the piston at BDC leaves {_mm(room)}."
+        for weight in weights
+        if not weight.fits
     ]
     return tuple(found)

@@ -145,7 +145,7 @@ def shaft_geometry(design: Design, purpose: str = PURPOSE) -> Shaft:
                       (throw.journal_diameter, throw.journal_bore), density)
         )  # fmt: skip
     web = web_area(design)
-    for t, (z, angle) in enumerate(((one.z, one.angle) for one in parts.throws), 1):
+    for t, (z, angle) in enumerate(((shape.z, shape.angle) for shape in parts.throws), 1):
         bodies.append(
             _cylinder(f"crankpin {t}", "crankpin", t, z, throw.pin_length,
                       (throw.pin_diameter, throw.pin_bore), density,
@@ -171,8 +171,8 @@ def running_gear(design: Design) -> float:
         rod.mass, rod.cg_from_big_end, rod.inertia_about_cg, design.cylinder.rod_length
     )
     reciprocating = design.piston.assembly_mass + split.reciprocating
-    one = running_gear_inertia(split.rotating, reciprocating, design.cylinder.crank_radius)
-    return design.layout.cylinders * one
+    gear = running_gear_inertia(split.rotating, reciprocating, design.cylinder.crank_radius)
+    return design.layout.cylinders * gear
 
 
 def _cylinder(
@@ -205,19 +205,28 @@ def _counterweight(weight: CounterweightShape, parts: PartGeometry, density: flo
 
 def _drillings(design: Design, parts: PartGeometry, density: float) -> Iterator[Body]:
     bore = design.needed("crank_throw", "the oil drillings").oil_bore
-    for one in parts.oil_drillings if bore > 0 else ():
-        yield _drilling(one, bore, parts.throws[one.throw - 1].angle, density)
+    for drilling in parts.oil_drillings if bore > 0 else ():
+        yield _drilling(drilling, bore, parts.throws[drilling.throw - 1].angle, density)
 
 
-def _drilling(one: OilDrilling, bore: float, angle: float, density: float) -> Body:
+def _drilling(drilling: OilDrilling, bore: float, angle: float, density: float) -> Body:
     """Return a thin straight hole in the throw's plane as a body of negative mass."""
-    low, high = one.from_height, one.to_height
-    length = math.hypot(one.to_z - one.from_z, high - low)
+    low, high = drilling.from_height, drilling.to_height
+    length = math.hypot(drilling.to_z - drilling.from_z, high - low)
     mass = -density * math.pi / 4 * bore**2 * length
     moment = mass * (low + high) / 2 * cmath.exp(1j * angle)
     inertia = mass * (low**2 + low * high + high**2) / 3
-    name, z = f"oil drilling {one.throw}", (one.from_z + one.to_z) / 2
-    return Body(name, "oil drilling", one.throw, z, one.to_z - one.from_z, mass, moment, inertia)
+    name, z = f"oil drilling {drilling.throw}", (drilling.from_z + drilling.to_z) / 2
+    return Body(
+        name,
+        "oil drilling",
+        drilling.throw,
+        z,
+        drilling.to_z - drilling.from_z,
+        mass,
+        moment,
+        inertia,
+    )
 
 
 def _ends(design: Design, parts: PartGeometry, density: float) -> Iterator[Body]:

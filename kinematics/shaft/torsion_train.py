@@ -210,7 +210,7 @@ def critical_speed_table(chain: TorsionalChain, low: float, high: float) -> list
         CriticalSpeed(int(m), float(order[k]), float(speed[m, k]), float(sums[m, k]))
         for m, k in np.argwhere((low <= speed) & (speed <= high) & (speed > 0))
     ]
-    return sorted(found, key=lambda one: one.speed)
+    return sorted(found, key=lambda critical: critical.speed)
 
 
 def chain_harmonics(train: RigidTrain) -> TorqueHarmonics:
@@ -350,7 +350,7 @@ def _bare_shaft(design: Design, torsion: Torsion, throw: float) -> TorsionalSyst
         ground_damping=(0.0, *[1.0] * len(throws), 0.0),
     )
     damping = torsion.shaft_damping / float(torsion_modes(unit).damping_ratio[1])
-    return replace(unit, ground_damping=tuple(damping * one for one in unit.ground_damping))
+    return replace(unit, ground_damping=tuple(damping * value for value in unit.ground_damping))
 
 
 def _damper(torsion: Torsion, bare: TorsionalSystem) -> TorsionDamper | None:

@@ -248,7 +248,7 @@ def fibre_stress(shank: Shank, force: GasAndInertia, whipping: Array) -> FibreSt
 
     Reference: bending of a beam, M / W; any book on strength.
     """
-    axial = force.mapped(lambda one: axial_stress(one, shank.area))
+    axial = force.mapped(lambda load: axial_stress(load, shank.area))
     bending = whipping / shank.section_modulus[:, None]
     return FibreStress(
         GasAndInertia(axial.gas, axial.inertia + bending),

@@ -28,7 +28,8 @@ class TorsionModes:
     def __repr__(self) -> str:
         hertz = self.angular_frequency[1:] / (2 * math.pi)
         return one_line(
-            self, "natural frequencies " + ", ".join(f"{one:.1f}" for one in hertz) + " Hz"
+            self,
+            "natural frequencies " + ", ".join(f"{frequency:.1f}" for frequency in hertz) + " Hz",
         )
 
     @property

@@ -392,10 +392,10 @@ def _inside(
 
     moments, webs = _moments(place)[:-1], (2 * throws, 2, points)
     moment = force.mapped(
-        lambda one: (moments @ one.reshape(len(place), -1)).reshape(-1, 4, 2, points)
+        lambda forces: (moments @ forces.reshape(len(place), -1)).reshape(-1, 4, 2, points)
     )
     return (
-        moment.mapped(lambda one: outward_and_across(one[:, 1::2]).reshape(webs)),
-        force.mapped(lambda one: outward_and_across(shear(one)).reshape(webs)),
-        moment.mapped(lambda one: outward_and_across(one[:, 2]).reshape(throws, 2, points)),
+        moment.mapped(lambda values: outward_and_across(values[:, 1::2]).reshape(webs)),
+        force.mapped(lambda values: outward_and_across(shear(values)).reshape(webs)),
+        moment.mapped(lambda values: outward_and_across(values[:, 2]).reshape(throws, 2, points)),
     )

@@ -116,7 +116,10 @@ def layout_balances(design: Design, speed: float) -> tuple[LayoutBalance, ...]:
     LayoutBalance('In-line three', largest force 0 N, moment 2409 N·m, couple 5874 N·m)
     """
     own = _balance(design.layout, "This design", design, speed)
-    return (own, *(_balance(one.layout(design.layout), one.name, design, speed) for one in LAYOUTS))
+    return (
+        own,
+        *(_balance(layout.layout(design.layout), layout.name, design, speed) for layout in LAYOUTS),
+    )
 
 
 def _balance(layout: Layout, name: str, design: Design, speed: float) -> LayoutBalance:
@@ -128,7 +131,7 @@ def _balance(layout: Layout, name: str, design: Design, speed: float) -> LayoutB
     split = two_mass_rod(
         rod.mass, rod.cg_from_big_end, rod.inertia_about_cg, made.cylinder.rod_length
     )
-    one = (masses.piston + split.reciprocating) * crank.crank_radius
+    unit = (masses.piston + split.reciprocating) * crank.crank_radius
     pistons = inertia_phasors(made, crank, masses, rotating=False)
     everything = inertia_phasors(made, crank, masses)
     couple = everything.moment[:, 0] - pistons.moment[:, 0]
@@ -137,11 +140,11 @@ def _balance(layout: Layout, name: str, design: Design, speed: float) -> LayoutB
         name,
         layout.cylinders,
         layout.throws,
-        force=_left(pistons, "force", speed, one),
-        moment=_left(pistons, "moment", speed, one * spacing),
-        couple=_size(float(abs(couple[0])) * speed**2, one * spacing * speed**2),
-        force_unit=one * speed**2,
-        moment_unit=one * spacing * speed**2,
+        force=_left(pistons, "force", speed, unit),
+        moment=_left(pistons, "moment", speed, unit * spacing),
+        couple=_size(float(abs(couple[0])) * speed**2, unit * spacing * speed**2),
+        force_unit=unit * speed**2,
+        moment_unit=unit * spacing * speed**2,
     )
 
 
@@ -154,8 +157,8 @@ def _left(phasors: InertiaPhasors, what: str, speed: float, unit: float) -> tupl
                for side in (drawn.forward, drawn.backward)))
         for k in ORDERS
     )  # fmt: skip
-    one, two = sides
-    return one, two
+    first_order, second_order = sides
+    return first_order, second_order
 
 
 def _size(size: float, unit: float) -> float:

@@ -82,7 +82,7 @@ def _peak_size(load: GasAndInertia, speed: Array) -> Array:
     """
     courses, inertia, share = load.gas.courses, load.inertia, load.gas.shares(speed)
     pairs = (share[:, :, None] * share[:, None]).reshape(len(speed), -1)
-    products = np.stack([(one * other).sum(axis=1) for one in courses for other in courses])
+    products = np.stack([(course * other).sum(axis=1) for course in courses for other in courses])
     constant = np.tensordot(pairs, products, 1)
     linear = load.gas.mapped(lambda gas: 2 * (gas * inertia).sum(axis=1)).over(speed)
     square = (inertia * inertia).sum(axis=1)

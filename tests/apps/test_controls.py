@@ -7,10 +7,10 @@ import pytest
 
 from apps.controls import film_controls, limit_controls
 from apps.controls.controls import (
+    CONTINUOUS_SHAFT,
     CURVE,
     CURVE_KEYS,
     GROUPS,
-    ONE_PIECE,
     SPEED,
     changed,
     control_groups,
@@ -70,11 +70,11 @@ def test_a_choice_reads_back_its_place_and_refuses_a_place_beyond():
 def test_a_control_reads_back_what_it_was_set_to(key):
     design = load_design(demo_paths()["Touring six"])
     if key == "mains.stiffness":  # shown only when it counts
-        design = changed(design, ONE_PIECE, 1)
+        design = changed(design, CONTINUOUS_SHAFT, 1)
     if key == "rod_bolts.load_factor":  # shown only where it is given
         design = with_value(design, key, 0.1)
     before = control_values(design, 3000.0, ALL)[key]
-    wanted = {ONE_PIECE: 1, "pressure.load_percent": 60}.get(key, before * 1.01 + 0.001)
+    wanted = {CONTINUOUS_SHAFT: 1, "pressure.load_percent": 60}.get(key, before * 1.01 + 0.001)
     if key.startswith("full_load") and key.endswith("load_percent"):
         wanted = 60
     after = control_values(changed(design, key, wanted), 3000.0, ALL)[key]
@@ -166,24 +166,24 @@ def test_speed_slider_spans_the_rated_speed(design):
 
 def test_the_tick_box_of_the_shaft_in_one_piece_sets_the_rule():
     design = load_design(demo_paths()["Touring six"])
-    assert control_values(design, 3000.0, ALL)[ONE_PIECE] == 0
-    ticked = changed(design, ONE_PIECE, 1)
+    assert control_values(design, 3000.0, ALL)[CONTINUOUS_SHAFT] == 0
+    ticked = changed(design, CONTINUOUS_SHAFT, 1)
     assert ticked.crank.main_loads == "continuous"
-    assert changed(ticked, ONE_PIECE, 0) == design
+    assert changed(ticked, CONTINUOUS_SHAFT, 0) == design
 
 
 @pytest.mark.parametrize("value", [0.5, 0.01, -1, 2])
 def test_a_tick_box_is_ticked_or_not(value):
     design = load_design(demo_paths()["Touring six"])
-    with pytest.raises(DesignError, match=r"mains\.one_piece"):
-        changed(design, ONE_PIECE, value)
+    with pytest.raises(DesignError, match=r"mains\.continuous"):
+        changed(design, CONTINUOUS_SHAFT, value)
 
 
 def test_a_mains_stiffness_is_offered_only_where_it_counts():
     """Left out of the design it reads as the beam takes it: largest load over clearance."""
     design = load_design(demo_paths()["Touring six"])
     assert "mains.stiffness" not in control_values(design, 3000.0, ALL)
-    ticked = changed(design, ONE_PIECE, 1)
+    ticked = changed(design, CONTINUOUS_SHAFT, 1)
     stiffness = RigidTrain(ticked).continuous_shaft.stiffness
     shown = control_values(ticked, 3000.0, ALL)["mains.stiffness"]
     assert shown == pytest.approx(stiffness[0] / 1e9, rel=1e-12)
@@ -193,7 +193,7 @@ def test_a_mains_stiffness_is_offered_only_where_it_counts():
 
 def test_a_shaft_without_the_sizes_of_its_mains_has_no_tick_box():
     design = load_design(demo_paths()["Touring six"])
-    assert ONE_PIECE not in control_values(
+    assert CONTINUOUS_SHAFT not in control_values(
         dataclasses.replace(design, main_bearing=None), 3000.0, ALL
     )
 

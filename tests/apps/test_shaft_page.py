@@ -129,7 +129,7 @@ def test_points_tell_their_internal_moment_beside_the_presents(page):
     state, offs = page.state, page.trade_offs
     page.handle_message({"kind": "tab", "key": "front"})
     problem = task(state)
-    front = (problem.least_load(), problem.least_inertia(math.inf))
+    front = (problem.minimum_load(), problem.minimum_inertia(math.inf))
     offs.found(front, problem)
     page.handle_message({"kind": "pick_choice", "index": 1})
     now = internal_moment(state.design).largest * state.cycle.speed**2
@@ -184,7 +184,7 @@ def test_a_picked_point_is_put_on_and_the_front_stays(page):
     state, offs = page.state, page.trade_offs
     page.handle_message({"kind": "tab", "key": "front"})
     problem = CounterweightChoice(state.design, state.cycle.speed, "peak")
-    front = (problem.least_load(), problem.least_inertia(math.inf))
+    front = (problem.minimum_load(), problem.minimum_inertia(math.inf))
     offs.found(front, problem)
     page.handle_message({"kind": "pick_choice", "index": 1})
     assert offs.view.picked == 1
@@ -223,7 +223,7 @@ def test_a_limit_adds_the_point_of_least_inertia_for_it(page):
     state, offs = page.state, page.trade_offs
     page.handle_message({"kind": "tab", "key": "front"})
     problem = CounterweightChoice(state.design, state.cycle.speed, "peak")
-    front = (problem.least_load(), problem.least_inertia(math.inf))
+    front = (problem.minimum_load(), problem.minimum_inertia(math.inf))
     offs.found(front, problem)
     page.handle_message({"kind": "limit", "share": 0.25})
     low, high = front[0].load, front[1].load
@@ -231,7 +231,7 @@ def test_a_limit_adds_the_point_of_least_inertia_for_it(page):
     own = offs.choice(offs.view.picked)
     assert len(offs.view.points) == 3
     assert own.load == pytest.approx(limit, rel=2e-3)
-    assert own.inertia == pytest.approx(problem.least_inertia(limit).inertia, rel=1e-6)
+    assert own.inertia == pytest.approx(problem.minimum_inertia(limit).inertia, rel=1e-6)
     assert offs.view.loads == pytest.approx([low / 1e3, high / 1e3, own.load / 1e3])
     page.handle_message({"kind": "limit", "share": 0.5})
     assert len(offs.view.points) == 3  # the last limit's point goes

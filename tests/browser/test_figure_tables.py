@@ -68,7 +68,7 @@ def test_films_have_tables(bearings):
     page, _ = bearings
     _, head, rows = saved(page, open_table(page, "film_thickness"))
     assert head == ["φ, °", "film, µm", "allowed, µm"]
-    least = 1e6 * float(journal_films(rated_cycle()).big_ends.least_film.min())
+    least = 1e6 * float(journal_films(rated_cycle()).big_ends.minimum_film.min())
     assert min(float(row[1]) for row in rows) == pytest.approx(least, abs=0.02)
     page.keyboard.press("Escape")
     page.locator("#tab-shape").click()

@@ -194,7 +194,7 @@ def test_the_mains_bars_are_drawn(shaft_once):
     assert len(page.evaluate(CHART, "shaft_mains_main_lines")["ys"]) == 1
 
 
-def test_a_tick_takes_the_shaft_in_one_piece_here_and_at_the_bearings(shaft):
+def test_a_tick_makes_the_shaft_continuous_here_and_at_the_bearings(shaft):
     """The tile shows the main that carries most under the rule; the rule travels and is undone."""
     page, seen = shaft
     tile = page.locator("[data-tile=main_load]")

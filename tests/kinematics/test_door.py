@@ -55,7 +55,7 @@ def results() -> Iterator[object]:
     yield from (journal_films(CYCLE), journal_tilts(CYCLE, journal_films(CYCLE)))
     yield film_survey(HILL)
     yield from (shaft_geometry(HILL), shaft_costs(HILL, SPEED)[0], internal_moment(HILL))
-    yield CounterweightChoice(HILL, SPEED).least_load()
+    yield CounterweightChoice(HILL, SPEED).minimum_load()
     yield from (torsional_chain(CYCLE.train), idle_irregularity(HILL, 0.02))
     yield from (*layout_balances(HILL, SPEED)[:2], first_order(HILL), rotating_balance(HILL))
     yield from (pin_bob_weights(HILL)[0], shaft_tolerance(HILL, "G16", SPEED))

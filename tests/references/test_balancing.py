@@ -192,7 +192,7 @@ def test_a_hole_by_summing_small_columns():
 
 def test_depth_and_moment_are_inverse_and_never_negative():
     hole = RadialHole(0.07, 0.010)
-    depths = np.linspace(hole.least_depth, 0.9 * hole.most_depth, 40)
+    depths = np.linspace(hole.minimum_depth, 0.9 * hole.most_depth, 40)
     moments = hole_moment(hole, depths)
     assert np.all(np.diff(moments) > 0)
     np.testing.assert_allclose(hole_depth(hole, moments), depths, rtol=1e-10)

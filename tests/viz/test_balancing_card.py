@@ -36,7 +36,7 @@ ASKED = {
 
 
 def plan(scale=MachineScale(), grade="G16"):  # noqa: B008 - frozen
-    faces = drill_faces(HILL, DRILLS, most_depth=0.018, least_wall=0.003)
+    faces = drill_faces(HILL, DRILLS, most_depth=0.018, minimum_wall=0.003)
     residual = read_off(scale, *READING)
     return drill_plan(residual, shaft_tolerance(HILL, grade, SPEED), faces)
 
@@ -80,7 +80,7 @@ def test_the_wrong_sense_of_angle_makes_it_worse():
         read_off(MachineScale(), *READING),
         read_off(MachineScale(against=True), *READING),
     )
-    faces = drill_faces(HILL, DRILLS, most_depth=0.018, least_wall=0.003)
+    faces = drill_faces(HILL, DRILLS, most_depth=0.018, minimum_wall=0.003)
     holes = drill_plan(wrong, shaft_tolerance(HILL, "G16", SPEED), faces)
     left = right + (holes.after - holes.before)
     assert np.abs(left).max() > np.abs(right).max()
@@ -138,13 +138,13 @@ def test_a_machine_that_counts_against_rotation_is_told_its_own_angles():
 
 
 def test_faces_are_the_outsides_of_counterweights():
-    faces = drill_faces(HILL, DRILLS, most_depth=0.018, least_wall=0.003)
+    faces = drill_faces(HILL, DRILLS, most_depth=0.018, minimum_wall=0.003)
     assert [one.web for one in faces] == list(drilled_webs(HILL)) == list(range(1, 13))
     for face in faces:
         assert face.most_depth <= 0.018
-        assert max(face.diameters) < face.thickness - 2 * face.least_wall
-    assert drill_faces(HILL, (0.02,), most_depth=0.018, least_wall=0.003) == ()
-    assert [f.web for f in drill_faces(HILL, DRILLS, most_depth=0.01, least_wall=0.003,
+        assert max(face.diameters) < face.thickness - 2 * face.minimum_wall
+    assert drill_faces(HILL, (0.02,), most_depth=0.018, minimum_wall=0.003) == ()
+    assert [f.web for f in drill_faces(HILL, DRILLS, most_depth=0.01, minimum_wall=0.003,
                                        webs=(3, 12))] == [3, 12]  # fmt: skip
 
 
@@ -225,11 +225,11 @@ def test_webs_too_thin_for_any_drill_are_told_with_what_would_do():
         (thin, DRILLS, 0.0012),
     ):
         assert thin_webs(design, drills, wall) is None
-        assert drill_faces(design, drills, most_depth=0.018, least_wall=wall)
+        assert drill_faces(design, drills, most_depth=0.018, minimum_wall=wall)
 
 
 @pytest.mark.parametrize("name", demo_paths())
 def test_every_demo_can_be_drilled(name):
     design = load_design(demo_paths()[name])
     assert thin_webs(design, DRILLS, 0.003) is None
-    assert drill_faces(design, DRILLS, most_depth=0.018, least_wall=0.003)
+    assert drill_faces(design, DRILLS, most_depth=0.018, minimum_wall=0.003)

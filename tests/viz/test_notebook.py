@@ -100,7 +100,7 @@ def test_an_orbit_lies_in_its_clearance():
     np.testing.assert_allclose(np.hypot(*only(figure, "allowed")), clearance, rtol=SINGLE)
     mark = data(figure, "main", "marks")
     left = clearance - math.hypot(mark["x"][0], mark["y"][0])
-    assert left == pytest.approx(FILMS.mains.least_film[2] * 1e6, rel=1e-6)
+    assert left == pytest.approx(FILMS.mains.minimum_film[2] * 1e6, rel=1e-6)
 
 
 def test_a_film_over_the_angle():

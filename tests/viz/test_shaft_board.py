@@ -363,7 +363,7 @@ def test_the_moment_inside_comes_back_to_nothing():
 def test_the_front_is_drawn_with_the_present_marked(measure):
     problem = CounterweightChoice(SIX, SPEED, measure)
     present = problem.choice(problem.present)
-    front = (problem.least_load(), problem.least_inertia(math.inf))
+    front = (problem.minimum_load(), problem.minimum_inertia(math.inf))
     chart = front_chart(Front(front, present, 1, measure, SPEED))
     (line,) = chart.lines
     assert line.x == pytest.approx([one.load / 1e3 for one in front])
@@ -386,7 +386,7 @@ def test_the_internal_moment_of_the_front_is_drawn_beside_the_presents():
     bound = 1000.0
     problem = CounterweightChoice(SIX, SPEED, moment_bound=bound)
     present = problem.choice(problem.present)
-    front = (problem.least_load(), problem.least_inertia(math.inf))
+    front = (problem.minimum_load(), problem.minimum_inertia(math.inf))
     chart = front_moment_chart(Front(front, present, 1, "peak", SPEED, (), bound))
     line, limit = chart.lines
     for choice, drawn in zip(front, line.y, strict=True):

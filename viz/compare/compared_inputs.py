@@ -38,7 +38,7 @@ def part_words(group: str) -> str:
 
 
 def _whole_group(group: str, record: Any) -> Entry:
-    count = sum(getattr(record, one) is not None for one, _, _ in declarations(record))
+    count = sum(getattr(record, attribute) is not None for attribute, _, _ in declarations(record))
     return Entry(part_words(group), "all of it", "", Side((), f"{count} values given"))
 
 
@@ -71,9 +71,9 @@ def _side(value: Any, declared: Declaration) -> Side:
     """Return a field's value in its display unit, and in words; orders of things are words."""
     many = tuple(value) if declared.many else (value,)
     if declared.kind in ("text", "choice"):
-        return Side((), ", ".join(str(one).replace("_", " ") for one in many))
+        return Side((), ", ".join(str(entry).replace("_", " ") for entry in many))
     if declared.kind == "whole":
-        text = "-".join(str(one) for one in many)
+        text = "-".join(str(entry) for entry in many)
         return Side((), text) if declared.many else Side((float(value),), text)
     unit = declared.shown_unit
     return _numbers(tuple(map(unit.from_si, many)), unit.symbol)
@@ -106,7 +106,7 @@ def _columns(rows: tuple[Any, ...], group: str, part: str) -> Entries:
     """Return one list for each field of some records."""
     found = {}
     for attribute, key, declared in declarations(rows[0]):
-        values = [getattr(one, attribute) for one in rows]
+        values = [getattr(row, attribute) for row in rows]
         if None in values:
             continue  # a size that is left out
         side = _side(values, dataclasses.replace(declared, many=True))

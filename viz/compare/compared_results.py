@@ -32,15 +32,15 @@ def _main_entries(cycle: Cycle) -> Entries:
     """Return the main numbers; a peak with two directions is an entry for each, as a size."""
     scales = _free_scales(cycle)
     found: Entries = {}
-    for one in main_numbers(cycle):
-        if one.key == "side_thrust":
-            found |= _side_thrusts(cycle, one)
-        elif one.key in ("rod_compression", "rod_tension"):
-            size = replace(one, value=max(one.value, 0.0))
-            found[one.key] = _number(size, MAIN, none=one.place if one.value <= 0 else "")
+    for number in main_numbers(cycle):
+        if number.key == "side_thrust":
+            found |= _side_thrusts(cycle, number)
+        elif number.key in ("rod_compression", "rod_tension"):
+            size = replace(number, value=max(number.value, 0.0))
+            found[number.key] = _number(size, MAIN, none=number.place if number.value <= 0 else "")
         else:
-            entry = _number(one, MAIN)
-            found[one.key] = replace(entry, scale=scales.get(one.key, 0.0))
+            entry = _number(number, MAIN)
+            found[number.key] = replace(entry, scale=scales.get(number.key, 0.0))
     return found
 
 
@@ -63,12 +63,12 @@ def _free_scales(cycle: Cycle) -> dict[str, float]:
     return {key: shown_unit(unit).from_si(size) for key, (unit, size) in sizes.items()}
 
 
-def _number(one: MainNumber, part: str, *, none: str = "") -> Entry:
+def _number(number: MainNumber, part: str, *, none: str = "") -> Entry:
     """Return a number as an entry; `none` is what is said of a zero."""
-    unit = DIRECTION if one.unit == UNITS["deg"].symbol else one.unit
-    known = math.isfinite(one.value)
-    text = none or (one.words if known else one.place)
-    return Entry(part, one.label, unit, Side((one.value,) if known else (), text))
+    unit = DIRECTION if number.unit == UNITS["deg"].symbol else number.unit
+    known = math.isfinite(number.value)
+    text = none or (number.words if known else number.place)
+    return Entry(part, number.label, unit, Side((number.value,) if known else (), text))
 
 
 def _film_rows(a: Cycle, b: Cycle) -> list[Compared]:
@@ -78,7 +78,7 @@ def _film_rows(a: Cycle, b: Cycle) -> list[Compared]:
     for kind in LIMITS:
         pair = [_worst(films, kind) for films in (ours, theirs)]
         part = _bearing_words(kind, pair)
-        left, right = (_film_entries(one, part) for one in pair)
+        left, right = (_film_entries(bearing, part) for bearing in pair)
         rows += [
             replace(row, key=f"{kind}.{row.key}")
             for row in paired_rows(left, right, a_lacks, b_lacks)
@@ -101,33 +101,37 @@ def _short(error: DesignError) -> str:
 
 
 def _worst(films: ShownFilms | None, kind: str) -> ShownBearing | None:
-    return next((one for one in films.sorted if one.kind == kind), None) if films else None
+    return (
+        next((bearing for bearing in films.sorted if bearing.kind == kind), None) if films else None
+    )
 
 
 def _bearing_words(kind: str, pair: list[ShownBearing | None]) -> str:
-    places = [str(one.index + 1) for one in pair if one is not None]
+    places = [str(bearing.index + 1) for bearing in pair if bearing is not None]
     which = places[0] if len(set(places)) == 1 else " / ".join(places)
     return f"Worst {TITLES[kind].lower()} ({which})"
 
 
-def _film_entries(one: ShownBearing | None, part: str) -> Entries:
-    if one is None:
+def _film_entries(bearing: ShownBearing | None, part: str) -> Entries:
+    if bearing is None:
         return {}
-    found = {number.key: _number(number, part) for number in film_numbers(one)}
+    found = {number.key: _number(number, part) for number in film_numbers(bearing)}
     judged = found["least_film"]
-    share = 100 * (one.least / one.limit - 1)
-    side = replace(judged.side, margin=_film_margin(one), verdict=one.state, margin_share=share)
+    share = 100 * (bearing.least / bearing.limit - 1)
+    side = replace(
+        judged.side, margin=_film_margin(bearing), verdict=bearing.state, margin_share=share
+    )
     found["least_film"] = replace(judged, side=side)
-    least = shown_unit("um").from_si(one.least)  # what tilt takes from
+    least = shown_unit("um").from_si(bearing.least)  # what tilt takes from
     found["edge_film"] = replace(found["edge_film"], scale=least, level=True)
     return found
 
 
-def _film_margin(one: ShownBearing) -> str:
+def _film_margin(bearing: ShownBearing) -> str:
     """Return how far the film is above its allowable, and whether the edge film is below it."""
-    share = 100 * (one.least / one.limit - 1)
-    words = f"{signed(share, f'{abs(share):.0f}')} % on {with_unit(one.limit, 'um')}"
-    return f"{words}; {AT_SPEED[EDGE]}" if one.state == EDGE else words
+    share = 100 * (bearing.least / bearing.limit - 1)
+    words = f"{signed(share, f'{abs(share):.0f}')} % on {with_unit(bearing.limit, 'um')}"
+    return f"{words}; {AT_SPEED[EDGE]}" if bearing.state == EDGE else words
 
 
 def limit_rows(a: Design, b: Design) -> list[Compared]:
@@ -178,8 +182,8 @@ def _left(rung: Rung) -> tuple[str, float | None]:
 
 
 def _why_unjudged(ladder: Ladder, key: str) -> str:
-    for one in ladder.unjudged:
-        if one.criterion.key == key:
-            lacking = " and ".join(part_words(group).lower() for group in one.lacking)
+    for absent in ladder.unjudged:
+        if absent.criterion.key == key:
+            lacking = " and ".join(part_words(group).lower() for group in absent.lacking)
             return f"needs {lacking}" if lacking else "not assessed"
     return MISSING

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from kinematics.design.design import CONTINUOUS, CUT
+from kinematics.design.design import CONTINUOUS, DETERMINATE
 from kinematics.units import shown_unit
 from viz.csv_text import Cell, csv_text
 from viz.film.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
@@ -33,8 +33,8 @@ NOTE = (
 )
 
 SHARING = {
-    CUT: "Loads of the determinate shaft (simply supported throws); misalignment with each throw "
-    "as a bar of crankpin section, which is too stiff.",
+    DETERMINATE: "Loads of the determinate shaft (simply supported throws); misalignment with each "
+    "throw as a bar of crankpin section, which is too stiff.",
     CONTINUOUS: "Loads and misalignment of the continuous shaft (statically indeterminate), webs "
     "without overlap and fillets, which is too soft: edges are farther from the shell in reality.",
 }
@@ -46,12 +46,12 @@ def table_message(shown: ShownFilms) -> dict[str, Any]:
         "columns": [[title, shown_unit(unit).symbol] for title, unit in COLUMNS],
         "rows": [
             {
-                "key": one.key,
-                "state": one.state,
-                "words": AT_SPEED[one.state],
-                "cells": [one.title, *_cells(one)],
+                "key": bearing.key,
+                "state": bearing.state,
+                "words": AT_SPEED[bearing.state],
+                "cells": [bearing.title, *_cells(bearing)],
             }
-            for one in shown.sorted
+            for bearing in shown.sorted
         ],
         "state_title": AT_SPEED_TITLE,
         "note": " ".join(
@@ -69,7 +69,7 @@ def table_csv(shown: ShownFilms) -> str:
     """Return the same table as comma-separated values, with the state in words."""
     head = [f"{title}, {shown_unit(unit).symbol}".rstrip(", ") for title, unit in COLUMNS]
     rows: list[list[Cell]] = [
-        [one.title, *_values(one), AT_SPEED[one.state]] for one in shown.sorted
+        [bearing.title, *_values(bearing), AT_SPEED[bearing.state]] for bearing in shown.sorted
     ]
     return csv_text([[*head, AT_SPEED_TITLE], *rows])
 
@@ -98,13 +98,13 @@ def model_note(shown: ShownFilms) -> str:
     return " ".join(parts)
 
 
-def _values(one: ShownBearing) -> list[float]:
-    films, i = one.films, one.index
+def _values(bearing: ShownBearing) -> list[float]:
+    films, i = bearing.films, bearing.index
     si = (
-        one.least,
-        films.crank_angle[one.at],
-        one.limit,
-        one.edge,
+        bearing.least,
+        films.crank_angle[bearing.at],
+        bearing.limit,
+        bearing.edge,
         films.peak_pressure[i].max(),
         films.specific_load[i].max(),
         films.temperature[i],
@@ -115,8 +115,8 @@ def _values(one: ShownBearing) -> list[float]:
     return [unit.from_si(float(value)) for unit, value in zip(units, si, strict=True)]
 
 
-def _cells(one: ShownBearing) -> list[str]:
-    values = _values(one)
+def _cells(bearing: ShownBearing) -> list[str]:
+    values = _values(bearing)
     digits = [3, 3, 2, 3, 3, 3, 4, 3, 3]
     cells = [format_number(value, count) for value, count in zip(values, digits, strict=True)]
     cells[1] = format_whole(values[1])

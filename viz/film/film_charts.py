@@ -97,17 +97,17 @@ def _contour(
         labels.append(Label(role, float(x), float(y), text, side))
 
 
-def shape_chart(one: ShownBearing) -> Chart:
+def shape_chart(bearing: ShownBearing) -> Chart:
     """Return the minimum film over the journal's crown, over the width and at mid width."""
-    films = one.films
-    choice = crown_choice(films, one.shown.tilt(one.kind), one.index)
+    films = bearing.films
+    choice = crown_choice(films, bearing.shown.tilt(bearing.kind), bearing.index)
     crown = shown_unit("um").array_from_si(choice.crown)
     least, middle = (
-        shown_unit("um").array_from_si(choice.least_film),
+        shown_unit("um").array_from_si(choice.minimum_film),
         shown_unit("um").array_from_si(choice.middle_film),
     )
     bound, given = (
-        shown_unit("um").from_si(one.limit),
+        shown_unit("um").from_si(bearing.limit),
         shown_unit("um").from_si(films.bearing.crown),
     )
     low, high = min(0.0, float(least.min())), max(float(middle.max()), bound)
@@ -115,7 +115,7 @@ def shape_chart(one: ShownBearing) -> Chart:
     best = choice.best
     end = max(float(crown[-1]), 1.1 * given)
     return Chart(
-        f"{one.title}: minimum film thickness against crown",
+        f"{bearing.title}: minimum film thickness against crown",
         axis("crown", "um"), axis("minimum film thickness", "um"),
         (0, end), (low - (room if low < 0 else 0), high + room),
         (Line("ring", [0, end], [0, 0]), Line("main", crown, least),

@@ -107,26 +107,29 @@ def side_flow(words: FilmModelWords) -> Definition:
     )  # fmt: skip
 
 
-def film_numbers(one: ShownBearing) -> tuple[MainNumber, ...]:
+def film_numbers(bearing: ShownBearing) -> tuple[MainNumber, ...]:
     """Return the numbers of a bearing, the most wanted first."""
     return (
-        _least(one), *_pressures(one), *_heat(one), *_flows(one), *_losses(one),
-        _eccentricity(one), *_shape(one), *_places(one), *_other_models(one),
+        _least(bearing), *_pressures(bearing), *_heat(bearing), *_flows(bearing), *_losses(bearing),
+        _eccentricity(bearing), *_shape(bearing), *_places(bearing), *_other_models(bearing),
     )  # fmt: skip
 
 
-def _degrees(one: ShownBearing, index: int) -> str:
-    return f"φ {whole_degrees(one.films.crank_angle[index])}"
+def _degrees(bearing: ShownBearing, index: int) -> str:
+    return f"φ {whole_degrees(bearing.films.crank_angle[index])}"
 
 
-def _least(one: ShownBearing) -> MainNumber:
-    bearing, size = one.films.bearing, float(one.films.size[one.index, one.at])
-    allowed = one.shown.allowed(one.kind)
-    place = math.degrees(one.films.least_place[one.index])
-    number = minimum_film(one.shown.model_words).number(
-        one.least,
-        f"{operand(bearing.radial_clearance)}·(1 − {operand(size)})",
-        f"{_degrees(one, one.at)}, shell {turn_text(place)}",
+def _least(bearing: ShownBearing) -> MainNumber:
+    clearance, size = (
+        bearing.films.bearing.radial_clearance,
+        float(bearing.films.size[bearing.index, bearing.at]),
+    )
+    allowed = bearing.shown.allowed(bearing.kind)
+    place = math.degrees(bearing.films.minimum_place[bearing.index])
+    number = minimum_film(bearing.shown.model_words).number(
+        bearing.least,
+        f"{operand(clearance)}·(1 − {operand(size)})",
+        f"{_degrees(bearing, bearing.at)}, shell {turn_text(place)}",
     )
     words = f"\nallowed at least {with_unit(allowed.value, 'um')}: "
     return _with(number, words + allowed.origin.words)
@@ -139,48 +142,48 @@ def _with(number: MainNumber, more: str) -> MainNumber:
     )
 
 
-def _pressures(one: ShownBearing) -> Iterator[MainNumber]:
-    films, area = one.films, one.films.bearing.projected_area
-    i = int(films.peak_pressure[one.index].argmax())
-    specific = float(films.specific_load[one.index, i])
-    peak = float(films.peak_pressure[one.index, i])
-    place = math.degrees(films.pressure_angle[one.index, i])
-    yield peak_pressure(one.shown.model_words).number(
+def _pressures(bearing: ShownBearing) -> Iterator[MainNumber]:
+    films, area = bearing.films, bearing.films.bearing.projected_area
+    i = int(films.peak_pressure[bearing.index].argmax())
+    specific = float(films.specific_load[bearing.index, i])
+    peak = float(films.peak_pressure[bearing.index, i])
+    place = math.degrees(films.pressure_angle[bearing.index, i])
+    yield peak_pressure(bearing.shown.model_words).number(
         peak,
         f"{operand(specific)}·{operand(peak / specific if specific > 0 else 0.0)}",
-        f"{_degrees(one, i)}, shell {turn_text(place)}",
+        f"{_degrees(bearing, i)}, shell {turn_text(place)}",
     )
-    i = int(films.specific_load[one.index].argmax())
-    load = math.hypot(*films.load[one.index, :, i])
+    i = int(films.specific_load[bearing.index].argmax())
+    load = math.hypot(*films.load[bearing.index, :, i])
     size = f"({operand(films.bearing.bearing_width)}·{operand(films.bearing.diameter)})"
-    yield SPECIFIC_LOAD.number(load / area, f"{operand(load)}/{size}", _degrees(one, i))
-    mean = float(films.specific_load[one.index].mean())
+    yield SPECIFIC_LOAD.number(load / area, f"{operand(load)}/{size}", _degrees(bearing, i))
+    mean = float(films.specific_load[bearing.index].mean())
     yield MEAN_LOAD.number(mean, f"{operand(mean * area)}/{size}")
 
 
-def _heat(one: ShownBearing) -> Iterator[MainNumber]:
-    films, oil = one.films, one.shown.cycle.design.oil
+def _heat(bearing: ShownBearing) -> Iterator[MainNumber]:
+    films, oil = bearing.films, bearing.shown.cycle.design.oil
     assert oil is not None  # films were made with it
-    flow = float(films.oil_needed[one.index] + films.oil_fed[one.index])
+    flow = float(films.oil_needed[bearing.index] + films.oil_fed[bearing.index])
     yield TEMPERATURE.number(
-        float(films.temperature[one.index]),
-        f"{operand(oil.inlet_temperature)} + {operand(float(films.loss[one.index]))}/"
+        float(films.temperature[bearing.index]),
+        f"{operand(oil.inlet_temperature)} + {operand(float(films.loss[bearing.index]))}/"
         f"(2·{operand(HEAT_PER_VOLUME)}·{operand(flow)})",
-        "" if one.shown.films.heat_balanced else "viscosity as given",
+        "" if bearing.shown.films.heat_balanced else "viscosity as given",
     )
-    viscosity = float(films.viscosity[one.index])
+    viscosity = float(films.viscosity[bearing.index])
     where = (
-        f"μ({operand(float(films.temperature[one.index]))})"
-        if one.shown.films.heat_balanced
+        f"μ({operand(float(films.temperature[bearing.index]))})"
+        if bearing.shown.films.heat_balanced
         else "as given in the design"
     )
     yield VISCOSITY.number(viscosity, where, oil.grade)
 
 
-def _flows(one: ShownBearing) -> Iterator[MainNumber]:
-    films = one.films
-    needed, fed = float(films.oil_needed[one.index]), float(films.oil_fed[one.index])
-    yield side_flow(one.shown.model_words).number(
+def _flows(bearing: ShownBearing) -> Iterator[MainNumber]:
+    films = bearing.films
+    needed, fed = float(films.oil_needed[bearing.index]), float(films.oil_fed[bearing.index])
+    yield side_flow(bearing.shown.model_words).number(
         needed, f"mean over {films.load.shape[-1]} points, {operand(needed)} m³/s",
         f"fed {with_unit(fed, 'l_min', 2)}",
     )  # fmt: skip
@@ -190,39 +193,39 @@ def _flows(one: ShownBearing) -> Iterator[MainNumber]:
     )  # fmt: skip
 
 
-def _losses(one: ShownBearing) -> Iterator[MainNumber]:
-    films = one.films
+def _losses(bearing: ShownBearing) -> Iterator[MainNumber]:
+    films = bearing.films
     drag, squeeze = (
-        float(part[one.index].mean()) for part in (films.drag_loss, films.squeeze_loss)
+        float(part[bearing.index].mean()) for part in (films.drag_loss, films.squeeze_loss)
     )
-    loss = float(films.loss[one.index])
+    loss = float(films.loss[bearing.index])
     yield LOSS.number(loss, f"{operand(drag)} + {operand(squeeze)}", "shear, squeeze")
-    torque = float(films.friction_torque[one.index])
+    torque = float(films.friction_torque[bearing.index])
     yield FRICTION.number(torque, f"{operand(loss)}/{operand(films.speed)}")
 
 
-def _eccentricity(one: ShownBearing) -> MainNumber:
-    clearance = one.films.bearing.radial_clearance
+def _eccentricity(bearing: ShownBearing) -> MainNumber:
+    clearance = bearing.films.bearing.radial_clearance
     return ECCENTRICITY.number(
-        1 - one.least / clearance,
-        f"1 − {operand(one.least)}/{operand(clearance)}",
-        _degrees(one, one.at),
+        1 - bearing.least / clearance,
+        f"1 − {operand(bearing.least)}/{operand(clearance)}",
+        _degrees(bearing, bearing.at),
     )
 
 
-def _shape(one: ShownBearing) -> Iterator[MainNumber]:
-    films, tilt = one.films, one.shown.tilt(one.kind)
-    edge = one.edge
-    largest = float(np.hypot(tilt[one.index, 0], tilt[one.index, 1]).max())
+def _shape(bearing: ShownBearing) -> Iterator[MainNumber]:
+    films, tilt = bearing.films, bearing.shown.tilt(bearing.kind)
+    edge = bearing.edge
+    largest = float(np.hypot(tilt[bearing.index, 0], tilt[bearing.index, 1]).max())
     yield EDGE_FILM.number(
         edge,
         f"minimum over cycle and width, misalignment up to {operand(largest)} rad, "
         f"crown {operand(films.bearing.crown)} m, c {operand(films.bearing.radial_clearance)} m",
         "a rigid shell would touch" if edge < 0 else "estimate",
     )
-    choice = crown_choice(films, tilt, one.index)
-    k, film = float(choice.crown[choice.best]), float(choice.least_film[choice.best])
-    without = float(choice.least_film[0])
+    choice = crown_choice(films, tilt, bearing.index)
+    k, film = float(choice.crown[choice.best]), float(choice.minimum_film[choice.best])
+    without = float(choice.minimum_film[0])
     number = CROWN.number(
         k, f"best of {len(choice.crown)} tried",
         f"minimum film {with_unit(film, 'um')} instead of {with_unit(without, 'um')}",
@@ -232,34 +235,34 @@ def _shape(one: ShownBearing) -> Iterator[MainNumber]:
         number,
         f"\nminimum film {operand(without)} m without crown, {operand(film)} m with it\n"
         "at mid width "
-        f"{operand(one.least)} − {MEAN_DROP:g}·{operand(k)} = {operand(middle)} m",
+        f"{operand(bearing.least)} − {MEAN_DROP:g}·{operand(k)} = {operand(middle)} m",
     )
 
 
-def _places(one: ShownBearing) -> Iterator[MainNumber]:
-    bearings = one.shown.cycle.bearings
-    shell = load_density(one.films.load[one.index])
+def _places(bearing: ShownBearing) -> Iterator[MainNumber]:
+    bearings = bearing.shown.cycle.bearings
+    shell = load_density(bearing.films.load[bearing.index])
     on_journal = (
-        bearings.big_end_load("crank") if one.kind == "big_end" else bearings.main_load("crank")
+        bearings.big_end_load("crank") if bearing.kind == "big_end" else bearings.main_load("crank")
     )
-    journal = load_density(on_journal[one.index])
+    journal = load_density(on_journal[bearing.index])
     for definition, density in ((QUIET_SHELL, shell), (QUIET_JOURNAL, journal)):
         share = 100 * float(density.density.min() / density.density.mean())
         yield definition.number(
-            density.least_angle, f"least loaded of {len(density.angle)} directions",
+            density.least_loaded_angle, f"least loaded of {len(density.angle)} directions",
             f"{format_whole(share)} % of mean",
         )  # fmt: skip
 
 
-def _other_models(one: ShownBearing) -> Iterator[MainNumber]:
+def _other_models(bearing: ShownBearing) -> Iterator[MainNumber]:
     try:
-        found = films_by_other_models(one.shown.cycle, one.films, one.kind)
+        found = films_by_other_models(bearing.shown.cycle, bearing.films, bearing.kind)
     except DesignError:
         return  # a fit that leaves no film has nothing to compare
     for name, least in found.items():
         words = film_model_words(name)
-        other = float(least[one.index])
-        more = 100 * (other / one.least - 1)
+        other = float(least[bearing.index])
+        more = 100 * (other / bearing.least - 1)
         size = f"{'+' if more >= 0 else '−'}{format_whole(abs(more))} %"
         yield Definition(
             f"film_{name}", f"Minimum oil film thickness, {words.name}", "um", "h",
@@ -267,7 +270,7 @@ def _other_models(one: ShownBearing) -> Iterator[MainNumber]:
             f"Same loads and viscosity, another film model. {words.caution}".rstrip(),
             words.mobility_source,
         ).number(
-            other, f"{operand(one.films.bearing.radial_clearance)}·(1 − "
-            f"{operand(1 - other / one.films.bearing.radial_clearance)})",
-            f"{size} against {one.shown.model_words.name}",
+            other, f"{operand(bearing.films.bearing.radial_clearance)}·(1 − "
+            f"{operand(1 - other / bearing.films.bearing.radial_clearance)})",
+            f"{size} against {bearing.shown.model_words.name}",
         )  # fmt: skip

@@ -60,10 +60,14 @@ def film_bytes(shown: ShownFilms) -> NDArray[np.uint8]:
         "speed": 1,
         "rpm": UNITS["rpm"].from_si(cycle.speed),
         "bearings": [
-            _described(one, wear[row], float(firing[one.index]) if one.kind == "big_end" else None)
-            for one, (row, _) in zip(bearings, like, strict=True)
+            _described(
+                bearing,
+                wear[row],
+                float(firing[bearing.index]) if bearing.kind == "big_end" else None,
+            )
+            for bearing, (row, _) in zip(bearings, like, strict=True)
         ],
-        "order": [bearings.index(one) for one in shown.sorted],
+        "order": [bearings.index(bearing) for bearing in shown.sorted],
         "like": like,
         "rows": index,
     }
@@ -94,25 +98,25 @@ def _rows(films: BearingFilms, limit: float) -> dict[str, Array]:
     }
 
 
-def _described(one: ShownBearing, wear: Array, firing: float | None) -> dict[str, Any]:
-    bearing, films = one.films.bearing, one.films
+def _described(bearing: ShownBearing, wear: Array, firing: float | None) -> dict[str, Any]:
+    size, films = bearing.films.bearing, bearing.films
     angle = np.arange(FINE_SECTORS) * 2 * math.pi / FINE_SECTORS
     coarse = wear[:: FINE_SECTORS // SECTORS] / shown_unit("kN").factor
     return {
-        "key": one.key,
-        "title": one.title,
-        "kind": one.kind,
-        "diameter": shown_unit("mm").from_si(bearing.diameter),
-        "width": shown_unit("mm").from_si(bearing.width),
-        "clearance": shown_unit("um").from_si(bearing.radial_clearance),
-        "limit": shown_unit("um").from_si(one.limit),
-        "least": shown_unit("um").from_si(one.least),
-        "leastDegrees": one.least_degrees,
-        "leastPlace": math.degrees(films.least_place[one.index]),
-        "peakPressure": shown_unit("MPa").from_si(float(films.peak_pressure[one.index].max())),
-        "state": one.state,
-        "stateWords": AT_SPEED[one.state],
+        "key": bearing.key,
+        "title": bearing.title,
+        "kind": bearing.kind,
+        "diameter": shown_unit("mm").from_si(size.diameter),
+        "width": shown_unit("mm").from_si(size.width),
+        "clearance": shown_unit("um").from_si(size.radial_clearance),
+        "limit": shown_unit("um").from_si(bearing.limit),
+        "least": shown_unit("um").from_si(bearing.least),
+        "leastDegrees": bearing.minimum_degrees,
+        "leastPlace": math.degrees(films.minimum_place[bearing.index]),
+        "peakPressure": shown_unit("MPa").from_si(float(films.peak_pressure[bearing.index].max())),
+        "state": bearing.state,
+        "stateWords": AT_SPEED[bearing.state],
         "firing": firing,
         "wearShell": [round(float(value), 4) for value in coarse],
-        "quietShell": math.degrees(LoadDensity(angle, wear).least_angle),
+        "quietShell": math.degrees(LoadDensity(angle, wear).least_loaded_angle),
     }

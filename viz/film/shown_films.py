@@ -67,11 +67,11 @@ class ShownFilms:
     @property
     def sorted(self) -> "tuple[ShownBearing, ...]":
         """All bearings, the one closest to its limit first."""
-        return tuple(sorted(self.bearings, key=lambda one: one.least / one.limit))
+        return tuple(sorted(self.bearings, key=lambda bearing: bearing.least / bearing.limit))
 
     def bearing(self, key: str) -> "ShownBearing | None":
         """Return the bearing of a key, None if there is none."""
-        return next((one for one in self.bearings if one.key == key), None)
+        return next((bearing for bearing in self.bearings if bearing.key == key), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,15 +100,15 @@ class ShownBearing:
     @property
     def least(self) -> float:
         """Thinnest film of the cycle [m]."""
-        return float(self.films.least_film[self.index])
+        return float(self.films.minimum_film[self.index])
 
     @property
     def at(self) -> int:
         """Place of the thinnest film on the angle grid."""
-        return int(self.films.least_index[self.index])
+        return int(self.films.minimum_index[self.index])
 
     @property
-    def least_degrees(self) -> float:
+    def minimum_degrees(self) -> float:
         """Crank angle of the thinnest film [°]."""
         return math.degrees(self.films.crank_angle[self.at])
 

@@ -142,11 +142,11 @@ class LessonPlot:
 
     def message(self) -> dict[str, Any]:
         """Return the plot as plain JSON."""
-        lines = [{"label": one.label, "y": _shown(one.y, self.y_unit)} for one in self.lines]
+        lines = [{"label": line.label, "y": _shown(line.y, self.y_unit)} for line in self.lines]
         mark = None if self.mark is None else _shown(np.array([self.mark]), self.x_unit)[0]
         criticals = [
-            {"x": _shown(np.array([one.x]), self.x_unit)[0], "words": one.words}
-            for one in self.criticals
+            {"x": _shown(np.array([critical.x]), self.x_unit)[0], "words": critical.words}
+            for critical in self.criticals
         ]
         return self.axes() | {
             "x": _shown(self.x, self.x_unit), "lines": lines, "mark": mark, "criticals": criticals,
@@ -170,14 +170,14 @@ class LessonPlot:
     def drawn(self, values: Sequence[float]) -> Array:
         """Return values that a student drew, in the unit that the curve is in."""
         key = key_of(self.y_unit)
-        return np.array([one if key is None else from_shown(one, key) for one in values])
+        return np.array([value if key is None else from_shown(value, key) for value in values])
 
 
 def _shown(values: Array, symbol: str) -> list[float | None]:
     """Return values in a unit of design files as the browser shows them."""
     key = key_of(symbol)
-    shown = [one if key is None else as_shown(one, key) for one in values.tolist()]
-    return [float(f"{one:.5g}") if math.isfinite(one) else None for one in shown]
+    shown = [y if key is None else as_shown(y, key) for y in values.tolist()]
+    return [float(f"{y:.5g}") if math.isfinite(y) else None for y in shown]
 
 
 def _labelled(words: str, symbol: str) -> str:
@@ -211,9 +211,9 @@ def speed_lines(
     rpm = UNITS["rpm"]
     cycles = {id(cycle): cycle for _, cycle, _ in rows}.values()
     tables = [_first_mode(cycle, rpm.to_si(low), rpm.to_si(high)) for cycle in cycles]
-    found = [one for table in tables for one in table]
+    found = [critical for table in tables for critical in table]
     about = [1 + side * part for part in NEAR_RESONANCE for side in (-1, 1)]
-    close = np.multiply.outer([rpm.from_si(one.speed) for one in found], about).ravel()
+    close = np.multiply.outer([rpm.from_si(critical.speed) for critical in found], about).ravel()
     x = np.union1d(np.linspace(low, high, SPEEDS), close[(close > low) & (close < high)])
     speeds = x * rpm.factor
     lines = tuple(
@@ -226,15 +226,16 @@ def speed_lines(
 def _first_mode(cycle: Cycle, low: float, high: float) -> list[CriticalSpeed]:
     """Return where orders meet the first mode between two speeds [rad/s]."""
     table = critical_speed_table(torsional_chain(cycle.train), low, high)
-    return [one for one in table if one.mode == 1]
+    return [critical for critical in table if critical.mode == 1]
 
 
 def _marked(found: Sequence[CriticalSpeed], throws: int) -> tuple[Critical, ...]:
     """Return the strong ones, each place once, the strongest first."""
-    strong = [one for one in found if one.phasor_sum > STRONG * throws]
-    strong.sort(key=lambda one: -one.phasor_sum)
+    strong = [critical for critical in found if critical.phasor_sum > STRONG * throws]
+    strong.sort(key=lambda critical: -critical.phasor_sum)
     marks = {
-        (round(UNITS["rpm"].from_si(one.speed)), f"{one.order:g}"): one for one in reversed(strong)
+        (round(UNITS["rpm"].from_si(critical.speed)), f"{critical.order:g}"): critical
+        for critical in reversed(strong)
     }
     places = sorted(marks, key=lambda place: -marks[place].phasor_sum)
     return tuple(Critical(float(x), order) for x, order in places)
@@ -242,7 +243,7 @@ def _marked(found: Sequence[CriticalSpeed], throws: int) -> tuple[Critical, ...]
 
 def nice_range(lines: Sequence[LessonLine]) -> tuple[float, float]:
     """Return a range with round ends that holds all lines and zero, with room above."""
-    values = np.concatenate([one.y for one in lines])
+    values = np.concatenate([line.y for line in lines])
     values = values[np.isfinite(values)]
     low, high = (min(values.min(), 0.0), max(values.max(), 0.0)) if values.size else (0.0, 1.0)
     span = max(high - low, 1e-9)

@@ -59,7 +59,7 @@ _MAIN = {
 
 @lru_cache(maxsize=8)
 def _numbers(cycle: Cycle) -> dict[str, MainNumber]:
-    return {one.key: one for one in main_numbers(cycle)}
+    return {number.key: number for number in main_numbers(cycle)}
 
 
 def _main_number(key: str) -> Callable[[Cycle], float]:

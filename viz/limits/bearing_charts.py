@@ -77,7 +77,7 @@ def crankpin_loading(_ladder: Ladder, rung: Rung) -> Chart:
     density = rung.parts.crankpin_density(rung.at)
     size = density.density / density.density.max()
     hole = rung.parts.design.crank_throw.oil_hole_angle
-    best = density.least_angle
+    best = density.least_loaded_angle
     angle = np.append(density.angle, density.angle[0])
     size = np.append(size, size[0])
     across, along = rung.parts.train.big_end_crank[0].at(rung.at)

@@ -72,7 +72,7 @@ def _oil(rung: Rung) -> str:
         f"p = {OIL_DENSITY:g}/2·{operand(rung.at)}²·({operand(drilling.entry_radius)}² − "
         f"{operand(drilling.least_radius)}²) = {operand(needed)} Pa\n"
         + result(rung, "n", f"{operand(supply)}/{operand(needed)}")
-        + f"\nThe least-loaded angle is {whole_degrees(density.least_angle)} from "
+        + f"\nThe least-loaded angle is {whole_degrees(density.least_loaded_angle)} from "
         f"outward; the oil hole is at {whole_degrees(parts.design.crank_throw.oil_hole_angle)}."
     )
 

@@ -65,8 +65,8 @@ def _substitution(kind: str) -> Callable[[Rung], str]:
     def write(rung: Rung) -> str:
         films = films_at(rung)
         own = films.big_ends if kind == "big_end" else films.mains
-        row = int(own.least_film.argmin())
-        i = int(own.least_index[row])
+        row = int(own.minimum_film.argmin())
+        i = int(own.minimum_index[row])
         name = f"main {row + 1}" if kind == "main" else f"cylinder {row + 1}'s big end"
         eccentricity = format_short(float(own.size[row, i]), ECCENTRICITY_DIGITS)
         expression = f"{operand(own.bearing.radial_clearance)}·(1 − {eccentricity})"
@@ -79,7 +79,7 @@ def _substitution(kind: str) -> Callable[[Rung], str]:
 def _over_cycle(_ladder: Ladder, rung: Rung) -> Chart:
     films = films_at(rung)
     own = films.big_ends if rung.criterion.key == "big_end_film" else films.mains
-    row = int(own.least_film.argmin())
+    row = int(own.minimum_film.argmin())
     name = "Big ends" if rung.criterion.key == "big_end_film" else f"Main {row + 1}"
     return angle_chart(
         rung, f"{name}: minimum film thickness over the cycle", axis("film", "um"),
@@ -89,7 +89,7 @@ def _over_cycle(_ladder: Ladder, rung: Rung) -> Chart:
 
 
 def _every_main(_ladder: Ladder, rung: Rung) -> Chart:
-    films = shown_unit("um").array_from_si(films_at(rung).mains.least_film)
+    films = shown_unit("um").array_from_si(films_at(rung).mains.minimum_film)
     bound = shown_unit("um").from_si(rung.allowed.value)
     return bar_chart(
         f"Minimum oil film thickness of every main at {rpm_text(rung.at)}",

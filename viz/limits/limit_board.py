@@ -18,7 +18,7 @@ from viz.verdict_words import worst_verdict
 
 INPUT_LABELS = {"big_end.width_mm": "Big-end width", "main_bearing.width_mm": "Main-bearing width"}
 CAUTION = "For teaching and design review. Release needs tests, codes and licensed practice."
-PARTS = tuple(dict.fromkeys(one.part for _, criteria in SUBJECTS for one in criteria))
+PARTS = tuple(dict.fromkeys(criterion.part for _, criteria in SUBJECTS for criterion in criteria))
 CONFIDENCE = {
     "published": "The value was read in the book or standard named.",
     "memory": "Known from memory only, not checked against the source: typical, unverified.",
@@ -74,7 +74,7 @@ def sentence(ladder: Ladder) -> str:
     """Return what limits the speed, in plain words with the numbers."""
     words = [_everywhere(ladder), _over_at_rated(ladder), _first(ladder), _gas_first(ladder)]
     words += [_guides(ladder), _idle(ladder), _red_line(ladder)]
-    return " ".join(one for one in words if one)
+    return " ".join(part for part in words if part)
 
 
 def limit_sentence(rung: Rung) -> str:
@@ -192,11 +192,13 @@ def ladder_message(ladder: Ladder, pinned: Ladder | None, pinned_words: str) -> 
         "verdict": worst_verdict({ladder.verdict(rung) for rung in ladder.rungs}),
         "rungs": [_rung_message(ladder, rung, pinned) for rung in ladder.rungs],
         "missing": [
-            {"part": one.criterion.part, "label": one.criterion.label,
-             "needs": ", ".join(one.lacking)}
-            for one in ladder.unjudged if one.lacking
+            {"part": absent.criterion.part, "label": absent.criterion.label,
+             "needs": ", ".join(absent.lacking)}
+            for absent in ladder.unjudged if absent.lacking
         ],
-        "unjudged": [_unjudged_message(one) for one in ladder.unjudged if not one.lacking],
+        "unjudged": [
+            _unjudged_message(absent) for absent in ladder.unjudged if not absent.lacking
+        ],
     }  # fmt: skip
 
 
@@ -240,19 +242,19 @@ def _change(rung: Rung, before: Rung | None) -> str:
     return ("+" if change > 0 else "−") + rpm_text(abs(change))
 
 
-def unjudged_value(one: NotAssessed) -> str:
+def unjudged_value(absent: NotAssessed) -> str:
     """Return the value at the rated speed of what is not assessed, empty where there is none."""
-    if not math.isfinite(one.value_at_rated):
+    if not math.isfinite(absent.value_at_rated):
         return ""
-    return with_unit(one.value_at_rated, one.criterion.unit)
+    return with_unit(absent.value_at_rated, absent.criterion.unit)
 
 
-def _unjudged_message(one: NotAssessed) -> dict[str, str]:
+def _unjudged_message(absent: NotAssessed) -> dict[str, str]:
     return {
-        "part": one.criterion.part,
-        "label": one.criterion.label,
-        "value_text": unjudged_value(one) or "–",
-        "why": str(one.why),
+        "part": absent.criterion.part,
+        "label": absent.criterion.label,
+        "value_text": unjudged_value(absent) or "–",
+        "why": str(absent.why),
     }
 
 

@@ -151,7 +151,7 @@ def _fitted_terms(pin: PistonPin, load: float) -> tuple[str, ...]:
 
 def _thin_ring_terms(pin: PistonPin, load: float) -> tuple[str, ...]:
     """Return the hoop stress at the four places of a thin ring, with its values."""
-    p, r, t, length = (operand(one) for one in (load, pin.mean_radius, pin.wall, pin.length))
+    p, r, t, length = (operand(value) for value in (load, pin.mean_radius, pin.wall, pin.length))
     square = f"6·{p}·{r}·(1/2 − 1/π)/({length}·{t}²)"
     push, at_load = f"{p}/(2·{length}·{t})", f"6·{p}·{r}/(π·{length}·{t}²)"
     return (f"{square} − {push}", f"−{square} − {push}", f"−{at_load}", at_load)

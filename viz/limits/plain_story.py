@@ -86,7 +86,7 @@ class PlainStory:
 
     def sentence_at(self, value: float) -> SentenceTemplate:
         """Return the sentence that fits a number [SI]."""
-        return next(one for one in self.sentences if value >= one.least)
+        return next(sentence for sentence in self.sentences if value >= sentence.least)
 
     def times(self, value: float, reference: Reference) -> float:
         """Return how many times a reference goes into a number [SI], or the other way round."""

@@ -100,7 +100,7 @@ def _other_lines(parts: Any, duty: Any, chosen: str) -> str:
 def _buckling(plane: str) -> Callable[[Rung], str]:
     def write(rung: Rung) -> str:
         parts, steel = rung.parts, rung.parts.design.rod_material
-        section = min(parts.sections, key=lambda one: one.area)
+        section = min(parts.sections, key=lambda shape: shape.area)
         moment = (
             section.second_moment_in_plane if plane == "in plane" else section.second_moment_across
         )
@@ -137,7 +137,7 @@ def _load_factor(rung: Rung) -> str:
     bolts = rung.parts.design.rod_bolts
     if bolts.load_factor is not None:
         return f"Φ = {operand(bolts.load_factor)}, given\n"
-    bolt, clamped = (operand(one) for one in rung.parts.compliances)
+    bolt, clamped = (operand(compliance) for compliance in rung.parts.compliances)
     factor = operand(rung.parts.load_factor)
     return (
         f"Φ = n·δ_P/(δ_S + δ_P) = {operand(bolts.load_introduction)}·{clamped}/({bolt} + "

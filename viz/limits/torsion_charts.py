@@ -64,10 +64,10 @@ def campbell_diagram(ladder: Ladder, rung: Rung) -> Chart:
     lines.append(Line("faint", [rated, rated], [0, high], "rated"))
     labels.append(Label("faint", rated, 0.0, "rated", "right"))
     table = critical_speed_table(chain, ladder.low, 1.2 * ladder.red_line)
-    for one in table:
-        frequency = one.order * one.speed / (2 * math.pi)
-        if frequency < high and one.phasor_sum > 0.2 * ladder.design.layout.throws:
-            marks.append(Mark("allowed", RPM.from_si(one.speed), frequency))
+    for critical in table:
+        frequency = critical.order * critical.speed / (2 * math.pi)
+        if frequency < high and critical.phasor_sum > 0.2 * ladder.design.layout.throws:
+            marks.append(Mark("allowed", RPM.from_si(critical.speed), frequency))
     return Chart(
         "Campbell diagram, major orders emphasised",
         "crank speed, rpm", "frequency, Hz", (0, end), (0, high), tuple(lines), tuple(labels),

@@ -82,12 +82,13 @@ def _spread_words(chain: TorsionalChain) -> str:
 def _critical_words(rung: Rung) -> str:
     """Return the critical speeds of the strongest orders up to a fifth over the rated speed."""
     table = critical_speed_table(rung.parts.chain, float(rung.speed[0]), 1.2 * rung.at)
-    strongest = sorted(table, key=lambda one: -one.phasor_sum)[:SHOWN_CRITICALS]
+    strongest = sorted(table, key=lambda critical: -critical.phasor_sum)[:SHOWN_CRITICALS]
     if not strongest:
         return ""
     words = ", ".join(
-        f"order {one.order:g} at {rpm_text(one.speed)} ({format_number(one.phasor_sum, 2)})"
-        for one in sorted(strongest, key=lambda one: one.speed)
+        f"order {critical.order:g} at {rpm_text(critical.speed)} "
+        f"({format_number(critical.phasor_sum, 2)})"
+        for critical in sorted(strongest, key=lambda critical: critical.speed)
     )
     return f"\ncritical speeds, with the phase-vector sum: {words}"
 

@@ -52,7 +52,7 @@ def input_groups(design: Design) -> tuple[InputGroup, ...]:
             groups.append(InputGroup("Counterweights", weights))
         elif field.name == "full_load":
             if value:
-                rows = tuple(_full_load_row(place, one) for place, one in enumerate(value, 1))
+                rows = tuple(_full_load_row(place, record) for place, record in enumerate(value, 1))
                 groups.append(InputGroup("Full-load curve", rows))
         else:
             groups.append(InputGroup(group_title(field.name), _group(value, field.name)))
@@ -92,12 +92,11 @@ def _one(value: Any, declared: Declaration) -> str:
     return str(value).replace("_", " ") if declared.kind == "choice" else str(value)
 
 
-def _counterweight(one: Counterweight) -> Input:
-    assert one.unbalance is not None  # it is settled
-    words = (
-        f"{short_with_unit(one.unbalance, 'kg_mm', 9)} at {short_with_unit(one.angle, 'deg', 9)}"
-    )
-    return Input(f"counterweight.{one.web}", f"On web {one.web}", words, "")
+def _counterweight(weight: Counterweight) -> Input:
+    assert weight.unbalance is not None  # it is settled
+    unbalance = short_with_unit(weight.unbalance, "kg_mm", 9)
+    words = f"{unbalance} at {short_with_unit(weight.angle, 'deg', 9)}"
+    return Input(f"counterweight.{weight.web}", f"On web {weight.web}", words, "")
 
 
 def _full_load_row(place: int, row: FullLoadRow) -> Input:

@@ -32,7 +32,7 @@ from viz.film.film_charts import FILM_PLOTS, shape_chart
 from viz.film.film_numbers import film_numbers
 from viz.film.film_scene import film_bytes
 from viz.film.shown_films import ShownFilms
-from viz.limits.criterion_views import view_of
+from viz.limits.criterion_views import full_name, view_of
 from viz.limits.limit_board import (
     CAUTION,
     TABLE,
@@ -122,14 +122,16 @@ class Reviewed:
     @property
     def missing(self) -> list[tuple[str, str]]:
         """What cannot be said of the design, and why."""
-        found = [(one.label, one.put_in) for one in self.numbers if not np.isfinite(one.value)]
+        found = [
+            (number.label, number.put_in)
+            for number in self.numbers
+            if not np.isfinite(number.value)
+        ]
         if self.no_films:
             found.append(("Oil films", self.no_films))
         return found + [
-            (f"{one.criterion.part}, {one.criterion.label[0].lower()}{one.criterion.label[1:]}",
-             str(one.why))
-            for one in self.ladder.unjudged
-        ]  # fmt: skip
+            (full_name(absent.criterion), str(absent.why)) for absent in self.ladder.unjudged
+        ]
 
 
 def report_page(this: Reviewed, other: Reviewed | None, issue: Issue) -> str:
@@ -146,7 +148,7 @@ def report_page(this: Reviewed, other: Reviewed | None, issue: Issue) -> str:
         styles=Markup(text("shared/page.css") + text("report/report.css")),
         theme=Markup(theme),
         units=_as_json({"system": shown_system(), **shown_units()}),
-        scripts=[Markup(one) for one in scripts],
+        scripts=[Markup(script) for script in scripts],
         policy=_policy([theme, *scripts]),
         data=_as_json(_data(this, other, train, film, charts)),
         this=this,
@@ -221,7 +223,7 @@ def _charts(this: Reviewed, other: Reviewed | None) -> list[Placed]:
     """Return the charts that are drawn beforehand."""
     found = []
     if this.ladder.rungs:
-        pictures = {one.name: one for one in limit_pictures()}
+        pictures = {picture.name: picture for picture in limit_pictures()}
         key = this.ladder.rungs[0].criterion.key
         titles = show_rung(pictures, this.ladder, key, other.ladder if other else None)
         found.append(Placed.of(pictures["limit_speed"], titles[0]))
@@ -302,8 +304,8 @@ def bokeh_script() -> str:
 def _policy(scripts: list[str]) -> str:
     """Return the page's policy: its own scripts by their hashes, its own pictures, nothing else."""
     hashes = " ".join(
-        f"'sha256-{base64.b64encode(hashlib.sha256(one.encode()).digest()).decode()}'"
-        for one in scripts
+        f"'sha256-{base64.b64encode(hashlib.sha256(script.encode()).digest()).decode()}'"
+        for script in scripts
     )
     return (
         f"default-src 'none'; script-src {hashes}; style-src 'unsafe-inline'; "

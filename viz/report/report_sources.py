@@ -33,8 +33,8 @@ LEFT_OUT = (
 def sources(numbers: Iterable[MainNumber], ladder: Ladder) -> list[tuple[str, str]]:
     """Return each source once with what rests on it, in the order of first use."""
     used: dict[str, list[str]] = {}
-    for one in numbers:
-        used.setdefault(_capital(one.source), []).append(one.label)
+    for number in numbers:
+        used.setdefault(_capital(number.source), []).append(number.label)
     for rung in ladder.rungs:
         source = _capital(view_of(rung.criterion).source_of(rung))
         if source:

@@ -75,7 +75,7 @@ def rev_limit_rungs(ladder: Ladder) -> list[tuple[Group, Rung]]:
     """Return the rung shown for each group; some only if over or of the governing limit."""
     found = []
     for group in GROUPS:
-        rung = next((one for one in ladder.rungs if _is_in(one.criterion, group)), None)
+        rung = next((rung for rung in ladder.rungs if _is_in(rung.criterion, group)), None)
         if rung is None:
             continue
         if group.always or rung is ladder.lowest or ladder.verdict(rung) == "over":
@@ -96,7 +96,7 @@ def _not_shown(ladder: Ladder) -> list[str]:
         for group in GROUPS
         if group.always
         and group not in shown
-        and any(_is_in(one, group) for _, criteria in SUBJECTS for one in criteria)
+        and any(_is_in(criterion, group) for _, criteria in SUBJECTS for criterion in criteria)
     ]
 
 
@@ -124,11 +124,15 @@ def line_message(ladder: Ladder, group: Group, rung: Rung) -> dict[str, Any]:
         "guide": criterion.guide,
         "sayings": [
             {
-                "words": one.words,
-                "size": number_unit.from_si(one.reference.size) if one.reference else None,
-                "least": number_unit.from_si(one.least) if math.isfinite(one.least) else None,
+                "words": template.words,
+                "size": number_unit.from_si(template.reference.size)
+                if template.reference
+                else None,
+                "least": number_unit.from_si(template.least)
+                if math.isfinite(template.least)
+                else None,
             }
-            for one in story.sentences
+            for template in story.sentences
         ],
         "over": _stretches(rung),
         "from": rpm(float(rung.speed[0])),
@@ -191,17 +195,19 @@ def _number_unit(number: SpokenNumber, rung: Rung) -> Any:
 
 def _sent(values: Array) -> list[float | None]:
     """Return values for JSON, what is infinite as None."""
-    return [float(f"{one:.{DIGITS}g}") if math.isfinite(one) else None for one in values.tolist()]
+    return [
+        float(f"{value:.{DIGITS}g}") if math.isfinite(value) else None for value in values.tolist()
+    ]
 
 
 def _references(ladder: Ladder) -> str:
     """Return in words the sizes of all references, each once."""
     found: dict[Reference, None] = {}
     for _, rung in rev_limit_rungs(ladder):
-        for one in story_of(rung.criterion).sentences:
-            if one.reference:
-                found[one.reference] = None
-    return "; ".join(one.words for one in found)
+        for template in story_of(rung.criterion).sentences:
+            if template.reference:
+                found[template.reference] = None
+    return "; ".join(reference.words for reference in found)
 
 
 def ladder_at(ladder: Ladder, key: str, speed: float) -> Ladder:
@@ -246,7 +252,7 @@ def _main_number(rung: Rung, key: str) -> Any:
     if not key:
         return None
     cycle = solve_cycle(rung.parts.design, rpm(rung.at))
-    return next(one for one in main_numbers(cycle) if one.key == key)
+    return next(number for number in main_numbers(cycle) if number.key == key)
 
 
 def _comparison(rung: Rung) -> str:

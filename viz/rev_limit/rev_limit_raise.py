@@ -100,7 +100,7 @@ def offers(ladder: Ladder, gain_rpm: float) -> list[Offer]:
     wanted = _wanted(ladder, gain_rpm)
     changes = [*raising_changes(ladder, first, wanted)[: MOST_CHANGES - 1]]
     allowed = allowable_change(ladder, first, wanted)
-    return [_offer(ladder.design, one) for one in changes] + (
+    return [_offer(ladder.design, change) for change in changes] + (
         [_better_part(first, allowed)] if allowed else []
     )
 
@@ -119,8 +119,8 @@ def rest(ladder: Ladder, gain_rpm: float, found: list[Offer]) -> dict[str, Any]:
     if first is None:
         return {"title": "", "lines": [], "after": ""}
     kinds: dict[str, list[ReachedLimit]] = {"enough": [], "line": [], "worse": [], "idle": []}
-    for one in reaches(ladder, first, wanted, tuple(offer.change for offer in found)):
-        kinds[_kind(one, first.limit, wanted)].append(one)
+    for reach in reaches(ladder, first, wanted, tuple(offer.change for offer in found)):
+        kinds[_kind(reach, first.limit, wanted)].append(reach)
     after = [_listed("Also sufficient, by larger changes", kinds["enough"]),
              _listed("No gain in either direction", kinds["worse"]),
              _listed("No effect on this limit", kinds["idle"]),
@@ -129,22 +129,22 @@ def rest(ladder: Ladder, gain_rpm: float, found: list[Offer]) -> dict[str, Any]:
     other = "No input raises" if kinds["enough"] else "No other input raises"
     return {
         "title": "Not sufficient alone" if kinds["line"] else f"{other} this limit",
-        "lines": [_reach_line(ladder.design, one, first.limit) for one in kinds["line"]],
-        "after": " ".join(one for one in after if one),
+        "lines": [_reach_line(ladder.design, reach, first.limit) for reach in kinds["line"]],
+        "after": " ".join(line for line in after if line),
     }
 
 
-def _kind(one: ReachedLimit, now: float, wanted: float) -> str:
+def _kind(reach: ReachedLimit, now: float, wanted: float) -> str:
     """Return how an input is shown: in a `line` with its gain, or what rejects it at once."""
-    if not one.effect:
+    if not reach.effect:
         return "idle"
-    if one.limit >= wanted:
+    if reach.limit >= wanted:
         return "enough"
-    return "line" if _gains(one, now) or one.stopped else "worse"
+    return "line" if _gains(reach, now) or reach.stopped else "worse"
 
 
-def _gains(one: ReachedLimit, now: float) -> bool:
-    return rpm(one.limit - now) >= LEAST_GAIN
+def _gains(reach: ReachedLimit, now: float) -> bool:
+    return rpm(reach.limit - now) >= LEAST_GAIN
 
 
 def _wanted(ladder: Ladder, gain_rpm: float) -> float:
@@ -153,23 +153,23 @@ def _wanted(ladder: Ladder, gain_rpm: float) -> float:
 
 
 def _listed(words: str, found: list[ReachedLimit]) -> str:
-    names = ", ".join(INPUT_NAMES[one.key] for one in found)
+    names = ", ".join(INPUT_NAMES[reach.key] for reach in found)
     return f"{words}: {names}." if names else ""
 
 
-def _reach_line(design: Design, one: ReachedLimit, now: float) -> str:
+def _reach_line(design: Design, reach: ReachedLimit, now: float) -> str:
     """Return how far an input alone carries the limit, and what rejects more of it, and why."""
-    key, by = group_field(design, one.key)[2].unit.key, one.to - one.before
-    words = capitalised(RAISING[one.key][0 if one.more else 1])
-    reached = rpm_text(one.limit)
-    if one.stopped is None:
-        share = format_number(100 * abs(by) / one.before, 2)
-        return f"{words} {share} % ({short_with_unit(one.to, key, 3)}): {reached}"
-    what, value = words.removesuffix(" by"), short_with_unit(one.to, key, 4)
-    reason = _reason(one.stopped, one.key)
-    if not _gains(one, now):
+    key, by = group_field(design, reach.key)[2].unit.key, reach.to - reach.before
+    words = capitalised(RAISING[reach.key][0 if reach.more else 1])
+    reached = rpm_text(reach.limit)
+    if reach.stopped is None:
+        share = format_number(100 * abs(by) / reach.before, 2)
+        return f"{words} {share} % ({short_with_unit(reach.to, key, 3)}): {reached}"
+    what, value = words.removesuffix(" by"), short_with_unit(reach.to, key, 4)
+    reason = _reason(reach.stopped, reach.key)
+    if not _gains(reach, now):
         return f"{what}: rejected from {value} on ({reason})"
-    beyond = "more" if one.more else "less"
+    beyond = "more" if reach.more else "less"
     return f"{what}, to {value}: {reached}; {beyond} is rejected ({reason})"
 
 
@@ -178,7 +178,7 @@ def _reason(error: DesignError, key: str) -> str:
     message = re.sub(r" \(got [^()]*\)", "", error.message)
     why = message.partition(": give ")[0].partition("; or ")[0]
     group, _, field = error.field.partition(".")
-    where = " ".join(part_words(one).lower() for one in (group, field.rpartition("_")[0]) if one)
+    where = " ".join(part_words(part).lower() for part in (group, field.rpartition("_")[0]) if part)
     return why if error.field in ("", key) else f"{where}, {why}"
 
 

@@ -117,7 +117,7 @@ def _plane(plan: DrillPlan, place: int, scale: MachineScale) -> dict[str, Any]:
     return {
         "title": PLANES[place],
         "permissible": with_unit(permissible, "g_mm"),
-        "path": [_point(one / permissible) for one in path],
+        "path": [_point(point / permissible) for point in path],
         "before": _vector(before),
         "after": _vector(after),
         "machine": f"{_degrees(float(shown_angle(scale, after)))} on the machine",

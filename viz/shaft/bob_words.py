@@ -23,31 +23,31 @@ NOTE = (
 def bob_lists(pins: Sequence[PinBobWeight]) -> list[dict[str, Any]]:
     """Return a list for each number of rods that pins have: caption, rows, formula."""
     found = []
-    for rods in sorted({one.rods for one in pins}):
-        own = [one for one in pins if one.rods == rods]
-        found.append(_list(own[0], [one.throw for one in own], every=len(own) == len(pins)))
+    for rods in sorted({pin.rods for pin in pins}):
+        own = [pin for pin in pins if pin.rods == rods]
+        found.append(_list(own[0], [pin.throw for pin in own], every=len(own) == len(pins)))
     return found
 
 
-def _list(one: PinBobWeight, throws: list[int], *, every: bool) -> dict[str, Any]:
+def _list(pin: PinBobWeight, throws: list[int], *, every: bool) -> dict[str, Any]:
     """Return what one of those pins carries."""
     many_pins = f"pin{'s' if len(throws) > 1 else ''} {', '.join(map(str, throws))}"
     pins = "every pin" if every else many_pins
-    rods = "one rod" if one.rods == 1 else f"{one.rods} rods"
-    times = f"{one.rods} × " if one.rods > 1 else ""
-    share = f"{operand(100 * one.share)} % of "
-    many = one.rods * one.share
+    rods = "one rod" if pin.rods == 1 else f"{pin.rods} rods"
+    times = f"{pin.rods} × " if pin.rods > 1 else ""
+    share = f"{operand(100 * pin.share)} % of "
+    many = pin.rods * pin.share
     rows = [
-        (f"{times}big end with shells", _mass(one.rotating)),
-        (f"{times}{share}piston, pin, rings", _mass(many * one.piston)),
-        (f"{times}{share}small end", _mass(many * one.small_end)),
-        ("Oil", _mass(one.oil)),
-        ("Bob weight", _mass(one.mass)),
+        (f"{times}big end with shells", _mass(pin.rotating)),
+        (f"{times}{share}piston, pin, rings", _mass(many * pin.piston)),
+        (f"{times}{share}small end", _mass(many * pin.small_end)),
+        ("Oil", _mass(pin.oil)),
+        ("Bob weight", _mass(pin.mass)),
     ]
     return {
         "caption": f"Bob weight of {pins}, with {rods}",
         "rows": [[unbroken(capitalised(name)), unbroken(size)] for name, size in rows],
-        "formula": unbroken(_formula(one, times)),
+        "formula": unbroken(_formula(pin, times)),
     }
 
 
@@ -57,14 +57,14 @@ def _mass(mass: float) -> str:
     return f"{unit.from_si(mass):,.{DECIMALS[unit.symbol]}f} {unit.symbol}".replace(",", THIN_SPACE)
 
 
-def _formula(one: PinBobWeight, times: str) -> str:
+def _formula(pin: PinBobWeight, times: str) -> str:
     """Return the sum with the values put in."""
-    sign, factor = ("n ", times) if one.rods > 1 else ("", "")
+    sign, factor = ("n ", times) if pin.rods > 1 else ("", "")
     big, piston, small, oil = (
-        _mass(part) for part in (one.big_end, one.piston, one.small_end, one.oil)
+        _mass(part) for part in (pin.big_end, pin.piston, pin.small_end, pin.oil)
     )
     return (
         f"m = {sign}(m big end + k (m piston + m small end)) + m oil = {factor}({big} + "
-        f"{operand(one.share)} · ({piston} + {small})) + {oil} = "
-        f"{_mass(one.mass)}"
+        f"{operand(pin.share)} · ({piston} + {small})) + {oil} = "
+        f"{_mass(pin.mass)}"
     )

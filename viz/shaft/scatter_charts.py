@@ -80,7 +80,7 @@ def cloud_chart(study: ScatterStudy, place: int) -> Chart:
     seen = allowed <= FAR * cloud or cloud < NEGLIGIBLE_SCATTER * allowed
     circles = max(float(most), float(allowed) if seen else 0.0)
     reach = float(as_drawn(max(1.3 * circles, 1.03 * cloud), "g_mm"))
-    radius, bound = (float(as_drawn(float(one), "g_mm")) for one in (most, allowed))
+    radius, bound = (float(as_drawn(float(size), "g_mm")) for size in (most, allowed))
     lines = [
         Line("ring", [0, 0], [-reach, reach]), Line("ring", [-reach, reach], [0, 0]),
         _circle("inertia", radius, "95 % circle"),
@@ -99,7 +99,7 @@ def cloud_chart(study: ScatterStudy, place: int) -> Chart:
     mean = study.scatter.residual.mean[place]
     at = as_drawn(np.array([mean.imag, mean.real]), "g_mm")
     marks = [Mark("mean", float(at[0]), float(at[1]))] if np.hypot(*at) > 0.05 * reach else []
-    labels += [Label("mean", one.x + 0.05 * reach, one.y - 0.1 * reach, "mean") for one in marks]
+    labels += [Label("mean", mark.x + 0.05 * reach, mark.y - 0.1 * reach, "mean") for mark in marks]
     return Chart(
         f"Residual in the {PLANE_WORDS[place]} plane",
         axis("toward 90°", "g_mm"), axis("toward throw 1", "g_mm"),
@@ -155,7 +155,7 @@ def size_chart(study: ScatterStudy) -> Chart:
         ]
         x = float(both.max())
         lines.insert(0, Line("ring", [x, x], [0, percent]))
-        numbers = ", ".join(format_number(float(one), 3) for one in both)
+        numbers = ", ".join(format_number(float(amount), 3) for amount in both)
         side = "right" if row == len(SHARES) - 1 else "left"
         at = 0.99 * right if side == "right" else x
         labels.append(Label("main", at, 4 + 13 * row, f" {percent} %: {numbers} ", side))
@@ -168,7 +168,7 @@ def size_chart(study: ScatterStudy) -> Chart:
 
 def _allowed_label(study: ScatterStudy, allowed: Array, right: float, *, seen: bool) -> Label:
     """Return what is permissible, over the lines or, where they are far off, in their place."""
-    both = " and ".join(format_number(float(one), 3) for one in allowed)
+    both = " and ".join(format_number(float(amount), 3) for amount in allowed)
     far = "" if seen else ", far above"
     words = f"permissible by {study.grade}: {both}{far}"
     return Label("allowed", 0.99 * right, 102, words, "right")
@@ -185,7 +185,9 @@ def share_chart(study: ScatterStudy) -> Chart:
             rows.append(("nothing scatters", "", 0.0))
             continue
         names = [words for words, _ in KIND_WORDS.values()]
-        shares = [(name, 100 * float(one) / whole) for name, one in zip(names, own, strict=True)]
+        shares = [
+            (name, 100 * float(variance) / whole) for name, variance in zip(names, own, strict=True)
+        ]
         shares.sort(key=lambda pair: -pair[1])
         rows += [(name, group, share) for name, share in shares if share > 0]
     count, most = len(rows), max(share for _, _, share in rows)
@@ -202,5 +204,5 @@ def share_chart(study: ScatterStudy) -> Chart:
     return Chart(
         "Contributions to the scatter", "share of the variance, %", "kind of part",
         (0, right), (0, count), labels=tuple(labels), bars=tuple(bars),
-        x_ticks=tuple(float(one) for one in range(0, 101, 20) if one <= right),
+        x_ticks=tuple(float(tick) for tick in range(0, 101, 20) if tick <= right),
     )  # fmt: skip

@@ -25,7 +25,7 @@ def _residuals(study: ScatterStudy) -> Table:
     mean = _told(np.abs(drawn.mean), study.residual_percentiles[-1])
     columns = (mean, *study.residual_percentiles, *_spreads(drawn.variance, drawn.sample_variance))
     rows = tuple(
-        (f"{capitalised(words)} plane", *_shown([one[place] for one in columns], "g_mm"),
+        (f"{capitalised(words)} plane", *_shown([column[place] for column in columns], "g_mm"),
          *_shown([allowed[place]], "g_mm"))
         for place, words in enumerate(PLANE_WORDS)
     )  # fmt: skip
@@ -71,8 +71,8 @@ def _shares(study: ScatterStudy) -> Table:
 
 def _percent(own: Array, whole: Array) -> list[Cell]:
     return [
-        100 * float(one) / float(all_) if all_ > 0 else None
-        for one, all_ in zip(own, whole, strict=True)
+        100 * float(part) / float(all_) if all_ > 0 else None
+        for part, all_ in zip(own, whole, strict=True)
     ]
 
 
@@ -98,4 +98,4 @@ def _spreads(exact: Array, found: Array) -> tuple[Array, Array]:
 
 
 def _shown(values: list[float], unit: str) -> list[Cell]:
-    return [float(as_drawn(float(one), unit)) for one in values]
+    return [float(as_drawn(float(value), unit)) for value in values]

@@ -35,11 +35,12 @@ SCATTER_NOTES = (
 
 def verdict_words(study: ScatterStudy) -> str:
     """Say what share of shafts must be drilled, and below what most of them stay."""
-    front, rear = (with_unit(one, "g_mm") for one in study.residual_percentiles[1])
-    one, other = (with_unit(float(one), "g_mm") for one in study.tolerance.amounts)
+    front, rear = (with_unit(amount, "g_mm") for amount in study.residual_percentiles[1])
+    amounts = study.tolerance.amounts
+    allowed_front, allowed_rear = (with_unit(float(amount), "g_mm") for amount in amounts)
     return (
         f"{_share(study)} beyond {study.grade} at {rpm_text(study.highest)} "
-        f"({one} in front, {other} at the rear). "
+        f"({allowed_front} in front, {allowed_rear} at the rear). "
         f"95 % stay below {front} in front and {rear} at the rear."
     )
 
@@ -90,7 +91,7 @@ def _permissible(study: ScatterStudy) -> list[str]:
     speed = named_grade(study.grade).speed
     mass = shaft_geometry(study.design).mass
     whole = mass * speed / study.highest
-    front, rear = (with_unit(float(one), "g_mm") for one in study.tolerance.amounts)
+    front, rear = (with_unit(float(amount), "g_mm") for amount in study.tolerance.amounts)
     return [
         f"Permissible by {study.grade}: U = G m / ω = {operand(1e3 * speed)} mm/s · "
         f"{with_unit(mass, 'kg', 4)} / {rpm_text(study.highest)} = {with_unit(whole, 'g_mm')}; by "
@@ -146,7 +147,9 @@ def _width(spread: Spread) -> str:
 def _root(sizes: Array, unit: str) -> str:
     """Return the root of the sum of squares of those sizes [SI] that are not zero."""
     shown = shown_unit(unit)
-    squares = " + ".join(f"{format_number(shown.from_si(float(one)))}²" for one in sizes if one > 0)
+    squares = " + ".join(
+        f"{format_number(shown.from_si(float(size)))}²" for size in sizes if size > 0
+    )
     return f"√({squares}) {shown.symbol}"
 
 
@@ -156,7 +159,11 @@ def _loads(study: ScatterStudy) -> list[str]:
     told = []
     for words, part in zip(ORDER_WORDS, own.T, strict=True):
         all_ = math.sqrt((part**2).sum())
-        kinds = [KIND_WORDS[name][0] for name, one in zip(KIND_WORDS, part, strict=True) if one > 0]
+        kinds = [
+            KIND_WORDS[name][0]
+            for name, variance in zip(KIND_WORDS, part, strict=True)
+            if variance > 0
+        ]
         if kinds:
             told.append(
                 f"Free force of the {words} at {rpm_text(study.speed)}: "

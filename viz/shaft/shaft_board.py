@@ -60,8 +60,8 @@ def shaft_tiles(cycle: Cycle, shaft: Shaft | None) -> tuple[Tile, ...]:
 def _weight(design: Design, shaft: Shaft) -> tuple[Tile, ...]:
     gear = running_gear(design)
     weights = shaft.of_kind("counterweight")
-    hung = sum(one.mass for one in weights)
-    share = 100 * sum(one.inertia for one in weights) / shaft.inertia
+    hung = sum(weight.mass for weight in weights)
+    share = 100 * sum(weight.inertia for weight in weights) / shaft.inertia
     return (
         Tile("mass", "Shaft mass", shaft.mass, "kg",
              f"counterweights {with_unit(hung, 'kg')}" if weights else "no counterweights", 4),
@@ -103,19 +103,19 @@ def tiles_message(
     tiles: tuple[Tile, ...], pinned: tuple[Tile, ...], pinned_words: str
 ) -> dict[str, Any]:
     """Return the tiles as plain JSON, with differences from a pinned design's."""
-    before = {one.key: one.value for one in pinned}
+    before = {tile.key: tile.value for tile in pinned}
     return {
         "pinned": pinned_words,
         "tiles": [
             {
-                "key": one.key,
-                "label": one.label,
-                "value": format_number(shown_unit(one.unit).from_si(one.value), one.digits),
-                "unit": shown_unit(one.unit).symbol,
-                "note": one.note,
-                "change": _change(one, before[one.key]) if one.key in before else "",
+                "key": tile.key,
+                "label": tile.label,
+                "value": format_number(shown_unit(tile.unit).from_si(tile.value), tile.digits),
+                "unit": shown_unit(tile.unit).symbol,
+                "note": tile.note,
+                "change": _change(tile, before[tile.key]) if tile.key in before else "",
             }
-            for one in tiles
+            for tile in tiles
         ],
     }
 
@@ -138,7 +138,7 @@ def kinds_message(shaft: Shaft | None, pinned: Shaft | None) -> dict[str, Any]:
         "units": [shown_unit("g").symbol, shown_unit("kg_mm2").symbol],
         "rows": [
             {"name": PLURALS[kind], "count": len(shaft.of_kind(kind)),
-             "cells": [_kind_cell(kind, one, shaft, pinned) for one in ("mass", "inertia")]}
+             "cells": [_kind_cell(kind, name, shaft, pinned) for name in ("mass", "inertia")]}
             for kind in KINDS if shaft.of_kind(kind)
         ],
     }  # fmt: skip
@@ -148,8 +148,8 @@ def _kind_cell(kind: str, what: str, shaft: Shaft, pinned: Shaft | None) -> dict
     unit = {"mass": "g", "inertia": "kg_mm2"}[what]
     whole = getattr(shaft, what)
 
-    def of(one: Shaft) -> float:
-        return sum(getattr(body, what) for body in one.of_kind(kind))
+    def of(shaft: Shaft) -> float:
+        return sum(getattr(body, what) for body in shaft.of_kind(kind))
 
     return {
         "text": format_number(float(as_drawn(of(shaft), unit)), 3),

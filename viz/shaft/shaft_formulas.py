@@ -35,7 +35,7 @@ def _in(length: float) -> str:
 
 
 def _round(shape: dict[str, Any], body: Body, _: Design) -> tuple[str, str]:
-    outer, bore, offset = (_in(one) for one in _diameters(shape))
+    outer, bore, offset = (_in(diameter) for diameter in _diameters(shape))
     unit = shown_unit("mm").symbol
     mass = f"ρ π/4 (D² − d²) l = ρ · π/4 · ({outer}² − {bore}²) · {_in(body.length)} {unit}³"
     inner = f"({outer}² + {bore}²)/8"

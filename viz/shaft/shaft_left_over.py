@@ -47,13 +47,15 @@ def left_over_words(design: Design, speed: float) -> tuple[str, ...]:
 
 def moment_change_words(before: Design, after: Design, speed: float) -> str:
     """Return the internal bending moment of two designs at a speed [rad/s] beside one another."""
-    old, new = (with_unit(internal_moment(one).largest * speed**2, "Nm") for one in (before, after))
+    old, new = (
+        with_unit(internal_moment(design).largest * speed**2, "Nm") for design in (before, after)
+    )
     return f"internal bending moment {old} before, {new} now"
 
 
 def moment_rise_words(now: Design, chosen: Design, speed: float) -> tuple[str, ...]:
     """Return a warning where chosen counterweights raise the internal bending moment."""
-    old, new = (internal_moment(one).largest * speed**2 for one in (now, chosen))
+    old, new = (internal_moment(design).largest * speed**2 for design in (now, chosen))
     if new <= old * (1 + RAISED):
         return ()
     words = (

@@ -146,11 +146,11 @@ def moment_chart(design: Design, pinned: Design | None, speed: float) -> Chart:
     if pinned is not None:
         before, was = _moments(pinned, speed)
         most = max(most, float(np.abs(was).max()))
-        lines += [Line("reference", before, one, "reference") for one in was]
+        lines += [Line("reference", before, moment, "reference") for moment in was]
     words = ("in the plane of throw 1", "across it")
     lines += [
-        Line(role, z, one, name)
-        for role, one, name in zip(MOMENT_ROLES, planes, words, strict=True)
+        Line(role, z, moment, name)
+        for role, moment, name in zip(MOMENT_ROLES, planes, words, strict=True)
     ]
     top, half = 1.5 * most, 0.05 * (z[-1] - z[0])
     labels = [

@@ -22,9 +22,9 @@ def shaft_scene(design: Design, shaft: Shaft | None) -> dict[str, Any]:
     parts = part_geometry(design)
     numbers = {} if shaft is None else {body.name: body for body in shaft.bodies}
     bodies = [
-        one | _numbers(numbers.get(one["name"]), shaft, one["shape"], design)
-        for one in _shapes(design, parts)
-        if shaft is None or one["name"] in numbers
+        body | _numbers(numbers.get(body["name"]), shaft, body["shape"], design)
+        for body in _shapes(design, parts)
+        if shaft is None or body["name"] in numbers
     ]
     return {
         "name": design.name,
@@ -33,8 +33,8 @@ def shaft_scene(design: Design, shaft: Shaft | None) -> dict[str, Any]:
         "rear": parts.flange.z + parts.flange.length,
         "reach": _reach(parts),
         "crank_radius": parts.crank_radius,
-        "throws": [{"z": one.z, "angle": one.angle} for one in parts.throws],
-        "bodies": sorted(bodies, key=lambda one: one["z"]),
+        "throws": [{"z": throw.z, "angle": throw.angle} for throw in parts.throws],
+        "bodies": sorted(bodies, key=lambda body: body["z"]),
         "misfits": list(parts.misfits),
     }
 
@@ -42,7 +42,7 @@ def shaft_scene(design: Design, shaft: Shaft | None) -> dict[str, Any]:
 def _reach(parts: PartGeometry) -> float:
     """Return the greatest distance of a body from the shaft's axis [m]."""
     pin_end = parts.crank_radius + parts.web.pin_end_radius
-    weights = [one.outer_radius for one in parts.counterweights]
+    weights = [weight.outer_radius for weight in parts.counterweights]
     return max(pin_end, parts.web.hub_radius, parts.flange.diameter / 2, *weights)
 
 
@@ -58,7 +58,9 @@ def _numbers(
     return {
         "share": shares,
         "formula": body_formula(shape, body, design),
-        "share_words": {name: f"{format_number(100 * one, 3)} %" for name, one in shares.items()},
+        "share_words": {
+            name: f"{format_number(100 * share, 3)} %" for name, share in shares.items()
+        },
         "words": {
             "mass": with_unit(body.mass, "g"),
             "inertia": with_unit(body.inertia, "kg_mm2"),
@@ -90,22 +92,23 @@ def _shapes(design: Design, parts: PartGeometry) -> Iterator[dict[str, Any]]:
 
 
 def _weights(parts: PartGeometry) -> Iterator[dict[str, Any]]:
-    for one in parts.counterweights:
-        angle = parts.throws[one.throw - 1].angle + one.angle
-        yield _body(f"counterweight {one.web}", "counterweight", one.throw, one.z, one.thickness,
-                    angle, {"form": "sector", "inner_radius": one.inner_radius,
-                            "outer_radius": one.outer_radius, "half_angle": one.half_angle,
-                            "fits": one.fits})  # fmt: skip
+    for weight in parts.counterweights:
+        angle = parts.throws[weight.throw - 1].angle + weight.angle
+        yield _body(f"counterweight {weight.web}", "counterweight", weight.throw, weight.z,
+                    weight.thickness, angle,
+                    {"form": "sector", "inner_radius": weight.inner_radius,
+                     "outer_radius": weight.outer_radius, "half_angle": weight.half_angle,
+                     "fits": weight.fits})  # fmt: skip
 
 
 def _drillings(parts: PartGeometry) -> Iterator[dict[str, Any]]:
-    for one in parts.oil_drillings:
-        yield _body(f"oil drilling {one.throw}", "oil drilling", one.throw,
-                    (one.from_z + one.to_z) / 2, one.to_z - one.from_z,
-                    parts.throws[one.throw - 1].angle,
-                    {"form": "drilling", "diameter": one.diameter, "from_z": one.from_z,
-                     "from_height": one.from_height, "to_z": one.to_z,
-                     "to_height": one.to_height})  # fmt: skip
+    for drilling in parts.oil_drillings:
+        yield _body(f"oil drilling {drilling.throw}", "oil drilling", drilling.throw,
+                    (drilling.from_z + drilling.to_z) / 2, drilling.to_z - drilling.from_z,
+                    parts.throws[drilling.throw - 1].angle,
+                    {"form": "drilling", "diameter": drilling.diameter, "from_z": drilling.from_z,
+                     "from_height": drilling.from_height, "to_z": drilling.to_z,
+                     "to_height": drilling.to_height})  # fmt: skip
 
 
 def _end(name: str, end: ShaftEnd) -> dict[str, Any]:

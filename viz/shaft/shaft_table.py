@@ -25,19 +25,19 @@ def table_message(*tables: Table, notes: tuple[str, ...] = ()) -> dict[str, Any]
         "notes": list(notes),
         "tables": [
             {
-                "caption": one.caption,
-                "head": list(one.head),
-                "rows": [[_words(cell) for cell in row] for row in one.rows],
-                "strong": one.strong,
+                "caption": table.caption,
+                "head": list(table.head),
+                "rows": [[_words(cell) for cell in row] for row in table.rows],
+                "strong": table.strong,
             }
-            for one in tables
+            for table in tables
         ],
     }
 
 
 def tables_csv(*tables: Table) -> str:
     """Return tables as CSV, a caption and an empty line between them."""
-    return "\n".join(csv_text([[one.caption], one.head, *one.rows]) for one in tables)
+    return "\n".join(csv_text([[table.caption], table.head, *table.rows]) for table in tables)
 
 
 def _words(cell: Cell) -> str:

@@ -61,19 +61,19 @@ def web_table(design: Design, chosen: Design) -> Table:
     Its turn is from opposite its pin, positive with rotation.
     """
     now, parts = _shapes(design), part_geometry(chosen)
-    then, masses = {one.web: one for one in parts.counterweights}, _masses(chosen)
+    then, masses = {weight.web: weight for weight in parts.counterweights}, _masses(chosen)
     rows: list[tuple[Cell, ...]] = []
     for web in range(1, 2 * design.layout.throws + 1):
-        one = then.get(web)
+        weight = then.get(web)
         rows.append(
             (
                 f"{web}, throw {(web + 1) // 2}",
                 _moment(now.get(web)),
-                _moment(one),
-                None if one is None else round(float(as_drawn(_turned(one), "deg")), 1),
-                None if one is None else float(as_drawn(one.outer_radius, "mm")),
+                _moment(weight),
+                None if weight is None else round(float(as_drawn(_turned(weight), "deg")), 1),
+                None if weight is None else float(as_drawn(weight.outer_radius, "mm")),
                 masses.get(web),
-                "–" if one is None else _room(one, parts),
+                "–" if weight is None else _room(weight, parts),
             )
         )
     known = [mass for mass in masses.values() if mass is not None]
@@ -85,18 +85,18 @@ def web_table(design: Design, chosen: Design) -> Table:
     return Table("Counterweights by web", head, tuple(rows), len(rows) - 1)
 
 
-def _turned(one: CounterweightShape) -> float:
+def _turned(weight: CounterweightShape) -> float:
     """Return how far a counterweight is turned from opposite its pin [rad], rounding left out."""
-    turned = math.remainder(one.angle - math.pi, 2 * math.pi)
+    turned = math.remainder(weight.angle - math.pi, 2 * math.pi)
     return turned if abs(turned) > LEAST_TURN else 0.0
 
 
-def _room(one: CounterweightShape, parts: PartGeometry) -> str:
+def _room(weight: CounterweightShape, parts: PartGeometry) -> str:
     """Say whether a counterweight clears what is about it, and its flanks the web's cheeks."""
-    clear = widest_turn(parts, one.half_angle)
-    if not one.fits:
+    clear = widest_turn(parts, weight.half_angle)
+    if not weight.fits:
         return "✗ no room"
-    return "fits" if abs(_turned(one)) <= clear + FLANK else "✗ at the web"
+    return "fits" if abs(_turned(weight)) <= clear + FLANK else "✗ at the web"
 
 
 def effect_table(design: Design, chosen: Design, speed: float) -> Table:
@@ -123,28 +123,28 @@ def _effect(name: str, design: Design, speed: float) -> tuple[Cell, ...]:
 
 
 def _shapes(design: Design) -> dict[int, CounterweightShape]:
-    return {one.web: one for one in part_geometry(design).counterweights}
+    return {weight.web: weight for weight in part_geometry(design).counterweights}
 
 
-def _moment(one: CounterweightShape | None) -> float | None:
-    return None if one is None else float(as_drawn(one.unbalance, "kg_mm"))
+def _moment(weight: CounterweightShape | None) -> float | None:
+    return None if weight is None else float(as_drawn(weight.unbalance, "kg_mm"))
 
 
 def _sum(shapes: dict[int, CounterweightShape]) -> float:
-    return float(as_drawn(sum(one.unbalance for one in shapes.values()), "kg_mm"))
+    return float(as_drawn(sum(shape.unbalance for shape in shapes.values()), "kg_mm"))
 
 
 def _masses(design: Design) -> dict[int, float | None]:
     """Return the mass of each web's counterweight as shown; none where the shaft has no weight."""
     shaft = shaft_or_none(design)
     bodies = () if shaft is None else shaft.of_kind("counterweight")
-    return {int(one.name.split()[-1]): float(as_drawn(one.mass, "g")) for one in bodies}
+    return {int(body.name.split()[-1]): float(as_drawn(body.mass, "g")) for body in bodies}
 
 
 def cost_table(costs: tuple[Cost, ...], design: Design, speed: float) -> Table:
     """Return what a small step of every input changes, all else as it is, most inertia first."""
     head = ("Change of", *(axis(words, key) for _, words, key in NUMBERS))
-    rows = sorted((_cost_row(one, design) for one in costs), key=_by_inertia)
+    rows = sorted((_cost_row(cost, design) for cost in costs), key=_by_inertia)
     return Table(f"Sensitivities at {with_unit(speed, 'rpm', 4)}", head, tuple(rows))
 
 
@@ -182,10 +182,11 @@ def layout_tables(balances: tuple[LayoutBalance, ...], speed: float) -> tuple[Ta
     sides = ("1st, with", "1st, against", "2nd, with", "2nd, against")
     at = f"at {with_unit(speed, 'rpm', 4)}"
     forces: tuple[tuple[Cell, ...], ...] = tuple(
-        (one.name, *_sides(one.force, "kN")) for one in balances
+        (balance.name, *_sides(balance.force, "kN")) for balance in balances
     )
     moments: tuple[tuple[Cell, ...], ...] = tuple(
-        (one.name, *_sides(one.moment, "Nm"), float(as_drawn(one.couple, "Nm"))) for one in balances
+        (balance.name, *_sides(balance.moment, "Nm"), float(as_drawn(balance.couple, "Nm")))
+        for balance in balances
     )
     force, moment = shown_unit("kN").symbol, shown_unit("Nm").symbol
     return (
@@ -198,8 +199,8 @@ def layout_tables(balances: tuple[LayoutBalance, ...], speed: float) -> tuple[Ta
 
 
 def _sides(lefts: tuple[Left, ...], key: str) -> list[float]:
-    both = [(one.forward, one.backward) for one in lefts]
-    return [float(one) for one in as_drawn(np.array(both).ravel(), key)]
+    both = [(left.forward, left.backward) for left in lefts]
+    return [float(value) for value in as_drawn(np.array(both).ravel(), key)]
 
 
 LAYOUT_NOTES = (

@@ -104,5 +104,5 @@ def _named(
 
 def _drawn(choices: Sequence[Choice], of: str) -> tuple[Array, Array]:
     """Return the choices' loads, and one of their numbers, in the units drawn."""
-    load = as_drawn(np.array([one.load for one in choices]), "kN")
-    return load, as_drawn(np.array([getattr(one, of) for one in choices]), UNITS_OF[of])
+    load = as_drawn(np.array([choice.load for choice in choices]), "kN")
+    return load, as_drawn(np.array([getattr(choice, of) for choice in choices]), UNITS_OF[of])

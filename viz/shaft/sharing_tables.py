@@ -9,7 +9,7 @@ import numpy as np
 
 from kinematics import Cycle, Design
 from kinematics.array import Array
-from kinematics.design.design import CONTINUOUS, CUT
+from kinematics.design.design import CONTINUOUS, DETERMINATE
 from kinematics.errors import DesignError
 from kinematics.limits.crank_criteria import CrankParts
 from kinematics.strength.crank_strength import AtPlaces
@@ -48,27 +48,27 @@ def _mains(cycle: Cycle) -> Table:
 
 
 def _both(before: float, after: float, unit: str) -> tuple[Cell, ...]:
-    values = (float(as_drawn(one, unit)) for one in (before, after))
+    values = (float(as_drawn(value, unit)) for value in (before, after))
     return (*values, None if before == 0 else float(100 * (after / before - 1)))
 
 
 def _fillets(design: Design, speed: float) -> tuple[Table, ...]:
     """Return Q of every throw by both rules; none where the fitted factors cannot be had."""
     try:
-        cut, whole = (_acceptability(design, rule, speed) for rule in (CUT, CONTINUOUS))
+        cut, whole = (_acceptability(design, rule, speed) for rule in (DETERMINATE, CONTINUOUS))
     except DesignError:
         return ()
 
     def told(values: Array) -> list[float]:
-        return [float(one) for one in values[:, 0]]
+        return [float(value) for value in values[:, 0]]
 
     columns = [
-        told(getattr(one, place))
+        told(getattr(stresses, place))
         for place in ("pin_fillet", "journal_fillet")
-        for one in (cut, whole)
+        for stresses in (cut, whole)
     ]
     rows = tuple(
-        (f"Throw {number}", *one) for number, one in enumerate(zip(*columns, strict=True), 1)
+        (f"Throw {number}", *column) for number, column in enumerate(zip(*columns, strict=True), 1)
     )
     head = (
         "Throw", "Pin, determinate", "Pin, continuous", "Journal, determinate",

@@ -103,8 +103,8 @@ def full_load_rows(design: Design) -> list[tuple[float, float, float]]:
     train = rigid_train(design)
     cycles = [Cycle(train, row.speed) for row in design.full_load]
     return [
-        (one.speed, float(one.forces.cylinder_pressure[0].max()), one.indicated_mean_pressure)
-        for one in cycles
+        (cycle.speed, float(cycle.forces.cylinder_pressure[0].max()), cycle.indicated_mean_pressure)
+        for cycle in cycles
     ]
 
 

@@ -394,13 +394,13 @@ def _free_loads(cycle: Cycle) -> tuple[MainNumber, MainNumber, MainNumber]:
     balance, layout = cycle.balance, cycle.design.layout
     train, speed = cycle.train, cycle.speed
     masses = train.masses.piston + train.masses.rod
-    one = masses * train.crank.crank_radius * speed**2 * layout.cylinders
+    unit = masses * train.crank.crank_radius * speed**2 * layout.cylinders
     arm = layout.throws * layout.throw_spacing
     pitching, yawing, rolling = balance.moment_orders
     x, y = balance.force_orders
     return (
-        _ellipse(FREE_FORCE, balance.orders, x, y, one),
-        _ellipse(FREE_MOMENT, balance.orders, yawing, pitching, one * arm),
+        _ellipse(FREE_FORCE, balance.orders, x, y, unit),
+        _ellipse(FREE_MOMENT, balance.orders, yawing, pitching, unit * arm),
         _rolling(balance.orders, rolling),
     )
 

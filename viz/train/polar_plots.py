@@ -64,7 +64,10 @@ def polar_picture(plot: PolarPlot) -> Picture:
     _traces(canvas, plot.name)
     _cursor(canvas, plot.name)
     browser_only(canvas)
-    diagrams = [{"row": one.row, "title": one.title, "index": one.index} for one in plot.diagrams]
+    diagrams = [
+        {"row": diagram.row, "title": diagram.title, "index": diagram.index}
+        for diagram in plot.diagrams
+    ]
     feed = {
         "kind": "polar",
         "name": plot.name,

@@ -184,7 +184,10 @@ def _orders(train: RigidTrain) -> dict[str, Any]:
 
     def pairs(signal: Array, unit: str) -> list[list[list[float]]]:
         amplitudes = order_amplitudes(signal, turns) / shown_unit(unit).factor
-        return [[[one.real, one.imag] for one in component] for component in amplitudes.tolist()]
+        return [
+            [[amplitude.real, amplitude.imag] for amplitude in component]
+            for component in amplitudes.tolist()
+        ]
 
     force, moment = train.free.force, train.free.moment
     forces, moments = pairs(force.inertia, "N"), pairs(moment.inertia, "Nm")

@@ -75,10 +75,10 @@ def pairs_that_do(before, sites):
     for site in sites:
         for diameter in site.diameters:
             metal = RadialHole(site.radius, diameter)
-            depths = np.arange(math.ceil(metal.least_depth / 5e-4), 33) * 5e-4
+            depths = np.arange(math.ceil(metal.minimum_depth / 5e-4), 33) * 5e-4
             for degrees in range(0, 360, 5):
                 into = (math.radians(degrees) - site.angle_low) % (2 * math.pi)
-                half = (diameter / 2 + site.least_wall) / (site.radius - site.most_depth)
+                half = (diameter / 2 + site.minimum_wall) / (site.radius - site.most_depth)
                 if half < into < site.angle_high - site.angle_low - half:
                     for depth, moment in zip(depths, hole_moment(metal, depths), strict=True):
                         hole = DrilledHole(site, math.radians(degrees), diameter, depth,

@@ -39,10 +39,10 @@ def test_every_hole_keeps_its_wall_to_the_ends_of_the_face_at_any_depth() -> Non
     for angle, drills in zip(own.angle, own.drills, strict=True):
         nearer = min(angle - FACE.angle_low, FACE.angle_high - angle)
         widest = drills[-1].hole.diameter
-        assert bottom * math.sin(nearer) >= widest / 2 + FACE.least_wall - 1e-9
+        assert bottom * math.sin(nearer) >= widest / 2 + FACE.minimum_wall - 1e-9
         wider = [one for one in FACE.diameters if one > widest]
         if wider:  # the next drill would break the wall
-            assert bottom * math.sin(nearer) < wider[0] / 2 + FACE.least_wall
+            assert bottom * math.sin(nearer) < wider[0] / 2 + FACE.minimum_wall
 
 
 def test_candidates_span_their_drills_in_whole_steps_of_depth() -> None:
@@ -50,9 +50,9 @@ def test_candidates_span_their_drills_in_whole_steps_of_depth() -> None:
     assert len(own) == 72
     assert np.all(own.least < own.most)
     for one in own.drills[0]:
-        for depth in (one.least_depth, one.most_depth):
+        for depth in (one.minimum_depth, one.most_depth):
             assert depth / 0.25e-3 == pytest.approx(round(depth / 0.25e-3), abs=1e-9)
-        assert one.hole.least_depth <= one.least_depth < one.hole.least_depth + 0.25e-3
+        assert one.hole.minimum_depth <= one.minimum_depth < one.hole.minimum_depth + 0.25e-3
     small, _, large = own.drills[0]
     assert own.least[0] == small.least
     assert own.most[0] == large.most
@@ -88,14 +88,14 @@ def test_neighbours_keep_the_wall_where_they_are_nearest() -> None:
     own = candidates([DISC], Drilling())
     bottom = DISC.radius - DISC.most_depth
     half = own.clearance[0]
-    assert 2 * bottom * math.sin(half) == pytest.approx(0.012 + DISC.least_wall, rel=1e-12)
+    assert 2 * bottom * math.sin(half) == pytest.approx(0.012 + DISC.minimum_wall, rel=1e-12)
 
 
 @pytest.mark.parametrize(
     ("change", "field"),
     [({"diameters": (0.0141,)}, "diameters"), ({"angle_high": 1.0}, "angle_high"),
      ({"most_depth": 0.065}, "most_depth"), ({"radius": -0.07}, "radius"),
-     ({"least_wall": -1e-3}, "least_wall"), ({"z": math.nan}, "z"),
+     ({"minimum_wall": -1e-3}, "minimum_wall"), ({"z": math.nan}, "z"),
      ({"diameters": ()}, "diameters"), ({"diameters": (-0.01,)}, "diameter")],
 )  # fmt: skip
 def test_a_face_that_cannot_be_is_refused(change, field) -> None:

@@ -20,7 +20,7 @@ per_hole = pytest.mark.parametrize("hole", HOLES, ids=["pointed", "wide and flat
 
 
 def depths(hole: RadialHole) -> np.ndarray:
-    return np.linspace(hole.least_depth, hole.most_depth, 60)
+    return np.linspace(hole.minimum_depth, hole.most_depth, 60)
 
 
 @per_hole
@@ -45,8 +45,8 @@ def test_depth_is_the_inverse_of_moment_over_the_whole_range(hole) -> None:
 def test_the_curved_entry_by_its_series(hole) -> None:
     """Mean of R - √(R² - y²) over a disc of radius a: a²/8R + a⁴/64R³ + 5a⁶/1024R⁵ + …."""
     R, a = hole.face_radius, hole.diameter / 2  # noqa: N806
-    missing = hole.least_depth + hole.cone_height / 3
-    missing -= float(hole_mass(hole, np.array(hole.least_depth))) / (hole.density * hole.area)
+    missing = hole.minimum_depth + hole.cone_height / 3
+    missing -= float(hole_mass(hole, np.array(hole.minimum_depth))) / (hole.density * hole.area)
     series = a**2 / (8 * R) + a**4 / (64 * R**3) + 5 * a**6 / (1024 * R**5)
     assert missing == pytest.approx(series, rel=3 * (a / R) ** 6 + 1e-9)
 
@@ -61,7 +61,7 @@ def test_a_flat_hole_acts_at_its_middle_on_a_large_face() -> None:
 
 def test_what_is_no_hole_is_refused() -> None:
     hole = HOLES[0]
-    for wrong in (-1e-3, 0.0, 0.5 * hole.least_depth, 1.01 * hole.most_depth, math.nan):
+    for wrong in (-1e-3, 0.0, 0.5 * hole.minimum_depth, 1.01 * hole.most_depth, math.nan):
         for takes in (hole_mass, hole_moment):
             with pytest.raises(DesignError, match="for a hole of"):
                 takes(hole, np.array([5e-3, wrong]))

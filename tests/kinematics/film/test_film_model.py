@@ -11,7 +11,7 @@ from kinematics.design.design_bearings import FILM_MODELS
 from kinematics.design.design_file import design_text
 from kinematics.film.film_heat import settled_films
 from kinematics.film.film_model import FilmModel, JournalPlaces, even_friction_gap
-from kinematics.film.film_survey import least_films
+from kinematics.film.film_survey import minimum_films
 from kinematics.film.journal_orbit import LoadedJournals, closed_orbits
 from kinematics.film.mobility import film_model, short_bearing_mobility
 from kinematics.film.running_bearings import running_bearings
@@ -182,12 +182,12 @@ def test_a_designs_choice_changes_the_film_and_nothing_else():
         np.testing.assert_array_equal(cycle.forces.rod_force, base.forces.rod_force)
         films[name] = journal_films(cycle)
         np.testing.assert_array_equal(films[name].mains.load, journal_films(base).mains.load)
-        swept = least_films(cycle.train, np.array([base.speed * 1.001]), "main")
-        np.testing.assert_allclose(swept[0], films[name].mains.least_film, rtol=0.01)
+        swept = minimum_films(cycle.train, np.array([base.speed * 1.001]), "main")
+        np.testing.assert_allclose(swept[0], films[name].mains.minimum_film, rtol=0.01)
     np.testing.assert_array_equal(
         films["reynolds"].mains.eccentricity, journal_films(base).mains.eccentricity
     )
-    thick = {name: float(one.big_ends.least_film.min()) for name, one in films.items()}
+    thick = {name: float(one.big_ends.minimum_film.min()) for name, one in films.items()}
     assert thick["reynolds"] < thick["finite_length"] < thick["short_bearing"]
 
 

@@ -19,7 +19,7 @@ from kinematics import (
 )
 from kinematics.design.oil_viscosity import oil_viscosity
 from kinematics.film.film_heat import HEAT_PER_VOLUME, film_state, settled_films
-from kinematics.film.film_survey import least_films
+from kinematics.film.film_survey import minimum_films
 from kinematics.film.journal_film import films_by_other_models, train_films
 from kinematics.film.journal_orbit import closed_orbits
 from kinematics.film.mobility import film_model
@@ -129,7 +129,7 @@ def test_a_viscosity_that_is_given_is_used():
 
 def test_thicker_oil_and_more_width_thicken_the_film_and_heat_warms_it():
     def least(design):
-        return journal_films(solve_cycle(design, 8500)).big_ends.least_film[0]
+        return journal_films(solve_cycle(design, 8500)).big_ends.minimum_film[0]
 
     assert least(changed(HILL, "oil", grade="SAE 40")) < least(HILL)
     assert least(changed(HILL, "big_end", width=0.022)) > least(HILL)
@@ -145,10 +145,10 @@ def test_every_path_gives_one_film_at_the_rated_speed(stem):
     ladder = speed_limits(design)
     survey = None if design.pressure.source == "trace" else film_survey(design)
     for kind, own in (("big_end", films.big_ends), ("main", films.mains)):
-        least = own.least_film.min()
+        least = own.minimum_film.min()
         grid = np.array([0.9, 1.0, 1.1]) * rated
-        swept = least_films(rigid_train(design), grid, kind)
-        np.testing.assert_array_equal(swept[1], own.least_film)
+        swept = minimum_films(rigid_train(design), grid, kind)
+        np.testing.assert_array_equal(swept[1], own.minimum_film)
         rung = ladder.rung(f"{kind}_film")
         if rung.at == rated:
             assert rung.value_at == least
@@ -164,8 +164,8 @@ def test_the_sweep_is_on_the_pages_grid(stem):
     for row, one in enumerate(speed):
         films = journal_films(Cycle(rigid_train(design), float(one)))
         for kind in ("big_end", "main"):
-            swept = least_films(rigid_train(design), speed, kind)[row]
-            np.testing.assert_allclose(swept, films.of(kind).least_film, rtol=2e-4)
+            swept = minimum_films(rigid_train(design), speed, kind)[row]
+            np.testing.assert_allclose(swept, films.of(kind).minimum_film, rtol=2e-4)
 
 
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)
@@ -174,13 +174,15 @@ def test_the_page_grid_is_within_a_part_in_two_thousand_of_a_four_times_finer_on
     speed = design.layout.rated_speed
     shown, fine = (train_films(RigidTrain(design, points=points), speed) for points in (720, 2880))
     for kind in ("big_end", "main"):
-        np.testing.assert_allclose(shown.of(kind).least_film, fine.of(kind).least_film, rtol=5e-4)
+        np.testing.assert_allclose(
+            shown.of(kind).minimum_film, fine.of(kind).minimum_film, rtol=5e-4
+        )
 
 
 def test_speeds_may_be_asked_in_any_number():
     speeds = np.linspace(300.0, 900.0, 23)
-    together = least_films(rigid_train(HILL), speeds, "main")
-    one = least_films(rigid_train(HILL), speeds[17:18], "main")
+    together = minimum_films(rigid_train(HILL), speeds, "main")
+    one = minimum_films(rigid_train(HILL), speeds[17:18], "main")
     np.testing.assert_allclose(together[17], one[0], rtol=1e-4)
 
 
@@ -189,14 +191,14 @@ def test_the_published_fits_are_near_the_map_and_the_short_bearing_hopeful():
     cycle = solve_cycle(HILL, 8500)
     films = journal_films(cycle).big_ends
     other = films_by_other_models(cycle, films, "big_end")
-    assert 1.0 < other["finite_length"][0] / films.least_film[0] < 1.15
-    assert 1.3 < other["short_bearing"][0] / films.least_film[0] < 1.6
+    assert 1.0 < other["finite_length"][0] / films.minimum_film[0] < 1.15
+    assert 1.3 < other["short_bearing"][0] / films.minimum_film[0] < 1.6
 
 
 def test_the_survey_holds_the_sweeps_of_each_load():
     survey = film_survey(HILL)
     assert survey.load[-1] == 1.0
-    swept = least_films(rigid_train(changed(HILL, "pressure", load=1.0)), survey.speed, "main")
+    swept = minimum_films(rigid_train(changed(HILL, "pressure", load=1.0)), survey.speed, "main")
     np.testing.assert_allclose(survey.film["main"][-1], swept.min(axis=-1), rtol=1e-6)
     assert np.all(survey.film["big_end"] > 0)
 
@@ -283,7 +285,9 @@ def test_hard_cases_close_and_agree_with_a_finer_grid(stem, key, value, rpm):
         train_films(RigidTrain(design, points=points), rpm / RATED) for points in (720, 1440)
     )
     for kind in ("big_end", "main"):
-        np.testing.assert_allclose(shown.of(kind).least_film, fine.of(kind).least_film, rtol=0.01)
+        np.testing.assert_allclose(
+            shown.of(kind).minimum_film, fine.of(kind).minimum_film, rtol=0.01
+        )
 
 
 @pytest.mark.parametrize(
@@ -311,5 +315,5 @@ def test_a_groove_all_round_takes_its_width_from_the_bearing():
     assert design.main_bearing.projected_area == pytest.approx(0.056 * 0.016)
     parted = journal_films(solve_cycle(design, 8500)).mains
     whole = journal_films(solve_cycle(HILL, 8500)).mains
-    assert np.all(parted.least_film < whole.least_film)
+    assert np.all(parted.minimum_film < whole.minimum_film)
     np.testing.assert_allclose(parted.specific_load, whole.specific_load * 20 / 16, rtol=1e-9)

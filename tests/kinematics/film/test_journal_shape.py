@@ -66,7 +66,7 @@ def test_the_best_crown_of_a_steady_tilt_in_closed_form():
     choice = crown_choice(films, slope, 0)
     step = choice.crown[1]
     assert choice.crown[choice.best] == pytest.approx(2e-6 * math.sqrt(1.25), abs=1.5 * step)
-    assert choice.least_film[choice.best] == pytest.approx(3e-6 - 2e-6 / math.sqrt(5), rel=0.02)
+    assert choice.minimum_film[choice.best] == pytest.approx(3e-6 - 2e-6 / math.sqrt(5), rel=0.02)
     np.testing.assert_allclose(choice.middle_film, 3e-6 - MEAN_DROP * choice.crown, rtol=1e-9)
 
 
@@ -74,7 +74,7 @@ def test_the_choice_without_crown_is_the_edge_film():
     tilts = journal_tilts(CYCLE, FILMS)
     edges = edge_films(FILMS.big_ends, tilts.big_ends, 0.0).min(axis=-1)
     for i in range(6):
-        assert crown_choice(FILMS.big_ends, tilts.big_ends, i).least_film[0] == pytest.approx(
+        assert crown_choice(FILMS.big_ends, tilts.big_ends, i).minimum_film[0] == pytest.approx(
             edges[i], rel=1e-9
         )
 
@@ -123,15 +123,15 @@ def test_tilts_are_small_and_finite_in_every_demo(stem):
         assert np.all(edges <= own.film + 1e-12)
 
 
-def in_one_piece(stem: str = "hill_climb_six", **crank: float):
+def as_continuous(stem: str = "hill_climb_six", **crank: float):
     design = load_design(FOLDER / f"{stem}.toml")
     whole = changed(design, "crank", main_loads="continuous", **crank)
     return solve_cycle(whole, whole.layout.rated_speed * 30 / math.pi)
 
 
-def test_in_one_piece_journals_that_run_where_springs_hold_them_tilt_as_the_shaft_on_springs():
+def test_continuous_journals_that_run_where_springs_hold_them_tilt_as_the_shaft_on_springs():
     """The shaft's slopes follow from where its mains stand, whatever holds them there."""
-    cycle = in_one_piece()
+    cycle = as_continuous()
     shaft, speed = cycle.train.continuous_shaft, cycle.speed
     films = journal_films(cycle)
     at_springs = dataclasses.replace(
@@ -143,9 +143,9 @@ def test_in_one_piece_journals_that_run_where_springs_hold_them_tilt_as_the_shaf
     np.testing.assert_allclose(tilts.mains, expected, atol=1e-9 * np.abs(expected).max())
 
 
-def test_in_one_piece_a_shaft_whose_mains_stand_on_a_slant_tilts_with_them():
+def test_continuous_a_shaft_whose_mains_stand_on_a_slant_tilts_with_them():
     """Shifts in proportion to z bend nothing: all journals, and pins, get that slope besides."""
-    cycle = in_one_piece()
+    cycle = as_continuous()
     films = journal_films(cycle)
     z = (np.arange(7) - 3) * cycle.design.layout.throw_spacing
     slant = np.zeros_like(films.mains.eccentricity)

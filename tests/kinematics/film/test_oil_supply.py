@@ -34,7 +34,7 @@ def test_need_is_the_pressure_gradient_of_the_column_summed() -> None:
 
 
 def test_need_rises_with_speed_squared() -> None:
-    need = required_pressure(THROUGH_AXIS, SPEED, density=OIL, least_pressure=2e4)
+    need = required_pressure(THROUGH_AXIS, SPEED, density=OIL, minimum_pressure=2e4)
     assert need[0] == 2e4
     np.testing.assert_allclose(need[2::2] - 2e4, 4 * (need[1:201] - 2e4), rtol=1e-9)
 
@@ -54,7 +54,7 @@ def test_limit_speed_is_where_need_meets_supply(supply: float, entry: float, par
 
 
 def test_limit_speed_without_enough_at_rest() -> None:
-    assert limit_speed(THROUGH_AXIS, 1e4, density=OIL, least_pressure=2e4) == 0.0
+    assert limit_speed(THROUGH_AXIS, 1e4, density=OIL, minimum_pressure=2e4) == 0.0
 
 
 def test_margin_falls_short_where_the_closed_form_says() -> None:
@@ -70,20 +70,20 @@ def test_margin_falls_short_where_the_closed_form_says() -> None:
 def test_supply_that_rises_with_speed() -> None:
     """A pump's line through the origin is met only once it has passed the need kept at rest."""
     pump = 800.0 * SPEED
-    margin = supply_margin(THROUGH_AXIS, SPEED, pump, density=OIL, least_pressure=1e4)
+    margin = supply_margin(THROUGH_AXIS, SPEED, pump, density=OIL, minimum_pressure=1e4)
     a, b, c = -OIL / 2 * 0.030**2, 800.0, -1e4
     last = (-b - math.sqrt(b * b - 4 * a * c)) / (2 * a)
     assert last > SPEED[-1]
     assert margin.met_up_to == math.inf
     relieved = supply_margin(
-        THROUGH_AXIS, SPEED, np.minimum(pump, 2e5), density=OIL, least_pressure=1e4
+        THROUGH_AXIS, SPEED, np.minimum(pump, 2e5), density=OIL, minimum_pressure=1e4
     )
-    expected = limit_speed(THROUGH_AXIS, 2e5, density=OIL, least_pressure=1e4)
+    expected = limit_speed(THROUGH_AXIS, 2e5, density=OIL, minimum_pressure=1e4)
     assert relieved.met_up_to == pytest.approx(expected, rel=1e-4)
 
 
 def test_supply_met_at_no_speed() -> None:
-    none = supply_margin(THROUGH_AXIS, SPEED, 1e4, density=OIL, least_pressure=2e4)
+    none = supply_margin(THROUGH_AXIS, SPEED, 1e4, density=OIL, minimum_pressure=2e4)
     assert math.isnan(none.met_up_to)
 
 
@@ -132,7 +132,7 @@ def test_density_sums_to_the_mean_load() -> None:
 @given(st.floats(0.0, 359.0))
 def test_one_direction_is_least_loaded_at_the_opposite(degrees: float) -> None:
     load = pressed(np.full(8, degrees), np.full(8, 5e3))
-    away = load_density(load).least_angle - math.radians(degrees) - math.pi
+    away = load_density(load).least_loaded_angle - math.radians(degrees) - math.pi
     assert abs(math.remainder(away, 2 * math.pi)) < STEP
 
 
@@ -142,7 +142,7 @@ def test_least_angle_lies_in_the_middle_of_the_longest_gap() -> None:
     for turn in (0.0, 90.0, 200.0):
         found = load_density(pressed(angles + turn, np.full(3, 1e3)), spread=math.pi / 4)
         gap = math.radians(270 + turn)
-        assert abs(math.remainder(found.least_angle - gap, 2 * math.pi)) < STEP
+        assert abs(math.remainder(found.least_loaded_angle - gap, 2 * math.pi)) < STEP
 
 
 def test_turning_the_load_turns_the_density() -> None:
@@ -151,8 +151,8 @@ def test_turning_the_load_turns_the_density() -> None:
     still = load_density(pressed(degrees, size))
     turned = load_density(pressed(degrees + 25, size))
     np.testing.assert_allclose(turned.density, np.roll(still.density, 25), rtol=1e-9)
-    expected = (still.least_angle + math.radians(25)) % (2 * math.pi)
-    assert turned.least_angle == pytest.approx(expected, abs=1e-9)
+    expected = (still.least_loaded_angle + math.radians(25)) % (2 * math.pi)
+    assert turned.least_loaded_angle == pytest.approx(expected, abs=1e-9)
 
 
 def test_heavier_loads_count_more() -> None:
@@ -163,8 +163,8 @@ def test_heavier_loads_count_more() -> None:
 
 def test_an_even_load_leaves_no_choice() -> None:
     degrees = np.arange(720) / 2
-    assert load_density(pressed(degrees, np.full(720, 1e3))).least_angle == 0.0
-    assert load_density(np.zeros((2, 10))).least_angle == 0.0
+    assert load_density(pressed(degrees, np.full(720, 1e3))).least_loaded_angle == 0.0
+    assert load_density(np.zeros((2, 10))).least_loaded_angle == 0.0
 
 
 @pytest.mark.parametrize("spread", [0.0, 4.0, math.nan])

@@ -96,12 +96,12 @@ def test_no_use_is_negative_or_not_a_number(design):
             assert not np.isnan(use).any(), criterion.key
 
 
-@pytest.mark.parametrize(("bore", "least_use"), [(19.8, 1.0), (20.0, 1.0), (21.0, 1.0)])
-def test_a_thin_pin_is_over(bore, least_use):
+@pytest.mark.parametrize(("bore", "minimum_use"), [(19.8, 1.0), (20.0, 1.0), (21.0, 1.0)])
+def test_a_thin_pin_is_over(bore, minimum_use):
     """Pin 23 mm: the fitted ovality called a bore of 20 mm fine, 92 % below nothing."""
     design = changed(HILL_CLIMB, "piston_pin", outer_diameter=0.023, inner_diameter=bore * 1e-3)
     for key in ("pin_ovalisation", "pin_hoop"):
-        assert rung(design, key).use_at > least_use, key
+        assert rung(design, key).use_at > minimum_use, key
 
 
 def test_a_thick_pin_is_not_assessed_for_ovality_and_says_why():
@@ -226,7 +226,7 @@ def test_rod_fatigue_is_judged_over_the_duty(stem):
         high, low = fibres.max(axis=(1, 3)), fibres.min(axis=(1, 3))
         mean, half = np.maximum((high + low) / 2, 0), (high - low) / 2
         least = 1 / (half / parts.endurance + mean / design.rod_material.tensile).max()
-        assert parts.least_fatigue_safety(np.array([speed]))[0] == pytest.approx(least, rel=2e-3)
+        assert parts.minimum_fatigue_safety(np.array([speed]))[0] == pytest.approx(least, rel=2e-3)
     alone = parts.cycle_safety(np.array([found.at])).min()
     assert found.value_at < 0.95 * alone
 

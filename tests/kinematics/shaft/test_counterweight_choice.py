@@ -39,7 +39,7 @@ def with_choice(design, choice):
 def test_loads_are_those_of_the_changed_design(name, measure, aside):
     """What the problem says of its answer is what the whole train says of that design."""
     task = problem(name, measure, aside=aside)
-    for choice in (task.choice(task.present), task.least_load()):
+    for choice in (task.choice(task.present), task.minimum_load()):
         train = rigid_train(with_choice(task.design, choice))
         size = np.hypot(*np.moveaxis(train.main_block.at(task.design.layout.rated_speed), 1, 0))
         expected = size.max() if measure == "peak" else size.mean(axis=-1).max()
@@ -51,7 +51,7 @@ def test_loads_are_those_of_the_changed_design(name, measure, aside):
 def test_the_least_inertia_is_less_than_the_present_at_no_higher_load(name, measure):
     task = problem(name, measure)
     now = task.choice(task.present)
-    found = task.least_inertia(now.load)
+    found = task.minimum_inertia(now.load)
     assert found.load <= now.load * (1 + 2 * NEAR)
     assert found.inertia <= now.inertia * (1 + NEAR)
     assert found.unbalance.min() >= 0
@@ -63,7 +63,7 @@ def test_the_least_inertia_is_less_than_the_present_at_no_higher_load(name, meas
 def test_force_and_couple_of_the_shaft_stay(name, aside):
     task = problem(name, aside=aside)
     before, z = rotating_phasors(task.design)
-    after, y = rotating_phasors(with_choice(task.design, task.least_load()))
+    after, y = rotating_phasors(with_choice(task.design, task.minimum_load()))
     size = np.abs(before).sum()
     assert abs(after.sum() - before.sum()) < 1e-5 * size
     assert (
@@ -76,8 +76,8 @@ def test_a_general_solver_finds_no_better(name):
     """SLSQP on the same problem, loads bounded at every 6th angle, from two starts."""
     task = problem(name)
     now = task.choice(task.present)
-    limit = 0.5 * (task.least_load().load + now.load)
-    ours = task.least_inertia(limit)
+    limit = 0.5 * (task.minimum_load().load + now.load)
+    ours = task.minimum_inertia(limit)
     rows, value = task._balance
     base, shares = task._base[:, ::6], task._shares
     scale = now.inertia
@@ -116,13 +116,13 @@ def test_the_front_trades_load_for_inertia(measure):
 
 def test_below_the_least_load_there_is_no_answer():
     task = problem("Touring six")
-    best = task.least_load()
-    assert task.least_inertia(0.98 * best.load) is None
-    assert task.least_inertia(1.01 * best.load) is not None
+    best = task.minimum_load()
+    assert task.minimum_inertia(0.98 * best.load) is None
+    assert task.minimum_inertia(1.01 * best.load) is not None
 
 
 def test_a_v_engine_needs_its_counterweights_for_its_couple():
-    lightest = problem("V6 60 six throws").least_inertia(math.inf)
+    lightest = problem("V6 60 six throws").minimum_inertia(math.inf)
     assert lightest.inertia > 0.1 * problem("V6 60 six throws").choice(
         problem("V6 60 six throws").present
     ).inertia  # fmt: skip
@@ -162,11 +162,11 @@ def test_a_weight_askew_is_refused_in_words_unless_weights_may_stand_aside():
 def test_free_directions_are_never_heavier(name, measure):
     """Weights opposite their pins are among those that may stand aside."""
     straight, free = problem(name, measure), problem(name, measure, aside=True)
-    best, lightest = straight.least_load(), straight.least_inertia(math.inf)
-    assert free.least_load().load <= best.load * (1 + 2 * NEAR)
+    best, lightest = straight.minimum_load(), straight.minimum_inertia(math.inf)
+    assert free.minimum_load().load <= best.load * (1 + 2 * NEAR)
     for share in (0.0, 0.2, 0.7):
         limit = best.load + share * (lightest.load - best.load)
-        ours, theirs = free.least_inertia(limit * (1 + NEAR)), straight.least_inertia(limit)
+        ours, theirs = free.minimum_inertia(limit * (1 + NEAR)), straight.minimum_inertia(limit)
         assert ours.inertia <= theirs.inertia * (1 + 2 * NEAR) + 1e-9
         assert ours.load <= limit * (1 + 3 * NEAR)
 
@@ -175,7 +175,7 @@ def test_free_directions_are_never_heavier(name, measure):
 @pytest.mark.parametrize("measure", MEASURES)
 def test_weights_turned_aside_keep_to_their_room(name, measure):
     task = problem(name, measure, aside=True)
-    for choice in (task.least_load(), task.least_inertia(task.choice(task.present).load)):
+    for choice in (task.minimum_load(), task.minimum_inertia(task.choice(task.present).load)):
         assert choice.unbalance.max() <= task.cost.most * (1 + 2 * NEAR)
         assert np.abs(choice.turned).max() <= task.cost.widest * (1 + 1e-3)
         inertia = task.cost.inertia(choice.unbalance).sum()
@@ -187,8 +187,8 @@ def test_a_general_solver_finds_no_better_directions(name):
     """SLSQP on lengths along both axes, loads bounded at every 2nd angle, from two starts."""
     task = problem(name, aside=True)
     now, webs = task.choice(task.present), 2 * task.design.layout.throws
-    limit = 0.5 * (task.least_load().load + now.load)
-    ours = task.least_inertia(limit)
+    limit = 0.5 * (task.minimum_load().load + now.load)
+    ours = task.minimum_inertia(limit)
     rows, value = task._balance
     base, shares = task._base[:, ::2], task._shares
     widest = math.tan(task.cost.widest)
@@ -236,10 +236,10 @@ def test_a_scheme_turned_aside_is_made_lighter_and_stays_balanced():
     design = dataclasses.replace(hill, counterweights=weights)
     task = CounterweightChoice(design, design.layout.rated_speed, aside=True)
     now = task.choice(task.present)
-    found = task.least_inertia(now.load)
+    found = task.minimum_inertia(now.load)
     assert found.inertia < 0.99 * now.inertia
     straight = CounterweightChoice(design, design.layout.rated_speed)
-    assert found.inertia <= straight.least_inertia(now.load).inertia * (1 + 2 * NEAR)
+    assert found.inertia <= straight.minimum_inertia(now.load).inertia * (1 + 2 * NEAR)
     left = rotating_balance(with_choice(design, found))
     assert abs(left.static) < 1e-4 * left.one_throw
     assert abs(left.moment) < 1e-4 * left.one_throw * left.spacing
@@ -255,7 +255,7 @@ def test_a_wide_sector_may_not_be_turned():
     assert widest_turn(part_geometry(wide), math.pi / 2) == 0
     free, straight = (CounterweightChoice(wide, 800.0, aside=aside) for aside in (True, False))
     limit = straight.choice(straight.present).load
-    ours, theirs = free.least_inertia(limit), straight.least_inertia(limit)
+    ours, theirs = free.minimum_inertia(limit), straight.minimum_inertia(limit)
     assert ours.inertia == pytest.approx(theirs.inertia, rel=2 * NEAR)
     assert np.abs(ours.turned).max() < 1e-3
 
@@ -268,20 +268,20 @@ def test_what_no_weight_within_reach_can_hold_is_refused():
         counterweights=(Counterweight(1, 0.02, 0.0),),
     )
     task = CounterweightChoice(single, 800.0, aside=True)
-    assert task.least_inertia(math.inf) is None
+    assert task.minimum_inertia(math.inf) is None
     with pytest.raises(DesignError, match=r"angle_deg: no counterweights within 41° of 180°"):
-        task.least_load()
+        task.minimum_load()
     askew = dataclasses.replace(single, counterweights=(Counterweight(1, 0.02, math.radians(150)),))
     with pytest.raises(DesignError, match=r"angle_deg: no counterweights at 180°"):
-        CounterweightChoice(askew, 800.0).least_load()
-    assert CounterweightChoice(askew, 800.0, aside=True).least_load().load > 0
+        CounterweightChoice(askew, 800.0).minimum_load()
+    assert CounterweightChoice(askew, 800.0, aside=True).minimum_load().load > 0
 
 
 @pytest.mark.parametrize("name", DEMOS)
 @pytest.mark.parametrize("aside", [False, True])
 def test_the_internal_moment_is_that_of_the_changed_design(name, aside):
     task = problem(name, aside=aside)
-    for choice in (task.choice(task.present), task.least_load()):
+    for choice in (task.choice(task.present), task.minimum_load()):
         found = internal_moment(with_choice(task.design, choice)).largest * task.speed**2
         assert choice.inside == pytest.approx(found, rel=1e-4)
 
@@ -295,9 +295,9 @@ def test_a_bound_on_the_internal_moment_is_kept_and_costs_inertia(name, aside):
     front = held.front(5)
     assert max(one.inside for one in front) <= bound * (1 + 2 * NEAR)
     for one in front:
-        alone = free.least_inertia(one.load)
+        alone = free.minimum_inertia(one.load)
         assert alone.inertia <= one.inertia * (1 + 3 * NEAR)
-    lightest = free.least_inertia(math.inf)
+    lightest = free.minimum_inertia(math.inf)
     assert lightest.inside > bound  # so that the bound is felt
     assert front[-1].inertia > lightest.inertia
 
@@ -307,8 +307,8 @@ def test_a_general_solver_finds_no_better_below_a_moment_bound():
     free = problem("Hill climb six")
     now = free.choice(free.present)
     task = CounterweightChoice(free.design, free.speed, moment_bound=2 * now.inside)
-    limit = 1.1 * task.least_load().load
-    ours = task.least_inertia(limit)
+    limit = 1.1 * task.minimum_load().load
+    ours = task.minimum_inertia(limit)
     rows, value = task._balance
     best = math.inf
     for start in (task.present, np.full_like(task.present, task.present.mean())):
@@ -336,7 +336,7 @@ def test_a_moment_bound_too_low_is_refused_in_words():
     design = DEMOS["Hill climb six"]
     task = CounterweightChoice(design, design.layout.rated_speed, moment_bound=10.0)
     with pytest.raises(DesignError, match=r"must be higher \(got 10 N·m\)"):
-        task.least_load()
+        task.minimum_load()
     for bound in (0.0, -1.0, math.nan):
         with pytest.raises(DesignError, match="must be above 0"):
             CounterweightChoice(design, 800.0, moment_bound=bound)

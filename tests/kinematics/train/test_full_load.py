@@ -11,7 +11,7 @@ from kinematics import Design, DesignError, load_design, parse_design, solve_cyc
 from kinematics.design.design_field import with_value
 from kinematics.design.design_file import design_text
 from kinematics.design.design_full_load import FullLoadRow
-from kinematics.film.film_survey import least_films
+from kinematics.film.film_survey import minimum_films
 from kinematics.limits.crank_criteria import CrankParts
 from kinematics.limits.piston_criteria import PistonParts
 from kinematics.shaft.torsion_train import idling
@@ -103,11 +103,11 @@ def test_a_sweep_is_the_cycle_at_each_speed(curved: Design) -> None:
             np.testing.assert_allclose(found[row], expected, rtol=1e-9)
 
 
-@pytest.mark.parametrize("one_piece", [False, True])
-def test_fillets_and_torsion_at_a_row_are_those_of_the_row(one_piece: bool) -> None:
+@pytest.mark.parametrize("is_continuous", [False, True])
+def test_fillets_and_torsion_at_a_row_are_those_of_the_row(is_continuous: bool) -> None:
     rpm, peak, load = ROWS[2]
     design = dataclasses.replace(TOURING, full_load=())
-    if one_piece:
+    if is_continuous:
         stiff = {"main_loads": "continuous", "main_stiffness": 1e9}
         design = changed(design, "crank", **stiff)
     speed = np.array([rpm * RPM])
@@ -134,8 +134,8 @@ def test_films_at_a_row_are_those_of_the_row() -> None:
     design = dataclasses.replace(TOURING, full_load=())
     speed = np.array([rpm * RPM])
     for kind in ("big_end", "main"):
-        found = least_films(rigid_train(with_curve(design)), speed, kind)
-        direct = least_films(rigid_train(at_row(design, peak, load)), speed, kind)
+        found = minimum_films(rigid_train(with_curve(design)), speed, kind)
+        direct = minimum_films(rigid_train(at_row(design, peak, load)), speed, kind)
         np.testing.assert_allclose(found, direct, rtol=1e-9)
 
 

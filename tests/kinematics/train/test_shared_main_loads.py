@@ -18,7 +18,7 @@ DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
 TOURING = DEMOS["touring_six"]
 
 
-def in_one_piece(design: Design, **crank: float) -> Design:
+def as_continuous(design: Design, **crank: float) -> Design:
     return changed(design, "crank", main_loads="continuous", **crank)
 
 
@@ -29,8 +29,8 @@ def test_a_design_is_cut_at_its_mains_unless_it_says_otherwise():
 
 
 @pytest.mark.parametrize("stem", DEMOS)
-def test_every_load_of_a_main_is_that_of_the_shaft_in_one_piece(stem):
-    cycle = solve_cycle(in_one_piece(DEMOS[stem]), 2000)
+def test_every_load_of_a_main_is_that_of_the_continuous_shaft(stem):
+    cycle = solve_cycle(as_continuous(DEMOS[stem]), 2000)
     shaft = cycle.train.continuous_shaft
     np.testing.assert_array_equal(
         cycle.bearings.main_load("block"), shaft.main_block.at(cycle.speed)
@@ -43,7 +43,7 @@ def test_every_load_of_a_main_is_that_of_the_shaft_in_one_piece(stem):
 
 
 def test_the_designs_stiffness_holds_the_mains():
-    shaft = RigidTrain(in_one_piece(TOURING, main_stiffness=2e9)).continuous_shaft
+    shaft = RigidTrain(as_continuous(TOURING, main_stiffness=2e9)).continuous_shaft
     np.testing.assert_allclose(shaft.stiffness, 2e9, rtol=1e-12)
 
 
@@ -53,15 +53,15 @@ def test_a_single_throws_fillets_are_those_of_the_method():
     single = dataclasses.replace(with_layout(TOURING, layout), crank=TOURING.crank, torsion=None)
     speed = np.array([100.0, 600.0])
     found, expected = (
-        CrankParts(RigidTrain(one)).acceptability(speed) for one in (in_one_piece(single), single)
+        CrankParts(RigidTrain(one)).acceptability(speed) for one in (as_continuous(single), single)
     )
     for place in ("pin_fillet", "journal_fillet", "oil_bore"):
         np.testing.assert_allclose(getattr(found, place), getattr(expected, place), rtol=1e-9)
 
 
 @pytest.mark.parametrize("stem", DEMOS)
-def test_fillets_take_the_worse_web_of_the_shaft_in_one_piece(stem):
-    design = in_one_piece(DEMOS[stem])
+def test_fillets_take_the_worse_web_of_the_continuous_shaft(stem):
+    design = as_continuous(DEMOS[stem])
     train, speed = RigidTrain(design), np.array([200.0, design.layout.rated_speed])
     parts = CrankParts(train)
     bending = alternating_over_speed(train.continuous_shaft.web_bending, speed)[:, 0]
@@ -72,7 +72,7 @@ def test_fillets_take_the_worse_web_of_the_shaft_in_one_piece(stem):
 
 
 def test_the_file_keeps_rule_and_stiffness(tmp_path):
-    design = in_one_piece(TOURING, main_stiffness=1.5e9)
+    design = as_continuous(TOURING, main_stiffness=1.5e9)
     save_design(design, tmp_path / "six.toml")
     text = (tmp_path / "six.toml").read_text()
     assert 'main_loads = "continuous"' in text
@@ -97,12 +97,12 @@ def test_what_is_no_rule_or_stiffness_is_refused(crank, words):
 def test_one_piece_needs_the_shafts_dimensions(group):
     bare = dataclasses.replace(TOURING, shaft=None, torsion=None, **{group: None})
     with pytest.raises(DesignError, match=f"{group}.*is missing.*continuous"):
-        in_one_piece(bare)
+        as_continuous(bare)
 
 
 def test_least_inertia_is_chosen_by_the_cut_shaft_under_either_rule():
     """Its loads are shares of throw and web, so the rule of the design must not mix in."""
     speed = TOURING.layout.rated_speed
-    both = [CounterweightChoice(one, speed) for one in (TOURING, in_one_piece(TOURING))]
+    both = [CounterweightChoice(one, speed) for one in (TOURING, as_continuous(TOURING))]
     placed = both[0].present
     assert both[0].load(placed) == both[1].load(placed)
