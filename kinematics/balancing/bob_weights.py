@@ -103,6 +103,10 @@ def pin_bob_weights(
     ----------
     share : of the reciprocating mass;  oil : allowed for on each pin [kg]
 
+    Returns
+    -------
+    One per pin, its parts and sum [kg].
+
     Raises DesignError for a share outside 0 … 1, or oil outside 0 … 1 kg.
 
     Reference: as of `bob_weight`.

@@ -53,6 +53,10 @@ class RotatingBalance:
 def rotating_balance(design: Design) -> RotatingBalance:
     """Return what throws, counterweights and big ends leave over.
 
+    Returns
+    -------
+    Static moment Σ U [kg·m] and couple Σ z U [kg·m²], complex, from throw 1 with rotation.
+
     Reference: follows from statics of a rigid rotor.
 
     >>> from kinematics import load_demo, rotating_balance
@@ -88,6 +92,10 @@ class FirstOrder:
 
 def first_order(design: Design) -> FirstOrder:
     """Return what pistons, rods, throws and counterweights together leave of the first order.
+
+    Returns
+    -------
+    Half axes at 1 rad/s of the force [kg·m] and of the moment [kg·m²].
 
     References
     ----------

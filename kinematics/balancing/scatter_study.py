@@ -97,6 +97,16 @@ def scatter_study(
 ) -> ScatterStudy:
     """Return the study of a design; arguments as of `balance_scatter` and `shaft_tolerance`.
 
+    Parameters
+    ----------
+    grade : balance quality grade, "G16" for one
+    bob_share : share of the reciprocating mass in bob weights, None without them
+    samples : number of random shafts, 2 to 200 000
+
+    Returns
+    -------
+    Residuals in both planes [kg·m] and free loads of the orders [N, N·m] of every sample.
+
     Raises DesignError where dimensions are missing, or a value cannot be.
 
     Reference: as of `balance_scatter` and `shaft_tolerance`.

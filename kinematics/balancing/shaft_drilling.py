@@ -31,7 +31,16 @@ def end_mains(design: Design) -> TwoPlanes:
 
 
 def shaft_tolerance(design: Design, grade: str, speed: float) -> PlaneTolerance:
-    """Return what a shaft may keep in its end mains by a grade, at its highest speed [rad/s].
+    """Return the permissible residual unbalance in the end mains by a grade, at the highest speed.
+
+    Parameters
+    ----------
+    grade : balance quality grade, "G16" for one
+    speed : highest in service [rad/s]
+
+    Returns
+    -------
+    Permissible residual unbalance in the planes of the end mains [kg·m].
 
     Raises DesignError where dimensions are missing or there is no such grade.
 

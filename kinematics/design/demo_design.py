@@ -13,6 +13,14 @@ DEMO_FOLDER = "assets_demo"  # a package of data that imports nothing
 def load_demo(name: str) -> Design:
     """Return a demonstration design by the name of its file, "hill_climb_six" for one.
 
+    Parameters
+    ----------
+    name : stem of a file of `assets_demo`
+
+    Returns
+    -------
+    The design; fields in SI.
+
     Raises DesignError that suggests the nearest name, or lists them all.
 
     >>> from kinematics import load_demo

@@ -56,6 +56,15 @@ def field_keys(design: Design) -> list[str]:
 def with_value(design: Design, key: str, shown: Any) -> Design:
     """Return the design with one field changed to a value in its display unit.
 
+    Parameters
+    ----------
+    key : group and field as in the design file, "cylinder.bore_mm"
+    shown : the value in the unit that the key ends in
+
+    Returns
+    -------
+    The new design; the one given is unchanged.
+
     Raises DesignError if the field is unknown or the new design is not allowed.
 
     >>> from kinematics import load_demo, with_value

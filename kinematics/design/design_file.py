@@ -84,6 +84,10 @@ REQUIRED_GROUPS = {"layout", "cylinder", "piston", "rod", "crank", "pressure"}
 def load_design(path: str | Path) -> Design:
     """Return the design in a TOML file; a pressure trace is read from beside it.
 
+    Parameters
+    ----------
+    path : of the TOML file
+
     Raises DesignError that names the key, what was found and what is allowed.
 
     >>> from assets_demo import FOLDER
@@ -98,6 +102,10 @@ def load_design(path: str | Path) -> Design:
 
 def save_design(design: Design, path: str | Path) -> None:
     """Write a design to a TOML file, a pressure trace inside it, whole or not at all.
+
+    Parameters
+    ----------
+    path : of the file; an existing one is replaced
 
     >>> import tempfile
     >>> from pathlib import Path

@@ -120,6 +120,14 @@ def _finer(steps: Array, times: int) -> Array:
 def film_survey(design: Design) -> FilmSurvey:
     """Return minimum films from a fifth to 1.3 of the rated speed, from no load to full.
 
+    Parameters
+    ----------
+    design : with both bearings and oil
+
+    Returns
+    -------
+    Speeds (s,) [rad/s], loads (l,) as shares of full load, minimum films (l, s) [m] by kind.
+
     Raises
     ------
     DesignError where the design lacks bearings or oil, or runs on a trace, which has one load.

@@ -163,6 +163,14 @@ def journal_films(cycle: Cycle) -> JournalFilms:
 
     The film model is that which the design's oil names.
 
+    Parameters
+    ----------
+    cycle : of a design with both bearings and oil
+
+    Returns
+    -------
+    Films of b bearings at n crank angles, (b, n) [m]; pressures (b, n) [Pa]; losses [W].
+
     Raises
     ------
     DesignError where bearings or oil are missing, or no closed orbit is found.

@@ -48,6 +48,14 @@ def journal_tilts(cycle: Cycle, films: JournalFilms) -> JournalTilts:
     Where the design takes the shaft as continuous, it bends as such with its mains where their
     films put them; determinate, each throw tilts rigidly and bends as a bar.
 
+    Parameters
+    ----------
+    films : of the same cycle, as of `journal_films`
+
+    Returns
+    -------
+    Slopes dx/dz and dy/dz [rad], (b, 2, n), in the shell's axes.
+
     Reference: bending of a bar, F s²/(16 E I) at its ends; frames as of `shaft_beam`.
 
     >>> from kinematics import journal_films, journal_tilts, load_demo, solve_cycle

@@ -83,6 +83,15 @@ def raising_changes(ladder: Ladder, rung: Rung, wanted: float) -> tuple[Change, 
 
     Inputs that do not move it, that would have to change by more than `LARGEST`, that bring a
     resonance below that speed, or that the design refuses, are left out: `reaches` tells of them.
+
+    Parameters
+    ----------
+    wanted : speed to reach [rad/s]
+
+    Returns
+    -------
+    Each change: the key, the value before and by how much it changes [SI].
+
     Raises DesignError where the rung has no limit to move.
 
     >>> from kinematics import load_demo, raising_changes, speed_limits

@@ -96,6 +96,14 @@ def shaft_costs(design: Design, speed: float) -> tuple[Cost, ...]:
     An input that cannot move to both sides is left out. Raises DesignError where dimensions are
     missing.
 
+    Parameters
+    ----------
+    speed : at which main loads and moments are taken [rad/s]
+
+    Returns
+    -------
+    One cost per input: its key and the slopes of mass, inertia and loads, SI per SI.
+
     Reference: central differences; any book on numerical analysis.
 
     >>> from kinematics import load_demo, shaft_costs

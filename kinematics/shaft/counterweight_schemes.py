@@ -165,6 +165,14 @@ def internal_moment(design: Design, points: int = 241) -> InternalMoment:
     M(z) = Σ U_i (z − z_i) over what stands before z; rods count with their rotating shares. It
     comes back to zero at the rear where the shaft is balanced.
 
+    Parameters
+    ----------
+    points : number of places along the shaft, k
+
+    Returns
+    -------
+    Places z (k,) [m] and complex moments (k,) [kg·m²], which times ω² are N·m.
+
     Reference: Maass and Klier, Kräfte, Momente und deren Ausgleich, 1981 (from memory).
 
     >>> from kinematics import internal_moment, load_demo

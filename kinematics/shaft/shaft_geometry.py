@@ -130,6 +130,14 @@ class Shaft:
 def shaft_geometry(design: Design, purpose: str = PURPOSE) -> Shaft:
     """Return the shaft of a design; raises DesignError where dimensions are missing.
 
+    Parameters
+    ----------
+    purpose : what the shaft is needed for, in the words of an error
+
+    Returns
+    -------
+    Its bodies: masses [kg], moments [kg·m], inertias about the main axis [kg·m²].
+
     Reference: elementary mechanics.
 
     >>> from kinematics import load_demo, shaft_geometry

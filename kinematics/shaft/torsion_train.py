@@ -169,6 +169,14 @@ def throw_inertia(design: Design) -> Array:
 def torsional_chain(train: RigidTrain) -> TorsionalChain:
     """Return the torsional system of a design; raises DesignError where groups are missing.
 
+    Parameters
+    ----------
+    train : of a design with the groups of the crankshaft and torsion
+
+    Returns
+    -------
+    N inertias [kg·m²] and N - 1 stiffnesses [N·m/rad], from the free end.
+
     Reference: Den Hartog, Mechanical Vibrations, chapter 5 (from memory).
 
     >>> from kinematics import load_demo, rigid_train, torsional_chain
@@ -296,6 +304,14 @@ def idling(design: Design) -> Design:
 
 def idle_irregularity(design: Design, allowable: float) -> IdleTurning:
     """Return how evenly the crank turns at idle and at rated speed; `allowable` is that at idle.
+
+    Parameters
+    ----------
+    allowable : greatest (ω_max - ω_min) / ω_mean at idle [1]
+
+    Returns
+    -------
+    Irregularities [1], inertia of all that turns and flywheel needed [kg·m²].
 
     Raises DesignError where groups are missing.
 

@@ -385,6 +385,14 @@ class Cycle:
 def rigid_train(design: Design, rod_model: str = "exact") -> RigidTrain:
     """Return the speed-independent part of a design, kept for the designs used last.
 
+    Parameters
+    ----------
+    rod_model : as of `solve_cycle`
+
+    Returns
+    -------
+    Loads as gas [N] and inertia [N at 1 rad/s], (c, 2, n) and (m, 2, n).
+
     >>> from kinematics import load_demo, rigid_train
     >>> train = rigid_train(load_demo("hill_climb_six"))
     >>> train
@@ -397,6 +405,16 @@ def rigid_train(design: Design, rod_model: str = "exact") -> RigidTrain:
 
 def solve_cycle(design: Design, speed_rpm: float, *, rod_model: str = "exact") -> Cycle:
     """Return the cycle of a design at a steady crank speed [rpm].
+
+    Parameters
+    ----------
+    speed_rpm : steady crank speed [rpm]
+    rod_model : "exact", or "two_mass" without the rod's remaining inertia
+
+    Returns
+    -------
+    The cycle, SI: n crank angles [rad]; rod forces (c, n), big-end loads (c, 2, n) and main loads
+    (m, 2, n) [N] of c cylinders and m mains.
 
     Raises DesignError where the speed is out of range or the pressure cannot be made.
 

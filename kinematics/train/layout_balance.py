@@ -107,6 +107,14 @@ class LayoutBalance:
 def layout_balances(design: Design, speed: float) -> tuple[LayoutBalance, ...]:
     """Return every layout with a design's own parts at a speed [rad/s], and the design's own.
 
+    Parameters
+    ----------
+    speed : [rad/s]
+
+    Returns
+    -------
+    The design's own layout first; forces [N] and moments [N·m] of the orders 1 and 2.
+
     Reference: Bosch Automotive Handbook, free forces and moments of the usual layouts (from
     memory).
 

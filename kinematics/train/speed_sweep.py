@@ -44,6 +44,14 @@ class SpeedSweep:
 def speed_sweep(design: Design, speeds_rpm: Array) -> SpeedSweep:
     """Return the peaks of all loads at speeds [rpm] (s,).
 
+    Parameters
+    ----------
+    speeds_rpm : (s,) [rpm]
+
+    Returns
+    -------
+    Peaks over the cycle, SI: of cylinders (s, c) and mains (s, m) [N], of the torque (s,) [N·m].
+
     Raises DesignError where there are no speeds or more than 2000, or one is out of range.
 
     Reference: follows from |g + ω² i|² as a quadratic in ω².
