@@ -1,7 +1,7 @@
 """The short plain bearing, steady or squeezed: load, attitude, pressure and flow in closed form.
 
 Pressure varies along the width as a parabola and its negative part is dropped (half film). The
-short bearing is hopeful for widths of 0.4 diameters and more: at an eccentricity ratio of 0.9 its
+short bearing is optimistic at widths of 0.4 diameters and more: at an eccentricity ratio of 0.9 its
 film is some 50 % too thick at half a diameter, see Raimondi and Boyd.
 
 Source: F. W. Ocvirk, Short-bearing approximation for full journal bearings, NACA TN 2808, 1952;

@@ -102,7 +102,7 @@ class CrankParts:
 
         Raises DesignError where the fitted formulas lose their sense: a factor below 1.
 
-        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        Reference: IACS Unified Requirement M53 (read in a public reprint).
         """
         factors = stress_concentration(self.section)
         for name in ("pin_bending", "pin_torsion", "journal_bending", "journal_shear",
@@ -199,7 +199,7 @@ class CrankParts:
     def stresses(self) -> dict[str, GasAndInertia]:
         """Nominal stresses over the cycle [Pa] by their names, shapes as of `moments`.
 
-        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        Reference: IACS Unified Requirement M53 (read in a public reprint).
         """
         throw = self.design.needed("crank_throw", _PURPOSE)
         strokes = "four_stroke" if self.design.layout.strokes_per_cycle == 4 else "two_stroke"
@@ -256,7 +256,7 @@ class CrankParts:
     def alternating(self, speed: Array) -> NominalStresses:
         """Return the alternating nominal stresses of all throws [Pa], (t, s).
 
-        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        Reference: IACS Unified Requirement M53 (read in a public reprint).
         """
         if self.design.torsion is None:
             pin, front, rear = (
@@ -277,7 +277,7 @@ class CrankParts:
     def web_bending(self, speed: Array) -> Array:
         """Return the alternating nominal bending stress of the webs of all throws [Pa], (t, s).
 
-        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        Reference: IACS Unified Requirement M53 (read in a public reprint).
         """
         return self._bending("web_bending", speed)
 
@@ -307,7 +307,7 @@ class CrankParts:
     def acceptability(self, speed: Array) -> AtPlaces:
         """Return Q of every throw at its three places, (t, s), at speeds (s,) [rad/s].
 
-        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        Reference: IACS Unified Requirement M53 (read in a public reprint).
         """
         result: AtPlaces = self._kept("acceptability", speed, lambda: self._acceptability_at(speed))
         return result
@@ -324,21 +324,21 @@ class CrankParts:
     def pin_fillet(self, speed: Array) -> Array:
         """Return Q of the weakest crankpin fillet, (s,).
 
-        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        Reference: IACS Unified Requirement M53 (read in a public reprint).
         """
         return self.acceptability(speed).pin_fillet.min(axis=0)
 
     def journal_fillet(self, speed: Array) -> Array:
         """Return Q of the weakest journal fillet, (s,).
 
-        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        Reference: IACS Unified Requirement M53 (read in a public reprint).
         """
         return self.acceptability(speed).journal_fillet.min(axis=0)
 
     def oil_bore(self, speed: Array) -> Array:
         """Return Q of the weakest oil bore, (s,); raises DesignError where there is none.
 
-        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        Reference: IACS Unified Requirement M53 (read in a public reprint).
         """
         if self.section.oil_bore == 0:
             raise DesignError("crank_throw.oil_bore_mm", "is 0: there is no oil bore to assess")
@@ -379,7 +379,8 @@ class CrankParts:
     def irregularity(self, speed: Array) -> Array:
         """Return the degree of irregularity at the idle's load, (s,), the shaft stiff.
 
-        Reference: Khurmi and Gupta, Theory of Machines, 14th ed., chapter 16.
+        Reference: Khurmi and Gupta, Theory of Machines, 14th ed., chapter 16
+        (public worked solutions).
         """
         torque, cycle = self.idle_torque, self.design.layout.cycle_angle
         swing = energy_fluctuation(torque.over(speed), cycle)

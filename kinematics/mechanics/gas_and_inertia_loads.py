@@ -4,9 +4,9 @@ Signs: gas and reciprocating inertia force positive toward the crank; rod force 
 compression, along the rod, at the small end; side thrust positive when the piston presses on
 its major thrust side; torque positive in the sense of rotation.
 
-Source: Meriam and Kraige, Engineering Mechanics: Dynamics, plane kinetics of rigid bodies; the
-two-mass answer and its correction couple as in Khurmi and Gupta, Theory of Machines, 14th ed.,
-chapter 15. Gravity and friction are left out.
+Source: Meriam and Kraige, Engineering Mechanics: Dynamics, plane kinetics of rigid bodies (from
+memory); the two-mass answer and its correction couple as in Khurmi and Gupta, Theory of Machines,
+14th ed., chapter 15 (public worked solutions). Gravity and friction are left out.
 """
 
 from collections.abc import Callable, Sequence
@@ -182,7 +182,7 @@ def cylinder_loads(
 
     References
     ----------
-    Meriam and Kraige, Engineering Mechanics: Dynamics, chapter 6.
+    Meriam and Kraige, Engineering Mechanics: Dynamics, chapter 6 (from memory).
     """
     cg_x, cg_y = _cg_acceleration(train, masses, pose, motion)
     mass, arm = masses.rod, masses.rod_cg_from_big_end

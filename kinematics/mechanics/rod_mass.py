@@ -1,7 +1,7 @@
 """The rod's mass: two masses at the pins, and the couple that makes the split exact.
 
 Source: Khurmi and Gupta, Theory of Machines, 14th ed., sections 15.12 to 15.15, examples 15.15
-to 15.20 (worked solutions); Bevan, The Theory of Machines, chapter 12.
+to 15.20 (public worked solutions); Bevan, The Theory of Machines, chapter 12 (the same).
 """
 
 from dataclasses import dataclass
@@ -27,8 +27,8 @@ def two_mass_rod(
 
     References
     ----------
-    Khurmi and Gupta, Theory of Machines, 14th ed., section 15.14: correction couple
-    m (l1 l3 - k²) α.
+    Khurmi and Gupta, Theory of Machines, 14th ed., section 15.14
+    (public worked solutions): correction couple m (l1 l3 - k²) α.
     """
     reciprocating = mass * cg_from_big_end / rod_length
     two_masses = mass * cg_from_big_end * (rod_length - cg_from_big_end)

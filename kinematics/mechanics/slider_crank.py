@@ -3,7 +3,8 @@
 Angles and signs: crank angle 0 with the throw along the cylinder's axis; displacement from TDC
 positive toward the crank; rod angle positive while the crankpin is ahead of the piston pin on
 the side that the pin moves to after TDC. Derivation: Meriam and Kraige, Engineering Mechanics:
-Dynamics, sample problems 5/9 and 5/15 (from memory), with an offset added.
+Dynamics, sample problems 5/9 and 5/15 (public worked solutions; some values from memory), with an
+offset added.
 """
 
 import math
@@ -142,7 +143,8 @@ def piston_motion(train: SliderCrank, crank_angle: Array, *, speed: float = 1.0)
 
     References
     ----------
-    Meriam and Kraige, Engineering Mechanics: Dynamics, sample problems 5/9 and 5/15.
+    Meriam and Kraige, Engineering Mechanics: Dynamics, sample problems 5/9 and 5/15
+    (public worked solutions; some values from memory).
     """
     return posed_motion(train, pose(train, crank_angle)).at(speed)
 
@@ -229,7 +231,7 @@ def two_term_acceleration(train: SliderCrank, crank_angle: Array, *, speed: floa
 
     References
     ----------
-    Khurmi and Gupta, Theory of Machines, 14th ed., chapter 15 (worked solutions).
+    Khurmi and Gupta, Theory of Machines, 14th ed., chapter 15 (public worked solutions).
     """
     ratio = train.crank_radius / train.rod_length
     return speed**2 * train.crank_radius * (np.cos(crank_angle) + ratio * np.cos(2 * crank_angle))

@@ -315,7 +315,7 @@ def idle_irregularity(design: Design, allowable: float) -> IdleTurning:
 
     Raises DesignError where groups are missing.
 
-    Reference: Khurmi and Gupta, Theory of Machines, 14th ed., chapter 16.
+    Reference: Khurmi and Gupta, Theory of Machines, 14th ed., chapter 16 (public worked solutions).
 
     >>> from kinematics import idle_irregularity, load_demo
     >>> idle_irregularity(load_demo("hill_climb_six"), 0.03)

@@ -5,7 +5,7 @@ of the cap's pull less what the cap's own acceleration takes. Pressure of the pi
 half does not pass the bolts: give it as no load.
 
 Sources: Shigley, Mechanical Engineering Design, chapter 8 (from memory); Bhandari, Design of
-Machine Elements, chapter 7 (worked solutions); VDI 2230 part 1, relations named at each
+Machine Elements, chapter 7 (public worked solutions); VDI 2230 part 1, relations named at each
 function (from memory).
 """
 
@@ -192,7 +192,7 @@ def preload_against_opening(load: float, load_factor: float, reserve: float = 1.
 
     References
     ----------
-    Bhandari, Design of Machine Elements, example 7.20 (worked solutions).
+    Bhandari, Design of Machine Elements, example 7.20 (public worked solutions).
     """
     return reserve * (1 - load_factor) * load
 
@@ -240,7 +240,7 @@ def bolt_fatigue_safety(
     References
     ----------
     Shigley, Mechanical Engineering Design, equation 8-38 (from memory); Bhandari, Design of
-    Machine Elements, example 7.20 (worked solutions).
+    Machine Elements, example 7.20 (public worked solutions).
     """
     amplitude = bolt_stress_amplitude(joint, np.maximum(load, 0.0))
     room = (ultimate - joint.preload / joint.stress_area) / (1 + ultimate / endurance)
@@ -287,7 +287,7 @@ def cap_bending_moment(pull: float, bolt_span: float) -> float:
 
     References
     ----------
-    Khurmi and Gupta, A Textbook of Machine Design, example 32.3.
+    Khurmi and Gupta, A Textbook of Machine Design, example 32.3 (public excerpt).
     """
     return pull * bolt_span / 6
 
@@ -297,6 +297,6 @@ def cap_stress(moment: float, width: float, thickness: float) -> float:
 
     References
     ----------
-    Khurmi and Gupta, A Textbook of Machine Design, example 32.3: M = σ b t² / 6.
+    Khurmi and Gupta, A Textbook of Machine Design, example 32.3 (public excerpt): M = σ b t² / 6.
     """
     return 6 * moment / (width * thickness**2)

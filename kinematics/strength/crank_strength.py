@@ -8,7 +8,7 @@ unless the caller adds its torque.
 
 Source: IACS Unified Requirement M53, Calculations for I.C. Engine Crankshafts, as adopted in
 Korean Register, Rules for the Classification of Steel Ships, 2025, Part 5, Annex 5-3 (read in a
-public transcription). The symbols in brackets are those of M53.
+public reprint). The symbols in brackets are those of M53.
 """
 
 import math
@@ -114,7 +114,7 @@ def force_on_pin(load: Array) -> tuple[Array, Array]:
     The load (…, 2, n) is that of the pin on the rod in the crank's frame; radial is positive
     outward, tangential in the sense of rotation.
 
-    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    Reference: IACS Unified Requirement M53 (read in a public reprint).
     """
     return -load[..., 1, :], -load[..., 0, :]
 
@@ -160,7 +160,7 @@ def nominal_stresses(
     -----
     Web W_eq = B W²/6, area B W; solid or hollow shaft W_e = π (D⁴ - d⁴)/(32 D), W_p = 2 W_e.
 
-    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    Reference: IACS Unified Requirement M53 (read in a public reprint).
     """
     area = section.web_width * section.web_thickness
     pin = bending_modulus(section.pin_diameter, section.pin_bore)
@@ -180,7 +180,7 @@ def nominal_stresses(
 def bending_modulus(diameter: float, bore: float = 0.0) -> float:
     """Return the section modulus [m³] of a round shaft in bending; half that in torsion.
 
-    Reference: π (D⁴ - d⁴) / (32 D), any handbook.
+    Reference: π (D⁴ - d⁴) / (32 D), from the second moment of a ring.
     """
     return math.pi * (diameter**4 - bore**4) / (32 * diameter)
 
@@ -223,7 +223,7 @@ def equivalent_stresses(
     Fillets: √((σ_B + σ_add)² + 3 τ²). Oil bore: (σ + 2 √(σ² + 9/4 τ²)) / 3, which is the M53
     formula with the bending stress multiplied in, so that it may be 0.
 
-    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    Reference: IACS Unified Requirement M53 (read in a public reprint).
     """
     pin = factors.pin_bending * nominal.web_bending + additional
     journal = (
@@ -257,7 +257,7 @@ def fatigue_strength(
     K (0.42 σ_B + 39.3) (0.264 + 1.073 D^-0.2 + (785 - σ_B)/4900 + 196/σ_B √(1/R)), in N/mm² and
     mm. K above 1 holds at fillets only.
 
-    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    Reference: IACS Unified Requirement M53 (read in a public reprint).
     """
     tensile = material.tensile_strength / MEGAPASCAL
     process = PROCESSES[material.process]
@@ -270,7 +270,7 @@ def fatigue_strength(
 def fatigue_strengths(section: ThrowSection, material: CrankMaterial) -> AtPlaces:
     """Return the untreated fatigue strength [Pa] at the three places of a throw, each ().
 
-    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    Reference: IACS Unified Requirement M53 (read in a public reprint).
     """
     pin, journal = section.pin_diameter, section.journal_diameter
     bore = fatigue_strength(material, pin, section.oil_bore / 2, at_bore=True)
@@ -284,7 +284,7 @@ def fatigue_strengths(section: ThrowSection, material: CrankMaterial) -> AtPlace
 def acceptability(strength: AtPlaces, stress: AtPlaces) -> AtPlaces:
     """Return the acceptability factor Q = σ_DW / σ_v [1]; 1.15 is required.
 
-    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    Reference: IACS Unified Requirement M53 (read in a public reprint).
     """
     return AtPlaces(
         strength.pin_fillet / stress.pin_fillet,
@@ -330,7 +330,7 @@ class SurfaceTreatment:
     def transition_depth(self) -> float:
         """Depth [m] at which the core begins: 1.2 times the depth of a nitrided layer.
 
-        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        Reference: IACS Unified Requirement M53 (read in a public reprint).
         """
         return 1.2 * self.depth if self.kind == "gas_nitrided" else self.depth
 
@@ -352,7 +352,7 @@ def nitrided_hardness(treatment: SurfaceTreatment, depth: Array) -> Array:
 
     core + (surface - core) (50 / (surface - core))^((t/t_N)²), so core + 50 HV at t_N.
 
-    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    Reference: IACS Unified Requirement M53 (read in a public reprint).
     """
     rise = treatment.surface_hardness - treatment.core_hardness
     return treatment.core_hardness + rise * (50 / rise) ** ((depth / treatment.depth) ** 2)
@@ -368,7 +368,7 @@ def factors_below_surface(
     Bending: (α - 1) exp(-2t/R) + 1 - (2t/√(W² + S²))^(0.6/√α). Torsion: (α - 1) exp(-t/R) + 1 -
     (2t/D)^(1/√α). As read for α_B and α_T; the same for the journal's factors (from memory).
 
-    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    Reference: IACS Unified Requirement M53 (read in a public reprint).
     """
     breadth = math.hypot(section.web_thickness, section.overlap)
     pin, journal = section.pin_fillet, section.journal_fillet
@@ -404,7 +404,7 @@ def treated_acceptability(
     The core's strength below the layer is taken as the untreated fillet's, which the text read
     does not settle. Rolled fillets are judged at the surface alone.
 
-    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    Reference: IACS Unified Requirement M53 (read in a public reprint).
     """
     stress, core = equivalent_stresses(factors, nominal), fatigue_strengths(section, material)
     surface = np.array(treatment.surface_strength)

@@ -4,9 +4,9 @@ Signs: the ring's seat force is positive while it sits on the lower flank of its
 act toward the crank from above. Pin formulas are the classical ones; Strozzi and others,
 Engineering Failure Analysis, 2018, criticise them, so results compare designs and prove none.
 
-Sources: Heywood, Internal Combustion Engine Fundamentals; Jennings, Two-Stroke Tuner's Handbook;
-Kolchin and Demidov, Design of Automotive Engines (from memory); Khurmi and Gupta, A Textbook of
-Machine Design, chapter 32.
+Sources: Heywood, Internal Combustion Engine Fundamentals (from memory); Jennings, Two-Stroke
+Tuner's Handbook (as reprinted); Kolchin and Demidov, Design of Automotive Engines (from memory);
+Khurmi and Gupta, A Textbook of Machine Design, chapter 32 (public excerpt).
 """
 
 import math
@@ -43,7 +43,7 @@ MEAN_PISTON_SPEED_GUIDES = (  # [m/s]
     Guide("circuit racing", 25.0, 25.0, _MAGAZINE),
     Guide("drag racing", 30.0, 30.0, _MAGAZINE),
 )
-_KHURMI = "Khurmi and Gupta, A Textbook of Machine Design"
+_KHURMI = "Khurmi and Gupta, A Textbook of Machine Design (public excerpt)"
 _PIN_MEMORY = "typical, unverified: trade (from memory)"
 _KOLCHIN = "Kolchin and Demidov, Design of Automotive Engines (from memory)"
 PIN_PRESSURE_GUIDES = (  # [Pa]
@@ -91,7 +91,7 @@ def peak_acceleration(train: SliderCrank, speed: float) -> float:
 
     References
     ----------
-    Khurmi and Gupta, Theory of Machines, 14th ed., chapter 15 (worked solutions).
+    Khurmi and Gupta, Theory of Machines, 14th ed., chapter 15 (public worked solutions).
     """
     return train.crank_radius * speed**2 * (1 + train.crank_radius / train.rod_length)
 
@@ -116,7 +116,7 @@ def flutter_acceleration(ring_thickness: float) -> float:
 
     References
     ----------
-    Jennings, Two-Stroke Tuner's Handbook, 1973.
+    Jennings, Two-Stroke Tuner's Handbook, 1973 (as reprinted).
     """
     thickness, acceleration = np.array(FLUTTER_THRESHOLDS).T
     low, high = thickness[0], thickness[-1]
@@ -316,7 +316,7 @@ def simple_pin_bending(load: Array, bore: float, pin: PistonPin) -> Array:
 
     References
     ----------
-    Khurmi and Gupta, A Textbook of Machine Design, chapter 32, piston pin.
+    Khurmi and Gupta, A Textbook of Machine Design, chapter 32, piston pin (public excerpt).
     """
     d, di = pin.outer_diameter, pin.inner_diameter
     return 32 * (load * bore / 8) * d / (math.pi * (d**4 - di**4))
@@ -327,6 +327,6 @@ def projected_pressure(load: Array, diameter: float, width: float) -> Array:
 
     References
     ----------
-    Khurmi and Gupta, A Textbook of Machine Design, chapter 32.
+    Khurmi and Gupta, A Textbook of Machine Design, chapter 32 (public excerpt).
     """
     return load / (diameter * width)

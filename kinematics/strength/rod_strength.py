@@ -3,8 +3,8 @@
 Signs: rod force positive in compression, as everywhere; stress positive in tension. Places along
 the shank are shares of the rod's length, 0 at the small end's pin and 1 at the big end's.
 
-Sources: Khurmi and Gupta, A Textbook of Machine Design, chapter 32; Shigley, Mechanical
-Engineering Design, chapters on columns and on fatigue (from memory).
+Sources: Khurmi and Gupta, A Textbook of Machine Design, chapter 32 (public excerpt); Shigley,
+Mechanical Engineering Design, chapters on columns and on fatigue (from memory).
 """
 
 import math
@@ -128,7 +128,8 @@ def pin_accelerations(train: SliderCrank, pose: Pose, motion: PistonMotion) -> P
 
     References
     ----------
-    Meriam and Kraige, Engineering Mechanics: Dynamics, sample problem 5/15.
+    Meriam and Kraige, Engineering Mechanics: Dynamics, sample problem 5/15
+    (public worked solutions; some values from memory).
     """
     big_x, big_y = -train.crank_radius * pose.sin_crank, -train.crank_radius * pose.cos_crank
     small_y = -motion.acceleration
@@ -231,7 +232,7 @@ def peak_whipping_moment(
 
     References
     ----------
-    Khurmi and Gupta, A Textbook of Machine Design, chapter 32.
+    Khurmi and Gupta, A Textbook of Machine Design, chapter 32 (public excerpt).
 
     >>> round(peak_whipping_moment(1.6386, 0.380, 0.095, 188.4956), 1)
     134.8
@@ -286,7 +287,7 @@ def rankine_load(
 
     References
     ----------
-    Khurmi and Gupta, A Textbook of Machine Design, chapter 32.
+    Khurmi and Gupta, A Textbook of Machine Design, chapter 32 (public excerpt).
     """
     return crushing_stress * area / (1 + constant * slenderness**2)
 

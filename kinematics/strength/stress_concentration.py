@@ -6,7 +6,7 @@ indicative only. Rolled and undercut fillets and semi-built shafts lie outside t
 
 Source: IACS Unified Requirement M53, Calculations for I.C. Engine Crankshafts, as adopted in
 Korean Register, Rules for the Classification of Steel Ships, 2025, Part 5, Annex 5-3 (read in a
-public transcription). The symbols in brackets are those of M53.
+public reprint). The symbols in brackets are those of M53.
 """
 
 import math
@@ -73,7 +73,7 @@ class ThrowSection:
     def overlap(self) -> float:
         """Overlap of crankpin and journal (S) [m], negative where they pass each other.
 
-        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        Reference: IACS Unified Requirement M53 (read in a public reprint).
         """
         return (self.pin_diameter + self.journal_diameter) / 2 - self.crank_radius
 
@@ -81,7 +81,7 @@ class ThrowSection:
     def ratios(self) -> dict[str, float]:
         """Ratios to the crankpin's diameter whose range `VALIDITY` gives, in its words.
 
-        Reference: IACS Unified Requirement M53 (read in a public transcription).
+        Reference: IACS Unified Requirement M53 (read in a public reprint).
         """
         return {
             "web thickness": self.web_thickness / self.pin_diameter,
@@ -128,7 +128,7 @@ class StressConcentration:
 def stress_concentration(section: ThrowSection) -> StressConcentration:
     """Return all stress concentration factors [1] of a throw, within `outside_validity` or not.
 
-    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    Reference: IACS Unified Requirement M53 (read in a public reprint).
     """
     return StressConcentration(
         pin_bending=pin_bending_factor(section).value,
@@ -144,7 +144,7 @@ def stress_concentration(section: ThrowSection) -> StressConcentration:
 def outside_validity(section: ThrowSection) -> list[str]:
     """Return in words each ratio to the crankpin's diameter that lies outside the fitted range.
 
-    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    Reference: IACS Unified Requirement M53 (read in a public reprint).
     """
     found = []
     overlap = section.overlap / section.pin_diameter
@@ -166,7 +166,7 @@ def outside_validity(section: ThrowSection) -> list[str]:
 def pin_bending_factor(section: ThrowSection) -> Factor:
     """Return the factor of the crankpin fillet in bending (α_B), part by part.
 
-    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    Reference: IACS Unified Requirement M53 (read in a public reprint).
     """
     s, w, b = _overlap_width(section)
     journal_bore = section.journal_bore / section.pin_diameter
@@ -191,7 +191,7 @@ def pin_bending_factor(section: ThrowSection) -> Factor:
 def pin_torsion_factor(section: ThrowSection) -> Factor:
     """Return the factor of the crankpin fillet in torsion (α_T), part by part.
 
-    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    Reference: IACS Unified Requirement M53 (read in a public reprint).
     """
     return _torsion_factor(section, section.pin_fillet / section.pin_diameter)
 
@@ -201,7 +201,7 @@ def journal_torsion_factor(section: ThrowSection) -> Factor:
 
     The same formula as α_T with the fillet's ratio to the journal's own diameter.
 
-    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    Reference: IACS Unified Requirement M53 (read in a public reprint).
     """
     return _torsion_factor(section, section.journal_fillet / section.journal_diameter)
 
@@ -209,7 +209,7 @@ def journal_torsion_factor(section: ThrowSection) -> Factor:
 def _torsion_factor(section: ThrowSection, fillet: float) -> Factor:
     """Return α_T or β_T.
 
-    The coefficient 0.857 of b³ is (from memory); the public transcription reads 0.85, which
+    The coefficient 0.857 of b³ is (from memory); the public reprint reads 0.85, which
     makes the factor 2 to 4 % larger.
     """
     s, w, b = _overlap_width(section)
@@ -226,7 +226,7 @@ def journal_bending_factor(section: ThrowSection) -> Factor:
 
     The coefficient 1.527 of w² is as read; 1.5276 (from memory) lowers the factor by 1e-4 of it.
 
-    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    Reference: IACS Unified Requirement M53 (read in a public reprint).
     """
     s, w, b = _overlap_width(section)
     journal_bore = section.journal_bore / section.pin_diameter
@@ -251,7 +251,7 @@ def journal_bending_factor(section: ThrowSection) -> Factor:
 def journal_shear_factor(section: ThrowSection) -> Factor:
     """Return the factor of the journal fillet in shear (β_Q), part by part.
 
-    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    Reference: IACS Unified Requirement M53 (read in a public reprint).
     """
     _, w, b = _overlap_width(section)
     apart = 1 - section.overlap / section.pin_diameter
@@ -270,7 +270,7 @@ def journal_shear_factor(section: ThrowSection) -> Factor:
 def bore_bending_factor(section: ThrowSection) -> float:
     """Return the factor of the crankpin's oil bore in bending (γ_B) [1].
 
-    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    Reference: IACS Unified Requirement M53 (read in a public reprint).
     """
     return _polynomial(section.oil_bore / section.pin_diameter, 3.0, -5.88, 34.6)
 
@@ -278,7 +278,7 @@ def bore_bending_factor(section: ThrowSection) -> float:
 def bore_torsion_factor(section: ThrowSection) -> float:
     """Return the factor of the crankpin's oil bore in torsion (γ_T) [1].
 
-    Reference: IACS Unified Requirement M53 (read in a public transcription).
+    Reference: IACS Unified Requirement M53 (read in a public reprint).
     """
     return _polynomial(section.oil_bore / section.pin_diameter, 4.0, -6.0, 30.0)
 

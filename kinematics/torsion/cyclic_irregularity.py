@@ -4,7 +4,7 @@ The crank is rigid: every inertia turns with it. The degree of irregularity, als
 coefficient of fluctuation of speed, is (ω_max - ω_min) / ω_mean, with ω_mean midway between the
 two, so that ΔE = J ω_mean² δ holds exactly.
 
-Source: Khurmi and Gupta, Theory of Machines, 14th ed., chapter 16 (worked solutions).
+Source: Khurmi and Gupta, Theory of Machines, 14th ed., chapter 16 (public worked solutions).
 """
 
 import numpy as np
@@ -43,7 +43,8 @@ class EnergyFluctuation:
     def coefficient(self) -> Array:
         """Coefficient of fluctuation of energy, (...): ΔE over the work of a *cycle*.
 
-        Reference: Khurmi and Gupta, Theory of Machines, 14th ed., chapter 16 (worked solutions).
+        Reference: Khurmi and Gupta, Theory of Machines, 14th ed., chapter 16
+        (public worked solutions).
         """
         return self.largest / self.work
 
@@ -54,7 +55,8 @@ class EnergyFluctuation:
         Tables mix the two: the 1.93 given for a four-stroke single is of this kind (Bevan, The
         Theory of Machines, example 9, p. 443, worked solutions).
 
-        Reference: Khurmi and Gupta, Theory of Machines, 14th ed., chapter 16 (worked solutions).
+        Reference: Khurmi and Gupta, Theory of Machines, 14th ed., chapter 16
+        (public worked solutions).
         """
         return self.largest / (2 * np.pi * self.mean_torque)
 
@@ -78,7 +80,7 @@ def energy_fluctuation(
 
     References
     ----------
-    Khurmi and Gupta, Theory of Machines, 14th ed., sections 16.4 to 16.6 (worked solutions).
+    Khurmi and Gupta, Theory of Machines, 14th ed., sections 16.4 to 16.6 (public worked solutions).
     """
     mean = torque.mean(axis=-1)
     surplus = torque - (mean[..., None] if load is None else _balanced(load, torque))
@@ -107,7 +109,7 @@ def degree_of_irregularity(fluctuation: Array, *, inertia: float, speed: Array) 
 
     References
     ----------
-    Khurmi and Gupta, Theory of Machines, 14th ed., section 16.10 (worked solutions).
+    Khurmi and Gupta, Theory of Machines, 14th ed., section 16.10 (public worked solutions).
     """
     return fluctuation / (inertia * speed**2)
 
@@ -120,7 +122,7 @@ def flywheel_inertia(fluctuation: Array, *, irregularity: float, speed: Array) -
 
     References
     ----------
-    Khurmi and Gupta, Theory of Machines, 14th ed., section 16.10 (worked solutions).
+    Khurmi and Gupta, Theory of Machines, 14th ed., section 16.10 (public worked solutions).
     """
     return fluctuation / (irregularity * speed**2)
 

@@ -44,12 +44,17 @@ def cylinder_stiffness(
     Parameters
     ----------
     diameter, length, bore : [m];  shear_modulus : [Pa]
+
+    Reference: torsion of a round bar, Shigley, Mechanical Engineering Design (from memory).
     """
     return math.pi * shear_modulus * (diameter**4 - bore**4) / (32 * length)
 
 
 def series_stiffness(stiffnesses: tuple[float, ...]) -> float:
-    """Return the stiffness of shafts end to end, in the unit of each, none of them zero."""
+    """Return the stiffness of shafts end to end, in the unit of each, none of them zero.
+
+    Reference: flexibilities add up, statics of springs in series.
+    """
     return 1 / sum(1 / stiffness for stiffness in stiffnesses)
 
 
@@ -60,6 +65,8 @@ def geared(value: float, speed_ratio: float) -> float:
     ----------
     value : in its own unit
     speed_ratio : speed of its own shaft over that of the shaft referred to
+
+    Reference: equal energy, as in Den Hartog, Mechanical Vibrations, section 5.1 (from memory).
     """
     return value * speed_ratio**2
 
@@ -73,8 +80,9 @@ def running_gear_inertia(
     ----------
     rotating_mass, reciprocating_mass : [kg];  crank_radius : [m]
 
-    The mean over a turn but for λ²/4 of the reciprocating half, λ = r/l; Den Hartog, Mechanical
-    Vibrations, section 5.2 (from memory).
+    The mean over a turn but for λ²/4 of the reciprocating half, λ = r/l.
+
+    Reference: Den Hartog, Mechanical Vibrations, section 5.2 (from memory).
     """
     return (rotating_mass + reciprocating_mass / 2) * crank_radius**2
 

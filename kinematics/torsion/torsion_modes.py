@@ -65,7 +65,8 @@ class HolzerTable:
 def torsion_modes(system: TorsionalSystem) -> TorsionModes:
     """Return natural frequencies and mode shapes without damping.
 
-    K φ = ω² J φ; Thomson, Theory of Vibration with Applications, chapter 6 (from memory).
+    Reference: K φ = ω² J φ; Thomson, Theory of Vibration with Applications, chapter 6 (from
+    memory).
     """
     squares, vectors = eigh(system.stiffness_matrix, np.diag(system.inertias))
     loose = 1 + system.stiffnesses.count(0.0)  # parts that turn freely
@@ -101,8 +102,9 @@ def holzer(system: TorsionalSystem, angular_frequency: Array) -> HolzerTable:
 def critical_speeds(modes: TorsionModes, order: Array) -> Array:
     """Return the crank speeds [rad/s], (mode, k), at which orders (k,) meet modes.
 
-    Turning as a whole has the critical speed 0. Den Hartog, Mechanical Vibrations, section 5.4
-    (from memory).
+    Turning as a whole has the critical speed 0.
+
+    Reference: Den Hartog, Mechanical Vibrations, section 5.4 (from memory).
     """
     return modes.angular_frequency[:, None] / order
 

@@ -165,6 +165,8 @@ def synthesis(order: Array, amplitude: ComplexArray, crank_angle: Array) -> Arra
     """Return what harmonics (..., k, m) of orders (k,) add up to at crank angles [rad].
 
     Array (..., m, n), in the amplitude's unit.
+
+    Reference: Fourier series, by definition of the amplitude.
     """
     turned = np.multiply.outer(order, crank_angle)
     waves = np.concatenate((np.cos(turned), -np.sin(turned)))
@@ -177,15 +179,20 @@ def vibratory_amplitude(
 ) -> Array:
     """Return half the range over a cycle of what harmonics (..., k, m) add up to, (..., m).
 
-    In the amplitude's unit; `turns` of the crank make the cycle. The nominal alternating torque
-    (max - min) / 2 of IACS UR M53 (as adopted by a classification society).
+    In the amplitude's unit; `turns` of the crank make the cycle.
+
+    Reference: the nominal alternating torque (max - min) / 2 of IACS Unified Requirement M53 (read
+    in a public reprint).
     """
     angle = np.arange(points) * (2 * np.pi * turns / points)
     return np.ptp(synthesis(order, amplitude, angle), axis=-1) / 2
 
 
 def polar_section_modulus(diameter: float, bore: float = 0.0) -> float:
-    """Return W_p = π (D⁴ - d⁴) / (16 D) [m³] of a round section [m], as in IACS UR M53."""
+    """Return W_p = π (D⁴ - d⁴) / (16 D) [m³] of a round section [m].
+
+    Reference: IACS Unified Requirement M53 (read in a public reprint).
+    """
     return math.pi * (diameter**4 - bore**4) / (16 * diameter)
 
 
@@ -193,5 +200,7 @@ def torsional_stress(torque: Array, section_modulus: Array) -> Array:
     """Return the nominal shear stress [Pa] of torques [N·m], (..., m), in spans of W_p [m³], (m,).
 
     Without the concentration at fillets and oil holes.
+
+    Reference: torque over section modulus, by definition of W_p.
     """
     return torque / section_modulus

@@ -104,7 +104,7 @@ class RigidTrain:
         """Masses of piston and rod, the rod's inertia as the rod model has it.
 
         Reference: two-mass split as in Khurmi and Gupta, Theory of Machines, 14th ed., chapter
-        15.
+        15 (public worked solutions).
         """
         piston, rod, length = self.design.piston, self.design.rod, self.design.cylinder.rod_length
         inertia = rod.inertia_about_cg

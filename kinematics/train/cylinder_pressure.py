@@ -97,7 +97,7 @@ def burnt_share(after_tdc: Array, start: float | Array, duration: float) -> Arra
 
     References
     ----------
-    Heywood, Internal Combustion Engine Fundamentals, 1988, section 9.2.
+    Heywood, Internal Combustion Engine Fundamentals, 1988, section 9.2 (from memory).
     """
     progress = np.maximum((after_tdc - start) / duration, 0.0)
     return 1.0 - np.exp(-WIEBE_A * progress * progress * progress)

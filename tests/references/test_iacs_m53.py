@@ -1,9 +1,9 @@
 """IACS Unified Requirement M53, Calculations for I.C. Engine Crankshafts: two reference shafts.
 
 Formulas as adopted in Korean Register, Rules for the Classification of Steel Ships, 2025, Part 5,
-Annex 5-3 (public transcription). No worked example is published; the values are an independent
+Annex 5-3 (public reprint). No worked example is published; the values are an independent
 evaluation of the formulas (recomputed), to 1e-4. The coefficient of b³ in the torsion factor is
-0.857 (from memory), where the transcription reads 0.85: both are tested.
+0.857 (from memory), where the reprint reads 0.85: both are tested.
 """
 
 import math

@@ -35,7 +35,10 @@ _HEYWOOD = (
     "J. B. Heywood, Internal Combustion Engine Fundamentals, 1988, equation 2.9 (from memory)"
 )
 _KOLCHIN = "A. Kolchin and V. Demidov, Design of Automotive Engines, piston pin (from memory)"
-_KHURMI = "R. S. Khurmi and J. K. Gupta, A Textbook of Machine Design, chapter 32"
+_KHURMI = (
+    "R. S. Khurmi and J. K. Gupta, A Textbook of Machine Design, chapter 32 "
+    "(public excerpt, print not seen)"
+)
 _CLASSICAL = (
     "Classical formulas, criticised by Strozzi and others, Engineering Failure Analysis, 2018: "
     "they compare pins, they do not prove one. P is the maximum force between piston and pin over "

@@ -27,7 +27,10 @@ from viz.limits.substitution import at, degrees, result
 from viz.number_words import format_number, format_whole, operand, with_unit
 
 FATIGUE_LINES = {"goodman": "Goodman", "gerber": "Gerber", "asme_elliptic": "ASME-elliptic"}
-_KHURMI = "R. S. Khurmi and J. K. Gupta, A Textbook of Machine Design, chapter 32"
+_KHURMI = (
+    "R. S. Khurmi and J. K. Gupta, A Textbook of Machine Design, chapter 32 "
+    "(public excerpt, print not seen)"
+)
 _SHIGLEY = "Shigley, Mechanical Engineering Design"
 _PHI = (
     "Φ load factor: as given, or n·δ_P/(δ_S + δ_P) with n load introduction, δ_S and δ_P "

@@ -171,6 +171,7 @@ TORSION_VIEWS = {
         substitution=_irregularity,
         conventions="At the idle's speed and load, the shaft rigid. Not assessed on a trace, which "
         "does not describe the idle.",
-        source="R. S. Khurmi and J. K. Gupta, Theory of Machines, 14th ed., section 16.10",
+        source="R. S. Khurmi and J. K. Gupta, Theory of Machines, 14th ed., section 16.10 "
+        "(public worked solutions, print not seen)",
         charts=((OVER_CYCLE, idle_speed_over_cycle),)),
 }  # fmt: skip
