@@ -22,7 +22,7 @@ class PageEntry:
 
     `maker` names its module in apps/pages and its class, which is imported by the server alone.
     `step_part` says what a storyboard step shows of it: angle, cylinder and forces alone
-    ("scene"), or beside them the picked bearing, limit or curve; None for a page of which no step
+    ("scene"), or beside them the selected bearing, limit or curve; None for a page of which no step
     is made. `former_label` and `former_address` are those of old files and links.
     """
 

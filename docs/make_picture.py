@@ -34,7 +34,7 @@ def pick_demo(page: Page, name: str) -> None:
 
 
 def limits_of_touring(page: Page) -> None:
-    """Show the ladder of the touring six, its first limit picked."""
+    """Show the ladder of the touring six, its first limit selected."""
     pick_demo(page, "Touring six")
     page.locator("[data-rung=shaft_stress][aria-current]").wait_for()
 

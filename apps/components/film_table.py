@@ -15,7 +15,7 @@ class FilmTable(AskingComponent):
     table = param.String(
         default="", doc="as JSON: columns (title, unit), rows (key, verdict, cells), note"
     )
-    picked = param.String(default="", doc="key of the bearing that is picked")
+    selected = param.String(default="", doc="key of the bearing that is selected")
 
     _esm = bundle("film/film_table.js")
     _stylesheets = styles("shared/base.css", "film/film_table.css")

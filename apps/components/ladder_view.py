@@ -14,7 +14,7 @@ class LadderView(AskingComponent):
     """
 
     ladder = param.String(default="", doc="limit_board.ladder_message and the name, as JSON")
-    picked = param.String(default="", doc="key of the rung that is picked")
+    selected = param.String(default="", doc="key of the rung that is selected")
 
     _esm = bundle("limits/ladder.js")
     _stylesheets = styles("shared/base.css", "limits/ladder.css")

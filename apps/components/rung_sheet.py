@@ -1,4 +1,4 @@
-"""The picked rung's sheet as a browser component: formula, values, allowable, sensitivities."""
+"""The selected rung's sheet as a browser component: formula, values, allowable, sensitivities."""
 
 import param
 

@@ -54,9 +54,9 @@ class TradeOff(AskingComponent):
     """
 
     points = param.List(default=[], doc="what each point is, in words")
-    picked = param.Integer(default=-1)
+    selected = param.Integer(default=-1)
     loads = param.List(
-        default=[], doc="lowest load, that of minimum inertia, and the picked, shown"
+        default=[], doc="lowest load, that of minimum inertia, and the selected, shown"
     )
     unit = param.String(default="", doc="unit of the loads")
     moment_unit = param.String(default="", doc="unit of the internal bending moment")

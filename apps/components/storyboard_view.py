@@ -8,14 +8,14 @@ from viz.browser import bundle, styles
 
 
 class StepList(AskingComponent):
-    """Shows the steps and the picked one's form; the tab keeps the storyboard over a reload.
+    """Shows the steps and the selected one's form; the tab keeps the storyboard over a reload.
 
     It asks with `{kind}` of add, take, use, go, delete, undelete or save, `{kind: "pick", index}`,
     `{kind: "move", by}`, `{kind: "change", key, value}`, `{kind: "open", name, text}` and, after a
     reload, `{kind: "restore", text, index}` until that is answered.
     """
 
-    board = param.String(default="", doc="as JSON: steps, index of the picked one, form or null")
+    board = param.String(default="", doc="as JSON: steps, index of the selected one, form or null")
 
     _esm = bundle("storyboard/storyboard_list.js")
     _stylesheets = styles("shared/base.css", "storyboard/storyboard_list.css")
@@ -30,7 +30,7 @@ class StepList(AskingComponent):
 
 
 class StoryboardStage(AskingComponent):
-    """The stage: the picked step's picture, headline number and note, on the page or full screen.
+    """The stage: the selected step's picture, headline number and note, on the page or full screen.
 
     It asks with `{kind: "pick", index}` for another step. `step` is set last, when the rows of its
     picture are there.

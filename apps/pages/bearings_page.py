@@ -112,8 +112,8 @@ class BearingsPage(DesignPage):
             self.survey.stale = True
             if self._surveyed is not None:
                 self.survey.words = "The map shows the design before the last change."
-        kept = shown.bearing(self.film.picked)
-        self._pick(self.film.picked if kept else shown.sorted[0].key)
+        kept = shown.bearing(self.film.selected)
+        self._pick(self.film.selected if kept else shown.sorted[0].key)
 
     def show_reference(self) -> None:
         """Send or take back the pinned design's films; one without bearings has none."""
@@ -129,32 +129,32 @@ class BearingsPage(DesignPage):
         self._show_numbers()
 
     @property
-    def picked(self) -> ShownBearing | None:
-        """The bearing that is picked."""
-        return self._shown.bearing(self.film.picked) if self._shown else None
+    def selected(self) -> ShownBearing | None:
+        """The bearing that is selected."""
+        return self._shown.bearing(self.film.selected) if self._shown else None
 
     @property
-    def picked_key(self) -> str:
-        """The key of the bearing that is picked."""
-        return self.film.picked if self._shown else ""
+    def selected_key(self) -> str:
+        """The key of the bearing that is selected."""
+        return self.film.selected if self._shown else ""
 
     def _pick(self, key: str) -> None:
-        self.film.picked = self.table.picked = key
+        self.film.selected = self.table.selected = key
         self._show_numbers()
-        if self.picked:
-            self._draw_shape(shape_chart(self.picked))
+        if self.selected:
+            self._draw_shape(shape_chart(self.selected))
 
     def _draw_shape(self, chart: Chart) -> None:
         draw(self.shape_picture, chart)
         self.survey.shape_title = chart.title
 
     def _show_numbers(self) -> None:
-        if self.picked is None:
+        if self.selected is None:
             return
-        pinned = self._pinned_numbers(self.film.picked)
+        pinned = self._pinned_numbers(self.film.selected)
         shown = [
             shown_number(number, pinned.get(key), key in HEADLINES)
-            for key, number in _by_key(self.picked).items()
+            for key, number in _by_key(self.selected).items()
         ]
         self.numbers.numbers = json.dumps(shown)
 

@@ -89,14 +89,14 @@ class DesignPage:
             self._add_scene(content, message.get("place"))
 
     @property
-    def picked_key(self) -> str:
-        """The key of the bearing or limit that is picked; empty on pages without one."""
+    def selected_key(self) -> str:
+        """The key of the bearing or limit that is selected; empty on pages without one."""
         return ""
 
     def _add_scene(self, board: str, place: Any) -> None:
         """Put what the page shows at the end of the tab's storyboard, or say why not."""
         try:
-            view = page_view(self.state, self.entry, self.picked_key, place)
+            view = page_view(self.state, self.entry, self.selected_key, place)
             content, index = with_scene(board, scene_step(self.state, view))
         except DesignError as error:
             self.state.message = (f"The view was not added. {error}", True)

@@ -17,7 +17,7 @@ from viz.limits.limit_charts import limit_pictures, show_rung, view_names
 
 
 class LimitsPage(LadderPage):
-    """The ladder of speed limits beside the rung that is picked; keeps the last good ladder."""
+    """The ladder of speed limits beside the rung that is selected; keeps the last good ladder."""
 
     entry = LIMITS
     unchanged = "The limits are unchanged."
@@ -28,7 +28,7 @@ class LimitsPage(LadderPage):
         self.pictures = {picture.name: picture for picture in limit_pictures()}
         self.ladder = LadderView(self.handle_message, sizing_mode="stretch_both")
         self.sheet = RungSheet(self.handle_message, sizing_mode="stretch_width")
-        self._view = 0  # which of the picked rung's own plots is shown
+        self._view = 0  # which of the selected rung's own plots is shown
         self._show()
 
     def template(self) -> PageTemplate:
@@ -56,43 +56,47 @@ class LimitsPage(LadderPage):
             self.bar.offer_file(name, margin_table_csv(self._ladder))
 
     @property
-    def picked_key(self) -> str:
-        """The key of the rung that is picked."""
-        return self.ladder.picked
+    def selected_key(self) -> str:
+        """The key of the rung that is selected."""
+        return self.ladder.selected
 
     def pick(self, key: str) -> None:
         """Show another rung of the ladder; a key that it has not is let go."""
         if key in self._keys():
-            self._view = 0 if key != self.ladder.picked else self._view
+            self._view = 0 if key != self.ladder.selected else self._view
             self._show_rung(key)
 
     def view(self, index: Any) -> None:
-        """Show another plot of the picked rung; one that it has not is let go."""
-        picked = self.ladder.picked
-        if picked and isinstance(index, int) and 0 <= index < len(view_names(self._ladder, picked)):
+        """Show another plot of the selected rung; one that it has not is let go."""
+        selected = self.ladder.selected
+        if (
+            selected
+            and isinstance(index, int)
+            and 0 <= index < len(view_names(self._ladder, selected))
+        ):
             self._view = index
-            self._show_rung(picked)
+            self._show_rung(selected)
 
     def _show_other(self, before: Ladder) -> None:
         """Show the ladder of another design; one of another name is read from its first rung."""
         if self._ladder.design.name != before.design.name:
-            self.ladder.picked = ""
+            self.ladder.selected = ""
         self._show()
 
     def _keys(self) -> list[str]:
         return [rung["key"] for rung in self._message["rungs"]]
 
     def _show(self) -> None:
-        """Send the ladder; the picked rung stays picked where the ladder still has it."""
+        """Send the ladder; the selected rung stays selected where the ladder still has it."""
         self._message = ladder_message(self._ladder, self._pinned, self.reference_text)
         self.ladder.ladder = unbroken_json(self._message | {"name": self._ladder.design.name})
-        kept = self.ladder.picked in self._keys()
+        kept = self.ladder.selected in self._keys()
         self._view = self._view if kept else 0
-        self._show_rung(self.ladder.picked if kept else first_key(self._ladder))
+        self._show_rung(self.ladder.selected if kept else first_key(self._ladder))
 
     def _show_rung(self, key: str) -> None:
-        counted = nullcontext() if key == self.ladder.picked else self._models_counted_once()
-        self.ladder.picked = key
+        counted = nullcontext() if key == self.ladder.selected else self._models_counted_once()
+        self.ladder.selected = key
         if not key:  # an empty ladder: nothing can be judged
             self.sheet.sheet = ""
             return

@@ -232,7 +232,7 @@ class ShaftPage(DesignPage):
         self.form.warnings = [unbroken(warning) for warning in warnings]
 
     def _show_choice(self, choice: Choice | None) -> None:
-        """Show what a picked point of the trade-off puts on the webs and does."""
+        """Show what a selected point of the trade-off puts on the webs and does."""
         if choice is None:
             self._put("front", lambda: ())
         else:

@@ -41,7 +41,7 @@ from viz.storyboard.storyboard_plots import storyboard_pictures
 
 
 class StoryboardPage(DesignPage):
-    """A list of steps beside a stage that shows the picked one; keeps the last good storyboard."""
+    """A list of steps beside a stage that shows the selected; keeps the last good storyboard."""
 
     entry = STORYBOARD
 
@@ -70,7 +70,7 @@ class StoryboardPage(DesignPage):
 
     @property
     def step(self) -> Step | None:
-        """The step that is picked."""
+        """The step that is selected."""
         return self.board.steps[self.index] if self.board.steps else None
 
     def handle_message(self, message: dict[str, Any]) -> None:
@@ -96,7 +96,7 @@ class StoryboardPage(DesignPage):
             self.steps.answer()
 
     def _do(self, kind: str, message: dict[str, Any], step: Step) -> None:
-        """Do something with the picked step."""
+        """Do something with the selected step."""
         if kind == "change":
             changed = changed_step(step, str(message.get("key"))[:40], message.get("value"))
             self._keep(self.board.with_step(self.index, changed), self.index)
@@ -131,7 +131,7 @@ class StoryboardPage(DesignPage):
         self._keep(board, index if isinstance(index, int) else 0, [])
 
     def _new_step(self) -> Step:
-        """Return the tab's scene as a step that shows it as the picked one does."""
+        """Return the tab's scene as a step that shows it as the selected one does."""
         kept = [] if self.step is None else [key for key in SHOWN if key not in LATER]
         return scene_step(self.state, {key: getattr(self.step, key) for key in kept})
 
@@ -156,7 +156,7 @@ class StoryboardPage(DesignPage):
             self._show()
 
     def _show(self) -> None:
-        """Send the list, and the picked step to the stage: its rows first, then what to draw."""
+        """Send the list, and the selected step to the stage: its rows first, then what to draw."""
         step = self.step
         scene = None if step is None else step_scene(step)
         self.steps.board = json.dumps(self._list_message(scene))
@@ -189,7 +189,7 @@ class StoryboardPage(DesignPage):
 
 
 def _form(scene: StepScene) -> dict[str, Any]:
-    """Return the picked step's values and what each may be."""
+    """Return the selected step's values and what each may be."""
     step, layout = scene.step, scene.now.design.layout
     counts = {"big_end": layout.cylinders, "main": layout.throws + 1}
     bearings = [f"{kind}_{i + 1}" for kind in LIMITS for i in range(counts[kind])]

@@ -1,4 +1,4 @@
-"""The minimum inertia of counterweights over main load: found beside other work, picked from."""
+"""The minimum inertia of counterweights over main load: found beside other work, selected from."""
 
 import dataclasses
 import math
@@ -33,7 +33,7 @@ class TradeOffs:
         cycle: Callable[[], Cycle],
         tell: Callable[[Choice | None], None],
     ) -> None:
-        """Make the form; `tell` is told of each point that is picked, or that there is none.
+        """Make the form; `tell` is told of each point that is selected, or that there is none.
 
         The pictures are of inertia and of internal bending moment against main load.
         """
@@ -45,7 +45,7 @@ class TradeOffs:
         self._straight: tuple[Choice, ...] = ()  # beside one of those turned aside
         self._to_solve: CounterweightChoice | None = None
         self._of: tuple[Design, float, str] | None = None
-        self._picked = -1
+        self._selected = -1
 
     def find(self, measure: Any, serial: Any, aside: Any = False, moment_bound: Any = None) -> None:
         """Find the front of the present design beside the server's other work.
@@ -82,7 +82,7 @@ class TradeOffs:
         self._front, self._found, self._straight = front, front, straight
         self._to_solve = problem
         self._of = _problem(problem.design, problem.speed, problem.measure)
-        self._picked = len(front) // 2
+        self._selected = len(front) // 2
         self.view.measure = problem.measure
         self.show()
 
@@ -96,13 +96,13 @@ class TradeOffs:
         own = self._found[0] if own is None else own  # the lowest load itself, by rounding
         others = [choice for choice in self._found if abs(choice.load - own.load) > SAME * own.load]
         self._front = tuple(sorted((*others, own), key=lambda choice: choice.load))
-        self._picked = self._front.index(own)
+        self._selected = self._front.index(own)
         self.show()
 
     def pick(self, index: Any) -> None:
         """Mark a point of the front; one that it has not is let go."""
         if self.choice(index) is not None:
-            self._picked = index
+            self._selected = index
             self.show()
 
     def choice(self, index: Any) -> Choice | None:
@@ -123,19 +123,19 @@ class TradeOffs:
             return self._show_nothing(error)
         present = problem.choice(problem.present)
         front = Front(
-            self._front, present, self._picked, measure, cycle.speed, self._straight, self._bound
+            self._front, present, self._selected, measure, cycle.speed, self._straight, self._bound
         )
         chart, moments = front_chart(front), front_moment_chart(front)
         draw(self._pictures[0], chart)
         draw(self._pictures[1], moments)
-        picked = self.choice(self._picked)
-        self._tell(picked)
+        selected = self.choice(self._selected)
+        self._tell(selected)
         words = words or _present_words(present, measure, self._front)
-        if picked is not None:
-            words += f" {_moment_words(self._picked + 1, picked, present)}"
+        if selected is not None:
+            words += f" {_moment_words(self._selected + 1, selected, present)}"
         self.view.param.update(
             points=[_point_words(i, choice) for i, choice in enumerate(self._front, 1)],
-            picked=self._picked,
+            selected=self._selected,
             loads=self._loads(),
             unit=shown_unit("kN").symbol,
             moment_unit=shown_unit("Nm").symbol,
@@ -156,7 +156,7 @@ class TradeOffs:
         self._tell(None)
         self.view.param.update(
             points=[],
-            picked=-1,
+            selected=-1,
             loads=[],
             words=f"No trade-off. {error}",
             title=EMPTY.title,
@@ -164,16 +164,16 @@ class TradeOffs:
         )
 
     def _loads(self) -> list[float]:
-        """Return the ends of the limit's slider and the picked load, as shown."""
-        picked = self.choice(self._picked)
-        if picked is None:
+        """Return the ends of the limit's slider and the selected load, as shown."""
+        selected = self.choice(self._selected)
+        if selected is None:
             return []
-        loads = (self._found[0].load, self._found[-1].load, picked.load)
+        loads = (self._found[0].load, self._found[-1].load, selected.load)
         return [float(as_drawn(load, "kN")) for load in loads]
 
     def _forget(self) -> None:
         self._front, self._found, self._straight, self._to_solve = (), (), (), None
-        self._of, self._picked = None, -1
+        self._of, self._selected = None, -1
 
 
 def _bound(value: Any) -> float:
@@ -204,10 +204,10 @@ def _point_words(number: int, choice: Choice) -> str:
     )
 
 
-def _moment_words(number: int, picked: Choice, present: Choice) -> str:
-    """Return the internal bending moment of the picked point beside the present one."""
+def _moment_words(number: int, selected: Choice, present: Choice) -> str:
+    """Return the internal bending moment of the selected point beside the present one."""
     return (
-        f"Point {number}: internal bending moment {with_unit(picked.inside, 'Nm')}, "
+        f"Point {number}: internal bending moment {with_unit(selected.inside, 'Nm')}, "
         f"now {with_unit(present.inside, 'Nm')}."
     )
 

@@ -46,18 +46,18 @@ def with_scene(kept: str, step: Step) -> tuple[str, int]:
     return storyboard_text(board.added(step, at)), at
 
 
-def page_view(state: AppState, page: PageEntry, picked: str, place: Any) -> dict[str, Any]:
+def page_view(state: AppState, page: PageEntry, selected: str, place: Any) -> dict[str, Any]:
     """Return how a page shows its design, as a step holds it.
 
-    `picked` is the key of the bearing or limit that is picked; `place` is what the browser says
+    `selected` is the key of the bearing or limit that is selected; `place` is what the browser says
     of angle, cylinder, forces, plot and pane, and of it is taken what can be.
     """
     view = placed(place, state.design.layout) | {"came_from": page.label}
     if page.step_part == "bearing":
-        view |= {"picture": "journal", "bearing": picked} if picked else {}
+        view |= {"picture": "journal", "bearing": selected} if selected else {}
     elif page.step_part == "limit":
         rungs = speed_limits(state.design).rungs
-        rung = picked or (rungs[0].criterion.key if rungs else "")
+        rung = selected or (rungs[0].criterion.key if rungs else "")
         view |= {"picture": "limit", "rung": rung, "headline": f"limit.{rung}"} if rung else {}
     elif page.step_part == "curve" and isinstance(place, dict):
         plot = re.sub(r"^compared_|_\d$", "", str(place.get("plot"))[:60])
@@ -86,11 +86,13 @@ def placed(place: Any, layout: Layout) -> dict[str, Any]:
 def place_of(step: Step) -> dict[str, Any]:
     """Return where in its page a step was, for the browser to go back there."""
     page = page_labelled(step.whence)
-    picked = {"bearing": step.bearing, "limit": step.rung}.get(page.step_part or "") if page else ""
+    selected = (
+        {"bearing": step.bearing, "limit": step.rung}.get(page.step_part or "") if page else ""
+    )
     place = {
         "angle": step.angle_deg,
         "cylinder": step.cylinder - 1,
         "forces": {key: key in step.forces for key in FORCES},
         "pane": step.pane,
     }
-    return place | ({"picked": picked} if picked else {})
+    return place | ({"selected": selected} if selected else {})

@@ -51,12 +51,12 @@ class StepScene:
 
     @property
     def bearing(self) -> ShownBearing | None:
-        """The bearing that is picked; None without films."""
+        """The bearing that is selected; None without films."""
         return _bearing(self.step.now, self.step.bearing)
 
     @property
     def rungs(self) -> tuple[Rung | None, Rung | None]:
-        """The rung that is picked, of both designs."""
+        """The rung that is selected, of both designs."""
         found = [
             None if cycle is None else speed_limits(cycle.design).rung(self.step.rung)
             for cycle in (self.now, self.pinned)

@@ -1,4 +1,4 @@
-"""A page's scene as a step: its design, what is picked, and nothing of what is nonsense."""
+"""A page's scene as a step: its design, what is selected, and nothing of what is nonsense."""
 
 import pytest
 
@@ -64,7 +64,7 @@ def test_every_page_keeps_what_it_shows(make, place, shown):
     assert step_scene(step).problem == ""
 
 
-def test_what_is_picked_is_kept():
+def test_what_is_selected_is_kept():
     bearings = BearingsPage(first_design())
     bearings.handle_message({"kind": "pick", "key": "main_3"})
     assert kept(bearings)[0].steps[0].bearing == "main_3"
@@ -73,7 +73,7 @@ def test_what_is_picked_is_kept():
     step = kept(limits)[0].steps[0]
     assert (step.rung, step.headline) == ("rod_fatigue", "limit.rod_fatigue")
     assert kept(RevLimitPage(first_design()))[0].steps[0].rung == FIRST_LIMIT
-    assert place_of(step)["picked"] == "rod_fatigue"
+    assert place_of(step)["selected"] == "rod_fatigue"
 
 
 @pytest.mark.parametrize(

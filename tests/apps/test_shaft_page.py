@@ -135,10 +135,10 @@ def test_points_tell_their_internal_moment_beside_the_presents(page):
     now = internal_moment(state.design).largest * state.cycle.speed**2
     for choice, words in zip(front, offs.view.points, strict=True):
         assert unbroken(f"{with_unit(choice.inside, 'Nm')} internal moment") in words
-    picked = (
+    selected = (
         f"internal bending moment {with_unit(front[1].inside, 'Nm')}, now {with_unit(now, 'Nm')}"
     )
-    assert unbroken(picked) in offs.view.words
+    assert unbroken(selected) in offs.view.words
 
 
 @pytest.mark.parametrize("bound", [0, -5, "x", math.nan, 1e300, True, [3]])
@@ -180,14 +180,14 @@ def test_a_scheme_that_is_none_puts_nothing_on(page):
     assert page.state.design is design
 
 
-def test_a_picked_point_is_put_on_and_the_front_stays(page):
+def test_a_selected_point_is_put_on_and_the_front_stays(page):
     state, offs = page.state, page.trade_offs
     page.handle_message({"kind": "tab", "key": "front"})
     problem = CounterweightChoice(state.design, state.cycle.speed, "peak")
     front = (problem.minimum_load(), problem.minimum_inertia(math.inf))
     offs.found(front, problem)
     page.handle_message({"kind": "pick_choice", "index": 1})
-    assert offs.view.picked == 1
+    assert offs.view.selected == 1
     page.handle_message({"kind": "apply_choice", "index": 0})
     assert state.design.counterweights == front[0].counterweights()
     assert len(offs.view.points) == 2
@@ -228,7 +228,7 @@ def test_a_limit_adds_the_point_of_least_inertia_for_it(page):
     page.handle_message({"kind": "limit", "share": 0.25})
     low, high = front[0].load, front[1].load
     limit = low + (high - low) / 4
-    own = offs.choice(offs.view.picked)
+    own = offs.choice(offs.view.selected)
     assert len(offs.view.points) == 3
     assert own.load == pytest.approx(limit, rel=2e-3)
     assert own.inertia == pytest.approx(problem.minimum_inertia(limit).inertia, rel=1e-6)
@@ -236,13 +236,13 @@ def test_a_limit_adds_the_point_of_least_inertia_for_it(page):
     page.handle_message({"kind": "limit", "share": 0.5})
     assert len(offs.view.points) == 3  # the last limit's point goes
     page.handle_message({"kind": "limit", "share": 0})
-    assert offs.view.picked == 0
+    assert offs.view.selected == 0
     page.handle_message({"kind": "limit", "share": 1})
-    assert offs.view.picked == len(offs.view.points) - 1
+    assert offs.view.selected == len(offs.view.points) - 1
     for share in (-0.1, 1.1, math.nan, None, "0.5", True, [0.5]):
-        before = offs.view.picked
+        before = offs.view.selected
         page.handle_message({"kind": "limit", "share": share})
-        assert offs.view.picked == before
+        assert offs.view.selected == before
 
 
 def test_a_shaft_without_dimensions_says_what_is_missing(page):

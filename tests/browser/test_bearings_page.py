@@ -65,7 +65,7 @@ def wait_for_films(page, films: ShownFilms):
         assert said[one.key] == pytest.approx(one.least * 1e6, rel=6e-3), one.key
 
 
-def picked(page):
+def selected(page):
     return next(one["key"] for one in wall(page) if one["pressed"] == "true")
 
 
@@ -108,7 +108,7 @@ def test_the_wall_curves_and_table_are_the_cores(bearings_once):
     wait_for_films(page, films)
     assert [one["state"] for one in wall(page)] == [one.state for one in films.bearings]
     first = films.sorted[0]
-    assert picked(page) == first.key
+    assert selected(page) == first.key
     wait_for_curve(page, first.films.film[first.index] * 1e6)
     np.testing.assert_allclose(
         curve(page, "film_pressure_data"), first.films.peak_pressure[first.index] / 1e6, rtol=2e-4
@@ -138,7 +138,7 @@ def test_a_click_in_wall_or_table_picks(bearings):
         page.locator(selector.format(key)).click()
         one = films.bearing(key)
         wait_for_curve(page, one.films.film[one.index] * 1e6)
-        assert picked(page) == key
+        assert selected(page) == key
         number = film_numbers(one)[0]
         page.locator("[data-number=least_film]").filter(
             has_text=re.compile(re.escape(f"{number.value:.2f}"))
@@ -148,11 +148,11 @@ def test_a_click_in_wall_or_table_picks(bearings):
 def test_brackets_pick_and_arrows_move_the_crank(bearings_once):
     page, _ = bearings_once
     wait_for_films(page, shown(first_demo()))
-    before = picked(page)
+    before = selected(page)
     page.keyboard.press("]")
-    assert picked(page) != before
+    assert selected(page) != before
     page.keyboard.press("[")
-    assert picked(page) == before
+    assert selected(page) == before
     page.keyboard.press("Home")
     page.keyboard.press("Shift+ArrowRight")
     page.keyboard.press("ArrowRight")

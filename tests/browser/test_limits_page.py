@@ -60,7 +60,7 @@ def wait_for_sentence(page, message):
     page.locator(".sentence").filter(has_text=re.compile(pattern)).wait_for()
 
 
-def picked(page):
+def selected(page):
     return page.locator(".rung[aria-current]").get_attribute("data-rung")
 
 
@@ -88,7 +88,7 @@ def test_the_ladder_is_the_cores(limits_once):
     message = expected(first_demo())
     assert shown_limits(page) == limits_of(message)
     assert plain(page.locator(".sentence").inner_text()).endswith(plain(message["sentence"]))
-    assert picked(page) == message["rungs"][0]["key"]
+    assert selected(page) == message["rungs"][0]["key"]
     assert page.locator(".rung.first").get_attribute("data-rung") == message["rungs"][0]["key"]
 
 
@@ -108,7 +108,7 @@ def test_a_click_picks_a_rung(limits_once):
     key = expected(first_demo())["rungs"][4]["key"]
     page.locator(f"[data-rung={key}]").click()
     wait_for_sheet(page, first_demo(), key)
-    assert picked(page) == key
+    assert selected(page) == key
 
 
 def test_keys_pick_rungs(limits_once):
@@ -119,7 +119,7 @@ def test_keys_pick_rungs(limits_once):
     for key, at in (("ArrowDown", 1), ("ArrowDown", 2), ("ArrowUp", 1), ("End", -1), ("Home", 0)):
         page.keyboard.press(key)
         assert page.locator(".rung:focus").get_attribute("data-rung") == keys[at]
-        assert picked(page) == keys[at]
+        assert selected(page) == keys[at]
     page.keyboard.press("ArrowUp")
     wait_for_sheet(page, first_demo(), keys[0])
     assert page.locator(".rung[tabindex='0']").count() == 1
@@ -182,14 +182,14 @@ def test_a_slider_moves_the_rungs_and_a_pin_shows_by_how_much(limits):
     assert seen.errors == []
 
 
-def test_the_picked_rung_stays_picked_when_the_design_changes(limits):
+def test_the_selected_rung_stays_selected_when_the_design_changes(limits):
     page, _ = limits
     page.locator("[data-rung=rod_fatigue]").click()
     wait_for_sheet(page, first_demo(), "rod_fatigue")
     set_box(page, "Stroke", 80)
     changed = with_value(first_demo(), "cylinder.stroke_mm", 80)
     wait_for_sentence(page, expected(changed))
-    assert picked(page) == "rod_fatigue"
+    assert selected(page) == "rod_fatigue"
     wait_for_sheet(page, changed, "rod_fatigue")
 
 

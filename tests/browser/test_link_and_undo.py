@@ -171,7 +171,7 @@ def test_a_link_holds_the_place_in_the_page(context, address):
 
 
 def test_a_nonsense_place_in_a_link_is_let_go(context, address):
-    place = {"angle": "x", "cylinder": 99, "picked": ["<b>"]}
+    place = {"angle": "x", "cylinder": 99, "selected": ["<b>"]}
     text = link_text(scene_of(first_demo(), place=place))
     page, seen = open_page(context, f"{address}bearings#scene={text}", wait_until_painted)
     page.locator("button.bearing[aria-pressed=true]").wait_for()

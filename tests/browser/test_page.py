@@ -67,7 +67,7 @@ def test_first_picture_is_what_the_core_gives(opened_once):
     assert torque == pytest.approx(cycle.mean_torque, rel=1e-5)
 
 
-def test_every_cylinder_picked_is_the_cores(opened_once):
+def test_every_cylinder_selected_is_the_cores(opened_once):
     page, _ = opened_once
     design = first_demo()
     cycle = solve_cycle(design, rated(design))

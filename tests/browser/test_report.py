@@ -159,9 +159,9 @@ def test_keys_move_the_train_only_within_it(opened):
     assert page.locator("[data-part=film] .angle").text_content() == "φ 0°"
 
 
-def test_a_bearing_is_picked(opened, design):
+def test_a_bearing_is_selected(opened, design):
     opened.page.locator('[data-bearing="main_2"]').click()
-    opened.page.locator('.films[data-picked="main_2"]').wait_for()
+    opened.page.locator('.films[data-selected="main_2"]').wait_for()
     films = ShownFilms(solve_cycle(design, RPM))
     opened.page.locator('[data-plot="film_thickness"]').scroll_into_view_if_needed()
     opened.page.wait_for_function(SAYS, arg=["film_thickness", "Main 2"])

@@ -168,7 +168,7 @@ def test_dragging_turns_the_shaft_and_picks_nothing(shaft):
     assert seen.errors == []
 
 
-def test_a_picked_body_shows_its_formula(shaft_once):
+def test_a_selected_body_shows_its_formula(shaft_once):
     page, _ = shaft_once
     page.get_by_label("Selected part").select_option("crankpin 1")
     words = page.locator(".formula").inner_text()
@@ -246,7 +246,7 @@ def test_an_unbalanced_scheme_is_warned_of(shaft):
     page.get_by_text(re.compile("As chosen: Statically unbalanced")).wait_for()
 
 
-def test_the_front_is_found_picked_and_put_on(shaft):
+def test_the_front_is_found_selected_and_put_on(shaft):
     page, seen = shaft
     open_tab(page, "front")
     page.locator("[data-find]").click()

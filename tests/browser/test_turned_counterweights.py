@@ -109,7 +109,7 @@ def find(page):
     page.wait_for_function(f"() => {MARKS}.x.length === 9")
 
 
-def picked(page, index):
+def selected(page, index):
     page.wait_for_function(
         """index => [...document.querySelectorAll("*")].some((one) =>
           one.shadowRoot?.querySelector("#point")?.value === String(index))""",
@@ -117,7 +117,7 @@ def picked(page, index):
     )
 
 
-def test_points_of_the_front_are_picked_by_pointer_and_key_and_put_on(shaft):
+def test_points_of_the_front_are_selected_by_pointer_and_key_and_put_on(shaft):
     page, seen, system = shaft
     find(page)
     task = CounterweightChoice(SIX, SIX.layout.rated_speed, aside=True)
@@ -132,11 +132,11 @@ def test_points_of_the_front_are_picked_by_pointer_and_key_and_put_on(shaft):
     drawing = page.locator('figure[data-plot="shaft_front"] .drawing')
     drawing.scroll_into_view_if_needed()
     page.mouse.click(*page.evaluate(PLACE, 2))
-    picked(page, 2)
+    selected(page, 2)
     drawing.focus()
     for key, index in (("ArrowLeft", 1), ("ArrowRight", 2), ("End", 8), ("Home", 0)):
         page.keyboard.press(key)
-        picked(page, index)
+        selected(page, index)
     page.locator("#pane-front table").first.wait_for()
     shown = rows_of(page, "front")[:-1]
     for row, unbalance, turned in zip(shown, front[0].unbalance, front[0].turned, strict=True):
@@ -162,6 +162,6 @@ def test_the_check_finds_the_trade_off_anew_opposite_the_pins(shaft):
     drawing = page.locator('figure[data-plot="shaft_front"] .drawing')
     drawing.focus()
     page.keyboard.press("Home")
-    picked(page, 0)
+    selected(page, 0)
     assert {row[3] for row in rows_of(page, "front")[:-1]} <= {0, "–"}
     assert seen.errors == []

@@ -260,7 +260,7 @@ def _data(
         before = film_bytes(other.films) if other and other.films else None
         data["film"] = _part(film_bytes(this.films), before, film)
         data["film"] |= {
-            "picked": this.films.sorted[0].key,
+            "selected": this.films.sorted[0].key,
             "styles": _styles("film/film_view.css"),
         }
         data["files"]["bearings"] = table_csv(this.films)
@@ -271,7 +271,7 @@ def _ladder(this: Reviewed, other: Reviewed | None) -> dict[str, Any]:
     words = f"{other.design.name} at {other.speed_text}" if other else ""
     message = ladder_message(this.ladder, other.ladder if other else None, words)
     ladder = json.dumps(message | {"name": this.design.name})
-    return {"ladder": ladder, "picked": "", "styles": _styles("limits/ladder.css")}
+    return {"ladder": ladder, "selected": "", "styles": _styles("limits/ladder.css")}
 
 
 def _part(blob: Any, reference: Any, figures: tuple[Placed, ...]) -> dict[str, Any]:

@@ -11,7 +11,7 @@ from kinematics.shaft.counterweight_choice import Choice
 from viz.chart import Chart, Label, Line, Mark
 from viz.number_words import as_drawn, axis, with_unit
 
-BESIDE = 0.01  # of the axes: a present design nearer the picked point has no label of its own
+BESIDE = 0.01  # of the axes: a present design nearer the selected point has no label of its own
 MEASURE_WORDS = {"peak": "maximum peak main load", "mean": "maximum mean main load"}
 UNITS_OF = {"inertia": "kg_mm2", "inside": "Nm"}
 LINE_NAMES = {"inertia": "minimum inertia", "inside": "internal bending moment"}
@@ -28,7 +28,7 @@ class Front:
 
     choices: Sequence[Choice]
     present: Choice
-    picked: int  # place among the choices, -1 for none
+    selected: int  # place among the choices, -1 for none
     measure: str
     speed: float  # [rad/s]
     straight: Sequence[Choice] = ()
@@ -74,8 +74,8 @@ def _chart(front: Front, of: str, title: str, y_label: str) -> Chart:
     spans = (float(right - left + 2 * room), float(top))
     marks = [Mark("main", float(x), float(y)) for x, y in zip(load, value, strict=True)]
     marks.append(Mark("mean", *now))
-    if 0 <= front.picked < len(front.choices):
-        place = float(load[front.picked]), float(value[front.picked])
+    if 0 <= front.selected < len(front.choices):
+        place = float(load[front.selected]), float(value[front.selected])
         marks.append(Mark("inertia", *place))
     else:
         place = None
@@ -83,19 +83,19 @@ def _chart(front: Front, of: str, title: str, y_label: str) -> Chart:
     return Chart(
         title, axis(MEASURE_WORDS[front.measure], "kN"), y_label,
         (float(left - room), float(right + room)), (-0.04 * top, top), tuple(lines),
-        (*labels, *_named(front.picked, place, now, spans, side)), tuple(marks),
+        (*labels, *_named(front.selected, place, now, spans, side)), tuple(marks),
     )  # fmt: skip
 
 
 def _named(
-    picked: int, place: tuple[float, float] | None, now: tuple[float, float],
+    selected: int, place: tuple[float, float] | None, now: tuple[float, float],
     spans: tuple[float, float], side: str,
 ) -> list[Label]:  # fmt: skip
-    """Return the labels of the present design and the picked point, one where both are near."""
+    """Return the labels of the present design and the selected point, one where both are near."""
     present = Label("mean", *now, "present", side)
     if place is None:
         return [present]
-    words = f"selected: {picked + 1}"
+    words = f"selected: {selected + 1}"
     near = math.hypot(*((a - b) / span for a, b, span in zip(now, place, spans, strict=True)))
     if near < BESIDE:
         return [Label("inertia", *place, f"{words}, present", "left")]

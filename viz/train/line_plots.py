@@ -140,7 +140,7 @@ def line_picture(plot: LinePlot) -> Picture:
 
 
 def _strokes(canvas: Any, plot: LinePlot) -> None:
-    """Add the strokes of the picked cylinder as quiet bands with their names."""
+    """Add the strokes of the selected cylinder as quiet bands with their names."""
     if not plot.of_cylinder:
         return
     columns = ("left", "right", "middle", "top", "name", "shade")

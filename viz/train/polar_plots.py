@@ -16,7 +16,7 @@ from viz.themed import Picture, add_glyph, blank_figure, browser_only, label_sty
 
 @dataclass(frozen=True, slots=True)
 class Diagram:
-    """One polar diagram: a row of the scene, of the picked cylinder if `index` is None."""
+    """One polar diagram: a row of the scene, of the selected cylinder if `index` is None."""
 
     row: str
     title: str

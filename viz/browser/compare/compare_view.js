@@ -207,7 +207,7 @@ class CompareView {
     this.say();
   }
 
-  /** The stroke of the picked cylinder, or why A is not laid over B. */
+  /** The stroke of the selected cylinder, or why A is not laid over B. */
   say() {
     if (!this.scene) return;
     const { scene, reference, cylinder } = this;

@@ -7,7 +7,7 @@ import { between } from "./scene.js";
 import { strokesOf } from "./strokes.js";
 
 export class LineFeeder extends Feeder {
-  /** Fill all curves for the picked cylinder; `reference` is a scene or null. */
+  /** Fill all curves for the selected cylinder; `reference` is a scene or null. */
   feedScene(scene, reference, cylinder) {
     const angle = angles(scene);
     const data = { angle };
@@ -68,7 +68,7 @@ export class LineFeeder extends Feeder {
     this.setRange(figure.x_range, 0, cycleDegrees);
   }
 
-  /** Strokes of the picked cylinder, alternately shaded. */
+  /** Strokes of the selected cylinder, alternately shaded. */
   strokes(scene, cylinder) {
     if (!this.feed.ofCylinder) return;
     const { end: top } = this.figure.y_range;

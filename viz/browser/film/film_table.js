@@ -8,7 +8,7 @@ export function render({ model, el }) {
   const view = new FilmTable(model);
   el.append(view.node);
   model.on("table", () => view.show());
-  model.on("picked", () => view.showPicked());
+  model.on("selected", () => view.showSelected());
 }
 
 class FilmTable {
@@ -54,7 +54,7 @@ class FilmTable {
       element("tbody", {}, ...rows.map((row) => this.row(row))),
     );
     setText(this.note, note ?? "");
-    this.showPicked();
+    this.showSelected();
     if (focused) this.button(focused)?.focus({ preventScroll: true });
   }
 
@@ -91,11 +91,11 @@ class FilmTable {
     return focused && this.table.contains(focused) ? focused.dataset.bearing : null;
   }
 
-  showPicked() {
+  showSelected() {
     for (const row of this.table.querySelectorAll("tbody tr")) {
-      const picked = row.dataset.row === this.model.picked;
-      row.classList.toggle("picked", picked);
-      row.querySelector("button").setAttribute("aria-pressed", picked);
+      const selected = row.dataset.row === this.model.selected;
+      row.classList.toggle("selected", selected);
+      row.querySelector("button").setAttribute("aria-pressed", selected);
     }
   }
 }

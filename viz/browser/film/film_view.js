@@ -1,5 +1,5 @@
-/* The oil films of all bearings: the wall, the picked bearing enlarged, the time bar; it also feeds
- * the figures over the crank angle and moves their cursors. */
+/* The oil films of all bearings: all orbits, the selected one enlarged, the time bar; it also
+ * feeds the figures over the crank angle and moves their cursors. */
 
 import { Figures } from "../figures/figures.js";
 import { pictureButton } from "../figures/picture_button.js";
@@ -60,8 +60,8 @@ export class FilmView {
     this.model.on("blob", () => this.newFilm());
     this.model.on("reference_blob", () => this.newReference());
     subscribe(this.model, "theme", () => this.recolour());
-    subscribe(this.model, "place", ({ angle, picked }) => {
-      if (this.film?.places.has(picked)) this.picking.pick(picked);
+    subscribe(this.model, "place", ({ angle, selected }) => {
+      if (this.film?.places.has(selected)) this.picking.pick(selected);
       if (Number.isFinite(angle)) this.time.scrub(angle);
     });
     this.onKey = (event) => this.key(event);
@@ -121,7 +121,7 @@ export class FilmView {
     this.pinnedInOrder = this.film && this.pinned ? inOrderOf(this.film, this.pinned) : null;
   }
 
-  /** Index of the bearing that is shown: the picked one, else the one nearest its limit. */
+  /** Index of the bearing that is shown: the selected one, else the one nearest its limit. */
   get index() {
     return this.film.places.get(this.picking.key) ?? this.film.order[0];
   }
@@ -130,8 +130,8 @@ export class FilmView {
     if (!this.film || !this.colours) return;
     const { film, index } = this;
     const pinned = this.pinnedInOrder?.like[index] ? this.pinnedInOrder : null;
-    this.wall.showPicked(film.bearings[index].key);
-    this.node.dataset.picked = film.bearings[index].key;
+    this.wall.showSelected(film.bearings[index].key);
+    this.node.dataset.selected = film.bearings[index].key;
     this.bearing = new Bearing(film, index);
     this.figures.show(film, pinned, index);
     for (const picture of this.pictures) {

@@ -103,7 +103,7 @@ export class OrbitGallery {
     cell.node.title = words;
   }
 
-  showPicked(key) {
+  showSelected(key) {
     for (const [other, { node }] of this.cells) {
       node.setAttribute("aria-pressed", other === key);
       node.tabIndex = other === key ? 0 : -1;

@@ -29,9 +29,13 @@ export class LadderView {
     this.model = model;
     this.order = "speed";
     this.rows = new Map(); // key to row
-    this.picking = new Picking(model, () => this.showPicked());
+    this.picking = new Picking(model, () => this.showSelected());
     this.build();
-    subscribe(model, "place", ({ picked }) => this.rows.has(picked) && this.picking.pick(picked));
+    subscribe(
+      model,
+      "place",
+      ({ selected }) => this.rows.has(selected) && this.picking.pick(selected),
+    );
     this.onPrint = () => this.fillTable();
     window.addEventListener("beforeprint", this.onPrint);
     this.newLadder();
@@ -161,7 +165,7 @@ export class LadderView {
     });
     this.node.classList.toggle("with-pinned", Boolean(pinned));
     this.arrange();
-    this.showPicked();
+    this.showSelected();
   }
 
   /** Put the rows in order; those that moved slide there unless the reader wants no motion. */
@@ -215,7 +219,7 @@ export class LadderView {
 
   // --- picking ----------------------------------------------------------------------------
 
-  showPicked() {
+  showSelected() {
     for (const [key, row] of this.rows) row.showCurrent(key === this.picking.key);
   }
 

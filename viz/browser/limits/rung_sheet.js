@@ -1,4 +1,4 @@
-/* The picked rung in words: what is computed, against what, how sure, and what would move it. */
+/* The selected rung in words: what is computed, against what, how sure, and what would move it. */
 
 import { element, headed } from "../shared/elements.js";
 import { sendMessage } from "../shared/messages.js";

@@ -1,4 +1,4 @@
-/* The ladder of a report: a rung that is picked opens how it is computed. */
+/* The ladder of a report: a rung that is selected opens how it is computed. */
 
 import { followTheme } from "../figures/recolour.js";
 import { LadderView } from "../limits/ladder.js";
@@ -10,8 +10,8 @@ const ladderView = new LadderView(ladderModel);
 ladder.inner.append(ladderView.node);
 followTheme(ladderModel);
 
-ladderModel.on("picked", () => {
-  const details = document.getElementById(`rung-${ladderModel.picked}`);
+ladderModel.on("selected", () => {
+  const details = document.getElementById(`rung-${ladderModel.selected}`);
   details.open = true;
   details.scrollIntoView({ block: "nearest" });
 });

@@ -18,12 +18,12 @@ export class StandIn {
     this.handlers.set(name, [...(this.handlers.get(name) ?? []), handler]);
   }
 
-  /** Show what is picked and give the table that is asked for; there is nobody else to ask. */
+  /** Show what is selected and give the table that is asked for; there is nobody else to ask. */
   send_msg({ kind, key }) {
     if (kind === "table") keepFile("margins.csv", report.files.margins);
     if (kind !== "pick") return;
-    this.picked = key;
-    for (const handler of this.handlers.get("picked") ?? []) handler();
+    this.selected = key;
+    for (const handler of this.handlers.get("selected") ?? []) handler();
   }
 }
 

@@ -137,8 +137,8 @@ class ScatterForm {
     clearTimeout(this.timer);
     const numbers = readBoxes(this.boxes);
     if (!numbers) return;
-    const picked = Object.entries(this.picks).map(([name, { value }]) => [name, value]);
-    const values = { ...numbers, ...Object.fromEntries(picked) };
+    const selected = Object.entries(this.picks).map(([name, { value }]) => [name, value]);
+    const values = { ...numbers, ...Object.fromEntries(selected) };
     const told = JSON.stringify(values);
     if (told === this.told) return;
     this.told = told;

@@ -126,9 +126,9 @@ function nearness({ shape, angle, kind }, turn) {
   return kind === "oil drilling" ? 9 : reach * Math.sin(angle + turn);
 }
 
-/** Draw both views: `shade` gives a body's colour, `picked` is the name that stands out. */
+/** Draw both views: `shade` gives a body's colour, `selected` is the name that stands out. */
 export function drawShaft(context, plan, scene, view) {
-  const { turn, picked, colours } = view;
+  const { turn, selected, colours } = view;
   const { side, end, size, scale } = plan;
   context.font = `${size}px system-ui, sans-serif`;
   context.textBaseline = "middle";
@@ -142,7 +142,7 @@ export function drawShaft(context, plan, scene, view) {
   );
   drawEnd(context, plan, scene, view);
   for (const one of scene.bodies)
-    if (one.name === picked) drawPicked(context, plan, scene, one, view);
+    if (one.name === selected) drawSelected(context, plan, scene, one, view);
   context.fillStyle = colours.muted;
   context.textAlign = "center";
   numberThrows(context, plan, scene, turn, colours);
@@ -204,8 +204,8 @@ function inEndView(context, plan, body, turn, draw) {
   context.restore();
 }
 
-/** The picked body's outline in both views, over all others. */
-function drawPicked(context, plan, scene, body, { turn, colours }) {
+/** The selected body's outline in both views, over all others. */
+function drawSelected(context, plan, scene, body, { turn, colours }) {
   context.strokeStyle = colours.focus;
   context.lineWidth = 3;
   if (body.kind === "oil drilling") {

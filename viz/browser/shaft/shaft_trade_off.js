@@ -19,7 +19,7 @@ export function render({ model, el }) {
   whenFiguresAreMade(model, () => form.wireFigure());
   for (const name of [
     "points",
-    "picked",
+    "selected",
     "loads",
     "unit",
     "measure",
@@ -178,7 +178,7 @@ class TradeOff {
     sendMessage(this.model, "pick_choice", { index });
   }
 
-  /** Let the figure's points be picked: by pointer, and by arrow keys while it has the focus. */
+  /** Let the figure's points be selected: by pointer, and by arrow keys while it has the focus. */
   wireFigure() {
     this.drawing = document.querySelector(`figure[data-plot="${FRONT}"] .drawing`);
     this.drawing.tabIndex = 0;
@@ -191,12 +191,15 @@ class TradeOff {
 
   /** Do what a key asks for; returns whether it asked for anything. */
   key(key) {
-    const { points, picked } = this.model;
-    const to = { ArrowLeft: picked - 1, ArrowRight: picked + 1, Home: 0, End: points.length - 1 }[
-      key
-    ];
+    const { points, selected } = this.model;
+    const to = {
+      ArrowLeft: selected - 1,
+      ArrowRight: selected + 1,
+      Home: 0,
+      End: points.length - 1,
+    }[key];
     if (to === undefined || !points.length) return false;
-    if (to >= 0 && to < points.length && to !== picked) this.pick(to);
+    if (to >= 0 && to < points.length && to !== selected) this.pick(to);
     return true;
   }
 
@@ -215,12 +218,12 @@ class TradeOff {
     if (far[nearest] < REACH) this.pick(nearest);
   }
 
-  /** The slider's place from the picked load. */
+  /** The slider's place from the selected load. */
   showLimit() {
-    const [low, high, picked] = this.model.loads;
+    const [low, high, selected] = this.model.loads;
     this.limitRow.hidden = !(high > low);
     if (this.limitRow.hidden) return;
-    this.limit.value = Math.round((100 * (picked - low)) / (high - low));
+    this.limit.value = Math.round((100 * (selected - low)) / (high - low));
     this.sayLimit();
   }
 
@@ -245,7 +248,7 @@ class TradeOff {
     this.points.replaceChildren(
       ...model.points.map((text, place) => element("option", { value: place }, text)),
     );
-    if (model.picked >= 0) this.points.value = model.picked;
+    if (model.selected >= 0) this.points.value = model.selected;
     if (this.drawing) this.drawing.style.cursor = model.points.length ? "pointer" : "";
     setText(
       this.boundLabel,

@@ -1,4 +1,4 @@
-/* The shaft's view: the drawing with its key, turning, and the body that is picked. */
+/* The shaft's view: the drawing with its key, turning, and the body that is selected. */
 
 import { fitCanvas } from "../figures/canvas_size.js";
 import { isDark, mix } from "../figures/mixed_colours.js";
@@ -50,7 +50,7 @@ class ShaftView {
     this.scene = null;
     this.turn = 0;
     this.by = "mass";
-    this.picked = "";
+    this.selected = "";
     this.node = this.build();
     this.resize = new ResizeObserver(() => this.fit());
     this.resize.observe(this.stage);
@@ -136,14 +136,14 @@ class ShaftView {
       element("option", { value: "" }, "Select a part"),
       ...bodies.map(({ name }) => element("option", { value: name }, name)),
     );
-    const has = bodies.some(({ name }) => name === this.picked);
+    const has = bodies.some(({ name }) => name === this.selected);
     if (!has || before !== this.scene.name)
-      this.picked = has && before === this.scene.name ? this.picked : "";
+      this.selected = has && before === this.scene.name ? this.selected : "";
     setText(this.misfits, this.scene.misfits.join(" "));
     this.misfits.hidden = !this.scene.misfits.length;
     this.plan = null;
     this.showKey();
-    this.showPicked();
+    this.showSelected();
     this.fit();
   }
 
@@ -218,7 +218,7 @@ class ShaftView {
     drawShaft(context, this.plan, this.scene, {
       turn: this.turn,
       shade,
-      picked: this.picked,
+      selected: this.selected,
       colours,
     });
   }
@@ -260,16 +260,16 @@ class ShaftView {
 
   pick(name) {
     if (name && !this.scene?.bodies.some((body) => body.name === name)) return;
-    this.picked = name;
+    this.selected = name;
     rememberView({ body: name });
-    this.showPicked();
+    this.showSelected();
     this.paint();
   }
 
-  showPicked() {
-    this.list.value = this.picked;
+  showSelected() {
+    this.list.value = this.selected;
     setText(this.formula, "");
-    const body = this.scene.bodies.find(({ name }) => name === this.picked);
+    const body = this.scene.bodies.find(({ name }) => name === this.selected);
     if (!body) setText(this.told, "Click a part, or select it here, for its numbers.");
     else if (!body.words)
       setText(this.told, `${body.name}: no numbers without the shaft's dimensions.`);
@@ -310,7 +310,7 @@ class ShaftView {
 
   key(event) {
     const names = this.scene.bodies.map(({ name }) => name);
-    const at = names.indexOf(this.picked);
+    const at = names.indexOf(this.selected);
     const to = {
       ArrowUp: at < 0 ? names.length - 1 : at - 1,
       ArrowDown: at + 1,

@@ -11,7 +11,7 @@ export function emit(name, detail) {
   pageState.events.dispatchEvent(new CustomEvent(name, { detail }));
 }
 
-/** Note where the reader is in a page (angle, cylinder, picked), for a link to hold. */
+/** Note where the reader is in a page (angle, cylinder, selected), for a link to hold. */
 export function rememberView(part) {
   Object.assign(pageState.place, part);
 }

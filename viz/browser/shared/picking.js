@@ -8,26 +8,26 @@ export class Picking {
   constructor(model, changed) {
     this.model = model;
     this.changed = changed;
-    this.wanted = null; // the key last picked here, until Python shows it
+    this.wanted = null; // the key last selected here, until Python shows it
     this.underway = null;
-    model.on("picked", () => this.answered());
+    model.on("selected", () => this.answered());
   }
 
   /** The key that is shown. */
   get key() {
-    return this.wanted ?? this.model.picked;
+    return this.wanted ?? this.model.selected;
   }
 
   pick(key) {
-    rememberView({ picked: key });
+    rememberView({ selected: key });
     this.wanted = key;
     this.changed();
     if (!this.underway) this.ask();
   }
 
-  /** Ask for the one last picked; one is under way at a time, and the latest wins. */
+  /** Ask for the one last selected; one is under way at a time, and the latest wins. */
   ask() {
-    if (this.wanted === this.model.picked) this.wanted = null;
+    if (this.wanted === this.model.selected) this.wanted = null;
     this.underway = this.wanted;
     if (this.underway) sendMessage(this.model, "pick", { key: this.underway });
   }
@@ -38,7 +38,7 @@ export class Picking {
     this.changed();
   }
 
-  /** Show what Python shows, whatever was picked before. */
+  /** Show what Python shows, whatever was selected before. */
   forget() {
     this.wanted = this.underway = null;
   }

@@ -1,4 +1,4 @@
-/* The storyboard as this tab keeps it: its text, and the place of the picked step. */
+/* The storyboard as this tab keeps it: its text, and the place of the selected step. */
 
 const STORYBOARD = "sixthrow-storyboard";
 export const NO_ROOM = "This tab has no room to store the storyboard";

@@ -1,4 +1,4 @@
-/* The form of the picked step: what it shows and what is said of it. */
+/* The form of the selected step: what it shows and what is said of it. */
 
 import { element, setText } from "../shared/elements.js";
 import { formatWhole } from "../shared/number_words.js";

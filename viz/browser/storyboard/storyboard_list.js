@@ -73,7 +73,7 @@ class StepList {
     );
   }
 
-  /** What is done with the picked step. */
+  /** What is done with the selected step. */
   tools() {
     const tool = (label, text, onclick) =>
       element("button", { type: "button", "aria-label": label, title: label, onclick }, text);
@@ -152,7 +152,7 @@ class StepList {
       this.backButton.focus();
   }
 
-  item({ title, picture, page }, place, picked) {
+  item({ title, picture, page }, place, selected) {
     return element(
       "li",
       {},
@@ -161,7 +161,7 @@ class StepList {
         {
           type: "button",
           class: "step",
-          "aria-current": picked ? "step" : null,
+          "aria-current": selected ? "step" : null,
           onclick: () => this.send("pick", { index: place }),
         },
         element("span", { class: "number" }, `${place + 1}`),

@@ -115,7 +115,7 @@ function mainLoad(plan, scene, m) {
 }
 
 /**
- * Forces of the picked cylinder and its two mains in the end view; sizes give way to a dimension.
+ * Forces of the selected cylinder and its two mains in the end view; sizes give way to a dimension.
  */
 function drawEndForces(sheet, scene, { arrows, cylinder, dimension }, force) {
   const { plan, inks } = sheet;
@@ -193,7 +193,7 @@ function drawEndForce(sheet, cylinder, arrow) {
   context.stroke();
 }
 
-/** Loads of the mains on both sides of the picked throw, at the crank's axis; sizes underneath. */
+/** Loads of the mains beside the selected throw, at the crank's axis; sizes underneath. */
 function drawEndMainLoads(sheet, scene, cylinder, force, quiet) {
   const { plan, inks } = sheet;
   const { end, size } = plan;

@@ -8,35 +8,35 @@ import { drawCentreLine } from "../figures/centre_line.js";
 /**
  * Draw paper, block, mains, ends and scale bar, from a picture kept for this theme and cylinder.
  */
-export function drawBackdrop(sheet, picked) {
+export function drawBackdrop(sheet, selected) {
   const { context, plan, inks } = sheet;
   if (context.inLines) {
-    drawResting(sheet, picked);
+    drawResting(sheet, selected);
     return;
   }
   const ratio = context.getTransform().a || 1;
-  if (!plan.backdrop || plan.backdropPicked !== picked || plan.backdropRatio !== ratio) {
+  if (!plan.backdrop || plan.backdropSelected !== selected || plan.backdropRatio !== ratio) {
     plan.backdrop = new OffscreenCanvas(
       Math.ceil(plan.width * ratio),
       Math.ceil(plan.height * ratio),
     );
-    plan.backdropPicked = picked;
+    plan.backdropSelected = selected;
     plan.backdropRatio = ratio;
     const under = plan.backdrop.getContext("2d", { alpha: false });
     under.scale(ratio, ratio);
-    drawResting({ context: under, plan, inks }, picked);
+    drawResting({ context: under, plan, inks }, selected);
   }
   context.drawImage(plan.backdrop, 0, 0, plan.backdrop.width / ratio, plan.backdrop.height / ratio);
 }
 
-function drawResting(sheet, picked) {
+function drawResting(sheet, selected) {
   const { context, plan, inks } = sheet;
   context.fillStyle = inks.paper;
   context.fillRect(0, 0, plan.width, plan.height);
   drawSideBlock(sheet);
   drawMains(sheet);
   drawShaftEnds(sheet);
-  drawEndBlock(sheet, picked);
+  drawEndBlock(sheet, selected);
   drawCaptions(sheet);
 }
 
@@ -158,14 +158,14 @@ function drawShaftEnds(sheet) {
 }
 
 /** Bores, crank circle and sense of rotation of the end view. */
-function drawEndBlock(sheet, picked) {
+function drawEndBlock(sheet, selected) {
   const { context, plan, inks } = sheet;
   const { parts, end, scale, size } = plan;
   const seen = new Set();
   parts.cylinders.forEach(({ bank_angle }) => {
     if (seen.has(bank_angle)) return;
     seen.add(bank_angle);
-    const own = bank_angle === parts.cylinders[picked].bank_angle;
+    const own = bank_angle === parts.cylinders[selected].bank_angle;
     drawEndBore(sheet, bank_angle, own);
   });
   context.strokeStyle = inks.muted;

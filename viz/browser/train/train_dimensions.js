@@ -32,7 +32,7 @@ function lengthText(metres) {
   return withUnit(formatShort(metres / si, 4), symbol);
 }
 
-/** A point in the picked cylinder's axes [m, y along the bore] as canvas px. */
+/** A point in the selected cylinder's axes [m, y along the bore] as canvas px. */
 function onBore(plan, cylinder, x, y) {
   const lean = plan.parts.cylinders[cylinder].bank_angle;
   const [sin, cos] = [Math.sin(lean), Math.cos(lean)];

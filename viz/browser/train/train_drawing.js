@@ -2,7 +2,7 @@
  *
  * Lengths of `parts` are metres, angles radians. Both views stand as the engine stands: cylinder 1
  * leans by its bank angle. The side view is seen from the right of the front view, cut through the
- * pistons' axes; the front view is cut through the middle of the picked throw, its rear web
+ * pistons' axes; the front view is cut through the middle of the selected throw, its rear web
  * behind. */
 
 import { strokeAt } from "../figures/strokes.js";
@@ -19,7 +19,7 @@ import { poseTrain, sidePinHeight, trainInks, trainPlan } from "./train_plan.js"
  * @param {number} height CSS px
  * @param {any} scene of one design, with `arrowPeak`
  * @param {any} view angle [°], cylinder (from 0), arrows, colours, dimension, reference
- * @returns {{regions: object[], scaleText: string}} where cylinders can be picked [CSS px], scales
+ * @returns {{regions: object[], scaleText: string}} where cylinders can be clicked [CSS px], scales
  */
 export function drawTrain(context, width, height, scene, view) {
   if (!(width > 60 && height > 60)) return { regions: [], scaleText: "" };
@@ -45,16 +45,16 @@ export function drawTrain(context, width, height, scene, view) {
 // --- the side view --------------------------------------------------------------------------
 
 /** All throws, rods and pistons at once; what is nearer is drawn later. */
-function drawSideView(sheet, picked) {
+function drawSideView(sheet, selected) {
   const { context, plan, inks } = sheet;
   const { cylinders } = plan.parts;
   for (const c of plan.order) {
     if (Math.sin(cylinders[c].bank_angle) < -0.1)
-      drawSidePiston(context, plan, c, c === picked ? inks.full : inks.other);
+      drawSidePiston(context, plan, c, c === selected ? inks.full : inks.other);
   }
   for (let k = 0; k < plan.throwAngle.length; k++) drawSideThrow(sheet, k);
   for (const c of plan.order) {
-    const ink = c === picked ? inks.full : inks.other;
+    const ink = c === selected ? inks.full : inks.other;
     if (Math.sin(cylinders[c].bank_angle) >= -0.1) drawSidePiston(context, plan, c, ink);
     drawSidePin(context, plan, c, ink);
     drawSideRod(context, plan, c, ink);
@@ -270,38 +270,38 @@ function drawColumnLabels(sheet, scene, view) {
 
 // --- the end view ---------------------------------------------------------------------------
 
-/** The other throws faint, the picked one full, cut through its middle. */
-function drawEndView(sheet, picked) {
+/** The other throws faint, the selected one full, cut through its middle. */
+function drawEndView(sheet, selected) {
   const { context, plan, inks } = sheet;
   const { cylinders, throws } = plan.parts;
-  const own = cylinders[picked].throw - 1;
+  const own = cylinders[selected].throw - 1;
   for (let k = throws.length - 1; k >= 0; k--) {
     if (isFirstOfAngle(throws, k, own))
       drawEndThrow(context, plan, k, inks.faint, inks.faint.steel);
   }
   for (let c = cylinders.length - 1; c >= 0; c--) {
-    if (c !== picked && isFirstOfPose(plan, c, picked))
+    if (c !== selected && isFirstOfPose(plan, c, selected))
       drawEndCylinder(context, plan, c, inks.faint);
   }
   drawEndThrow(context, plan, own, inks.full, inks.full.steelDark);
-  drawEndCylinder(context, plan, picked, inks.full);
+  drawEndCylinder(context, plan, selected, inks.full);
   drawEndJournals(sheet, own);
 }
 
-/** True if no earlier throw, nor the picked one, stands at the same angle. */
-function isFirstOfAngle(throws, k, picked) {
-  if (k === picked || sameTurn(throws[k].angle, throws[picked].angle)) return false;
+/** True if no earlier throw, nor the selected one, stands at the same angle. */
+function isFirstOfAngle(throws, k, selected) {
+  if (k === selected || sameTurn(throws[k].angle, throws[selected].angle)) return false;
   for (let j = 0; j < k; j++) if (sameTurn(throws[j].angle, throws[k].angle)) return false;
   return true;
 }
 
-/** True if no earlier cylinder, nor the picked one, hides this one. */
-function isFirstOfPose(plan, c, picked) {
+/** True if no earlier cylinder, nor the selected one, hides this one. */
+function isFirstOfPose(plan, c, selected) {
   const { cylinders, throws } = plan.parts;
   const hides = (one) =>
     cylinders[one].bank_angle === cylinders[c].bank_angle &&
     sameTurn(throws[cylinders[one].throw - 1].angle, throws[cylinders[c].throw - 1].angle);
-  if (hides(picked)) return false;
+  if (hides(selected)) return false;
   for (let one = 0; one < c; one++) if (hides(one)) return false;
   return true;
 }
@@ -426,7 +426,7 @@ function drawEndJournals(sheet, k) {
   context.stroke();
 }
 
-/** The reference design's picked cylinder as thin lines over the end view, at this view's scale. */
+/** The reference's selected cylinder as thin lines over the end view, at this view's scale. */
 function drawReference(sheet, { reference, angle, cylinder }) {
   const { context, plan, inks } = sheet;
   const other = referencePlan(plan, reference);
