@@ -12,7 +12,7 @@ class NumberBoard(BrowserComponent):
     numbers = param.String(
         default="[]",
         doc="as JSON, which passes quicker than a list: key, label, text, unit, place, formula, "
-        "put_in, conventions, source, headline, reference, difference",
+        "substitution, conventions, source, headline, reference, difference",
     )
     pinned = param.String(default="", doc="words of the reference, or empty")
 

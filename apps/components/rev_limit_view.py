@@ -7,7 +7,7 @@ from viz.browser import bundle, styles
 
 
 class RevLimitView(AskingComponent):
-    """Words the talk at every speed; all text is set as text.
+    """Words the rev limit at every speed; all text is set as text.
 
     It asks with `{kind: "speed", rpm}` once the slider rests, with `{kind: "proof", key, rpm}` for
     the formulas of a line, with `{kind: "raise", gain, serial}` for what would raise the first
@@ -15,7 +15,7 @@ class RevLimitView(AskingComponent):
     `{kind: "apply", index, serial}` to show it. It waits until `answered` has reached the serial.
     """
 
-    talk = param.String(default="", doc="rev_limit_lines.rev_limit_message and the gains, as JSON")
+    board = param.String(default="", doc="rev_limit_lines.rev_limit_message and the gains, as JSON")
     speed = param.Number(default=0.0, doc="the page's speed [rpm]")
     raising = param.String(
         default="", doc="before, offers (words, result, outcome), after, as JSON"

@@ -37,7 +37,7 @@ class SchemeForm(AskingComponent):
 
     schemes = param.List(default=[], doc="pairs of key and words")
     warnings = param.List(default=[], item_type=str)
-    told = param.String(default="", doc="what the last press did")
+    outcome = param.String(default="", doc="what the last press did")
 
     _esm = bundle("shaft/shaft_scheme.js")
     _stylesheets = _STYLES

@@ -18,14 +18,14 @@ from viz.rev_limit.rev_limit_raise import Offer, gain_choices, intro, offers, ou
 
 
 class RevLimitPage(LadderPage):
-    """The talk of the design that is open; keeps the last good one."""
+    """The rev limit of the design that is open; keeps the last good one."""
 
     entry = REV_LIMIT
     unchanged = "The page is unchanged."
 
     def __init__(self, state: AppState) -> None:
         super().__init__(state)
-        self.talk = RevLimitView(self.handle_message, sizing_mode="stretch_both")
+        self.view = RevLimitView(self.handle_message, sizing_mode="stretch_both")
         self._gain = 0.0
         self._offers: list[Offer] = []
         self._outcomes: list[dict[str, Any]] = []
@@ -34,7 +34,7 @@ class RevLimitPage(LadderPage):
 
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
-        return PageTemplate("rev_limit/rev_limit", {"bar": self.bar, "talk": self.talk})
+        return PageTemplate("rev_limit/rev_limit", {"bar": self.bar, "rev_limit": self.view})
 
     def handle_message(self, message: dict[str, Any]) -> None:
         """Do what the browser asks for."""
@@ -52,18 +52,18 @@ class RevLimitPage(LadderPage):
                 self._apply(message.get("index"))
         finally:
             if isinstance(serial, int):
-                self.talk.answered = serial
+                self.view.answered = serial
 
     def _show_speed(self) -> None:
-        self.talk.speed = self.state.speed_rpm
+        self.view.speed = self.state.speed_rpm
 
     def _show(self) -> None:
-        """Send the talk; what it would take is asked for anew."""
+        """Send the sentences; what it would take is asked for anew."""
         self._offers, self._outcomes, self._rest = [], [], None
         message = rev_limit_message(self._ladder, self._pinned, self.reference_text) | {
             "gains": gain_choices(self._ladder)
         }
-        self.talk.param.update(speed=self.state.speed_rpm, raising="", talk=unbroken_json(message))
+        self.view.param.update(speed=self.state.speed_rpm, raising="", board=unbroken_json(message))
 
     def _go(self, rpm: Any) -> None:
         if _is_number(rpm) and abs(rpm - self.state.speed_rpm) > 1e-6:
@@ -75,7 +75,7 @@ class RevLimitPage(LadderPage):
                 proof = proof_message(self._ladder, key, UNITS["rpm"].to_si(rpm))
             except DesignError:  # of a design that is no longer shown
                 return
-            self.talk.show_proof(unbroken_json(proof))
+            self.view.show_proof(unbroken_json(proof))
 
     def _offer(self, gain: Any) -> None:
         """Say what would raise the first limit; each is then solved as it is asked for."""
@@ -112,7 +112,7 @@ class RevLimitPage(LadderPage):
             {"words": offer.words} | found
             for offer, found in zip(self._offers, solved, strict=True)
         ]
-        self.talk.raising = unbroken_json(
+        self.view.raising = unbroken_json(
             {"before": intro(self._ladder, self._gain), "offers": shown, "rest": self._rest}
         )
 

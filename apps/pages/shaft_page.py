@@ -285,7 +285,7 @@ class ShaftPage(DesignPage):
         except (DesignError, TypeError):
             self._scheme = kept
             return False
-        self.form.told = ""
+        self.form.outcome = ""
         self._show_weights()
         return True
 
@@ -307,7 +307,7 @@ class ShaftPage(DesignPage):
         before, speed = self.state.design, self.state.cycle.speed
         self._use(self._chosen()[0])
         moments = moment_change_words(before, self.state.design, speed)
-        self.form.told = unbroken(f"Applied to the design: {moments}. Undo removes them.")
+        self.form.outcome = unbroken(f"Applied to the design: {moments}. Undo removes them.")
 
     def _apply_choice(self, index: Any) -> None:
         if (choice := self.trade_offs.choice(index)) is not None:

@@ -116,7 +116,7 @@ def test_it_says_what_it_is(page: Read, first: Design) -> None:
 def test_it_says_the_verdict_and_every_number(page: Read, first: Design) -> None:
     assert spaced(sentence(speed_limits(first))) in page.text
     for one in main_numbers(solve_cycle(first, 6000)):
-        for words in (one.label, one.formula, one.put_in, one.conventions, one.source):
+        for words in (one.label, one.formula, one.substitution, one.conventions, one.source):
             assert spaced(words) in page.text, one.key
     for rung in speed_limits(first).rungs:
         assert spaced(rung.criterion.label) in page.text

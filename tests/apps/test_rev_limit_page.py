@@ -1,4 +1,4 @@
-"""The talk's page: what the browser asks for is done, and what it should not ask is let go."""
+"""The rev limit's page: what the browser asks for is done, and what it should not ask is let go."""
 
 import json
 import math
@@ -15,15 +15,15 @@ def page():
 
 
 def raising(page):
-    return json.loads(page.talk.raising)
+    return json.loads(page.view.raising)
 
 
 def test_a_rested_speed_is_the_pages_and_sends_no_new_talk(page):
-    before = page.talk.talk
+    before = page.view.board
     page.handle_message({"kind": "speed", "rpm": 7350})
     assert page.state.speed_rpm == pytest.approx(7350)
-    assert page.talk.speed == pytest.approx(7350)
-    assert page.talk.talk is before
+    assert page.view.speed == pytest.approx(7350)
+    assert page.view.board is before
 
 
 @pytest.mark.parametrize("rpm", [None, "8000", True, math.nan, math.inf, -5, 1e12, [1]])
@@ -45,8 +45,8 @@ def test_what_makes_no_sense_changes_nothing_but_is_answered(page, message):
     design = page.state.design
     page.handle_message(message | {"serial": 7})
     assert page.state.design is design
-    assert page.talk.raising == ""
-    assert page.talk.answered == 7
+    assert page.view.raising == ""
+    assert page.view.answered == 7
 
 
 def test_offers_are_solved_one_by_one_and_one_is_shown(page):
@@ -63,7 +63,7 @@ def test_offers_are_solved_one_by_one_and_one_is_shown(page):
     stroke = page.state.design.cylinder.stroke
     page.handle_message({"kind": "apply", "index": shorter})
     assert page.state.design.cylinder.stroke < stroke
-    assert page.talk.raising == ""
+    assert page.view.raising == ""
 
 
 def test_a_gain_beyond_reach_still_offers_better_parts(page):
@@ -74,10 +74,10 @@ def test_a_gain_beyond_reach_still_offers_better_parts(page):
 def test_another_design_takes_the_offers_away(page):
     page.handle_message({"kind": "raise", "gain": 200})
     page.state.change("cylinder.stroke_mm", 75)
-    assert page.talk.raising == ""
+    assert page.view.raising == ""
     page.handle_message({"kind": "solve", "index": 0})
-    assert page.talk.raising == ""
+    assert page.view.raising == ""
 
 
 def test_numbers_break_at_no_space(page):
-    assert "\u2009" not in page.talk.talk
+    assert "\u2009" not in page.view.board

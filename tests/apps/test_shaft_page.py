@@ -107,7 +107,7 @@ def test_outer_webs_of_an_in_line_four_get_what_the_scheme_says_and_a_reason(pag
     assert [one.web for one in design.counterweights] == [1, 2, 7, 8]
     old, new = (internal_moment(one).largest * speed**2 for one in (before, design))
     for moment in (old, new):
-        assert unbroken(with_unit(moment, "Nm")) in page.form.told
+        assert unbroken(with_unit(moment, "Nm")) in page.form.outcome
 
 
 def test_every_scheme_says_the_internal_moment_it_leaves(page):
@@ -122,7 +122,7 @@ def test_every_scheme_says_the_internal_moment_it_leaves(page):
         assert rises == any("moment rises" in one for one in page.form.warnings)
         page.handle_message({"kind": "apply_scheme", **asked})
         new = internal_moment(page.state.design).largest * speed**2
-        assert unbroken(f"{with_unit(new, 'Nm')} now") in page.form.told
+        assert unbroken(f"{with_unit(new, 'Nm')} now") in page.form.outcome
 
 
 def test_points_tell_their_internal_moment_beside_the_presents(page):

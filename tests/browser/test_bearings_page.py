@@ -167,7 +167,7 @@ def test_the_formula_of_a_number_opens(bearings_once):
     dialog = page.locator("dialog.formula[open]")
     films = shown(first_demo())
     number = film_numbers(films.sorted[0])[0]
-    assert plain(number.put_in.splitlines()[0]) in plain(dialog.inner_text())
+    assert plain(number.substitution.splitlines()[0]) in plain(dialog.inner_text())
     assert "mobility" in dialog.inner_text()
     page.keyboard.press("Escape")
 

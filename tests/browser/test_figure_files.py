@@ -73,7 +73,7 @@ def test_a_plot_is_saved_light_with_title_axes_and_design(opened_once, theme):
     assert {"Crank torque", "crank angle φ, °", "N·m", "gas", "inertia", "mean"} <= set(texts)
     assert "Hill-climb six at 8 500 rpm. For teaching and design review." in texts
     assert drawn.find(f"{SVG}title").text == "Crank torque"
-    assert drawn.find(f"{SVG}desc").text == dialog.locator(".told").inner_text()
+    assert drawn.find(f"{SVG}desc").text == dialog.locator(".figure-words").inner_text()
     paper = drawn.find(f"{SVG}rect")
     assert paper.get("fill") == "#ffffff"
     assert {b"#b84f00", b"#0072b2", b"#006b50", b"#1b1f24"} <= colours(content)
@@ -155,7 +155,7 @@ def test_every_figure_that_is_seen_is_described_and_saved(context, address, path
         buttons.first.wait_for()
     for button in buttons.all():
         dialog = opened_dialog(page, button)
-        words = dialog.locator(".told").inner_text()
+        words = dialog.locator(".figure-words").inner_text()
         title = dialog.locator("h2").inner_text()
         place = button.locator("xpath=ancestor::figure")
         assert place.locator("[role=img]").get_attribute("aria-label") == words
@@ -192,7 +192,7 @@ def test_the_dialog_explains_its_terms_and_closes_on_escape(bearings_once):
     dialog = opened_dialog(page, button)
     assert dialog.locator("h2").evaluate("node => node === document.activeElement")
     assert page.locator(".glossary-tip:visible").count() == 0
-    dialog.locator(".told .term").first.hover()
+    dialog.locator(".figure-words .term").first.hover()
     page.locator(".glossary-tip:visible").wait_for()
     for one in dialog.get_by_role("button").all():
         if not one.evaluate("node => node.matches('.term')"):

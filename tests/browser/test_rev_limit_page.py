@@ -27,7 +27,7 @@ FRAMES = """() => new Promise((done) => { let left = 3;
   requestAnimationFrame(frame); })"""
 
 SHOWN = """nodes => nodes.map(node => ({ key: node.dataset.line, verdict: node.dataset.verdict,
-  told: node.querySelector(".told").textContent,
+  told: node.querySelector(".spoken").textContent,
   true: node.querySelector(".true").textContent }))"""
 FONT_SIZES = "nodes => nodes.map(node => parseFloat(getComputedStyle(node).fontSize))"
 SIZE = "[document.documentElement.scrollWidth, document.documentElement.scrollHeight]"
@@ -123,7 +123,7 @@ def test_loads_without_another_host_or_an_error(talk_once):
     assert "teaching and design review" in page.inner_text(".caution")
     assert page.evaluate(SIZE) == [1440, 900]
     assert 6 <= len(shown(page)) <= 8
-    assert min(page.locator(".told").evaluate_all(FONT_SIZES)) >= 24
+    assert min(page.locator(".spoken").evaluate_all(FONT_SIZES)) >= 24
 
 
 def test_the_first_limit_is_said_as_on_the_ladder(talk_once):
@@ -182,7 +182,7 @@ def test_keys_move_the_speed(talk):
     for key, speed in steps:
         press(page, key)
         wait_for_speed(page, speed)
-    assert page.locator(".talk").get_attribute("data-verdict") == "over"
+    assert page.locator(".rev-limit").get_attribute("data-verdict") == "over"
     page.locator("[data-jump=Rated]").click()
     wait_for_speed(page, rpm(ladder.rated))
     page.keyboard.press("ArrowRight")  # on the button too
@@ -261,7 +261,7 @@ def test_all_that_is_said_is_seen_without_scrolling(talk, name):
     page.locator("[data-raise=ask]").click()
     gain = gain_choices(ladder)["usual"]
     wait_until_solved(page, len(offers(ladder, gain)))
-    hidden = page.locator(".talk, .answer, .rest, .limit").evaluate_all(
+    hidden = page.locator(".rev-limit, .answer, .rest, .limit").evaluate_all(
         "nodes => nodes.map(n => [n.className, n.scrollHeight - n.clientHeight])"
     )
     assert [one for one in hidden if one[1] > 1] == []
@@ -295,7 +295,7 @@ def test_axe_finds_nothing(browser, address, theme, width, height):
         found = Axe().run(page).response["violations"]
         assert [(one["id"], one["nodes"][0]["html"][:160]) for one in found] == []
         assert page.evaluate(SIZE)[0] == width
-    small = page.locator(".talk :is(button, select)").evaluate_all(
+    small = page.locator(".rev-limit :is(button, select)").evaluate_all(
         """nodes => nodes.map(n => n.getBoundingClientRect())
              .filter(box => box.width && (box.height < 24 || box.width < 24)).length"""
     )

@@ -85,7 +85,7 @@ def test_a_plots_description_table_and_file(tab):
     page = tab("", wait_until_drawn)
     page.locator("figure[data-plot=rod_force] .as-table").click()
     dialog = page.locator("dialog.figure-table[open]")
-    told = plain(dialog.locator(".told").inner_text())
+    told = plain(dialog.locator(".figure-words").inner_text())
     cells = [plain(one) for one in dialog.locator("tbody tr td:nth-child(4)").all_inner_texts()]
     head, *rows = saved(page, "Save as CSV")
     column = [float(row[3]) for row in rows]

@@ -116,18 +116,18 @@ def test_a_change_weighs_what_the_core_says(shaft):
 def test_a_bad_value_keeps_the_picture(shaft):
     page, seen = shaft
     page.get_by_label("Selected part").select_option("web 1")
-    before = page.locator(".told").inner_text()
+    before = page.locator(".body-numbers").inner_text()
     set_box(page, "Web thickness", 60)
     page.get_by_text(re.compile("less than")).first.wait_for()
     wait_for_mass(page, kilograms(first_demo()))
-    assert page.locator(".told").inner_text() == before
+    assert page.locator(".body-numbers").inner_text() == before
     assert picture(page)[0] > 0.1
     assert seen.errors == []
 
 
 def test_keys_pick_bodies_and_turn_the_shaft(shaft):
     page, _ = shaft
-    canvas, told = page.locator("canvas[aria-label^='The shaft']"), page.locator(".told")
+    canvas, told = page.locator("canvas[aria-label^='The shaft']"), page.locator(".body-numbers")
     canvas.focus()
     page.keyboard.press("Home")
     assert page.get_by_label("Selected part").input_value() == "nose"

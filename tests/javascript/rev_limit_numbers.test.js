@@ -10,7 +10,7 @@ import {
   loadText,
 } from "../../viz/browser/rev_limit/rev_limit_numbers.js";
 
-const SAYINGS = [
+const SENTENCES = [
   { least: 50, size: 2, words: "many" },
   { least: null, size: null, words: "few" },
 ];
@@ -19,7 +19,7 @@ const LINE = {
   use: [0.1, 0.4, 0.9],
   allowed: 200,
   at_least: false,
-  sayings: SAYINGS,
+  sentences: SENTENCES,
 };
 
 test("between two speeds a value is straight in the square of speed", () => {
@@ -45,12 +45,12 @@ test("where there is no value on one side there is none between", () => {
   assert.equal(lineAt({ ...LINE, use: [null, 0.4, 0.9] }, 1500, 0.02).value, null);
 });
 
-test("the saying is the first that is large enough, with its own number", () => {
+test("the sentence is the first that is large enough, with its own number", () => {
   const large = lineAt(LINE, 2000, 0.02);
-  assert.equal(large.saying.words, "many");
+  assert.equal(large.sentence.words, "many");
   assert.equal(large.numbers.n, "40");
   assert.equal(lineAt({ ...LINE, inverse: true }, 2000, 0.02).numbers.n, "0.025");
-  assert.equal(lineAt(LINE, 1000, 0.02).saying.words, "few");
+  assert.equal(lineAt(LINE, 1000, 0.02).sentence.words, "few");
 });
 
 test("a criterion is first over where the lowest of its spans starts", () => {

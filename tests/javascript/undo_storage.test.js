@@ -22,8 +22,8 @@ function ledTo(steps, now) {
 function changed(texts) {
   let kept = { text: texts[0] };
   for (const next of texts.slice(1)) {
-    const told = { past: { ...STAYS, new: [{ text: kept.text, rpm: 1 }] }, future: STAYS };
-    kept = { text: next, steps: followedSteps(kept, told, next) };
+    const changes = { past: { ...STAYS, new: [{ text: kept.text, rpm: 1 }] }, future: STAYS };
+    kept = { text: next, steps: followedSteps(kept, changes, next) };
   }
   return kept;
 }

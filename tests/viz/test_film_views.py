@@ -131,7 +131,7 @@ def test_every_number_has_formula_values_and_source(stem):
             assert math.isfinite(number.value), number.key
             assert number.formula, number.key
             assert number.source, number.key
-            assert " = " in number.put_in, number.key
+            assert " = " in number.substitution, number.key
 
 
 @pytest.mark.parametrize("model", FILM_MODELS)
@@ -181,14 +181,14 @@ def figure(text: str) -> float:
 
 def test_the_least_film_follows_from_the_values_put_in():
     number = film_numbers(HILL.bearings[0])[0]
-    clearance, size = re.match(r"h = (\S+)·\(1 − (\S+)\)", number.put_in).groups()
+    clearance, size = re.match(r"h = (\S+)·\(1 − (\S+)\)", number.substitution).groups()
     assert figure(clearance) * (1 - figure(size)) * 1e6 == pytest.approx(number.value, rel=2e-3)
 
 
 def test_heat_follows_from_the_values_put_in():
     by_key = {number.key: number for number in film_numbers(HILL.bearings[7])}
     inlet, loss, heat, flow = re.search(
-        r"T = (\S+) \+ (\S+.*?)/\(2·(\S+.*?)·(\S+)\) =", by_key["film_temperature"].put_in
+        r"T = (\S+) \+ (\S+.*?)/\(2·(\S+.*?)·(\S+)\) =", by_key["film_temperature"].substitution
     ).groups()
     warm = figure(inlet) + figure(loss.replace(" ", "")) / (
         2 * figure(heat.replace(" ", "")) * figure(flow)
@@ -272,4 +272,4 @@ def test_without_heat_balance_it_says_so():
     assert "as given in the design" in table_message(shown)["note"]
     numbers = {number.key: number for number in film_numbers(shown.bearings[0])}
     assert numbers["film_viscosity"].value == pytest.approx(9.0)
-    assert dataclasses.asdict(numbers["film_viscosity"])["put_in"].startswith("μ = as given")
+    assert dataclasses.asdict(numbers["film_viscosity"])["substitution"].startswith("μ = as given")

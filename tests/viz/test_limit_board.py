@@ -108,9 +108,9 @@ def test_every_sheet_is_whole(stem):
         assert sheet["origin"]
         assert sheet["headline"]
         if rung.criterion.key in VIEWS:
-            for part in ("formula", "put_in", "conventions", "source", "own"):
+            for part in ("formula", "substitution", "conventions", "source", "own"):
                 assert sheet[part], (rung.criterion.key, part)
-        assert "nan" not in sheet["put_in"]
+        assert "nan" not in sheet["substitution"]
         assert sheet["caution"] == CAUTION
 
 

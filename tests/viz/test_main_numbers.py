@@ -1,4 +1,4 @@
-"""The main numbers: each put_in, evaluated again from its own text, gives the value shown."""
+"""The main numbers: each substitution, evaluated again from its own text, gives the value shown."""
 
 import dataclasses
 import math
@@ -44,12 +44,12 @@ def terms(expression: str) -> float:
     return max(float(one.replace("\u2009", "")) for one in found if one.strip("\u2009."))
 
 
-def check_put_in(one: MainNumber, *, rounding: float = 0.0) -> None:
+def check_substitution(one: MainNumber, *, rounding: float = 0.0) -> None:
     """Five digits go in: 1e-4, and `rounding` of the largest term where large terms cancel."""
     if math.isnan(one.value):
         assert one.place.startswith("needs ")
         return
-    symbol, expression, *steps = one.put_in.split(" = ")
+    symbol, expression, *steps = one.substitution.split(" = ")
     shown = join_unit(format_number(one.value, one.digits), one.unit)
     si = SYMBOLS[one.unit].to_si(one.value)
     assert one.formula.startswith(f"{symbol} = ")
@@ -73,7 +73,7 @@ def rated(design: Design) -> Cycle:
 @pytest.mark.parametrize("title", DEMOS)
 def test_every_number_follows_from_its_own_text(title: str) -> None:
     for one in main_numbers(rated(DEMOS[title])):
-        check_put_in(one)
+        check_substitution(one)
 
 
 @pytest.mark.parametrize("rpm", [1.0, 40.0, 1000.0, 12000.0])
@@ -84,7 +84,7 @@ def test_any_speed_and_load(title: str, load: float, rpm: float) -> None:
     for one in main_numbers(cycle):
         motored = load == 0 and one.key == "indicated_efficiency"
         assert math.isfinite(one.value) != motored
-        check_put_in(one)
+        check_substitution(one)
 
 
 @pytest.mark.parametrize(
@@ -99,14 +99,14 @@ def test_any_speed_and_load(title: str, load: float, rpm: float) -> None:
 )
 def test_any_layout(layout: Layout, base: Design) -> None:
     for one in main_numbers(solve_cycle(with_layout(base, layout), 3000)):
-        check_put_in(one)
+        check_substitution(one)
 
 
 @settings(max_examples=40, deadline=None)
 @given(designs(), st.floats(1.0, 15000.0))
 def test_any_design(design: Design, rpm: float) -> None:
     for one in main_numbers(solved(design, rpm)):
-        check_put_in(one, rounding=1e-4)
+        check_substitution(one, rounding=1e-4)
 
 
 @pytest.mark.parametrize("title", DEMOS)
@@ -164,7 +164,7 @@ def test_acceleration_law_holds_with_a_far_offset_pin() -> None:
     cycle = rated(with_value(design, "cylinder.pin_offset_mm", 30.0))
     acceleration = numbers(cycle)["peak_acceleration"]
     assert acceleration.place != "cylinder 1, 0°"
-    check_put_in(acceleration)
+    check_substitution(acceleration)
 
 
 def test_sixth_order_is_what_a_six_leaves() -> None:
@@ -204,7 +204,7 @@ def test_missing_bearings_are_said_and_the_rest_stays() -> None:
         lacking = found.pop(f"{key}_specific_load")
         assert math.isnan(lacking.value)
         assert format_number(lacking.value, lacking.digits) == "–"
-        assert what in lacking.put_in
+        assert what in lacking.substitution
         assert what in lacking.place
         before.pop(f"{key}_specific_load")
     assert found == before
@@ -225,7 +225,9 @@ def test_each_says_its_formula_convention_and_source(title: str) -> None:
         assert re.search(r"from memory|worked solutions|common practice, no source", one.source)
         assert " = " in one.formula
         assert one.conventions.endswith(".")
-        assert not re.search("[<>&]", "".join((one.label, one.formula, one.put_in, one.source)))
+        assert not re.search(
+            "[<>&]", "".join((one.label, one.formula, one.substitution, one.source))
+        )
 
 
 @pytest.mark.parametrize(
@@ -249,7 +251,7 @@ def test_format(value: float, digits: int, text: str) -> None:
 
 
 @given(st.floats(-1e9, 1e9, allow_nan=False))
-def test_put_in_values_stand_as_one_factor(value: float) -> None:
+def test_substituted_values_stand_as_one_factor(value: float) -> None:
     assert evaluated(f"1 − 2·{operand(value)}²") == pytest.approx(
         1 - 2 * value**2, rel=2e-4, abs=2e-4
     )

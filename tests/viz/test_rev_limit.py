@@ -84,11 +84,11 @@ def test_a_criterion_without_a_view_is_shown_in_a_plain_group():
     unknown = replace(rung, criterion=replace(rung.criterion, key="unknown", label="Nobody's"))
     with_it = replace(ladder, rungs=(*ladder.rungs, unknown))
     sheet = sheet_message(replace(with_it, rungs=(unknown,)), "unknown")
-    assert sheet["formula"] == sheet["put_in"] == sheet["source"] == sheet["own"] == ""
+    assert sheet["formula"] == sheet["substitution"] == sheet["source"] == sheet["own"] == ""
     assert sheet["headline"].startswith(sheet_message(ladder, "boss_pressure")["headline"][:8])
     lines = {line["key"]: line for line in rev_limit_message(with_it)["lines"]}
     assert lines["unknown"]["group"] == OTHERS.title
-    assert lines["unknown"]["sayings"][0]["words"].endswith("used: Piston pin, nobody's.")
+    assert lines["unknown"]["sentences"][0]["words"].endswith("used: Piston pin, nobody's.")
     assert set(lines) - {"unknown"} == {line["key"] for line in rev_limit_message(ladder)["lines"]}
 
 
@@ -220,7 +220,9 @@ def test_every_line_has_its_formula_with_values_at_that_speed(stem, share):
     ladder = speed_limits(DEMOS[stem])
     for _, rung in rev_limit_rungs(ladder):
         proof = proof_message(ladder, rung.criterion.key, share * ladder.rated)
-        assert all(proof[part] for part in ("formula", "put_in", "origin", "source", "caution"))
+        assert all(
+            proof[part] for part in ("formula", "substitution", "origin", "source", "caution")
+        )
         if proof["comparison"]:
             expression, times = proof["comparison"].split("\n")[1].split(" = ")[1:]
             assert evaluated(expression) == pytest.approx(
@@ -234,7 +236,7 @@ def test_the_proof_is_of_the_speed_asked_for():
     proof = proof_message(ladder, "mean_piston_speed", speed)
     assert "4\u2009321 rpm" in proof["headline"]
     stroke = ladder.rung("mean_piston_speed").parts.train.crank.stroke
-    assert evaluated(proof["put_in"].split(" = ")[1]) == pytest.approx(
+    assert evaluated(proof["substitution"].split(" = ")[1]) == pytest.approx(
         2 * stroke * 4321 / 60, rel=1e-4
     )
 
@@ -397,7 +399,7 @@ def test_a_bare_design_tells_what_it_can_and_says_what_is_left_out():
     message = json.loads(json.dumps(rev_limit_message(ladder), allow_nan=False))
     told = [line["group"] for line in message["lines"] if line["group"] != OTHERS.title]
     assert told == ["Pistons", "Bearing shells", "Oil film"]
-    assert message["untold"] == ["Piston rings", "Rods and bolts", "Crankshaft"]
+    assert message["not_shown"] == ["Piston rings", "Rods and bolts", "Crankshaft"]
 
 
 def test_over_at_every_speed_there_is_nothing_to_raise():

@@ -39,7 +39,7 @@ METRIC = re.compile(
     r"(?<![\w·/])(?:mm|cm|µm|kN|N|MPa|GPa|bar|kPa|N·m|kN·m|N·m/rad|m/s|km/s²|m/s²|kW|W|kg|g|kg·mm|"
     r"kg·m²|kg·mm²|mPa·s|Pa·s|mm²/s|l/min|°C|J)(?![\w·/²³%'’])"
 )
-QUOTED = ("put_in", "formula", "conventions", "source", "origin", "references", "note", "why")
+QUOTED = ("substitution", "formula", "conventions", "source", "origin", "references", "note", "why")
 
 
 def _texts(found, key=""):
@@ -75,8 +75,8 @@ def test_main_numbers_and_their_last_step():
     for one in main_numbers(CYCLE):
         assert not METRIC.search(one.unit), one.key
         assert not METRIC.search(one.place), one.key
-        last = one.put_in.rsplit(" = ", 1)[-1]
-        assert not METRIC.search(last), one.put_in
+        last = one.substitution.rsplit(" = ", 1)[-1]
+        assert not METRIC.search(last), one.substitution
 
 
 @pytest.mark.parametrize("one", main_numbers(CYCLE), ids=lambda one: one.key)

@@ -138,7 +138,7 @@ def _least(bearing: ShownBearing) -> MainNumber:
 def _with(number: MainNumber, more: str) -> MainNumber:
     return MainNumber(
         **{name: getattr(number, name) for name in number.__slots__}
-        | {"put_in": number.put_in + more}
+        | {"substitution": number.substitution + more}
     )
 
 

@@ -274,7 +274,7 @@ def sheet_message(ladder: Ladder, key: str) -> dict[str, Any]:
         "limit_text": limit_text(ladder, rung),
         "verdict": ladder.verdict(rung),
         "formula": view.formula_of(rung),
-        "put_in": view.substitution(rung),
+        "substitution": view.substitution(rung),
         "conventions": view.conventions,
         "origin": origin.words,
         "confidence": origin.confidence,

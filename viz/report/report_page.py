@@ -123,7 +123,7 @@ class Reviewed:
     def missing(self) -> list[tuple[str, str]]:
         """What cannot be said of the design, and why."""
         found = [
-            (number.label, number.put_in)
+            (number.label, number.substitution)
             for number in self.numbers
             if not np.isfinite(number.value)
         ]

@@ -55,7 +55,7 @@ def rev_limit_message(
             line_message(ladder, group, rung) | {"pinned": _pinned_limit(ladder, pinned, rung)}
             for group, rung in rev_limit_rungs(ladder)
         ],
-        "untold": _not_shown(ladder),
+        "not_shown": _not_shown(ladder),
         "references": f"Compared with: {_references(ladder)}. {REFERENCES_FROM}.",
         "caution": CAUTION,
     }
@@ -115,14 +115,14 @@ def line_message(ladder: Ladder, group: Group, rung: Rung) -> dict[str, Any]:
         "rpm": _sent(UNITS["rpm"].array_from_si(speed)),
         "use": _sent(criterion.use(value, rung.allowed.value)),
         "unit": unit.symbol,
-        "told": None if own is None else _sent(number_unit.array_from_si(own)),
-        "told_unit": number_unit.symbol,
-        "told_label": number.label,
+        "spoken": None if own is None else _sent(number_unit.array_from_si(own)),
+        "spoken_unit": number_unit.symbol,
+        "spoken_label": number.label,
         "allowed": unit.from_si(rung.allowed.value),
         "at_least": criterion.at_least,
         "inverse": story.inverse,
         "guide": criterion.guide,
-        "sayings": [
+        "sentences": [
             {
                 "words": template.words,
                 "size": number_unit.from_si(template.reference.size)
@@ -235,16 +235,16 @@ def proof_message(ladder: Ladder, key: str, speed: float) -> dict[str, Any]:
     rung = moved.rungs[0]
     spoken = story_of(rung.criterion).number
     shown = {name: sheet[name] for name in (
-        "part", "label", "headline", "limit_text", "verdict", "formula", "put_in", "conventions",
-        "origin", "confidence_text", "source", "validity", "caution")}  # fmt: skip
+        "part", "label", "headline", "limit_text", "verdict", "formula", "substitution",
+        "conventions", "origin", "confidence_text", "source", "validity", "caution")}  # fmt: skip
     number = _main_number(rung, spoken.main_number)
     return shown | {
         "key": key,
         "comparison": _comparison(rung),
-        "told_label": capitalised(spoken.label),
-        "told_formula": number.formula if number else "",
-        "told_put_in": number.put_in if number else "",
-        "told_source": number.source if number else "",
+        "spoken_label": capitalised(spoken.label),
+        "spoken_formula": number.formula if number else "",
+        "spoken_substitution": number.substitution if number else "",
+        "spoken_source": number.source if number else "",
     }
 
 

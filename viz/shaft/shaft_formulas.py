@@ -16,9 +16,9 @@ def body_formula(shape: dict[str, Any], body: Body, design: Design) -> list[str]
     mass, inertia = {
         "round": _round, "web": _web, "sector": _sector, "drilling": _drilling,
     }[shape["form"]](shape, body, design)  # fmt: skip
-    put_in = mass.replace("ρ ·", f"{with_unit(density, 'kg_m3', 4)} ·")
+    substitution = mass.replace("ρ ·", f"{with_unit(density, 'kg_m3', 4)} ·")
     return [
-        f"m = {put_in} = {with_unit(body.mass, 'g')}{_relief(shape, design)}",
+        f"m = {substitution} = {with_unit(body.mass, 'g')}{_relief(shape, design)}",
         f"J = {inertia} = {with_unit(body.inertia, 'kg_mm2')}",
     ]
 

@@ -1,7 +1,7 @@
 """A number with its formula, the values put in, its conventions and its source.
 
-In `put_in` all values are in SI but for angles, which are in degrees; only the last value is in
-the unit shown. The text is plain: whoever shows it must escape it.
+In `substitution` all values are in SI but for angles, which are in degrees; only the last value is
+in the unit shown. The text is plain: whoever shows it must escape it.
 """
 
 import math
@@ -17,7 +17,7 @@ _SCALED = ("kN", "km_s2", "bar", "MPa", "kW", "degC")  # whose SI value is writt
 class MainNumber:
     """A number with its derivation; `value` is in the display unit, NaN where input is missing.
 
-    `put_in` reads symbol = expression = value, evaluated; `place` says where the peak lies.
+    `substitution` reads symbol = expression = value, evaluated; `place` says where the peak lies.
     """
 
     key: str
@@ -27,7 +27,7 @@ class MainNumber:
     digits: int
     place: str
     formula: str
-    put_in: str
+    substitution: str
     conventions: str
     source: str
 
@@ -69,9 +69,9 @@ class Definition:
         """Return the number without a value, saying what the design lacks."""
         return self._made(math.nan, f"The design has no {what}.", f"needs {what}")
 
-    def _made(self, shown: float, put_in: str, place: str) -> MainNumber:
+    def _made(self, shown: float, substitution: str, place: str) -> MainNumber:
         symbol = shown_unit(self.unit).symbol
         return MainNumber(
             self.key, self.label, shown, symbol, self.digits, place,
-            self.formula, put_in, self.conventions, self.source,
+            self.formula, substitution, self.conventions, self.source,
         )  # fmt: skip

@@ -52,8 +52,8 @@ export class ComparedFeeder extends LineFeeder {
   readout(scene, cylinder, at) {
     if (!this.curves) return "";
     const there = this.other;
-    const told = there ? `A ${this.text(between(there.subarray(0, -1), at))}, ` : "";
-    return `${told}B ${this.text(this.valueAt(0, at))}`;
+    const other = there ? `A ${this.text(between(there.subarray(0, -1), at))}, ` : "";
+    return `${other}B ${this.text(this.valueAt(0, at))}`;
   }
 
   /** Both curves over the angle. */
@@ -69,12 +69,12 @@ export class ComparedFeeder extends LineFeeder {
 
   describe(scene, cylinder) {
     const whose = this.feed.ofCylinder ? `, cylinder ${cylinder + 1}` : "";
-    const told = (name, values) =>
+    const named = (name, values) =>
       course(`${name} at ${withUnit(formatWhole(this.speeds[name]), "rpm")}`, values, scene.step);
     const there = this.other;
-    const a = there ? `${told("A", there)}; ` : "";
+    const a = there ? `${named("A", there)}; ` : "";
     const axes = `over crank angle 0 to ${scene.cycleDegrees}°, in ${this.feed.unit}`;
-    return `${this.feed.title}${whose}, ${axes}: ${a}${told("B", this.curves[0])}.`;
+    return `${this.feed.title}${whose}, ${axes}: ${a}${named("B", this.curves[0])}.`;
   }
 }
 

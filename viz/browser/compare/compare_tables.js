@@ -128,7 +128,7 @@ class CompareTables {
       setText(this.count, "");
       return;
     }
-    const told = Object.entries(this.contents()).map(([kind, { title, rows }]) => {
+    const counts = Object.entries(this.contents()).map(([kind, { title, rows }]) => {
       const shown = rows.filter((row) => this.passes(row));
       const { body, caption, columns } = this.tables[kind];
       const none =
@@ -141,7 +141,7 @@ class CompareTables {
       );
       return `${shown.length} of ${rows.length} ${kind}`;
     });
-    setText(this.count, told.join(", "));
+    setText(this.count, counts.join(", "));
   }
 
   /** Take the smallest change that is typed; what is no number leaves the last one. */

@@ -1,6 +1,6 @@
 /* Every figure in words, in numbers and as a file: the button in its caption opens them.
  *
- * A figure is told as `title`, `words`, `foot` (what it is of), `name` (the design's, for files),
+ * A figure is given as `title`, `words`, `foot` (what it is of), `name` (the design's, for files),
  * `table` (or null) and `drawing`. A picture that is no figure of the page is announced as one,
  * with the event "figure". */
 
@@ -79,11 +79,11 @@ export function figureOf(place, name) {
 
 function openFigure(dialog, figure) {
   const { title, words, table } = figure;
-  const told = element("p", { class: "told" }, words);
+  const description = element("p", { class: "figure-words" }, words);
   dialog.setAttribute("aria-label", title);
   dialog.replaceChildren(
     element("h2", { tabindex: -1, autofocus: true }, title),
-    told,
+    description,
     ...(table ? tableParts(table) : []),
     element(
       "form",
@@ -96,7 +96,7 @@ function openFigure(dialog, figure) {
       element("button", {}, "Close"),
     ),
   );
-  pageState.explainTerms?.(told);
+  pageState.explainTerms?.(description);
   dialog.showModal();
 }
 

@@ -6,8 +6,8 @@ import { emit } from "../shared/page_state.js";
 /** A button that opens a picture which is no figure of the page; `figure` tells it, or null. */
 export function pictureButton(label, figure) {
   const open = () => {
-    const told = figure();
-    if (told) emit("figure", told);
+    const shown = figure();
+    if (shown) emit("figure", shown);
   };
   return element(
     "button",

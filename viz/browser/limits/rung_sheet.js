@@ -52,7 +52,7 @@ function parts(sheet) {
     ),
     ...(sheet.validity ?? []).map((text) => element("p", { class: "warning" }, text)),
     ...headed("Formula", sheet.formula, "pre"),
-    ...headed("With values (SI)", sheet.put_in, "pre"),
+    ...headed("With values (SI)", sheet.substitution, "pre"),
     ...sensitivities(sheet.sensitivities ?? []),
     ...headed("Source of allowable", sheet.origin),
     ...(sheet.confidence_text ? [element("p", { class: "muted" }, sheet.confidence_text)] : []),

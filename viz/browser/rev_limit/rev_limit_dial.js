@@ -1,4 +1,4 @@
-/* The speed of the sales talk: a slider on the strips' own axis, keys, and the speeds of note. */
+/* The speed of the rev limit: a slider on the strips' own axis, keys, and the speeds of note. */
 
 import { element } from "../shared/elements.js";
 import { rpmText } from "./rev_limit_numbers.js";

@@ -1,5 +1,5 @@
 /*
- * One line of the sales talk: its mark, its sentence, its true number, its strip along the speeds.
+ * One line of the rev limit: its mark, its sentence, its true number, its strip along the speeds.
  */
 
 import { verdictMark } from "../figures/marks.js";
@@ -14,7 +14,7 @@ export class RevLimitLine {
     this.frame = frame;
     this.mark = element("span", { class: "mark" });
     this.word = element("span", { class: "verdict-word" });
-    this.sentence = element("p", { class: "told" });
+    this.sentence = element("p", { class: "spoken" });
     this.number = element("strong", { class: "number" });
     this.judged = element("span", { class: "number judged" });
     this.cursor = element("span", { class: "cursor" });
@@ -36,7 +36,14 @@ export class RevLimitLine {
         { class: "words" },
         element("span", { class: "hidden" }, `${line.group}: `),
         this.sentence,
-        element("p", { class: "true muted" }, this.number, ` ${line.told_label}`, this.judged, how),
+        element(
+          "p",
+          { class: "true muted" },
+          this.number,
+          ` ${line.spoken_label}`,
+          this.judged,
+          how,
+        ),
       ),
       element(
         "div",
@@ -125,11 +132,11 @@ export class RevLimitLine {
     this.say(
       below
         ? `Below ${rpmText(line.from)} rpm, below full load, this is not assessed.`
-        : now.saying.words,
+        : now.sentence.words,
       now.numbers,
     );
     this.cursor.style.left = `${this.at(rpm)}%`;
-    setText(this.number, below ? "–" : loadText(now.told, line.told_unit));
+    setText(this.number, below ? "–" : loadText(now.spoken, line.spoken_unit));
     setText(this.judged, below ? "" : this.against(now, verdict));
   }
 
@@ -146,7 +153,7 @@ export class RevLimitLine {
     const bound = `${line.at_least ? "at least" : "at most"} ${loadText(line.allowed, line.unit)}`;
     const share = use === null ? "far over" : `${spokenNumber(100 * use, 3)} % used`;
     const lower = verdict === "over" && use !== null && use <= 1 ? ", over at lower speed" : "";
-    return line.told
+    return line.spoken
       ? ` · ${line.label}: ${loadText(value, line.unit)}, ${bound}, ${share}${lower}`
       : `, ${bound}: ${share}${lower} · ${line.label}`;
   }

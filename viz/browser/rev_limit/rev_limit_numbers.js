@@ -1,4 +1,4 @@
-/* A line of the sales talk at any speed: numbers between those sent, and how they are written. */
+/* A line of the rev limit at any speed: numbers between those sent, and how they are written. */
 
 import { formatNumber, formatWhole, unbroken, withUnit } from "../shared/number_words.js";
 
@@ -45,19 +45,19 @@ function valueOf({ at_least, allowed }, use) {
   return use === null ? 0 : use > 0 ? allowed / use : null;
 }
 
-/** What a line says at a speed: value, share used, the number told, and the saying that fits. */
+/** A line at a speed: value, share used, the number spoken, and the sentence that fits. */
 export function lineAt(line, rpm, cycle) {
   const use = valueAt(line.rpm, line.use, rpm);
   const value = valueOf(line, use);
-  const told = line.told ? valueAt(line.rpm, line.told, rpm) : value;
-  const saying = line.sayings.find((one) => one.least === null || told >= one.least);
+  const spoken = line.spoken ? valueAt(line.rpm, line.spoken, rpm) : value;
+  const sentence = line.sentences.find((one) => one.least === null || spoken >= one.least);
   const times =
-    saying.size === null ? null : line.inverse ? saying.size / told : told / saying.size;
+    sentence.size === null ? null : line.inverse ? sentence.size / spoken : spoken / sentence.size;
   return {
     value,
-    told,
+    spoken,
     use,
-    saying,
+    sentence,
     numbers: {
       n: spokenNumber(times, times >= 100 ? 3 : 2),
       use: spokenNumber(100 * use, 3),

@@ -33,13 +33,13 @@ export class RevLimitProof {
       ),
       ...proof.validity.map((text) => element("p", { class: "warning" }, text)),
       ...headed("The comparison", proof.comparison, "pre"),
-      ...headed(proof.told_label, proof.told_formula, "pre"),
-      ...(proof.told_put_in ? [element("pre", {}, proof.told_put_in)] : []),
-      ...headed(proof.told_formula ? "What is assessed" : "Formula", proof.formula, "pre"),
-      ...headed("With values (SI)", proof.put_in, "pre"),
+      ...headed(proof.spoken_label, proof.spoken_formula, "pre"),
+      ...(proof.spoken_substitution ? [element("pre", {}, proof.spoken_substitution)] : []),
+      ...headed(proof.spoken_formula ? "What is assessed" : "Formula", proof.formula, "pre"),
+      ...headed("With values (SI)", proof.substitution, "pre"),
       ...headed("Source of allowable", allowableFrom(proof)),
       ...headed("Conventions", proof.conventions),
-      ...headed("Source", [proof.source, proof.told_source].filter(Boolean).join("; ")),
+      ...headed("Source", [proof.source, proof.spoken_source].filter(Boolean).join("; ")),
       element("p", { class: "muted" }, proof.caution),
     );
   }

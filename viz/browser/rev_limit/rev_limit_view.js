@@ -15,7 +15,7 @@ import { RevLimitRaise } from "./rev_limit_raise.js";
 export function render({ model, el }) {
   const view = new RevLimitView(model);
   el.append(view.node);
-  model.on("talk", () => view.newTalk());
+  model.on("board", () => view.newBoard());
   model.on("speed", () => view.speedFromElsewhere());
   model.on("msg:custom", (event) => {
     const { kind, proof } = event.data ?? event;
@@ -40,7 +40,7 @@ class RevLimitView {
     this.onFull = () => this.showFull();
     document.addEventListener("keydown", this.onKey);
     document.addEventListener("fullscreenchange", this.onFull);
-    this.newTalk();
+    this.newBoard();
   }
 
   stop() {
@@ -65,7 +65,7 @@ class RevLimitView {
     this.name = element("p", { class: "print-title" });
     return element(
       "div",
-      { class: "talk" },
+      { class: "rev-limit" },
       this.name,
       element(
         "div",
@@ -101,39 +101,39 @@ class RevLimitView {
     );
   }
 
-  newTalk() {
-    if (!this.model.talk) return;
-    const talk = JSON.parse(this.model.talk);
-    this.talk = talk;
-    this.lines = talk.lines.map((line) => new RevLimitLine(line, talk, (key) => this.ask(key)));
+  newBoard() {
+    if (!this.model.board) return;
+    const board = JSON.parse(this.model.board);
+    this.board = board;
+    this.lines = board.lines.map((line) => new RevLimitLine(line, board, (key) => this.ask(key)));
     this.list.replaceChildren(...this.lines.map((line) => line.node));
     this.list.classList.toggle("many", this.lines.length > 6);
-    setText(this.sentence, keepUnits(talk.sentence));
-    setText(this.name, talk.name);
-    const reserve = spokenNumber(100 * (talk.redline / talk.rated - 1), 2);
-    const untold = talk.untold.length
-      ? ` Not shown, design data missing: ${talk.untold.join(", ").toLowerCase()}.`
+    setText(this.sentence, keepUnits(board.sentence));
+    setText(this.name, board.name);
+    const reserve = spokenNumber(100 * (board.redline / board.rated - 1), 2);
+    const missing = board.not_shown.length
+      ? ` Not shown, design data missing: ${board.not_shown.join(", ").toLowerCase()}.`
       : "";
     setText(
       this.print,
       `Marginal: less than ${reserve} % of speed in reserve, ` +
         "as the red line has over the rated speed. " +
-        (talk.pinned ? `○ ${talk.pinned}, reference. ` : "") +
-        `${talk.references}${untold}`,
+        (board.pinned ? `○ ${board.pinned}, reference. ` : "") +
+        `${board.references}${missing}`,
     );
-    this.dial.setFrame(talk);
-    this.raise.setChoices(talk.gains);
+    this.dial.setFrame(board);
+    this.raise.setChoices(board.gains);
     this.raise.show();
     this.follow();
   }
 
   /** Another page, a file or an undo sets the speed; whoever moves the slider goes first. */
   speedFromElsewhere() {
-    if (!this.resting && this.talk && Math.abs(this.model.speed - this.dial.rpm) >= 0.5)
+    if (!this.resting && this.board && Math.abs(this.model.speed - this.dial.rpm) >= 0.5)
       this.follow();
   }
 
-  /** Show the page's speed, which need not be told to Python. */
+  /** Show the page's speed, which need not be sent to Python. */
   follow() {
     this.dial.moveTo(this.model.speed);
     clearTimeout(this.resting);
@@ -164,7 +164,7 @@ class RevLimitView {
 
   /** The worst of all that the ladder judges, not only of the lines shown. */
   verdict(rpm) {
-    const { all, redline, rated } = this.talk;
+    const { all, redline, rated } = this.board;
     const of = (one) =>
       one.idle === null
         ? verdictOf(firstOver(one.over), rpm, rpm * (redline / rated))
@@ -223,7 +223,7 @@ class RevLimitView {
     event.preventDefault();
   }
 
-  /** Fill the screen with the talk, without the bar; Escape goes back. */
+  /** Fill the screen with the page, without the bar; Escape goes back. */
   switchFull() {
     if (document.fullscreenElement) document.exitFullscreen();
     else document.documentElement.requestFullscreen?.().catch(() => {});

@@ -139,9 +139,9 @@ class ScatterForm {
     if (!numbers) return;
     const selected = Object.entries(this.picks).map(([name, { value }]) => [name, value]);
     const values = { ...numbers, ...Object.fromEntries(selected) };
-    const told = JSON.stringify(values);
-    if (told === this.told) return;
-    this.told = told;
+    const sent = JSON.stringify(values);
+    if (sent === this.sent) return;
+    this.sent = sent;
     this.asked += 1;
     sendMessage(this.model, "scatter", { serial: this.asked, ...values });
     this.show();

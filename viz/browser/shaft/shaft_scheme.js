@@ -6,7 +6,7 @@ import { sendMessage } from "../shared/messages.js";
 export function render({ model, el }) {
   const form = new SchemeForm(model);
   el.append(form.node);
-  for (const name of ["warnings", "told"]) model.on(name, () => form.show());
+  for (const name of ["warnings", "outcome"]) model.on(name, () => form.show());
 }
 
 class SchemeForm {
@@ -25,7 +25,7 @@ class SchemeForm {
       "data-aside": "",
       onchange: () => this.ask("scheme"),
     });
-    this.told = element("span", { class: "muted", role: "status" });
+    this.outcome = element("span", { class: "muted", role: "status" });
     this.warnings = element("ul", { class: "warnings", "aria-label": "Warnings" });
     this.node = element(
       "div",
@@ -42,7 +42,7 @@ class SchemeForm {
           { type: "button", "data-apply": "", onclick: () => this.ask("apply_scheme") },
           "Use these counterweights",
         ),
-        this.told,
+        this.outcome,
       ),
       this.warnings,
     );
@@ -83,7 +83,7 @@ class SchemeForm {
   }
 
   show() {
-    setText(this.told, this.model.told);
+    setText(this.outcome, this.model.outcome);
     this.warnings.replaceChildren(
       ...this.model.warnings.map((text) => element("li", {}, `▲ ${text}`)),
     );

@@ -32,11 +32,11 @@ const STEP = Math.PI / 36;
 function tellTabs(model) {
   const open = () =>
     document.querySelector('[role="tab"][aria-selected="true"]')?.id.replace(/^tab-/, "");
-  let told = open();
+  let known = open();
   const watch = new MutationObserver(() => {
     const key = open();
-    if (!key || key === told) return;
-    told = key;
+    if (!key || key === known) return;
+    known = key;
     sendMessage(model, "tab", { key });
   });
   for (const tab of document.querySelectorAll('[role="tab"]'))
@@ -95,7 +95,7 @@ class ShaftView {
       "aria-label": "Selected part",
       onchange: () => this.pick(this.list.value),
     });
-    this.told = element("p", { class: "told", role: "status" });
+    this.numbers = element("p", { class: "body-numbers", role: "status" });
     this.formula = element("p", { class: "formula muted" });
     this.misfits = element("p", { class: "misfits muted" });
     return element(
@@ -117,7 +117,7 @@ class ShaftView {
         ),
       ),
       this.stage,
-      element("div", { class: "body" }, this.list, this.told),
+      element("div", { class: "body" }, this.list, this.numbers),
       this.formula,
       this.misfits,
     );
@@ -227,7 +227,7 @@ class ShaftView {
     const degrees = Math.round((this.turn * 180) / Math.PI) % 360;
     return (
       `The shaft in side and end view, ${this.scene.throws.length} throws, ` +
-      `turned by ${degrees}°, shaded by ${this.by}. ${this.told.textContent}`
+      `turned by ${degrees}°, shaded by ${this.by}. ${this.numbers.textContent}`
     );
   }
 
@@ -270,14 +270,14 @@ class ShaftView {
     this.list.value = this.selected;
     setText(this.formula, "");
     const body = this.scene.bodies.find(({ name }) => name === this.selected);
-    if (!body) setText(this.told, "Click a part, or select it here, for its numbers.");
+    if (!body) setText(this.numbers, "Click a part, or select it here, for its numbers.");
     else if (!body.words)
-      setText(this.told, `${body.name}: no numbers without the shaft's dimensions.`);
+      setText(this.numbers, `${body.name}: no numbers without the shaft's dimensions.`);
     else {
       const { words, share_words: share } = body;
       const fit = body.shape.fits === false ? " It has no room." : "";
       setText(
-        this.told,
+        this.numbers,
         `Mass ${words.mass} (${share.mass}), inertia ${words.inertia} (${share.inertia}), ` +
           `static moment ${words.moment}.${fit}`,
       );

@@ -73,7 +73,7 @@ class NumberBoard {
       element("h2", {}, one.label),
       element("p", { class: "big number" }, withUnit(one.text, one.unit)),
       ...headed("Formula", one.formula, "pre"),
-      ...headed("With values (SI)", one.put_in, "pre"),
+      ...headed("With values (SI)", one.substitution, "pre"),
       ...headed("Conventions", one.conventions),
       ...headed("Source", one.source),
       element(

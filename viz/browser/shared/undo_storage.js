@@ -5,13 +5,13 @@ export const STORED_STEPS = 1_000_000; // characters
 const NO_CHANGE = { removed: 0, new: [], count: Infinity };
 
 /**
- * The steps after a draft came: `kept` holds text and steps of before, `told` what changed.
+ * The steps after a draft came: `kept` holds text and steps of before, `changes` what changed.
  * What a tab kept in another form is let go; a page that tells nothing of steps leaves them.
  */
-export function followedSteps(kept, told, text) {
+export function followedSteps(kept, changes, text) {
   try {
     const followed = (name) =>
-      follow([...(kept.steps?.[name] ?? [])], told?.[name] ?? NO_CHANGE, kept.text ?? "", text);
+      follow([...(kept.steps?.[name] ?? [])], changes?.[name] ?? NO_CHANGE, kept.text ?? "", text);
     return { past: followed("past"), future: followed("future") };
   } catch {
     return { past: [], future: [] };
@@ -40,22 +40,22 @@ export function nearestSteps({ past = [], future = [] } = {}, most = STORED_STEP
   return { past: cut(past), future: cut(future) };
 }
 
-/** The steps with some taken away and new ones put there; the nearest is told against `now`. */
+/** The steps with some taken away and new ones put there; the nearest is stored against `now`. */
 function follow(stack, { removed, new: added, count }, before, now) {
   let text = before;
   for (let i = 0; i < removed && stack.length > 0; i += 1) text = changedText(stack.pop(), text);
   for (const { text: next, ...step } of added) {
-    tellAgainst(stack, text, next);
+    storeAgainst(stack, text, next);
     stack.push({ ...step, ...changeOf(next, next) });
     text = next;
   }
-  tellAgainst(stack, text, now);
+  storeAgainst(stack, text, now);
   stack.splice(0, Math.max(0, stack.length - count));
   return stack;
 }
 
-/** Tell the nearest step against another text than the one it was told against. */
-function tellAgainst(stack, from, to) {
+/** Store the nearest step against another text than the one it was stored against. */
+function storeAgainst(stack, from, to) {
   if (stack.length === 0) return;
   const nearest = stack.pop();
   stack.push({ ...nearest, ...changeOf(changedText(nearest, from), to) });
