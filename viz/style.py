@@ -16,7 +16,7 @@ class Cause:
 GAS = Cause("gas", "gas", "dashed", 1.8)
 INERTIA = Cause("inertia", "inertia", "dotdash", 1.8)
 BOTH = Cause("both", "text", "solid", 2.4)
-REFERENCE = Cause("pinned", "reference", "solid", 1.4)
+REFERENCE = Cause("reference", "reference", "solid", 1.4)
 FIRST_ORDER = Cause("1st order", "inertia", "dashed", 1.8)
 SECOND_ORDER = Cause("2nd order", "second", "dotted", 2.0)
 ALLOWED = Cause("allowed", "bad", "dashed", 1.8)

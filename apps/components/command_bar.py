@@ -1,4 +1,4 @@
-"""The top bar's browser component: pages, demo designs, files, the pinned reference, the theme."""
+"""The top bar's browser component: pages, demo designs, files, the reference, the theme."""
 
 from typing import Any
 
@@ -22,7 +22,7 @@ class CommandBar(AskingComponent):
     note = param.String(default="", doc="its note")
     demos = param.List(default=[], doc="names of the demo designs")
     demo = param.String(default="", doc="name of the demo that is open, or empty")
-    pinned = param.String(default="", doc="words of the reference, or empty")
+    reference = param.String(default="", doc="words of the reference, or empty")
     on_trace = param.Boolean(default=False, doc="whether it can go back to the pressure model")
     message = param.Dict(default={}, doc="text, and bad if something went wrong")
     may_undo = param.Boolean(default=False, doc="whether there is a change to undo")

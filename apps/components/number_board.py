@@ -14,7 +14,7 @@ class NumberBoard(BrowserComponent):
         doc="as JSON, which passes quicker than a list: key, label, text, unit, place, formula, "
         "substitution, conventions, source, headline, reference, difference",
     )
-    pinned = param.String(default="", doc="words of the reference, or empty")
+    reference = param.String(default="", doc="words of the reference, or empty")
 
     _esm = bundle("shared/number_board.js")
     _stylesheets = styles("shared/base.css", "shared/number_board.css")

@@ -125,7 +125,7 @@ class BearingsPage(DesignPage):
         self.film.reference_blob = (
             np.zeros(0, np.uint8) if self._pinned is None else film_bytes(self._pinned)
         )
-        self.numbers.pinned = reference_words(pinned)
+        self.numbers.reference = reference_words(pinned)
         self._show_numbers()
 
     @property

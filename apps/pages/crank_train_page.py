@@ -87,7 +87,7 @@ class CrankTrainPage(DesignPage):
         """Send or take back the pinned reference."""
         pinned = self.state.reference
         self.train.reference_blob = np.zeros(0, np.uint8) if pinned is None else scene_bytes(pinned)
-        self.numbers.pinned = reference_words(pinned)
+        self.numbers.reference = reference_words(pinned)
         self._pinned_numbers = (
             {} if pinned is None else {number.key: number for number in main_numbers(pinned)}
         )

@@ -165,7 +165,7 @@ class DesignPage:
 
     def _show_pinned(self) -> None:
         pinned = self.state.reference
-        self.bar.pinned = reference_words(pinned)
+        self.bar.reference = reference_words(pinned)
         self.controls.reference = (
             {} if pinned is None else control_values(pinned.design, shown_rpm(pinned), self.groups)
         )

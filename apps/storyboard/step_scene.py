@@ -135,7 +135,7 @@ def step_message(scene: StepScene) -> dict[str, Any]:
         "moving": step.moving,
         "forces": {key: key in step.forces for key in FORCES},
         "headline": scene.headline,
-        "pinned": reference_words(scene.pinned),
+        "reference": reference_words(scene.pinned),
     }
 
 

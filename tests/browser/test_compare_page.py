@@ -389,7 +389,7 @@ def test_the_bar_stays_as_high_with_a_reference(browser, address, size, lines):
     assert len({round(box["top"] + box["height"] / 2) for box in boxes}) == 1
     assert all(one["right"] <= other["left"] for one, other in pairwise(boxes))
     assert page.locator("strong.title").get_attribute("title").startswith(LONG)
-    assert LONG in page.locator(".pinned").get_attribute("title")
+    assert LONG in page.locator(".reference-name").get_attribute("title")
     context.close()
 
 

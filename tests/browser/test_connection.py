@@ -78,10 +78,10 @@ def test_a_reload_keeps_the_pinned_design_and_the_demo_s_name(opened):
     page.locator(".title").filter(has_text="Touring six").wait_for()
     page.get_by_role("button", name="Set reference").click()
     page.get_by_role("button", name="Replace reference").wait_for()
-    pinned = page.locator(".pinned").inner_text()
+    pinned = page.locator(".reference-name").inner_text()
     change_stroke(page, "91.5")
     page.reload()
-    page.locator(".pinned").filter(has_text=pinned).wait_for()
+    page.locator(".reference-name").filter(has_text=pinned).wait_for()
     page.wait_for_function(DRAFT_SHOWN, arg="91.5")
     assert page.get_by_label("Demo design").input_value() == "Touring six"
     page.get_by_role("button", name="reference 94 mm").wait_for()

@@ -175,9 +175,11 @@ def test_a_slider_moves_the_rungs_and_a_pin_shows_by_how_much(limits):
         words = [plain(one) for one in text.all_text_contents()]
         wanted = [plain(rung["change_text"]).removesuffix(" rpm")] if rung["change_text"] else []
         assert words == wanted, rung["key"]
-        assert shown.locator("circle.pin").count() == (rung["pinned_limit"] is not None)
+        assert shown.locator("circle.reference-mark").count() == (
+            rung["reference_limit"] is not None
+        )
     page.get_by_role("button", name="Clear reference").click()
-    page.locator(".rung circle.pin").first.wait_for(state="detached")
+    page.locator(".rung circle.reference-mark").first.wait_for(state="detached")
     assert page.locator(".rung text.change").count() == 0
     assert seen.errors == []
 
@@ -261,7 +263,7 @@ def test_a_hostile_name_is_shown_as_text(limits):
     )
     page.locator(".title").filter(has_text="<img").wait_for()
     page.get_by_role("button", name="Set reference").click()
-    page.locator(".pinned").filter(has_text="<img").wait_for()
+    page.locator(".reference-name").filter(has_text="<img").wait_for()
     page.get_by_role("button", name="Table", exact=True).click()
     page.locator("caption").filter(has_text="<img").wait_for()
     assert page.evaluate("window.hit") is None
@@ -325,7 +327,7 @@ def test_design_pin_and_demo_go_along_to_the_other_page_and_back(opened):
     wait_until_painted(page)
     assert page.get_by_label("Stroke", exact=True).input_value() == "91"
     assert page.get_by_label("Demo design").input_value() == "Touring six"
-    assert page.locator(".rung circle.pin").count() > 0
+    assert page.locator(".rung circle.reference-mark").count() > 0
     assert (
         page.get_by_role("link", name="Limits", exact=True).get_attribute("aria-current") == "page"
     )
@@ -337,7 +339,7 @@ def test_design_pin_and_demo_go_along_to_the_other_page_and_back(opened):
     wait_until_drawn(page)
     for label, value in (("Stroke", "91"), ("Demo design", "Touring six")):
         assert page.get_by_label(label, exact=True).input_value() == value
-    assert "Touring six" in page.locator(".pinned").inner_text()
+    assert "Touring six" in page.locator(".reference-name").inner_text()
     assert seen.errors == []
 
 

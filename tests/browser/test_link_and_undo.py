@@ -47,12 +47,12 @@ def test_a_link_opens_its_design(context, address, path):
     pinned = {"text": design_text(first_demo()), "rpm": 6500}
     text = link_text(scene_of(design, 7200, pinned=pinned))
     page, seen = open_page(context, f"{address}{path}#scene={text}", wait_until_painted)
-    page.locator(".pinned").filter(has_text="at 6").wait_for()
+    page.locator(".reference-name").filter(has_text="at 6").wait_for()
     assert page.evaluate("window.location.hash") == ""
     assert seen.errors == []
     page.reload()
     wait_until_painted(page)
-    page.locator(".pinned").filter(has_text="at 6").wait_for()
+    page.locator(".reference-name").filter(has_text="at 6").wait_for()
     if path == "":
         assert value(page, STROKE) == "81.5"
         assert value(page, "Speed") == "7200"

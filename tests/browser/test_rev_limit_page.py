@@ -270,11 +270,11 @@ def test_all_that_is_said_is_seen_without_scrolling(talk, name):
 
 def test_what_is_pinned_stays_in_the_strips(talk):
     page, _ = talk
-    assert page.locator(".pin").count() == 0
+    assert page.locator(".reference-mark").count() == 0
     page.get_by_role("button", name="Set reference").click()
-    page.locator(".pin").first.wait_for(state="attached")
+    page.locator(".reference-mark").first.wait_for(state="attached")
     page.get_by_role("button", name="Clear reference").click()
-    page.locator(".pin").first.wait_for(state="detached")
+    page.locator(".reference-mark").first.wait_for(state="detached")
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])

@@ -27,7 +27,7 @@ def test_a_scene_of_each_page_becomes_a_step(context, address):
     page, seen = open_page(context, f"{address}bearings", wait_until_painted)
     page.locator("button.bearing[data-bearing=main_3]").click()
     page.get_by_role("button", name="Set reference").click()
-    page.locator(".pinned").filter(has_text="at").wait_for()
+    page.locator(".reference-name").filter(has_text="at").wait_for()
     keep(page, 1)
     go(page, "Limits")
     page.locator(".rung[data-rung=rod_fatigue]").click()

@@ -102,10 +102,10 @@ test("parts follow in the order of their lowest limit", () => {
 });
 
 test("against a reference the change stands before the verdict, in the export too", () => {
-  const titles = columnsOf({ pinned: "Other" }).map(([title]) => title);
+  const titles = columnsOf({ reference: "Other" }).map(([title]) => title);
   assert.deepEqual(titles.slice(7, 10), ["Margin", "Change from reference", "Verdict"]);
   const rung = { part: "Rod", label: "bolts", change_text: "+120 rpm", use: 0.5 };
-  const ladder = { name: "Six", rungs: [rung], rated: 6000, pinned: "Other" };
+  const ladder = { name: "Six", rungs: [rung], rated: 6000, reference: "Other" };
   const { foot, table } = ladderFigure(ladder, null);
   assert.equal(table.rows[0][8], "+120 rpm");
   assert.ok(foot.endsWith("; circles: Other"));

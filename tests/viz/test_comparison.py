@@ -439,6 +439,6 @@ def test_every_plot_has_a_figure_and_the_reference_in_it():
     assert set(MAIN_PLOTS) <= set(pictures)
     for picture in pictures.values():
         (curve,) = picture.feed["curves"]
-        assert curve["pinned"]
+        assert curve["with_reference"]
         source = picture.figure.select_one({"name": f"{picture.name}_data"})
         assert {"angle", "y0", "reference0"} <= set(source.column_names)

@@ -152,8 +152,8 @@ def test_the_pinned_ladder_gives_changes():
     rungs = {rung["key"]: rung for rung in message["rungs"]}
     assert rungs["joint_opening"]["change_text"].startswith("−")
     assert rungs["mean_piston_speed"]["change_text"] == ""
-    assert rungs["joint_opening"]["pinned_limit"] > rungs["joint_opening"]["limit"]
-    assert message["pinned"] == "Touring six"
+    assert rungs["joint_opening"]["reference_limit"] > rungs["joint_opening"]["limit"]
+    assert message["reference"] == "Touring six"
 
 
 def test_sensitivities_have_their_sign_and_unit():

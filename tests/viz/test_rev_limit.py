@@ -245,11 +245,11 @@ def test_what_is_pinned_is_a_limit_of_each_line():
     ladder = speed_limits(DEMOS["touring_six"])
     other = speed_limits(with_value(DEMOS["touring_six"], "cylinder.stroke_mm", 90))
     message = rev_limit_message(ladder, other, "another")
-    assert message["pinned"] == "another"
+    assert message["reference"] == "another"
     for line in message["lines"]:
         limit = rpm(other.rung(line["key"]).limit)
-        assert line["pinned"] == (limit if limit <= message["top"] else None)
-    assert all(line["pinned"] is None for line in rev_limit_message(ladder)["lines"])
+        assert line["reference"] == (limit if limit <= message["top"] else None)
+    assert all(line["reference"] is None for line in rev_limit_message(ladder)["lines"])
 
 
 @per_demo

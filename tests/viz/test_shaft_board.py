@@ -84,7 +84,7 @@ def test_kinds_and_bodies_add_up_to_the_whole(stem):
         assert sum(row["cells"][place]["share"] for row in rows) == pytest.approx(1, abs=1e-12)
         assert sum(body["share"][what] for body in bodies) == pytest.approx(1, abs=1e-12)
         for row in rows:
-            assert row["cells"][place]["share"] == pytest.approx(row["cells"][place]["pinned"])
+            assert row["cells"][place]["share"] == pytest.approx(row["cells"][place]["reference"])
 
 
 def test_the_scene_reaches_as_far_as_its_bodies():

@@ -4,7 +4,7 @@ export {};
 
 declare module "./film/film_picture.js" {
   interface FilmPicture {
-    notesOf(bearing: any, pinned: any): Element[];
+    notesOf(bearing: any, reference: any): Element[];
     paintMoving(context: any, at: number): void;
     paintStill(context: any, depth: number): void;
     planOf(bearing: any): any;

@@ -13,7 +13,7 @@ def _plot(
     row: str, title: str, unit: str, smallest: float, component: int | None = None
 ) -> LinePlot:
     name = row if component is None else f"{row}_{component}"
-    curve = Curve(row, BOTH, "B", component=component, pinned=True)
+    curve = Curve(row, BOTH, "B", component=component, with_reference=True)
     return LinePlot(f"compared_{name}", title, unit, (curve,), component is None, smallest)
 
 

@@ -23,12 +23,13 @@ RISING = 6  # of the crowns tried: there the minimum film thickness is still hel
 FILM_PLOTS = (
     LinePlot(
         "film_thickness", "Minimum film thickness over the cycle", "um",
-        (Curve("film", BOTH, "film", pinned=True), Curve("limit", ALLOWED, "allowed")), True, 0.1,
+        (Curve("film", BOTH, "film", with_reference=True),
+         Curve("limit", ALLOWED, "allowed")), True, 0.1,
         False, ("limit", SHOWN_LIMITS),
     ),
     LinePlot(
         "film_pressure", "Pressure", "MPa",
-        (Curve("pressure", BOTH, "peak oil film pressure", pinned=True),
+        (Curve("pressure", BOTH, "peak oil film pressure", with_reference=True),
          Curve("specific", FIRST_ORDER, "specific load")), True, 0.1,
     ),
 )  # fmt: skip

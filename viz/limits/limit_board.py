@@ -180,17 +180,19 @@ def _red_line(ladder: Ladder) -> str:
     return f"The given red line, {rpm_text(given)}, lies below the rated speed and is ignored."
 
 
-def ladder_message(ladder: Ladder, pinned: Ladder | None, pinned_words: str) -> dict[str, Any]:
+def ladder_message(
+    ladder: Ladder, reference: Ladder | None, reference_words: str
+) -> dict[str, Any]:
     """Return the ladder as the browser draws it; speeds in rpm."""
     return {
         "rated": rpm(ladder.rated),
         "redline": rpm(ladder.red_line),
         "low": rpm(ladder.low),
         "top": rpm(ladder.high),
-        "pinned": pinned_words if pinned is not None else "",
+        "reference": reference_words if reference is not None else "",
         "sentence": sentence(ladder),
         "verdict": worst_verdict({ladder.verdict(rung) for rung in ladder.rungs}),
-        "rungs": [_rung_message(ladder, rung, pinned) for rung in ladder.rungs],
+        "rungs": [_rung_message(ladder, rung, reference) for rung in ladder.rungs],
         "missing": [
             {"part": absent.criterion.part, "label": absent.criterion.label,
              "needs": ", ".join(absent.lacking)}
@@ -202,8 +204,8 @@ def ladder_message(ladder: Ladder, pinned: Ladder | None, pinned_words: str) -> 
     }  # fmt: skip
 
 
-def _rung_message(ladder: Ladder, rung: Rung, pinned: Ladder | None) -> dict[str, Any]:
-    before = pinned.rung(rung.criterion.key) if pinned is not None else None
+def _rung_message(ladder: Ladder, rung: Rung, reference: Ladder | None) -> dict[str, Any]:
+    before = reference.rung(rung.criterion.key) if reference is not None else None
     return {
         "key": rung.criterion.key,
         "part": rung.criterion.part,
@@ -220,7 +222,7 @@ def _rung_message(ladder: Ladder, rung: Rung, pinned: Ladder | None) -> dict[str
         "margin_text": margin_text(ladder, rung),
         "origin": rung.allowed.origin.words,
         "confidence": rung.allowed.origin.confidence,
-        "pinned_limit": _finite_rpm(before.limit) if before else None,
+        "reference_limit": _finite_rpm(before.limit) if before else None,
         "change_text": _change(rung, before),
     }
 

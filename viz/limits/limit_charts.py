@@ -32,14 +32,14 @@ def show_rung(
     pictures: dict[str, ChartPicture],
     ladder: Ladder,
     key: str,
-    pinned: Ladder | None,
+    reference: Ladder | None,
     view: int = 0,
 ) -> tuple[str, str]:
     """Draw a rung against speed, and one of its own charts; return the titles, empty if none."""
     rung = ladder.rung(key)
     if rung is None:
         return "", ""
-    over_speed = speed_chart(ladder, rung, pinned.rung(key) if pinned else None)
+    over_speed = speed_chart(ladder, rung, reference.rung(key) if reference else None)
     draw(pictures["limit_speed"], over_speed)
     shown = view_of(rung.criterion)
     if not shown.charts:

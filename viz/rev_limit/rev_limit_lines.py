@@ -33,7 +33,7 @@ DIGITS = 7  # of what is sent
 
 
 def rev_limit_message(
-    ladder: Ladder, pinned: Ladder | None = None, pinned_words: str = ""
+    ladder: Ladder, reference: Ladder | None = None, reference_words: str = ""
 ) -> dict[str, Any]:
     """Return the rev limit of a design in plain sentences: speeds in rpm, values as shown."""
     low, top = shown_range(ladder)
@@ -50,9 +50,10 @@ def rev_limit_message(
         "limit": rpm(first.limit) if first and first.limit > 0 else None,
         "first": first.criterion.key if first else "",
         "all": [_judged(rung) for rung in ladder.rungs if not rung.criterion.guide],
-        "pinned": pinned_words if pinned is not None else "",
+        "reference": reference_words if reference is not None else "",
         "lines": [
-            line_message(ladder, group, rung) | {"pinned": _pinned_limit(ladder, pinned, rung)}
+            line_message(ladder, group, rung)
+            | {"reference": _reference_limit(ladder, reference, rung)}
             for group, rung in rev_limit_rungs(ladder)
         ],
         "not_shown": _not_shown(ladder),
@@ -182,9 +183,9 @@ def _stretches(rung: Rung) -> list[list[float]]:
     return [[rpm(start), rpm(end)] for start, end in rung.over]
 
 
-def _pinned_limit(ladder: Ladder, pinned: Ladder | None, rung: Rung) -> float | None:
-    """Return the pinned design's limit [rpm] of the same criterion, where the slider reaches it."""
-    before = pinned.rung(rung.criterion.key) if pinned is not None else None
+def _reference_limit(ladder: Ladder, reference: Ladder | None, rung: Rung) -> float | None:
+    """Return the reference's limit [rpm] of the same criterion, where the slider reaches it."""
+    before = reference.rung(rung.criterion.key) if reference is not None else None
     low, top = shown_range(ladder)
     return rpm(before.limit) if before and low < rpm(before.limit) <= top else None
 

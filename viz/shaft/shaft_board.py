@@ -100,12 +100,12 @@ def _against_size(design: Design, shaft: Shaft | None) -> str:
 
 
 def tiles_message(
-    tiles: tuple[Tile, ...], pinned: tuple[Tile, ...], pinned_words: str
+    tiles: tuple[Tile, ...], reference: tuple[Tile, ...], reference_words: str
 ) -> dict[str, Any]:
-    """Return the tiles as plain JSON, with differences from a pinned design's."""
-    before = {tile.key: tile.value for tile in pinned}
+    """Return the tiles as plain JSON, with differences from a reference's."""
+    before = {tile.key: tile.value for tile in reference}
     return {
-        "pinned": pinned_words,
+        "reference": reference_words,
         "tiles": [
             {
                 "key": tile.key,
@@ -121,7 +121,7 @@ def tiles_message(
 
 
 def _change(tile: Tile, before: float) -> str:
-    """Return how far a value is from a pinned one, in words."""
+    """Return how far a value is from the reference's, in words."""
     by = tile.value - before
     if abs(by) <= SAME * max(abs(before), 1e-12):
         return "as reference"
@@ -130,7 +130,7 @@ def _change(tile: Tile, before: float) -> str:
     return f"{'+' if by > 0 else '−'}{with_unit(abs(by), tile.unit)}{share}"
 
 
-def kinds_message(shaft: Shaft | None, pinned: Shaft | None) -> dict[str, Any]:
+def kinds_message(shaft: Shaft | None, reference: Shaft | None) -> dict[str, Any]:
     """Return mass and inertia of every kind of body, as numbers shown and shares of the whole."""
     if shaft is None:
         return {"rows": []}
@@ -138,13 +138,13 @@ def kinds_message(shaft: Shaft | None, pinned: Shaft | None) -> dict[str, Any]:
         "units": [shown_unit("g").symbol, shown_unit("kg_mm2").symbol],
         "rows": [
             {"name": PLURALS[kind], "count": len(shaft.of_kind(kind)),
-             "cells": [_kind_cell(kind, name, shaft, pinned) for name in ("mass", "inertia")]}
+             "cells": [_kind_cell(kind, name, shaft, reference) for name in ("mass", "inertia")]}
             for kind in KINDS if shaft.of_kind(kind)
         ],
     }  # fmt: skip
 
 
-def _kind_cell(kind: str, what: str, shaft: Shaft, pinned: Shaft | None) -> dict[str, Any]:
+def _kind_cell(kind: str, what: str, shaft: Shaft, reference: Shaft | None) -> dict[str, Any]:
     unit = {"mass": "g", "inertia": "kg_mm2"}[what]
     whole = getattr(shaft, what)
 
@@ -154,7 +154,7 @@ def _kind_cell(kind: str, what: str, shaft: Shaft, pinned: Shaft | None) -> dict
     return {
         "text": format_number(float(as_drawn(of(shaft), unit)), 3),
         "share": of(shaft) / whole,
-        "pinned": None if pinned is None else of(pinned) / whole,
+        "reference": None if reference is None else of(reference) / whole,
     }
 
 

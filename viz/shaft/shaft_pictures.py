@@ -26,7 +26,7 @@ class MainLoads:
 
     determinate: Array
     continuous: Array | None
-    pinned: Array | None
+    reference: Array | None
     slow: Array | None = None  # determinate, at `slow_speed` [rad/s]
     slow_continuous: Array | None = None
     slow_speed: float = 0.0
@@ -74,7 +74,7 @@ def mains_chart(loads: MainLoads, speed: float) -> Chart:
     count = len(bars)
     place = np.arange(1.0, count + 1)
     marks, most = [], [float(bars.max())]
-    for role, found in (("second", loads.continuous), ("reference", loads.pinned)):
+    for role, found in (("second", loads.continuous), ("reference", loads.reference)):
         if found is not None:
             drawn = as_drawn(found, "kN")
             most.append(float(drawn.max()))
@@ -124,7 +124,7 @@ def _load_labels(
         strokes = "━" if loads.slow_continuous is None else "━ ┅"
         words = f"{strokes} at {with_unit(loads.slow_speed, 'rpm', 4)}"
         labels.append(Label("main", 0.45, rows[1], words))
-    if loads.pinned is not None:
+    if loads.reference is not None:
         labels.append(Label("reference", middle, rows[1], "○ reference, determinate"))
     if loads.allowed is not None:
         words = f"allowed {with_unit(loads.allowed, 'kN')}"
@@ -138,13 +138,13 @@ def _load_labels(
     return tuple(labels)
 
 
-def moment_chart(design: Design, pinned: Design | None, speed: float) -> Chart:
+def moment_chart(design: Design, reference: Design | None, speed: float) -> Chart:
     """Return the bending by what rotates over z, in the plane of throw 1 and across it."""
     z, planes = _moments(design, speed)
     lines = [Line("faint", [z[0], z[-1]], [0, 0])]
     most = max(float(np.abs(planes).max()), 1e-9)
-    if pinned is not None:
-        before, was = _moments(pinned, speed)
+    if reference is not None:
+        before, was = _moments(reference, speed)
         most = max(most, float(np.abs(was).max()))
         lines += [Line("reference", before, moment, "reference") for moment in was]
     words = ("in the plane of throw 1", "across it")

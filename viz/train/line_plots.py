@@ -1,4 +1,4 @@
-"""Curves over the crank angle, each with the cursor, the strokes and the pinned reference."""
+"""Curves over the crank angle, each with the cursor, the strokes and the reference."""
 
 from dataclasses import dataclass
 from typing import Any
@@ -29,7 +29,7 @@ class Curve:
     label: str
     part: str = "both"  # gas, inertia, both, or mean
     component: int | None = None
-    pinned: bool = False  # the reference is drawn of this line
+    with_reference: bool = False  # the reference is drawn of this line
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ def _split(row: str) -> tuple[Curve, ...]:
     return (
         Curve(row, GAS, "gas", "gas"),
         Curve(row, INERTIA, "inertia", "inertia"),
-        Curve(row, BOTH, "total", pinned=True),
+        Curve(row, BOTH, "total", with_reference=True),
     )
 
 
@@ -62,7 +62,7 @@ LINE_PLOTS = (
         (
             Curve("acceleration_first", FIRST_ORDER, "1st order"),
             Curve("acceleration_second", SECOND_ORDER, "2nd order"),
-            Curve("acceleration", BOTH, "exact", pinned=True),
+            Curve("acceleration", BOTH, "exact", with_reference=True),
         ),
         True,
         0.01,
@@ -99,8 +99,8 @@ LINE_PLOTS = (
         "Free force",
         "N",
         (
-            Curve("free_force", FIRST_ORDER, "lateral x", component=0, pinned=True),
-            Curve("free_force", BOTH, "vertical y", component=1, pinned=True),
+            Curve("free_force", FIRST_ORDER, "lateral x", component=0, with_reference=True),
+            Curve("free_force", BOTH, "vertical y", component=1, with_reference=True),
         ),
         False,
         1.0,
@@ -110,9 +110,9 @@ LINE_PLOTS = (
         "Free moment",
         "Nm",
         (
-            Curve("free_moment", FIRST_ORDER, "pitching", component=0, pinned=True),
-            Curve("free_moment", SECOND_ORDER, "yawing", component=1, pinned=True),
-            Curve("free_moment", BOTH, "rolling", component=2, pinned=True),
+            Curve("free_moment", FIRST_ORDER, "pitching", component=0, with_reference=True),
+            Curve("free_moment", SECOND_ORDER, "yawing", component=1, with_reference=True),
+            Curve("free_moment", BOTH, "rolling", component=2, with_reference=True),
         ),
         False,
         1.0,
@@ -163,7 +163,7 @@ def _curves(canvas: Any, plot: LinePlot) -> None:
         columns[f"reference{place}"] = []
     source = ColumnDataSource(columns, name=f"{plot.name}_data")
     for place, curve in enumerate(plot.curves):
-        if curve.pinned:
+        if curve.with_reference:
             line = Line(x="angle", y=f"reference{place}", line_width=REFERENCE.width)
             add_glyph(canvas, source, line, line_color=REFERENCE.role)
     for place, curve in enumerate(plot.curves):
@@ -205,7 +205,7 @@ def _feed(plot: LinePlot) -> dict[str, Any]:
                 "role": curve.cause.role,
                 "part": curve.part,
                 "component": curve.component,
-                "pinned": curve.pinned,
+                "with_reference": curve.with_reference,
             }
             for curve in plot.curves
         ],

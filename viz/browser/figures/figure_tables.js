@@ -9,7 +9,7 @@ const LINE_WORDS = {
   second: "second",
   mean: "mean",
   allowed: "allowed",
-  reference: "pinned",
+  reference: "reference",
 };
 
 /** The numbers of a figure: `head`, a list of column titles, and `rows` of numbers or words. */

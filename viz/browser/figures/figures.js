@@ -14,7 +14,7 @@ export class Figures {
   constructor(feeds) {
     this.feeders = feeds.map(makeFeeder);
     this.visible = new Set();
-    this.shown = null; // scene, pinned scene or null, index of the cylinder or bearing
+    this.shown = null; // scene, reference or null, index of the cylinder or bearing
     this.angle = 0;
   }
 
@@ -61,9 +61,9 @@ export class Figures {
     for (const feeder of this.feeders) feeder.colours = colours;
   }
 
-  /** Show a cylinder or bearing of a scene, and the pinned scene or null. */
-  show(scene, pinned, index) {
-    this.shown = { scene, pinned, index };
+  /** Show a cylinder or bearing of a scene, and the reference or null. */
+  show(scene, reference, index) {
+    this.shown = { scene, reference, index };
     this.feedAll();
   }
 
@@ -76,9 +76,9 @@ export class Figures {
 
   feed(feeder) {
     if (!this.shown) return;
-    const { scene, pinned, index } = this.shown;
-    feeder.feedScene(scene, pinned, index);
-    feeder.of = designsOf(scene, pinned);
+    const { scene, reference, index } = this.shown;
+    feeder.feedScene(scene, reference, index);
+    feeder.of = designsOf(scene, reference);
     feeder.design = scene.name;
     feeder.element.setAttribute("aria-label", feeder.describe(scene, index));
   }
@@ -101,10 +101,10 @@ export class Figures {
 }
 
 /** Which designs a picture shows, at which speed. */
-export function designsOf(scene, pinned) {
+export function designsOf(scene, reference) {
   const one = ({ name, rpm, speed }) =>
     `${name} at ${formatWhole(rpm ?? (speed * 30) / Math.PI)} rpm`;
-  return pinned ? `${one(scene)}; in grey: ${one(pinned)}` : one(scene);
+  return reference ? `${one(scene)}; in grey: ${one(reference)}` : one(scene);
 }
 
 /** Make one feeder for each feed. */

@@ -17,9 +17,10 @@ export class LineFeeder extends Feeder {
     this.curves = this.feed.curves.map((curve) => this.curve(scene, curve, cylinder));
     this.feed.curves.forEach((curve, place) => {
       data[`y${place}`] = closed(this.curves[place]);
-      const pinned = curve.pinned && reference ? this.pinned(reference, curve, cylinder) : null;
-      data[`reference${place}`] = pinned ?? new Float32Array(angle.length).fill(NaN);
-      for (const values of pinned ? [this.curves[place], pinned] : [this.curves[place]]) {
+      const before =
+        curve.with_reference && reference ? this.referenceTrace(reference, curve, cylinder) : null;
+      data[`reference${place}`] = before ?? new Float32Array(angle.length).fill(NaN);
+      for (const values of before ? [this.curves[place], before] : [this.curves[place]]) {
         const found = extremes(values);
         low = Math.min(low, found.low);
         high = Math.max(high, found.high);
@@ -51,7 +52,7 @@ export class LineFeeder extends Feeder {
   }
 
   /** The reference's curve, or null where it has no such cylinder or another cycle's length. */
-  pinned(reference, curve, cylinder) {
+  referenceTrace(reference, curve, cylinder) {
     if (reference.cycleDegrees !== this.cycleDegrees) return null;
     if (this.feed.ofCylinder && cylinder >= reference.cylinders) return null;
     return closed(this.curve(reference, curve, cylinder));
@@ -140,7 +141,9 @@ export class LineFeeder extends Feeder {
 
   /** What the caption says at an angle. */
   readout(scene, cylinder, at) {
-    const main = this.feed.curves.findIndex((curve) => curve.part === "both" && curve.pinned);
+    const main = this.feed.curves.findIndex(
+      (curve) => curve.part === "both" && curve.with_reference,
+    );
     if (!this.curves) return "";
     return this.feed.ofCylinder || this.feed.curves[main].component === null
       ? this.text(this.valueAt(main, at))

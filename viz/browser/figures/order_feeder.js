@@ -9,10 +9,10 @@ export class OrderFeeder extends Feeder {
     const count = this.feed.components.length;
     let peak = 0;
     const sizes = this.feed.components.map((_, k) => scene.orderSizes(this.feed.of, k));
-    const pinned = reference
+    const before = reference
       ? this.feed.components.map((_, k) => reference.orderSizes(this.feed.of, k))
       : null;
-    for (const row of pinned ? [...sizes, ...pinned] : sizes) peak = Math.max(peak, ...row);
+    for (const row of before ? [...sizes, ...before] : sizes) peak = Math.max(peak, ...row);
     this.setRange(this.figure.y_range, 0, niceAbove(Math.max(peak * 1.2, this.feed.smallest)));
     const { width } = this.feed;
     sizes.forEach((row, k) => {
@@ -22,7 +22,7 @@ export class OrderFeeder extends Feeder {
         right: left.map((x) => x + width),
         size: row,
         reference: orders.map((order) =>
-          pinned ? visible(pinned[k][reference.orders.orders.indexOf(order)], 0.01 * peak) : NaN,
+          before ? visible(before[k][reference.orders.orders.indexOf(order)], 0.01 * peak) : NaN,
         ),
       };
     });

@@ -14,16 +14,16 @@ export class PolarFeeder extends Feeder {
         }))
       : this.feed.diagrams;
     this.traces = this.diagrams.map((one) => this.diagram(scene, one, cylinder));
-    const pinned = reference
-      ? this.diagrams.map((one) => this.pinned(reference, one, cylinder))
+    const before = reference
+      ? this.diagrams.map((one) => this.referenceTrace(reference, one, cylinder))
       : [];
     let peak = 0;
     for (const trace of this.traces) peak = Math.max(peak, trace.largest);
-    for (const trace of pinned) if (trace) peak = Math.max(peak, trace.peak);
+    for (const trace of before) if (trace) peak = Math.max(peak, trace.peak);
     this.step = scene.step;
     this.ring = niceAbove(Math.max(peak, 1e-3));
     this.arrange();
-    this.source().data = this.columns(pinned);
+    this.source().data = this.columns(before);
   }
 
   diagram(scene, one, cylinder) {
@@ -42,7 +42,7 @@ export class PolarFeeder extends Feeder {
     return trace;
   }
 
-  pinned(reference, one, cylinder) {
+  referenceTrace(reference, one, cylinder) {
     const count = one.index === null ? reference.cylinders : reference.mains;
     return (one.index ?? cylinder) < count ? this.diagram(reference, one, cylinder) : null;
   }
@@ -135,7 +135,7 @@ export class PolarFeeder extends Feeder {
     };
   }
 
-  columns(pinned) {
+  columns(before) {
     const n = this.traces[0].both[0].length + 2;
     const data = {};
     for (const trace of ["reference", "gas", "inertia", "both"]) {
@@ -144,7 +144,7 @@ export class PolarFeeder extends Feeder {
         new Float32Array(n * this.traces.length),
       ];
       this.traces.forEach((own, index) => {
-        const shown = trace === "reference" ? pinned[index] && pinned[index].both : own[trace];
+        const shown = trace === "reference" ? before[index] && before[index].both : own[trace];
         placeTrace(
           [x, y].map((all) => all.subarray(index * n, (index + 1) * n)),
           shown,

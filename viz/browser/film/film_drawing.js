@@ -56,7 +56,7 @@ export class JournalPicture extends FilmPicture {
     };
   }
 
-  notesOf(bearing, pinned) {
+  notesOf(bearing, reference) {
     const [bore, gap] = [
       bearing.diameter * shownUnit("mm").si,
       bearing.clearance * shownUnit("um").si,
@@ -80,7 +80,7 @@ export class JournalPicture extends FilmPicture {
       ),
       note(
         `clearance magnified ${times} times (${filmText(bearing.clearance)})`,
-        ...(pinned ? [key("pinned"), "pinned"] : []),
+        ...(reference ? [key("reference"), "reference"] : []),
       ),
     ];
   }
@@ -126,7 +126,7 @@ export class JournalPicture extends FilmPicture {
 
   /** Where the centre may go, where it went, and where it was nearest the shell. */
   paintOrbit(context) {
-    const { plan, colours, bearing, pinned } = this;
+    const { plan, colours, bearing, reference } = this;
     circle(context, plan.x, plan.y, plan.clearance);
     stroke(context, colours.muted, 1);
     circle(context, plan.x, plan.y, plan.clearance * bearing.limitEccentricity);
@@ -135,8 +135,8 @@ export class JournalPicture extends FilmPicture {
     stroke(context, colours.muted, 1);
     segment(context, [plan.x, plan.y - 5], [plan.x, plan.y + 5]);
     stroke(context, colours.muted, 1);
-    if (pinned)
-      plainTrace(context, plan, pinned.vectors("eccentricity"), plan.clearance, {
+    if (reference)
+      plainTrace(context, plan, reference.vectors("eccentricity"), plan.clearance, {
         colour: colours.reference,
         width: 1.4,
       });

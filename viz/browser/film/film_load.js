@@ -37,7 +37,7 @@ export class LoadPicture extends FilmPicture {
   planOf(bearing) {
     const { width, height, letters } = this;
     const outer = Math.max(Math.min(width / 2 - 3.4 * letters, height / 2 - 1.9 * letters), 30);
-    const peak = Math.max(bearing.peakLoad, this.pinned ? this.pinned.peakLoad : 0);
+    const peak = Math.max(bearing.peakLoad, this.reference ? this.reference.peakLoad : 0);
     const inner = 0.83 * outer;
     const scale = inner / (1.15 * peak || 1);
     return {
@@ -82,7 +82,7 @@ export class LoadPicture extends FilmPicture {
   // --- what stays ---------------------------------------------------------------------------
 
   paintStill(context) {
-    const { plan, colours, bearing, pinned } = this;
+    const { plan, colours, bearing, reference } = this;
     ring(context, plan, plan.inner, plan.outer, plan.shell);
     this.paintWear(context);
     this.paintRings(context);
@@ -93,8 +93,8 @@ export class LoadPicture extends FilmPicture {
     }
     degreeTicks(context, plan, plan.outer, colours);
     zeroNote(context, plan, colours);
-    if (pinned)
-      plainTrace(context, plan, pinned.vectors("load"), plan.scale, {
+    if (reference)
+      plainTrace(context, plan, reference.vectors("load"), plan.scale, {
         colour: colours.reference,
         width: 1.4,
       });

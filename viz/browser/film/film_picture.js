@@ -25,7 +25,7 @@ const ANGLE_BINS = 36;
 export class FilmPicture {
   /** What is shown, and where there is room for it; each picture has a plan of its own. */
   /** @type {any} */ bearing = null;
-  /** @type {any} */ pinned = null;
+  /** @type {any} */ reference = null;
   /** @type {any} */ colours = null;
   /** @type {any} */ plan = null;
   width = 0;
@@ -54,11 +54,11 @@ export class FilmPicture {
     this.sizes.disconnect();
   }
 
-  /** Show a bearing, and the same of the pinned film or null, at an angle. */
-  show(bearing, pinned, colours, degrees) {
+  /** Show a bearing, and the same of the reference or null, at an angle. */
+  show(bearing, reference, colours, degrees) {
     this.stale = true;
-    [this.bearing, this.pinned, this.colours] = [bearing, pinned, colours];
-    this.notes.replaceChildren(...this.notesOf(bearing, pinned));
+    [this.bearing, this.reference, this.colours] = [bearing, reference, colours];
+    this.notes.replaceChildren(...this.notesOf(bearing, reference));
     this.move(degrees);
   }
 
@@ -83,7 +83,7 @@ export class FilmPicture {
 
   /** The picture for the dialog of figures: in words, in numbers, and in lines as it stands now. */
   figure() {
-    const { bearing, pinned } = this;
+    const { bearing, reference } = this;
     const { film } = bearing;
     return {
       title: `${bearing.title}: ${this.title.toLowerCase()} at ${Math.round(this.degrees)}°`,
@@ -91,7 +91,7 @@ export class FilmPicture {
       words: this.sentenceAt(this.degrees / film.step),
       table: this.table(),
       drawing: () => this.drawing(),
-      foot: designsOf(film, pinned && pinned.film),
+      foot: designsOf(film, reference && reference.film),
     };
   }
 

@@ -29,7 +29,7 @@ export class FilmView {
   constructor(model) {
     this.model = model;
     this.film = null;
-    this.pinned = null;
+    this.reference = null;
     this.figures = new Figures(model.feeds);
     this.picking = new Picking(model, () => this.showBearing());
     this.wall = new OrbitGallery((key) => this.picking.pick(key));
@@ -111,14 +111,15 @@ export class FilmView {
 
   newReference() {
     const blob = this.model.reference_blob;
-    this.pinned = blob && blob.length ? decodeFilm(blob) : null;
+    this.reference = blob && blob.length ? decodeFilm(blob) : null;
     this.order();
     this.showBearing();
   }
 
-  /** The pinned film in the order of this one's bearings. */
+  /** The film of the reference in the order of this one's bearings. */
   order() {
-    this.pinnedInOrder = this.film && this.pinned ? inOrderOf(this.film, this.pinned) : null;
+    this.referenceInOrder =
+      this.film && this.reference ? inOrderOf(this.film, this.reference) : null;
   }
 
   /** Index of the bearing that is shown: the selected one, else the one nearest its limit. */
@@ -129,15 +130,15 @@ export class FilmView {
   showBearing() {
     if (!this.film || !this.colours) return;
     const { film, index } = this;
-    const pinned = this.pinnedInOrder?.like[index] ? this.pinnedInOrder : null;
+    const reference = this.referenceInOrder?.like[index] ? this.referenceInOrder : null;
     this.wall.showSelected(film.bearings[index].key);
     this.node.dataset.selected = film.bearings[index].key;
     this.bearing = new Bearing(film, index);
-    this.figures.show(film, pinned, index);
+    this.figures.show(film, reference, index);
     for (const picture of this.pictures) {
       picture.show(
         this.bearing,
-        pinned && new Bearing(pinned, index),
+        reference && new Bearing(reference, index),
         this.colours,
         this.time.angle,
       );

@@ -155,7 +155,7 @@ export class LadderView {
   }
 
   showRows() {
-    const { rungs, pinned } = this.ladder;
+    const { rungs, reference } = this.ladder;
     const keys = new Set(rungs.map(({ key }) => key));
     for (const key of this.rows.keys()) if (!keys.has(key)) this.rows.delete(key);
     rungs.forEach((rung, place) => {
@@ -163,7 +163,7 @@ export class LadderView {
         this.rows.set(rung.key, new LadderRow(rung.key, (key) => this.picking.pick(key)));
       this.rows.get(rung.key).show(rung, this.scale, place === 0);
     });
-    this.node.classList.toggle("with-pinned", Boolean(pinned));
+    this.node.classList.toggle("with-reference", Boolean(reference));
     this.arrange();
     this.showSelected();
   }

@@ -22,7 +22,7 @@ const [BEFORE_VERDICT, FROM_VERDICT] = [COLUMNS.slice(0, VERDICT), COLUMNS.slice
 
 /** The columns of the table; the change from a reference stands before the verdict. */
 export function columnsOf(ladder) {
-  return ladder.pinned ? [...BEFORE_VERDICT, CHANGE, ...FROM_VERDICT] : COLUMNS;
+  return ladder.reference ? [...BEFORE_VERDICT, CHANGE, ...FROM_VERDICT] : COLUMNS;
 }
 
 /** Parts in the order of their lowest limit, each with its rungs. */
@@ -34,13 +34,13 @@ export function rungsByPart(rungs) {
 
 /** The ladder for the dialog of figures; `drawing` gives its picture. */
 export function ladderFigure(ladder, drawing) {
-  const { name, sentence, rungs, rated, pinned } = ladder;
+  const { name, sentence, rungs, rated, reference } = ladder;
   const columns = columnsOf(ladder);
   return {
     title: "What limits the speed",
     words: sentence,
     name,
-    foot: `${name}, rated at ${rpmWords(rated)} rpm${pinned ? `; circles: ${pinned}` : ""}`,
+    foot: `${name}, rated at ${rpmWords(rated)} rpm${reference ? `; circles: ${reference}` : ""}`,
     table: {
       head: columns.map(([title]) => title),
       rows: rungs.map((rung) => columns.map(([, read]) => read(rung))),

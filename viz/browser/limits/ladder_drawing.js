@@ -50,7 +50,7 @@ function lineHead(scale, place) {
 /** What a row draws: grid, stretches that are over, the reference's limit, its line and mark. */
 export function trackParts(scale, rung) {
   const reach = Math.min(rung.limit ?? scale.end, scale.end);
-  const before = Number.isFinite(rung.pinned_limit) ? rung.pinned_limit : null;
+  const before = Number.isFinite(rung.reference_limit) ? rung.reference_limit : null;
   return [
     ...uprights(scale),
     ...(rung.guide ? [] : scale.stretches(rung.over).map((stretch) => hatched(scale, stretch))),
@@ -59,7 +59,7 @@ export function trackParts(scale, rung) {
       ? []
       : [
           level(scale, [before, reach], "moved"),
-          spot(scale, before, svg("circle", { r: 4, class: "pin" })),
+          spot(scale, before, svg("circle", { r: 4, class: "reference-mark" })),
         ]),
     ...marks(scale, rung),
     ...(rung.change_text ? [change(scale, rung.change_text, [reach, before ?? reach])] : []),

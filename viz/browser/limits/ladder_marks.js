@@ -54,13 +54,13 @@ export function legend() {
     element("span", {}, badgeMark("guide"), "guide value, never the limit"),
     element(
       "span",
-      { class: "of-pinned" },
+      { class: "of-reference" },
       svg(
         "svg",
         { width: 12, height: 12, viewBox: "-6 -6 12 12", "aria-hidden": "true" },
-        svg("circle", { r: 4, class: "pin" }),
+        svg("circle", { r: 4, class: "reference-mark" }),
       ),
-      "pinned",
+      "reference",
     ),
   );
 }

@@ -9,7 +9,7 @@ import { rpmWords } from "./ladder_words.js";
 export function tableParts(ladder) {
   const columns = columnsOf(ladder);
   const rungs = rungsByPart(ladder.rungs).flatMap(([, rungsOfPart]) => rungsOfPart);
-  const words = ladder.pinned ? `, and the change from ${ladder.pinned}` : "";
+  const words = ladder.reference ? `, and the change from ${ladder.reference}` : "";
   const heads = columns.map(([title]) => element("th", { scope: "col" }, title));
   return [
     element("caption", {}, `Margins on the rated speed, ${rpmWords(ladder.rated)} rpm${words}`),

@@ -25,7 +25,10 @@ filmView.start();
 const bearingName = (shown) => (index) => shown.bearings[index].key;
 const filmTables = {
   films: () => ["films", curveColumns(filmView.film, bearingName(filmView.film))],
-  "films-other": () => ["films-other", curveColumns(filmView.pinned, bearingName(filmView.pinned))],
+  "films-other": () => [
+    "films-other",
+    curveColumns(filmView.reference, bearingName(filmView.reference)),
+  ],
 };
 atButtons(
   "[data-table]",

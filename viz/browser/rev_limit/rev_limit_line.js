@@ -63,8 +63,9 @@ export class RevLimitLine {
         ? `Guide value reached at ${rpmText(start)} rpm.`
         : `Guide value not reached up to ${rpmText(top)} rpm.`;
     if (start >= top) return `Within up to ${rpmText(top)} rpm.`;
-    const pinned = this.line.pinned === null ? "" : ` Reference: ${rpmText(this.line.pinned)} rpm.`;
-    return (start <= low ? "Over at every speed." : `Over from ${rpmText(start)} rpm.`) + pinned;
+    const reference =
+      this.line.reference === null ? "" : ` Reference: ${rpmText(this.line.reference)} rpm.`;
+    return (start <= low ? "Over at every speed." : `Over from ${rpmText(start)} rpm.`) + reference;
   }
 
   at(rpm) {
@@ -113,9 +114,9 @@ export class RevLimitLine {
       line_at("rated", frame.rated),
       line_at("redline", frame.redline),
       tag,
-      line.pinned === null
+      line.reference === null
         ? null
-        : element("span", { class: "pin", style: `left:${this.at(line.pinned)}%` }),
+        : element("span", { class: "reference-mark", style: `left:${this.at(line.reference)}%` }),
     ].filter(Boolean);
   }
 

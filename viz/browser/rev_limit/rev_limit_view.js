@@ -118,7 +118,7 @@ class RevLimitView {
       this.print,
       `Marginal: less than ${reserve} % of speed in reserve, ` +
         "as the red line has over the rated speed. " +
-        (board.pinned ? `○ ${board.pinned}, reference. ` : "") +
+        (board.reference ? `○ ${board.reference}, reference. ` : "") +
         `${board.references}${missing}`,
     );
     this.dial.setFrame(board);

@@ -18,7 +18,7 @@ export function render({ model, el }) {
   show();
 }
 
-function showTiles(node, { tiles, pinned }) {
+function showTiles(node, { tiles, reference }) {
   node.replaceChildren(
     ...tiles.map((one) =>
       element(
@@ -33,7 +33,11 @@ function showTiles(node, { tiles, pinned }) {
         ),
         element("dd", { class: "note muted" }, one.note),
         one.change
-          ? element("dd", { class: "change muted number", title: `against ${pinned}` }, one.change)
+          ? element(
+              "dd",
+              { class: "change muted number", title: `against ${reference}` },
+              one.change,
+            )
           : null,
       ),
     ),
@@ -44,7 +48,9 @@ function showKinds(node, { rows, units }) {
   node.hidden = !rows.length;
   if (!rows.length) return;
   const largest = Math.max(
-    ...rows.flatMap(({ cells }) => cells.flatMap(({ share, pinned }) => [share, pinned ?? 0])),
+    ...rows.flatMap(({ cells }) =>
+      cells.flatMap(({ share, reference }) => [share, reference ?? 0]),
+    ),
   );
   const head = ["Parts", `Mass, ${units[0]}`, `Inertia, ${units[1]}`];
   node.replaceChildren(
@@ -73,16 +79,16 @@ function showKinds(node, { rows, units }) {
   );
 }
 
-/** A bar for a share of the whole, its number, and a line where the pinned design's ends. */
-function bar({ text, share, pinned }, largest) {
+/** A bar for a share of the whole, its number, and a line where the reference design's ends. */
+function bar({ text, share, reference }, largest) {
   const width = (part) => `${(100 * Math.max(part, 0)) / largest}%`;
   const track = element(
     "span",
     { class: "track", "aria-hidden": "true" },
     element("span", { class: "filled", style: `width:${width(share)}` }),
   );
-  if (pinned !== null)
-    track.append(element("span", { class: "pinned", style: `left:${width(pinned)}` }));
+  if (reference !== null)
+    track.append(element("span", { class: "reference-end", style: `left:${width(reference)}` }));
   return element(
     "span",
     { class: "bar" },

@@ -19,7 +19,7 @@ import { fileButton, saveFile } from "./text_file.js";
 /** What changes the design, and may take the page longer than a moment. */
 const CHANGES = ["demo", "design", "trace", "model", "pin", "undo", "redo"];
 const MOST_BYTES = { design: 1_000_000, trace: 2_000_000 };
-const SHOWN = ["title", "note", "demo", "pinned", "on_trace", "message", "may_undo", "may_redo"];
+const SHOWN = ["title", "note", "demo", "reference", "on_trace", "message", "may_undo", "may_redo"];
 
 export function render({ model, el }) {
   const bar = new CommandBar(model);
@@ -83,7 +83,7 @@ class CommandBar {
       this.undo,
       this.redo,
       element("span", { class: "gap" }),
-      ...this.reference(),
+      ...this.referenceParts(),
       unitsButton((go) => this.draft.leave(go)),
       themeButton(),
       element("button", showKeys, "?"),
@@ -104,21 +104,21 @@ class CommandBar {
   }
 
   /** The reference's name, and the buttons that set and clear it. */
-  reference() {
-    this.pin = element("button", { onclick: () => this.send("pin") });
-    this.unpin = element(
+  referenceParts() {
+    this.setReference = element("button", { onclick: () => this.send("pin") });
+    this.clearReference = element(
       "button",
       { title: "Clear reference", onclick: () => this.send("unpin") },
       ...namedSign("Clear reference", "✕"),
     );
-    this.pinnedName = element("span", {});
-    this.pinned = element(
+    this.referenceName = element("span", {});
+    this.reference = element(
       "span",
-      { class: "pinned muted" },
+      { class: "reference-name muted" },
       element("span", { class: "prefix" }, "Reference: "),
-      this.pinnedName,
+      this.referenceName,
     );
-    return [this.pinned, this.pin, this.unpin];
+    return [this.reference, this.setReference, this.clearReference];
   }
 
   files() {
@@ -218,15 +218,17 @@ class CommandBar {
   }
 
   showReference() {
-    const { pinned } = this.model;
-    this.pinned.hidden = !pinned;
-    this.pinnedName.textContent = pinned;
-    this.pinned.title = pinned;
-    this.unpin.hidden = !pinned;
-    this.pin.title = pinned
-      ? `Replace reference; now: ${pinned}`
+    const { reference } = this.model;
+    this.reference.hidden = !reference;
+    this.referenceName.textContent = reference;
+    this.reference.title = reference;
+    this.clearReference.hidden = !reference;
+    this.setReference.title = reference
+      ? `Replace reference; now: ${reference}`
       : "Compare with this design: it stays in every picture, in grey";
-    this.pin.replaceChildren(...(pinned ? namedSign("Replace reference", "⟳") : ["Set reference"]));
+    this.setReference.replaceChildren(
+      ...(reference ? namedSign("Replace reference", "⟳") : ["Set reference"]),
+    );
   }
 }
 

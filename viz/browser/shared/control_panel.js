@@ -159,7 +159,7 @@ class ControlPanel {
   }
 
   /**
-   * What stands below a control: the way back to the pinned value, what is wrong, why it is there.
+   * What stands below a control: the way back to the reference, what is wrong, why it is there.
    */
   below(one, id, parts) {
     const back = element("button", {

@@ -7,7 +7,7 @@ export function render({ model, el }) {
   const board = new NumberBoard(model);
   el.append(board.node);
   model.on("numbers", () => board.show());
-  model.on("pinned", () => board.show());
+  model.on("reference", () => board.show());
 }
 
 class NumberBoard {
@@ -60,8 +60,8 @@ class NumberBoard {
   fill({ node, value, change }, one) {
     setText(value, withUnit(one.text, one.unit));
     setText(change, one.difference ?? one.place);
-    const pinned = one.reference ? `; reference ${one.reference}` : "";
-    node.title = `${one.label}: open its formula${pinned}`;
+    const reference = one.reference ? `; reference ${one.reference}` : "";
+    node.title = `${one.label}: open its formula${reference}`;
   }
 
   open(key) {
@@ -92,15 +92,20 @@ class NumberBoard {
   }
 
   fillTable() {
-    const { pinned } = this.model;
-    const head = ["Number", "Now", ...(pinned ? [`Reference: ${pinned}`, "Difference"] : []), ""];
+    const { reference } = this.model;
+    const head = [
+      "Number",
+      "Now",
+      ...(reference ? [`Reference: ${reference}`, "Difference"] : []),
+      "",
+    ];
     const rows = this.numbers.map((one) =>
       element(
         "tr",
         {},
         element("th", { scope: "row" }, one.label),
         element("td", { class: "number" }, withUnit(one.text, one.unit)),
-        ...(pinned
+        ...(reference
           ? [
               element("td", { class: "number" }, one.reference ?? "–"),
               element("td", { class: "number" }, one.difference ?? "–"),

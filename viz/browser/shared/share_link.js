@@ -3,7 +3,7 @@
 const LINK_VERSION = "1";
 const LINK_PREFIX = "#scene=";
 const LONGEST_LINK = 200_000; // characters
-const LARGEST_SCENE = 2_500_000; // bytes, with a pinned design and both traces
+const LARGEST_SCENE = 2_500_000; // bytes, with a reference and both traces
 
 /** The page's address with a scene in it, a plain object. */
 export async function linkOf(scene) {

@@ -19,7 +19,7 @@ export class TrainPicture {
     this.sizes.disconnect();
   }
 
-  /** Show a scene, and the pinned one or null; `view` holds cylinder, forces and colours. */
+  /** Show a scene, and the reference or null; `view` holds cylinder, forces and colours. */
   show(scene, reference, view, degrees) {
     this.scene = scene;
     scene.arrowPeak = largestForce(scene);

@@ -131,13 +131,13 @@ class StoryboardView {
     this.showPicture();
     if (!this.step) return;
     if (this.step.index === this.wanted) this.wanted = null;
-    const { title, note, headline, problem, pinned } = this.step;
+    const { title, note, headline, problem, reference } = this.step;
     setText(this.title, title);
     setText(this.note, note);
     setText(this.problem, problem);
     setText(this.label, headline?.label ?? "");
     setText(this.value, headline ? withUnit(headline.text, headline.unit) : "");
-    setText(this.change, headline ? against(headline, pinned) : "");
+    setText(this.change, headline ? against(headline, reference) : "");
     this.node.dataset.step = this.step.index;
   }
 
@@ -163,8 +163,8 @@ class StoryboardView {
     if (shown in this.films) {
       const film = decodeFilm(blob);
       const index = film.places.get(bearing);
-      const pinned = other ? inOrderOf(film, decodeFilm(reference_blob)) : null;
-      const there = pinned?.like[index] ? new Bearing(pinned, index) : null;
+      const before = other ? inOrderOf(film, decodeFilm(reference_blob)) : null;
+      const there = before?.like[index] ? new Bearing(before, index) : null;
       this.films[shown].show(new Bearing(film, index), there, this.colours, angle);
       this.films[shown].describe();
       [this.cycleDegrees, this.mover] = [film.cycleDegrees, this.films[shown]];
@@ -280,10 +280,10 @@ class StoryboardView {
   }
 }
 
-/** How a headline stands against the pinned design's, else where its peak lies. */
-function against({ reference, difference, place }, pinned) {
+/** How a headline stands against the reference's, else where its peak lies. */
+function against({ reference, difference, place }, name) {
   if (!reference) return place;
   return /^0( |$)/.test(difference)
-    ? `same as ${pinned}`
-    : `${difference} against ${reference}: ${pinned}`;
+    ? `same as ${name}`
+    : `${difference} against ${reference}: ${name}`;
 }
