@@ -102,9 +102,9 @@ export class Figures {
 
 /** Which designs a picture shows, at which speed. */
 export function designsOf(scene, reference) {
-  const one = ({ name, rpm, speed }) =>
+  const words = ({ name, rpm, speed }) =>
     `${name} at ${formatWhole(rpm ?? (speed * 30) / Math.PI)} rpm`;
-  return reference ? `${one(scene)}; in grey: ${one(reference)}` : one(scene);
+  return reference ? `${words(scene)}; in grey: ${words(reference)}` : words(scene);
 }
 
 /** Make one feeder for each feed. */

@@ -13,9 +13,9 @@ export class PolarFeeder extends Feeder {
           index,
         }))
       : this.feed.diagrams;
-    this.traces = this.diagrams.map((one) => this.diagram(scene, one, cylinder));
+    this.traces = this.diagrams.map((diagram) => this.diagram(scene, diagram, cylinder));
     const before = reference
-      ? this.diagrams.map((one) => this.referenceTrace(reference, one, cylinder))
+      ? this.diagrams.map((diagram) => this.referenceTrace(reference, diagram, cylinder))
       : [];
     let peak = 0;
     for (const trace of this.traces) peak = Math.max(peak, trace.largest);
@@ -26,12 +26,12 @@ export class PolarFeeder extends Feeder {
     this.source().data = this.columns(before);
   }
 
-  diagram(scene, one, cylinder) {
-    const index = one.index ?? cylinder;
+  diagram(scene, diagram, cylinder) {
+    const index = diagram.index ?? cylinder;
     const trace = { peak: 0, largest: 0, at: 0 };
     for (const part of ["gas", "inertia", "both"]) {
-      const x = scene.curve(one.row, part, index, 0);
-      const y = scene.curve(one.row, part, index, 1);
+      const x = scene.curve(diagram.row, part, index, 0);
+      const y = scene.curve(diagram.row, part, index, 1);
       for (let i = 0; i < x.length; i++) {
         const size = Math.hypot(x[i], y[i]);
         if (size > trace.largest) trace.largest = size;
@@ -42,9 +42,9 @@ export class PolarFeeder extends Feeder {
     return trace;
   }
 
-  referenceTrace(reference, one, cylinder) {
-    const count = one.index === null ? reference.cylinders : reference.mains;
-    return (one.index ?? cylinder) < count ? this.diagram(reference, one, cylinder) : null;
+  referenceTrace(reference, diagram, cylinder) {
+    const count = diagram.index === null ? reference.cylinders : reference.mains;
+    return (diagram.index ?? cylinder) < count ? this.diagram(reference, diagram, cylinder) : null;
   }
 
   /** Choose rows and columns for the room there is, and draw rings, spokes and titles. */
@@ -111,17 +111,17 @@ export class PolarFeeder extends Feeder {
       texts.align.push(align);
       texts.baseline.push(baseline);
     };
-    this.diagrams.forEach((one, index) => {
+    this.diagrams.forEach((diagram, index) => {
       const [x, y] = this.centres[index];
       const { peak, at } = this.traces[index];
       const ring = withUnit(formatShort(this.ring, 3), this.feed.unit);
       if (this.diagrams.length > 2) {
-        put(x - 1.12, y + 1.12, one.title, "left", "top");
+        put(x - 1.12, y + 1.12, diagram.title, "left", "top");
         put(x - 1.12, y - 1.14, `peak ${this.text(peak)}`, "left", "bottom");
         return;
       }
       const found = `peak ${this.text(peak)} at φ ${Math.round(at * this.step)}°`;
-      put(x, y - 1.04, `${one.title}\n${found}`, "center", "top");
+      put(x, y - 1.04, `${diagram.title}\n${found}`, "center", "top");
       put(x, y + 1.0, "0°", "center", "bottom");
       put(x + 1.04, y, "90°", "left", "middle");
       put(x - 1.04, y, "270°", "right", "middle");

@@ -234,7 +234,7 @@ export class SvgContext {
       "stroke-width": this.lineWidth * size,
       "stroke-linecap": this.lineCap,
       "stroke-linejoin": this.lineJoin,
-      "stroke-dasharray": this.dash.map((one) => one * size).join(" ") || "none",
+      "stroke-dasharray": this.dash.map((length) => length * size).join(" ") || "none",
     };
   }
 

@@ -19,8 +19,8 @@ export class OrbitGallery {
   show(film) {
     const keys = film.bearings.map(({ key }) => key);
     if (keys.join() !== [...this.cells.keys()].join()) this.build(film);
-    film.bearings.forEach((one, index) =>
-      this.fill(this.cells.get(one.key), new Bearing(film, index), film.order[0] === index),
+    film.bearings.forEach((bearing, index) =>
+      this.fill(this.cells.get(bearing.key), new Bearing(film, index), film.order[0] === index),
     );
   }
 
@@ -33,7 +33,7 @@ export class OrbitGallery {
     const kinds = few ? [null] : [...new Set(film.bearings.map(({ kind }) => kind))];
     const rows = kinds.flatMap((kind) => {
       const nodes = film.bearings
-        .filter((one) => few || one.kind === kind)
+        .filter((bearing) => few || bearing.kind === kind)
         .map(({ key }) => this.cells.get(key).node);
       const count = Math.ceil(nodes.length / Math.ceil(nodes.length / MOST_IN_ROW));
       const lines = [];

@@ -22,7 +22,7 @@ function piece({ text, live }) {
 
 /** Set the live values of paragraphs anew in place, so that nothing else is laid out again. */
 export function refill(node, texts) {
-  const values = texts.flat().filter((one) => one.live);
+  const values = texts.flat().filter(({ live }) => live);
   node.querySelectorAll(".live").forEach((place, i) => values[i] && setText(place, values[i].text));
 }
 

@@ -50,7 +50,7 @@ export function lineAt(line, rpm, cycle) {
   const use = valueAt(line.rpm, line.use, rpm);
   const value = valueOf(line, use);
   const spoken = line.spoken ? valueAt(line.rpm, line.spoken, rpm) : value;
-  const sentence = line.sentences.find((one) => one.least === null || spoken >= one.least);
+  const sentence = line.sentences.find(({ least }) => least === null || spoken >= least);
   const times =
     sentence.size === null ? null : line.inverse ? sentence.size / spoken : spoken / sentence.size;
   return {

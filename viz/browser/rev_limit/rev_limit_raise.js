@@ -103,24 +103,24 @@ export class RevLimitRaise {
     );
   }
 
-  offer(one, index) {
-    const known = one.result !== null;
+  offer(offer, index) {
+    const known = offer.result !== null;
     return element(
       "li",
-      { class: "offer", "data-outcome": one.outcome || "waiting" },
-      element("span", { class: "mark" }, ...(known ? [verdictMark(one.outcome)] : ["…"])),
+      { class: "offer", "data-outcome": offer.outcome || "waiting" },
+      element("span", { class: "mark" }, ...(known ? [verdictMark(offer.outcome)] : ["…"])),
       element(
         "div",
         {},
-        element("p", { class: "change" }, keepUnits(one.words)),
-        element("p", { class: "muted number" }, known ? keepUnits(one.result) : "recalculating…"),
+        element("p", { class: "change" }, keepUnits(offer.words)),
+        element("p", { class: "muted number" }, known ? keepUnits(offer.result) : "recalculating…"),
       ),
       element(
         "button",
         {
           type: "button",
           disabled: !known,
-          "aria-label": `Show it: ${one.words}`,
+          "aria-label": `Show it: ${offer.words}`,
           onclick: () => this.ask("apply", { index }),
         },
         "Show it",

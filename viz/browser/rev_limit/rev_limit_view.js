@@ -165,21 +165,22 @@ class RevLimitView {
   /** The worst of all that the ladder judges, not only of the lines shown. */
   verdict(rpm) {
     const { all, redline, rated } = this.board;
-    const of = (one) =>
-      one.idle === null
-        ? verdictOf(firstOver(one.over), rpm, rpm * (redline / rated))
-        : one.idle
+    const of = (criterion) =>
+      criterion.idle === null
+        ? verdictOf(firstOver(criterion.over), rpm, rpm * (redline / rated))
+        : criterion.idle
           ? "over"
           : "within";
-    const start = (one) => firstOver(one.over);
-    const sorted = [...all].sort((one, other) => start(one) - start(other));
-    const over = sorted.filter((one) => of(one) === "over");
-    const near = sorted.filter((one) => of(one) === "marginal");
+    const start = (criterion) => firstOver(criterion.over);
+    const sorted = [...all].sort((criterion, other) => start(criterion) - start(other));
+    const over = sorted.filter((criterion) => of(criterion) === "over");
+    const near = sorted.filter((criterion) => of(criterion) === "marginal");
     if (over.length) {
       const more =
         over.length > 1 ? ` ${over.length - 1} more of ${all.length} criteria are over too.` : "";
       const here = over.find(
-        (one) => one.idle || one.over.some(([from, to]) => from <= rpm && rpm <= to),
+        (criterion) =>
+          criterion.idle || criterion.over.some(([from, to]) => from <= rpm && rpm <= to),
       );
       const lower = here ? "" : " already at lower speed";
       const worst = here ?? over[0];

@@ -130,7 +130,7 @@ class BalancingCard {
       "fieldset",
       { class: "ticks" },
       element("legend", {}, title),
-      ...boxes.map(([, { node: one }]) => one),
+      ...boxes.map(([, { node: label }]) => label),
     );
     return {
       node,
@@ -203,7 +203,7 @@ class BalancingCard {
       ...(card.helps.length
         ? [
             element("p", {}, "What would help:"),
-            element("ul", {}, ...card.helps.map((one) => element("li", {}, one))),
+            element("ul", {}, ...card.helps.map((words) => element("li", {}, words))),
           ]
         : []),
       element("p", { class: "muted" }, card.tolerance),
@@ -218,7 +218,7 @@ class BalancingCard {
             ),
           ]
         : []),
-      ...card.notes.map((one) => element("p", { class: "muted" }, one)),
+      ...card.notes.map((words) => element("p", { class: "muted" }, words)),
     ];
   }
 

@@ -26,8 +26,9 @@ export function shaftPlan(scene, width, height) {
   if (isStacked) {
     const room = height - 2 * top - foot - 2 * plan.reach;
     plan.larger =
-      [3, 2, 1.5, 1.25, 1].find((one) => 2 * plan.reach * one <= Math.min(room, width - 2 * gap)) ??
-      1;
+      [3, 2, 1.5, 1.25, 1].find(
+        (factor) => 2 * plan.reach * factor <= Math.min(room, width - 2 * gap),
+      ) ?? 1;
     const spare = Math.max(0, room - 2 * plan.reach * plan.larger) / 2;
     plan.side = {
       x: (width - long * scale) / 2 - scene.front * scale,
@@ -96,9 +97,9 @@ function sectorSpan({ inner_radius, outer_radius, half_angle }, middle) {
   const angles = [middle - half_angle, middle + half_angle];
   for (let k = Math.ceil((middle - half_angle) / Math.PI); k * Math.PI <= middle + half_angle; k++)
     angles.push(k * Math.PI);
-  const heights = angles.flatMap((one) => [
-    inner_radius * Math.cos(one),
-    outer_radius * Math.cos(one),
+  const heights = angles.flatMap((angle) => [
+    inner_radius * Math.cos(angle),
+    outer_radius * Math.cos(angle),
   ]);
   return [Math.min(...heights), Math.max(...heights)];
 }
@@ -141,8 +142,8 @@ export function drawShaft(context, plan, scene, view) {
     [side.x + scene.rear * scale + size, side.y],
   );
   drawEnd(context, plan, scene, view);
-  for (const one of scene.bodies)
-    if (one.name === selected) drawSelected(context, plan, scene, one, view);
+  for (const body of scene.bodies)
+    if (body.name === selected) drawSelected(context, plan, scene, body, view);
   context.fillStyle = colours.muted;
   context.textAlign = "center";
   numberThrows(context, plan, scene, turn, colours);
@@ -154,7 +155,7 @@ export function drawShaft(context, plan, scene, view) {
 
 function drawSide(context, plan, scene, { turn, shade, colours }) {
   const solid = scene.bodies.filter((body) => body.kind !== "oil drilling");
-  solid.sort((one, other) => nearness(one, turn) - nearness(other, turn));
+  solid.sort((body, other) => nearness(body, turn) - nearness(other, turn));
   for (const body of solid) {
     const { x, y, width, height } = sideBox(body, plan, scene, turn);
     context.fillStyle = shade(body);
@@ -273,7 +274,7 @@ function drawScaleBar(context, { bar, height, size }, colours) {
 /** The body at a point of the canvas [px], the nearest to who looks; null where there is none. */
 export function bodyAt(context, plan, scene, turn, [x, y]) {
   const solid = scene.bodies.filter((body) => body.kind !== "oil drilling");
-  const near = [...solid].sort((one, other) => nearness(other, turn) - nearness(one, turn));
+  const near = [...solid].sort((body, other) => nearness(other, turn) - nearness(body, turn));
   const inSide = near.find((body) => {
     const box = sideBox(body, plan, scene, turn);
     return x >= box.x && x <= box.x + box.width && y >= box.y && y <= box.y + box.height;

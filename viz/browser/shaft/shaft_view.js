@@ -131,7 +131,7 @@ class ShaftView {
     this.most = {};
     for (const by of ["mass", "inertia"])
       this.most[by] = Math.max(...bodies.map(({ share }) => share?.[by] ?? 0), 1e-9);
-    for (const one of this.sides) one.disabled = !this.scene.weighed;
+    for (const button of this.sides) button.disabled = !this.scene.weighed;
     this.list.replaceChildren(
       element("option", { value: "" }, "Select a part"),
       ...bodies.map(({ name }) => element("option", { value: name }, name)),
@@ -250,8 +250,8 @@ class ShaftView {
 
   shadeBy(by) {
     this.by = by;
-    for (const one of this.sides)
-      one.setAttribute("aria-pressed", one.dataset.by === by ? "true" : "false");
+    for (const button of this.sides)
+      button.setAttribute("aria-pressed", button.dataset.by === by ? "true" : "false");
     this.showKey();
     this.paint();
   }

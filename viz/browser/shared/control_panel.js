@@ -28,11 +28,11 @@ class ControlPanel {
   /** Take new slider ends in place; build anew only where other fields are to be shown. */
   newGroups() {
     const fresh = this.model.groups.flatMap((group) => group.controls);
-    if (fresh.map((one) => one.key).join() !== [...this.controls.keys()].join()) {
+    if (fresh.map((control) => control.key).join() !== [...this.controls.keys()].join()) {
       this.rebuild();
       return;
     }
-    for (const one of fresh) this.controls.get(one.key).one = one;
+    for (const control of fresh) this.controls.get(control.key).control = control;
     this.showCurves();
     this.showValues();
   }
@@ -51,7 +51,7 @@ class ControlPanel {
           group.note ? element("p", { class: "note muted" }, group.note) : null,
           element("p", { class: "warning", role: "status", hidden: true }),
           group.curve ? element("div", { class: "curve" }) : null,
-          ...group.controls.map((one) => this.control(one)),
+          ...group.controls.map((control) => this.control(control)),
         ),
       ),
     );
@@ -72,26 +72,26 @@ class ControlPanel {
     }
   }
 
-  control(one) {
-    const id = one.key.replace(/\W/g, "-");
-    if (one.ticked) return this.tickBox(one, id);
-    if (one.choices.length) return this.choiceBox(one, id);
+  control(control) {
+    const id = control.key.replace(/\W/g, "-");
+    if (control.ticked) return this.tickBox(control, id);
+    if (control.choices.length) return this.choiceBox(control, id);
     const typed = new NumberBox({
       id,
-      step: one.slider ? one.slider[2] : 1,
+      step: control.slider ? control.slider[2] : 1,
       "aria-describedby": `${id}-why`,
-      onchange: () => this.take(one.key),
-      onkeydown: (event) => event.key === "Escape" && this.takeBack(one.key),
+      onchange: () => this.take(control.key),
+      onkeydown: (event) => event.key === "Escape" && this.takeBack(control.key),
     });
     const slider =
-      one.slider &&
+      control.slider &&
       element("input", {
         type: "range",
-        "aria-label": `${one.label}, slider`,
-        min: one.slider[0],
-        max: one.slider[1],
-        step: one.slider[2],
-        oninput: () => this.slide(one, typed, slider),
+        "aria-label": `${control.label}, slider`,
+        min: control.slider[0],
+        max: control.slider[1],
+        step: control.slider[2],
+        oninput: () => this.slide(control, typed, slider),
       });
     const row = element(
       "div",
@@ -99,24 +99,24 @@ class ControlPanel {
       element(
         "div",
         { class: "line" },
-        element("label", { for: id }, one.label),
+        element("label", { for: id }, control.label),
         typed.input,
-        element("span", { class: "unit muted" }, one.unit),
+        element("span", { class: "unit muted" }, control.unit),
       ),
       slider,
-      ...this.below(one, id, { box: typed.input, typed, slider, problem: typed.problem }),
+      ...this.below(control, id, { box: typed.input, typed, slider, problem: typed.problem }),
     );
-    row.addEventListener("focusin", () => emit("dimension", one.key));
+    row.addEventListener("focusin", () => emit("dimension", control.key));
     return row;
   }
 
   /** A box to tick, sent as 1 or 0. */
-  tickBox(one, id) {
+  tickBox(control, id) {
     const box = element("input", {
       id,
       type: "checkbox",
       "aria-describedby": `${id}-why`,
-      onchange: () => this.change(one.key, box.checked ? 1 : 0),
+      onchange: () => this.change(control.key, box.checked ? 1 : 0),
     });
     const problem = element("p", {
       class: "problem",
@@ -127,21 +127,21 @@ class ControlPanel {
     return element(
       "div",
       { class: "control" },
-      element("label", { class: "tick" }, box, ` ${one.label}`),
-      ...this.below(one, id, { box, problem }),
+      element("label", { class: "tick" }, box, ` ${control.label}`),
+      ...this.below(control, id, { box, problem }),
     );
   }
 
   /** A list to choose from, sent as the place in it, from 0. */
-  choiceBox(one, id) {
+  choiceBox(control, id) {
     const box = element(
       "select",
       {
         id,
         "aria-describedby": `${id}-why`,
-        onchange: () => this.change(one.key, Number(box.value)),
+        onchange: () => this.change(control.key, Number(box.value)),
       },
-      ...one.choices.map((label, place) => element("option", { value: String(place) }, label)),
+      ...control.choices.map((label, place) => element("option", { value: String(place) }, label)),
     );
     const problem = element("p", {
       class: "problem",
@@ -152,30 +152,34 @@ class ControlPanel {
     return element(
       "div",
       { class: "control" },
-      element("label", { for: id }, one.label),
+      element("label", { for: id }, control.label),
       box,
-      ...this.below(one, id, { box, problem }),
+      ...this.below(control, id, { box, problem }),
     );
   }
 
   /**
    * What stands below a control: the way back to the reference, what is wrong, why it is there.
    */
-  below(one, id, parts) {
+  below(control, id, parts) {
     const back = element("button", {
       class: "back",
       hidden: true,
-      onclick: () => this.change(one.key, Number(back.dataset.value)),
+      onclick: () => this.change(control.key, Number(back.dataset.value)),
     });
-    this.controls.set(one.key, { one, back, ...parts });
-    return [back, parts.problem, element("p", { class: "why muted", id: `${id}-why` }, one.why)];
+    this.controls.set(control.key, { control, back, ...parts });
+    return [
+      back,
+      parts.problem,
+      element("p", { class: "why muted", id: `${id}-why` }, control.why),
+    ];
   }
 
-  slide(one, typed, slider) {
+  slide(control, typed, slider) {
     typed.show(slider.value);
-    emit("dimension", one.key);
-    if (one.key === "speed_rpm") emit("speed", Number(slider.value));
-    this.change(one.key, Number(slider.value));
+    emit("dimension", control.key);
+    if (control.key === "speed_rpm") emit("speed", Number(slider.value));
+    this.change(control.key, Number(slider.value));
   }
 
   /**
@@ -189,9 +193,9 @@ class ControlPanel {
 
   /** Show the last good value again in place of one that was refused. */
   takeBack(key) {
-    const { one, typed } = this.controls.get(key);
+    const { control, typed } = this.controls.get(key);
     this.problemKey = null;
-    typed.show(shortValue(this.model.values[key], one.slider));
+    typed.show(shortValue(this.model.values[key], control.slider));
     typed.say("");
   }
 
@@ -230,25 +234,25 @@ class ControlPanel {
   }
 
   /** Show a value; what is being typed and not yet accepted stays. */
-  showValue({ one, box, typed, slider }, value) {
-    const isTyping = box.matches(":focus") && (this.problemKey === one.key || typed?.misread);
-    if (one.ticked) box.checked = value > 0;
-    else if (one.choices.length) box.value = String(value);
-    else if (!isTyping) typed.show(shortValue(value, one.slider));
+  showValue({ control, box, typed, slider }, value) {
+    const isTyping = box.matches(":focus") && (this.problemKey === control.key || typed?.misread);
+    if (control.ticked) box.checked = value > 0;
+    else if (control.choices.length) box.value = String(value);
+    else if (!isTyping) typed.show(shortValue(value, control.slider));
     if (!slider) return;
-    this.setEnds(slider, one.slider, value);
-    [, , typed.step] = one.slider;
+    this.setEnds(slider, control.slider, value);
+    [, , typed.step] = control.slider;
     slider.value = value;
-    slider.setAttribute("aria-valuetext", `${box.value} ${one.unit}`);
+    slider.setAttribute("aria-valuetext", `${box.value} ${control.unit}`);
   }
 
   /** The way back to the reference's value, where the value is another. */
-  showReference({ one, back }, reference, value) {
+  showReference({ control, back }, reference, value) {
     back.hidden = reference === undefined || reference === null;
     back.hidden ||= Math.abs(reference - value) < 1e-9;
     if (back.hidden) return;
     back.dataset.value = reference;
-    back.textContent = `↺ reference ${valueWords(one, reference)} ${one.unit}`.trimEnd();
+    back.textContent = `↺ reference ${valueWords(control, reference)} ${control.unit}`.trimEnd();
   }
 
   /** The declared ends, drawn out in whole steps where the value lies beyond them. */
@@ -271,9 +275,9 @@ class ControlPanel {
 }
 
 /** A control's value in words: a tick, the name of a choice, else a number. */
-function valueWords(one, value) {
-  if (one.ticked) return value > 0 ? "on" : "off";
-  return one.choices[value] ?? shortValue(value, one.slider);
+function valueWords(control, value) {
+  if (control.ticked) return value > 0 ? "on" : "off";
+  return control.choices[value] ?? shortValue(value, control.slider);
 }
 
 /** A value with as many decimals as its slider's step needs, and no more. */

@@ -29,26 +29,27 @@ class NumberBoard {
 
   show() {
     this.numbers = JSON.parse(this.model.numbers);
-    const shown = this.numbers.filter((one) => one.headline);
-    if (shown.map((one) => one.key).join() !== [...this.tiles.keys()].join()) this.build(shown);
-    for (const one of shown) this.fill(this.tiles.get(one.key), one);
+    const shown = this.numbers.filter((number) => number.headline);
+    if (shown.map((number) => number.key).join() !== [...this.tiles.keys()].join())
+      this.build(shown);
+    for (const number of shown) this.fill(this.tiles.get(number.key), number);
     if (this.table.open) this.fillTable();
     if (this.dialog.open) this.open(this.openKey);
   }
 
   build(shown) {
     this.tiles = new Map(
-      shown.map((one) => {
+      shown.map((number) => {
         const value = element("span", { class: "value number" });
         const change = element("span", { class: "change number" });
         const node = element(
           "button",
-          { class: "tile", "data-number": one.key, onclick: () => this.open(one.key) },
-          element("span", { class: "label" }, one.label),
+          { class: "tile", "data-number": number.key, onclick: () => this.open(number.key) },
+          element("span", { class: "label" }, number.label),
           value,
           change,
         );
-        return [one.key, { node, value, change }];
+        return [number.key, { node, value, change }];
       }),
     );
     this.strip.replaceChildren(
@@ -57,25 +58,25 @@ class NumberBoard {
     );
   }
 
-  fill({ node, value, change }, one) {
-    setText(value, withUnit(one.text, one.unit));
-    setText(change, one.difference ?? one.place);
-    const reference = one.reference ? `; reference ${one.reference}` : "";
-    node.title = `${one.label}: open its formula${reference}`;
+  fill({ node, value, change }, number) {
+    setText(value, withUnit(number.text, number.unit));
+    setText(change, number.difference ?? number.place);
+    const reference = number.reference ? `; reference ${number.reference}` : "";
+    node.title = `${number.label}: open its formula${reference}`;
   }
 
   open(key) {
-    const one = this.numbers.find((other) => other.key === key);
-    if (!one) return;
+    const number = this.numbers.find((other) => other.key === key);
+    if (!number) return;
     this.openKey = key;
-    this.dialog.setAttribute("aria-label", one.label);
+    this.dialog.setAttribute("aria-label", number.label);
     this.dialog.replaceChildren(
-      element("h2", {}, one.label),
-      element("p", { class: "big number" }, withUnit(one.text, one.unit)),
-      ...headed("Formula", one.formula, "pre"),
-      ...headed("With values (SI)", one.substitution, "pre"),
-      ...headed("Conventions", one.conventions),
-      ...headed("Source", one.source),
+      element("h2", {}, number.label),
+      element("p", { class: "big number" }, withUnit(number.text, number.unit)),
+      ...headed("Formula", number.formula, "pre"),
+      ...headed("With values (SI)", number.substitution, "pre"),
+      ...headed("Conventions", number.conventions),
+      ...headed("Source", number.source),
       element(
         "p",
         { class: "muted" },
@@ -99,16 +100,16 @@ class NumberBoard {
       ...(reference ? [`Reference: ${reference}`, "Difference"] : []),
       "",
     ];
-    const rows = this.numbers.map((one) =>
+    const rows = this.numbers.map((number) =>
       element(
         "tr",
         {},
-        element("th", { scope: "row" }, one.label),
-        element("td", { class: "number" }, withUnit(one.text, one.unit)),
+        element("th", { scope: "row" }, number.label),
+        element("td", { class: "number" }, withUnit(number.text, number.unit)),
         ...(reference
           ? [
-              element("td", { class: "number" }, one.reference ?? "–"),
-              element("td", { class: "number" }, one.difference ?? "–"),
+              element("td", { class: "number" }, number.reference ?? "–"),
+              element("td", { class: "number" }, number.difference ?? "–"),
             ]
           : []),
         element(
@@ -116,7 +117,7 @@ class NumberBoard {
           {},
           element(
             "button",
-            { "aria-label": `Formula of ${one.label}`, onclick: () => this.open(one.key) },
+            { "aria-label": `Formula of ${number.label}`, onclick: () => this.open(number.key) },
             "Formula",
           ),
         ),

@@ -29,7 +29,7 @@ export function formatNumber(value, digits = 3) {
   figures = figures.slice(0, digits);
   const sign = value < 0 ? "−" : "";
   if (exponent <= -6 || exponent >= 10) {
-    const power = [...String(exponent)].map((one) => SUPERSCRIPT[one]).join("");
+    const power = [...String(exponent)].map((digit) => SUPERSCRIPT[digit]).join("");
     return `${sign}${withPoint(figures, digits - 1)}·10${power}`;
   }
   const decimals = digits - 1 - exponent;

@@ -298,17 +298,17 @@ function isFirstOfAngle(throws, k, selected) {
 /** True if no earlier cylinder, nor the selected one, hides this one. */
 function isFirstOfPose(plan, c, selected) {
   const { cylinders, throws } = plan.parts;
-  const hides = (one) =>
-    cylinders[one].bank_angle === cylinders[c].bank_angle &&
-    sameTurn(throws[cylinders[one].throw - 1].angle, throws[cylinders[c].throw - 1].angle);
+  const hides = (nearer) =>
+    cylinders[nearer].bank_angle === cylinders[c].bank_angle &&
+    sameTurn(throws[cylinders[nearer].throw - 1].angle, throws[cylinders[c].throw - 1].angle);
   if (hides(selected)) return false;
-  for (let one = 0; one < c; one++) if (hides(one)) return false;
+  for (let nearer = 0; nearer < c; nearer++) if (hides(nearer)) return false;
   return true;
 }
 
 /** True if two angles [rad] point the same way. */
-function sameTurn(one, other) {
-  return Math.cos(one - other) > 1 - 1e-9;
+function sameTurn(angle, other) {
+  return Math.cos(angle - other) > 1 - 1e-9;
 }
 
 /** Rear web with its counterweight; the front web's dashed where it differs. */
@@ -335,8 +335,8 @@ function drawEndThrow(context, plan, k, ink, weightFill) {
 }
 
 /** True if two counterweights cover each other. */
-function sameSector(one, other) {
-  return other !== null && one.unbalance === other.unbalance && one.angle === other.angle;
+function sameSector(weight, other) {
+  return other !== null && weight.unbalance === other.unbalance && weight.angle === other.angle;
 }
 
 /** Piston, rod and piston pin of one cylinder in its bore. */

@@ -57,7 +57,7 @@ function newTrainPlan(parts, width, height) {
 /** Greatest distance of a turning part from the crank's axis [m]. */
 function crankReach({ crank_radius, web, rod, counterweights }) {
   const pin = crank_radius + Math.max(web.pin_end_radius, rod.big_end_outer_radius);
-  return Math.max(pin, ...counterweights.map((one) => one.outer_radius));
+  return Math.max(pin, ...counterweights.map((weight) => weight.outer_radius));
 }
 
 /** Bounds of both views [m] about the crank's axis: z of the side, x of the end, common heights. */
@@ -143,8 +143,8 @@ function trainColumns({ parts, side, scale }) {
   const { throws, cylinders, main_journal } = parts;
   const spacing = main_journal.z[1] - main_journal.z[0];
   return cylinders.map((own, c) => {
-    const abreast = cylinders.filter((one) => one.throw === own.throw).length;
-    const place = cylinders.slice(0, c).filter((one) => one.throw === own.throw).length;
+    const abreast = cylinders.filter((cylinder) => cylinder.throw === own.throw).length;
+    const place = cylinders.slice(0, c).filter((cylinder) => cylinder.throw === own.throw).length;
     const middle = throws[own.throw - 1].z + ((place + 0.5) / abreast - 0.5) * spacing;
     return { x: side.x + middle * scale, width: (spacing / abreast) * scale };
   });
@@ -160,7 +160,7 @@ function pickRegions(plan) {
     width,
     height: side.y + reach * scale - labelY + plan.size,
   }));
-  if (new Set(parts.cylinders.map((one) => one.bank_angle)).size < 2) return regions;
+  if (new Set(parts.cylinders.map((cylinder) => cylinder.bank_angle)).size < 2) return regions;
   const middle = (parts.block.deck_height + parts.block.bore_bottom) / 2;
   const half = (parts.block.bore / 2) * scale;
   const seen = new Set();
