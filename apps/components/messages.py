@@ -26,10 +26,13 @@ class Messages:
 _FILE = {"name": str, "text": str}
 _SCHEME = {"scheme": str, "rotating": float, "reciprocating": float, "aside": bool}
 _STORED = {"text": str, "rpm": ANY, "demo": ANY, "pinned": ANY, "steps": ANY}
+_BAR_COMMANDS = (  # without fields
+    "model", "set_reference", "clear_reference", "undo", "redo", "save", "report",
+)  # fmt: skip
 MESSAGES: Mapping[str, Messages] = {
     "CommandBar": Messages(
         {
-            **{key: {} for key in ("model", "pin", "unpin", "undo", "redo", "save", "report")},
+            **dict.fromkeys(_BAR_COMMANDS, {}),
             "demo": {"name": str},
             "draft": {"serial": int | None},
             "design": _FILE,

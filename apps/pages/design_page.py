@@ -61,8 +61,8 @@ class DesignPage:
         name, state = str(name)[:200], self.state
         plain = {
             "model": state.use_model,
-            "pin": state.set_reference,
-            "unpin": state.clear_reference,
+            "set_reference": state.set_reference,
+            "clear_reference": state.clear_reference,
             "undo": state.undo,
             "redo": state.redo,
             "save": self._save,

@@ -14,7 +14,7 @@ SCHEME = MESSAGES["SchemeForm"].to_python
     [
         (None, "must be a table (got None)"),
         ([1], "must be a table"),
-        ({}, "CommandBar.kind must be one of model, pin"),
+        ({}, "CommandBar.kind must be one of model, set_reference"),
         ({"kind": [1, 2]}, "(got [1, 2])"),
         ({"kind": {"a": 1}}, "CommandBar.kind must be one of"),
         ({"kind": "explode"}, "(got 'explode')"),
@@ -55,7 +55,7 @@ def test_a_good_message_keeps_its_declared_fields_alone():
 
 
 def test_a_refused_message_is_logged_and_said(caplog):
-    words = plain_words(MessageError("CommandBar.kind must be one of pin (got 7)"))
+    words = plain_words(MessageError("CommandBar.kind must be one of set_reference (got 7)"))
     assert "got 7" in words
     assert "got 7" in caplog.text
     assert "Traceback" not in caplog.text

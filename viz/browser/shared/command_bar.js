@@ -17,7 +17,7 @@ import { TabDraft } from "./tab_draft.js";
 import { fileButton, saveFile } from "./text_file.js";
 
 /** What changes the design, and may take the page longer than a moment. */
-const CHANGES = ["demo", "design", "trace", "model", "pin", "undo", "redo"];
+const CHANGES = ["demo", "design", "trace", "model", "set_reference", "undo", "redo"];
 const MOST_BYTES = { design: 1_000_000, trace: 2_000_000 };
 const SHOWN = ["title", "note", "demo", "reference", "on_trace", "message", "may_undo", "may_redo"];
 
@@ -105,10 +105,10 @@ class CommandBar {
 
   /** The reference's name, and the buttons that set and clear it. */
   referenceParts() {
-    this.setReference = element("button", { onclick: () => this.send("pin") });
+    this.setReference = element("button", { onclick: () => this.send("set_reference") });
     this.clearReference = element(
       "button",
-      { title: "Clear reference", onclick: () => this.send("unpin") },
+      { title: "Clear reference", onclick: () => this.send("clear_reference") },
       ...namedSign("Clear reference", "✕"),
     );
     this.referenceName = element("span", {});
