@@ -32,7 +32,7 @@ _BAR_COMMANDS = (  # without fields
 MESSAGES: Mapping[str, Messages] = {
     "CommandBar": Messages(
         {
-            **dict.fromkeys(_BAR_COMMANDS, {}),
+            **{key: {} for key in _BAR_COMMANDS},
             "demo": {"name": str},
             "draft": {"serial": int | None},
             "design": _FILE,
