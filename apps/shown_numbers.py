@@ -11,8 +11,10 @@ from viz.speed_words import rpm_text
 from viz.train.main_number import MainNumber
 
 
-def shown_number(number: MainNumber, pinned: MainNumber | None, headline: bool) -> dict[str, Any]:
-    """Return a main number as the board shows it, with its difference from the pinned one."""
+def shown_number(
+    number: MainNumber, reference: MainNumber | None, headline: bool
+) -> dict[str, Any]:
+    """Return a main number as the board shows it, with its difference from the reference."""
     shown = asdict(number) | {
         "value": number.value if math.isfinite(number.value) else None,
         "text": number.text,
@@ -20,12 +22,12 @@ def shown_number(number: MainNumber, pinned: MainNumber | None, headline: bool) 
         "reference": None,
         "difference": None,
     }
-    if pinned is not None and math.isfinite(number.value) and math.isfinite(pinned.value):
-        difference = _seen(number.value - pinned.value, number)
-        shown["reference"] = pinned.words
+    if reference is not None and math.isfinite(number.value) and math.isfinite(reference.value):
+        difference = _seen(number.value - reference.value, number)
+        shown["reference"] = reference.words
         shown["difference"] = signed(difference, format_number(abs(difference), number.digits))
-        if told_in_percent(Side((pinned.value,), ""), Side((number.value,), ""), number.unit):
-            share = 100 * difference / abs(pinned.value)
+        if told_in_percent(Side((reference.value,), ""), Side((number.value,), ""), number.unit):
+            share = 100 * difference / abs(reference.value)
             shown["difference"] += f" ({signed(share, f'{abs(share):.1f}')} %)"
     return shown
 

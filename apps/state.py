@@ -1,4 +1,4 @@
-"""What one page holds: a design, a speed, the cycle of both, a pinned reference, a problem."""
+"""What one page holds: a design, a speed, the cycle of both, a reference, a problem."""
 
 import time
 from collections.abc import Callable
@@ -81,13 +81,13 @@ class AppState(param.Parameterized):
         speed_rpm: Any,
         *,
         demo: str = "",
-        pinned: Any = None,
+        reference: Any = None,
         place: str = "stored in this tab",
         steps: Any = None,
     ) -> None:
         """Go on with what a browser tab or a link holds, or say why not.
 
-        `demo` names the demo design that was open; `pinned` holds text and rpm of the reference,
+        `demo` names the demo design that was open; `reference` holds text and rpm of the reference,
         or is None; `place` says where all this is from; `steps` holds past and future for
         `stored_steps`, in place of what could be undone and redone before, or is None.
         """
@@ -95,8 +95,8 @@ class AppState(param.Parameterized):
             self.open_design(parse_design(text), demo=demo, speed=checked_speed(speed_rpm))
         except DesignError as error:
             self._refuse(f"The design {place}", error)
-        if isinstance(pinned, dict):
-            self._restore_reference(str(pinned.get("text")), pinned.get("rpm"), place)
+        if isinstance(reference, dict):
+            self._restore_reference(str(reference.get("text")), reference.get("rpm"), place)
         if steps is not None:
             stored = steps if isinstance(steps, dict) else {}
             stacks = (stored_steps(stored.get(name), text) for name in ("past", "future"))
@@ -119,8 +119,8 @@ class AppState(param.Parameterized):
 
     def draft(self) -> dict[str, Any]:
         """Return what `restore` goes on with, for a browser tab to keep."""
-        pinned = None if self.reference is None else _stored(self.reference)
-        return {**_stored(self.cycle), "demo": self.demo, "pinned": pinned}
+        reference = None if self.reference is None else _stored(self.reference)
+        return {**_stored(self.cycle), "demo": self.demo, "reference": reference}
 
     def steps_change(self) -> dict[str, Any]:
         """Return what changed in the steps since this was last asked for, for a tab to keep."""

@@ -58,8 +58,8 @@ class BearingsPage(DesignPage):
         self.survey = FilmSurvey(self.handle_message, sizing_mode="stretch_width")
         self.numbers = NumberBoard(sizing_mode="stretch_width")
         self._shown: ShownFilms | None = None
-        self._pinned: ShownFilms | None = None
-        self._of_pinned: tuple[ShownFilms | None, str, dict[str, MainNumber]] = (None, "", {})
+        self._reference: ShownFilms | None = None
+        self._of_reference: tuple[ShownFilms | None, str, dict[str, MainNumber]] = (None, "", {})
         self._surveyed: Design | None = None
         self._surveys = BackgroundTask()
         self.show_films()
@@ -116,16 +116,16 @@ class BearingsPage(DesignPage):
         self._pick(self.film.selected if kept else shown.sorted[0].key)
 
     def show_reference(self) -> None:
-        """Send or take back the pinned design's films; one without bearings has none."""
-        pinned = self.state.reference
+        """Send or take back the reference design's films; one without bearings has none."""
+        reference = self.state.reference
         try:
-            self._pinned = None if pinned is None else ShownFilms(pinned)
+            self._reference = None if reference is None else ShownFilms(reference)
         except DesignError:
-            self._pinned = None
+            self._reference = None
         self.film.reference_blob = (
-            np.zeros(0, np.uint8) if self._pinned is None else film_bytes(self._pinned)
+            np.zeros(0, np.uint8) if self._reference is None else film_bytes(self._reference)
         )
-        self.numbers.reference = reference_words(pinned)
+        self.numbers.reference = reference_words(reference)
         self._show_numbers()
 
     @property
@@ -151,19 +151,19 @@ class BearingsPage(DesignPage):
     def _show_numbers(self) -> None:
         if self.selected is None:
             return
-        pinned = self._pinned_numbers(self.film.selected)
+        reference = self._reference_numbers(self.film.selected)
         shown = [
-            shown_number(number, pinned.get(key), key in HEADLINES)
+            shown_number(number, reference.get(key), key in HEADLINES)
             for key, number in _by_key(self.selected).items()
         ]
         self.numbers.numbers = json.dumps(shown)
 
-    def _pinned_numbers(self, key: str) -> dict[str, MainNumber]:
-        """Return the pinned design's numbers of a bearing, made once and not at each move."""
-        if self._of_pinned[:2] != (self._pinned, key):
-            bearing = self._pinned.bearing(key) if self._pinned else None
-            self._of_pinned = (self._pinned, key, {} if bearing is None else _by_key(bearing))
-        return self._of_pinned[2]
+    def _reference_numbers(self, key: str) -> dict[str, MainNumber]:
+        """Return the reference design's numbers of a bearing, made once and not at each move."""
+        if self._of_reference[:2] != (self._reference, key):
+            bearing = self._reference.bearing(key) if self._reference else None
+            self._of_reference = (self._reference, key, {} if bearing is None else _by_key(bearing))
+        return self._of_reference[2]
 
     def _start_survey(self, kind: str, serial: Any) -> None:
         """Compute the map of a kind beside the page, load by load, or say why there is none."""

@@ -30,7 +30,7 @@ RPM = UNITS["rpm"]
 
 
 class ComparePage(DesignPage):
-    """Design A, which is the pinned one, beside design B, which is the tab's own."""
+    """Design A, which is the reference, beside design B, which is the tab's own."""
 
     entry = COMPARE
 

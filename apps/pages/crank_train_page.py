@@ -55,7 +55,7 @@ class CrankTrainPage(DesignPage):
             feeds=[picture.feed for picture in self.pictures.values()], sizing_mode="stretch_both"
         )
         self.numbers = NumberBoard(sizing_mode="stretch_width")
-        self._pinned_numbers: dict[str, MainNumber] = {}
+        self._reference_numbers: dict[str, MainNumber] = {}
         self.show_cycle()
         state.param.watch(lambda *_: self.show_cycle(), ["cycle"])
         state.param.watch(lambda *_: self.show_reference(), ["reference"])
@@ -84,18 +84,20 @@ class CrankTrainPage(DesignPage):
         self._show_numbers()
 
     def show_reference(self) -> None:
-        """Send or take back the pinned reference."""
-        pinned = self.state.reference
-        self.train.reference_blob = np.zeros(0, np.uint8) if pinned is None else scene_bytes(pinned)
-        self.numbers.reference = reference_words(pinned)
-        self._pinned_numbers = (
-            {} if pinned is None else {number.key: number for number in main_numbers(pinned)}
+        """Send or take back the reference."""
+        reference = self.state.reference
+        self.train.reference_blob = (
+            np.zeros(0, np.uint8) if reference is None else scene_bytes(reference)
+        )
+        self.numbers.reference = reference_words(reference)
+        self._reference_numbers = (
+            {} if reference is None else {number.key: number for number in main_numbers(reference)}
         )
         self._show_numbers()
 
     def _show_numbers(self) -> None:
         shown = [
-            shown_number(number, self._pinned_numbers.get(number.key), number.key in HEADLINES)
+            shown_number(number, self._reference_numbers.get(number.key), number.key in HEADLINES)
             for number in main_numbers(self.state.cycle)
         ]
         self.numbers.numbers = json.dumps(shown)

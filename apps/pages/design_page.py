@@ -42,7 +42,7 @@ class DesignPage:
         self._show_controls()
         self.show_words()
         state.param.watch(lambda *_: self._show_controls(), ["cycle"])
-        state.param.watch(lambda *_: self._show_pinned(), ["reference"])
+        state.param.watch(lambda *_: self._show_reference(), ["reference"])
         state.param.watch(lambda *_: self.show_words(), ["cycle", "problem", "message", "demo"])
         state.param.watch(lambda *_: self._count_change(), ["cycle", "reference", "demo"])
         state.param.watch(lambda *_: self._show_history(), ["may_undo", "may_redo"])
@@ -150,7 +150,7 @@ class DesignPage:
             content,
             stored.get("rpm"),
             demo=demo if demo in list(demo_paths()) else "",
-            pinned=stored.get("pinned"),
+            reference=stored.get("reference"),
             place="of the link" if stored.get("of_link") is True else "stored in this tab",
             steps=stored.get("steps") or {},
         )
@@ -163,11 +163,13 @@ class DesignPage:
             values=control_values(design, self.state.speed_rpm, self.groups),
         )
 
-    def _show_pinned(self) -> None:
-        pinned = self.state.reference
-        self.bar.reference = reference_words(pinned)
+    def _show_reference(self) -> None:
+        reference = self.state.reference
+        self.bar.reference = reference_words(reference)
         self.controls.reference = (
-            {} if pinned is None else control_values(pinned.design, shown_rpm(pinned), self.groups)
+            {}
+            if reference is None
+            else control_values(reference.design, shown_rpm(reference), self.groups)
         )
 
     def _show_history(self) -> None:

@@ -17,7 +17,7 @@ class LadderPage(DesignPage):
     def __init__(self, state: AppState) -> None:
         super().__init__(state)
         self._ladder = speed_limits(state.design)
-        self._pinned: Ladder | None = None
+        self._reference: Ladder | None = None
         state.param.watch(lambda *_: self.show_design(), ["cycle"])
         state.param.watch(lambda *_: self.show_reference(), ["reference"])
 
@@ -41,8 +41,8 @@ class LadderPage(DesignPage):
 
     def show_reference(self) -> None:
         """Show or take away the limits of the reference."""
-        pinned = self.state.reference
-        self._pinned = None if pinned is None else speed_limits(pinned.design)
+        reference = self.state.reference
+        self._reference = None if reference is None else speed_limits(reference.design)
         self._show()
 
     def _show(self) -> None:

@@ -88,7 +88,7 @@ class LimitsPage(LadderPage):
 
     def _show(self) -> None:
         """Send the ladder; the selected rung stays selected where the ladder still has it."""
-        self._message = ladder_message(self._ladder, self._pinned, self.reference_text)
+        self._message = ladder_message(self._ladder, self._reference, self.reference_text)
         self.ladder.ladder = unbroken_json(self._message | {"name": self._ladder.design.name})
         kept = self.ladder.selected in self._keys()
         self._view = self._view if kept else 0
@@ -101,7 +101,9 @@ class LimitsPage(LadderPage):
             self.sheet.sheet = ""
             return
         with counted:
-            over_speed, own = show_rung(self.pictures, self._ladder, key, self._pinned, self._view)
+            over_speed, own = show_rung(
+                self.pictures, self._ladder, key, self._reference, self._view
+            )
         titles = {
             "speed_title": over_speed,
             "own_title": own,

@@ -60,7 +60,7 @@ class RevLimitPage(LadderPage):
     def _show(self) -> None:
         """Send the sentences; what it would take is asked for anew."""
         self._offers, self._outcomes, self._rest = [], [], None
-        message = rev_limit_message(self._ladder, self._pinned, self.reference_text) | {
+        message = rev_limit_message(self._ladder, self._reference, self.reference_text) | {
             "gains": gain_choices(self._ladder)
         }
         self.view.param.update(speed=self.state.speed_rpm, raising="", board=unbroken_json(message))

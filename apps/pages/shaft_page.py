@@ -166,16 +166,16 @@ class ShaftPage(DesignPage):
 
     def show_design(self) -> bool:
         """Show a new design; False where it cannot be had, which is said, and the last stays."""
-        cycle, pinned = self.state.cycle, self.state.reference
+        cycle, reference = self.state.cycle, self.state.reference
         try:
             shaft = shaft_or_none(cycle.design)
             tiles, scene = shaft_tiles(cycle, shaft), shaft_scene(cycle.design, shaft)
-            before = _shaft_of(pinned)
-            tiles_before = () if pinned is None else shaft_tiles(pinned, before)
+            before = _shaft_of(reference)
+            tiles_before = () if reference is None else shaft_tiles(reference, before)
         except DesignError as error:
             self.state.message = (f"The shaft is unchanged. {error}", True)
             return False
-        words = reference_words(pinned)
+        words = reference_words(reference)
         self.view.scene = unbroken_json(scene)
         self.board.param.update(
             tiles=unbroken_json(tiles_message(tiles, tiles_before, words)),
@@ -198,7 +198,7 @@ class ShaftPage(DesignPage):
         shown[self.tab]()
 
     def _show_loads(self) -> None:
-        cycle, pinned = self.state.cycle, self.state.reference
+        cycle, reference = self.state.cycle, self.state.reference
         slow, elastic = cycle.design.layout.rated_speed / 3, None
         notes: tuple[str, ...] = LOAD_NOTES
         try:
@@ -208,15 +208,15 @@ class ShaftPage(DesignPage):
         loads = MainLoads(
             peak_main_loads(cycle.train, cycle.speed),
             None if elastic is None else elastic.main_peaks(cycle.speed).peak,
-            None if pinned is None else peak_main_loads(pinned.train, pinned.speed),
+            None if reference is None else peak_main_loads(reference.train, reference.speed),
             peak_main_loads(cycle.train, slow),
             None if elastic is None else elastic.main_peaks(slow).peak,
             slow,
             allowed_main_load(cycle.design),
         )
         draw(self.pictures["shaft_mains"], mains_chart(loads, cycle.speed))
-        pinned_design = None if pinned is None else pinned.design
-        chart = moment_chart(cycle.design, pinned_design, cycle.speed)
+        reference_design = None if reference is None else reference.design
+        chart = moment_chart(cycle.design, reference_design, cycle.speed)
         draw(self.pictures["shaft_moment"], chart)
         self.notes.notes = [unbroken(note) for note in notes]
         self._put("loads", lambda: sharing_tables(cycle))

@@ -108,11 +108,14 @@ class StoryboardPage(DesignPage):
             self._keep(self.board.without(self.index), self.index, deleted)
         elif kind == "take":
             now = self._new_step()
-            kept = replace(step, now=now.now, pinned=now.pinned)
+            kept = replace(step, now=now.now, reference=now.reference)
             self._keep(self.board.with_step(self.index, kept), self.index)
         elif kind in ("use", "go"):
-            pinned = step.pinned and {"text": step.pinned.design, "rpm": step.pinned.rpm}
-            self.state.restore(step.now.design, step.now.rpm, pinned=pinned)
+            reference = step.reference and {
+                "text": step.reference.design,
+                "rpm": step.reference.rpm,
+            }
+            self.state.restore(step.now.design, step.now.rpm, reference=reference)
             if kind == "go":
                 self.bar.go(step.whence, place_of(step))
         elif kind == "save":

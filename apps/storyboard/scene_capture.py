@@ -24,14 +24,14 @@ HEADLINES = {  # the number that goes with a picture
 def scene_step(state: AppState, view: dict[str, Any]) -> Step:
     """Return what a page holds as a step; `view` says how it is shown. Raises DesignError."""
     draft = state.draft()
-    pinned = draft["pinned"]
+    reference = draft["reference"]
     named = {
         "title": clean_text(state.design.name, 100),
         "note": clean_text(state.design.note, 400),
     }
     return Step(
         Setting(draft["text"], draft["rpm"]),
-        None if pinned is None else Setting(pinned["text"], pinned["rpm"]),
+        None if reference is None else Setting(reference["text"], reference["rpm"]),
         **(view | named),
     )
 

@@ -33,21 +33,21 @@ NOTHING: NDArray[np.uint8] = np.zeros(0, np.uint8)
 
 @dataclass(frozen=True, slots=True)
 class StepScene:
-    """What a step shows; the pinned cycle is None where there is none."""
+    """What a step shows; the reference cycle is None where there is none."""
 
     step: Step
     now: Cycle
-    pinned: Cycle | None
+    reference: Cycle | None
 
     @property
     def blobs(self) -> tuple[NDArray[np.uint8], NDArray[np.uint8]]:
         """Scene or films of both cycles, as the picture needs them."""
         if self.step.picture not in FILM_PICTURES:
             packed = scene_bytes
-            return packed(self.now), NOTHING if self.pinned is None else packed(self.pinned)
+            return packed(self.now), NOTHING if self.reference is None else packed(self.reference)
         if self.bearing is None:
             return NOTHING, NOTHING
-        return _film_blob(self.step.now), _film_blob(self.step.pinned)
+        return _film_blob(self.step.now), _film_blob(self.step.reference)
 
     @property
     def bearing(self) -> ShownBearing | None:
@@ -59,7 +59,7 @@ class StepScene:
         """The rung that is selected, of both designs."""
         found = [
             None if cycle is None else speed_limits(cycle.design).rung(self.step.rung)
-            for cycle in (self.now, self.pinned)
+            for cycle in (self.now, self.reference)
         ]
         return found[0], found[1]
 
@@ -77,15 +77,15 @@ class StepScene:
 
     @property
     def headline(self) -> dict[str, Any] | None:
-        """The headline number, and how it differs from the pinned one; None if there is none."""
+        """The headline number, and how it differs from the reference; None if there is none."""
         kind, _, key = self.step.headline.partition(".")
         number = _number(self.step.now, kind, key, self.step.bearing)
         if number is None:
             return None
         if isinstance(number, dict):
             return number
-        pinned = self.step.pinned
-        before = None if pinned is None else _number(pinned, kind, key, self.step.bearing)
+        reference = self.step.reference
+        before = None if reference is None else _number(reference, kind, key, self.step.bearing)
         told = shown_number(number, before if isinstance(before, MainNumber) else None, True)
         if kind == "film" and self.bearing is not None:
             told["label"] = film_label(self.bearing, number)
@@ -112,7 +112,9 @@ def films(setting: Setting) -> tuple[ShownFilms | None, str]:
 
 def step_scene(step: Step) -> StepScene:
     """Return what a step shows; raises DesignError where its designs cannot be solved."""
-    return StepScene(step, solved(step.now), None if step.pinned is None else solved(step.pinned))
+    return StepScene(
+        step, solved(step.now), None if step.reference is None else solved(step.reference)
+    )
 
 
 def bearing_words(key: str) -> str:
@@ -135,7 +137,7 @@ def step_message(scene: StepScene) -> dict[str, Any]:
         "moving": step.moving,
         "forces": {key: key in step.forces for key in FORCES},
         "headline": scene.headline,
-        "reference": reference_words(scene.pinned),
+        "reference": reference_words(scene.reference),
     }
 
 

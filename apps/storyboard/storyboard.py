@@ -111,10 +111,10 @@ class Setting:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A scene: what is shown of a design, and perhaps of a pinned one, and what is said of it."""
+    """A scene: what is shown of a design, and perhaps of a reference, and what is said of it."""
 
     now: Setting
-    pinned: Setting | None = None
+    reference: Setting | None = None
     title: str = _checked(_text(LONGEST_TITLE), default="")
     note: str = _checked(_text(LONGEST_NOTE), default="")
     picture: str = _checked(one_of(tuple(PICTURES)), default="train")

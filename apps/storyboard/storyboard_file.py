@@ -30,7 +30,9 @@ MOST_BYTES = 4_000_000
 
 def storyboard_text(board: Storyboard) -> str:
     """Return a storyboard as JSON text that reads back equal; raises DesignError if too large."""
-    settings = [setting for step in board.steps for setting in (step.now, step.pinned) if setting]
+    settings = [
+        setting for step in board.steps for setting in (step.now, step.reference) if setting
+    ]
     designs = list(dict.fromkeys(setting.design for setting in settings))
     steps = [_step_table(step, designs) for step in board.steps]
     table = {MARK: VERSION, "designs": designs, "steps": steps}
@@ -53,7 +55,12 @@ def _step_table(step: Step, designs: list[str]) -> dict[str, Any]:
         for key, value in asdict(step).items()
         if key in SHOWN and (value or key not in LATER)
     }
-    return {"now": kept(step.now), "pinned": kept(step.pinned), "page": step.page, **shown_part}
+    return {
+        "now": kept(step.now),
+        "reference": kept(step.reference),
+        "page": step.page,
+        **shown_part,
+    }
 
 
 def read_storyboard(text: str) -> Storyboard:
@@ -124,13 +131,15 @@ def _design(place: str, text: Any) -> str:
 def _step(place: str, table: Any, designs: list[str]) -> Step:
     if not isinstance(table, dict):
         raise DesignError(place, f"must be a step (got {shown(table)})")
-    _only(table, ("now", "pinned", "page", *SHOWN), place, LATER)
+    _only(table, ("now", "reference", "page", *SHOWN), place, LATER)
     try:
         now = _setting("now", table["now"], designs)
-        pinned = None
-        if table["pinned"] is not None:
-            pinned = _setting("pinned", table["pinned"], designs)
-        step = Step(now, pinned, **{key: taken(key, table[key]) for key in SHOWN if key in table})
+        reference = None
+        if table["reference"] is not None:
+            reference = _setting("reference", table["reference"], designs)
+        step = Step(
+            now, reference, **{key: taken(key, table[key]) for key in SHOWN if key in table}
+        )
         one_of((step.page,))("page", table["page"])
     except DesignError as error:
         raise DesignError(f"{place}.{error.field}", error.message) from None

@@ -86,7 +86,7 @@ def test_a_draft_restores_design_speed_demo_and_pin(state):
     state.demo = "Touring six"
     draft = json.loads(json.dumps(state.draft()))
     fresh = AppState(load_design(demo_paths()["Inline four"]), demo="Inline four")
-    fresh.restore(draft["text"], draft["rpm"], demo=draft["demo"], pinned=draft["pinned"])
+    fresh.restore(draft["text"], draft["rpm"], demo=draft["demo"], reference=draft["reference"])
     assert fresh.design == state.design
     assert fresh.speed_rpm == pytest.approx(2500.0, rel=1e-12)
     assert fresh.demo == "Touring six"
@@ -97,24 +97,24 @@ def test_a_draft_restores_design_speed_demo_and_pin(state):
 
 def test_a_draft_without_a_pin_restores_none(state):
     draft = state.draft()
-    assert draft["pinned"] is None
-    state.restore(draft["text"], draft["rpm"], pinned=draft["pinned"])
+    assert draft["reference"] is None
+    state.restore(draft["text"], draft["rpm"], reference=draft["reference"])
     assert state.reference is None
 
 
-@pytest.mark.parametrize("pinned", [{}, {"text": "schema = 99", "rpm": 3000}, {"text": None}])
-def test_a_bad_pin_is_refused_and_the_design_restored(state, pinned):
+@pytest.mark.parametrize("reference", [{}, {"text": "schema = 99", "rpm": 3000}, {"text": None}])
+def test_a_bad_pin_is_refused_and_the_design_restored(state, reference):
     other = load_design(demo_paths()["Inline four"])
-    state.restore(design_text(other), 3000.0, pinned=pinned)
+    state.restore(design_text(other), 3000.0, reference=reference)
     assert state.design == other
     assert state.reference is None
     assert state.message[1]
     assert "reference design" in state.message[0]
 
 
-@pytest.mark.parametrize("pinned", ["text", 7, ["a"], None])
-def test_what_is_no_pin_is_let_go(state, pinned):
-    state.restore(design_text(state.design), 3000.0, pinned=pinned)
+@pytest.mark.parametrize("reference", ["text", 7, ["a"], None])
+def test_what_is_no_pin_is_let_go(state, reference):
+    state.restore(design_text(state.design), 3000.0, reference=reference)
     assert state.reference is None
     assert not state.message[1]
 
@@ -129,11 +129,11 @@ def test_a_bad_draft_changes_nothing(state, text, rpm):
 
 def test_pin_keeps_design_and_speed(state):
     state.set_reference()
-    pinned = state.reference
+    reference = state.reference
     state.change("speed_rpm", 2000.0)
     state.change("cylinder.bore_mm", 90.0)
-    assert state.reference is pinned
-    assert pinned.design.cylinder.bore != state.design.cylinder.bore
+    assert state.reference is reference
+    assert reference.design.cylinder.bore != state.design.cylinder.bore
     state.clear_reference()
     assert state.reference is None
 

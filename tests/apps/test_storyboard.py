@@ -111,7 +111,7 @@ def test_any_step_that_can_be_made_survives_the_file(title, cylinder, angle, pic
         ("now", {"design": -1, "rpm": 1}, "steps[1].now.design", "from 0 to 1"),
         ("now", {"design": 0, "rpm": 1e9}, "steps[1].now.rpm", "must be a number from"),
         ("now", {"design": 0}, "steps[1].now.rpm", "is missing"),
-        ("pinned", {"design": 0, "rpm": 1, "x": 1}, "steps[1].pinned.x", "unknown key"),
+        ("reference", {"design": 0, "rpm": 1, "x": 1}, "steps[1].reference.x", "unknown key"),
     ],
 )
 def test_a_wrong_value_is_named_with_what_is_allowed(key, value, field, words):

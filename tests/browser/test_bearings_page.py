@@ -270,7 +270,7 @@ def test_the_table_is_saved_as_csv(bearings_once):
     assert float(rows[1][1]) == pytest.approx(films.sorted[0].least * 1e6, rel=1e-5)
 
 
-def test_a_pinned_design_is_drawn_and_compared(bearings):
+def test_a_reference_design_is_drawn_and_compared(bearings):
     page, seen = bearings
     design = first_demo()
     wait_for_films(page, shown(design))

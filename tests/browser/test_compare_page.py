@@ -312,7 +312,7 @@ def test_both_designs_stay_over_a_reload_and_go_to_the_other_pages(compare):
     both(page)
     page.wait_for_function(
         """JSON.parse(sessionStorage.getItem('sixthrow-draft') ?? '{}')
-           .pinned?.text?.includes('Touring')"""
+           .reference?.text?.includes('Touring')"""
     )
     page.reload()
     wait_until_painted(page)

@@ -72,28 +72,30 @@ DRAFT_SHOWN = """value => {
 }"""
 
 
-def test_a_reload_keeps_the_pinned_design_and_the_demo_s_name(opened):
+def test_a_reload_keeps_the_reference_design_and_the_demo_s_name(opened):
     page, seen = opened
     page.get_by_label("Demo design").select_option("Touring six")
     page.locator(".title").filter(has_text="Touring six").wait_for()
     page.get_by_role("button", name="Set reference").click()
     page.get_by_role("button", name="Replace reference").wait_for()
-    pinned = page.locator(".reference-name").inner_text()
+    reference = page.locator(".reference-name").inner_text()
     change_stroke(page, "91.5")
     page.reload()
-    page.locator(".reference-name").filter(has_text=pinned).wait_for()
+    page.locator(".reference-name").filter(has_text=reference).wait_for()
     page.wait_for_function(DRAFT_SHOWN, arg="91.5")
     assert page.get_by_label("Demo design").input_value() == "Touring six"
     page.get_by_role("button", name="reference 94 mm").wait_for()
     assert seen.errors == []
 
 
-def test_an_unpinned_design_does_not_come_back(opened):
+def test_a_cleared_reference_does_not_come_back(opened):
     page, _ = opened
     page.get_by_role("button", name="Set reference").click()
-    page.wait_for_function("JSON.parse(sessionStorage.getItem('sixthrow-draft'))?.pinned?.text")
+    page.wait_for_function("JSON.parse(sessionStorage.getItem('sixthrow-draft'))?.reference?.text")
     page.get_by_role("button", name="Clear reference").click()
-    page.wait_for_function("JSON.parse(sessionStorage.getItem('sixthrow-draft')).pinned === null")
+    page.wait_for_function(
+        "JSON.parse(sessionStorage.getItem('sixthrow-draft')).reference === null"
+    )
     page.reload()
     wait_until_painted(page)
     page.get_by_role("button", name="Set reference").wait_for()
@@ -105,7 +107,7 @@ def test_a_broken_pin_is_refused_and_the_design_is_back(opened):
     page.evaluate(
         """() => {
           const draft = JSON.parse(sessionStorage.getItem("sixthrow-draft"));
-          draft.pinned = { text: "schema = 99", rpm: "<b>" };
+          draft.reference = { text: "schema = 99", rpm: "<b>" };
           draft.demo = "<img src=x>";
           sessionStorage.setItem("sixthrow-draft", JSON.stringify(draft)); }"""
     )

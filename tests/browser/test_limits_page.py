@@ -25,10 +25,10 @@ def first_demo():
     return load_design(next(iter(demo_paths().values())))
 
 
-def expected(design, pinned=None):
+def expected(design, reference=None):
     """Return the ladder's message, its thin spaces as the page shows them."""
-    pinned = None if pinned is None else speed_limits(pinned)
-    return ladder_message(speed_limits(design), pinned, "pinned")
+    reference = None if reference is None else speed_limits(reference)
+    return ladder_message(speed_limits(design), reference, "reference")
 
 
 def plain(text):

@@ -25,7 +25,7 @@ def link_text(scene, version="1"):
 
 
 def scene_of(design, rpm=7000, **more):
-    return {"text": design_text(design), "rpm": rpm, "demo": "", "pinned": None, **more}
+    return {"text": design_text(design), "rpm": rpm, "demo": "", "reference": None, **more}
 
 
 def first_demo():
@@ -44,8 +44,8 @@ def set_box(page, label, new):
 @pytest.mark.parametrize("path", ["", "limits", "bearings"])
 def test_a_link_opens_its_design(context, address, path):
     design = with_value(first_demo(), "cylinder.stroke_mm", 81.5)
-    pinned = {"text": design_text(first_demo()), "rpm": 6500}
-    text = link_text(scene_of(design, 7200, pinned=pinned))
+    reference = {"text": design_text(first_demo()), "rpm": 6500}
+    text = link_text(scene_of(design, 7200, reference=reference))
     page, seen = open_page(context, f"{address}{path}#scene={text}", wait_until_painted)
     page.locator(".reference-name").filter(has_text="at 6").wait_for()
     assert page.evaluate("window.location.hash") == ""

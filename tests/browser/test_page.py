@@ -236,7 +236,7 @@ def test_all_mains_are_drawn_and_are_the_cores(opened_once):
     assert shown == pytest.approx(peaks, rel=6e-3)
 
 
-def test_pinned_reference_is_drawn_and_listed_with_differences(opened):
+def test_a_reference_is_drawn_and_listed_with_differences(opened):
     page, _ = opened
     before = column(page, "rod_force_data", "y2")
     page.get_by_role("button", name="Set reference").click()

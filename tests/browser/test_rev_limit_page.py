@@ -268,7 +268,7 @@ def test_all_that_is_said_is_seen_without_scrolling(talk, name):
     assert page.evaluate(SIZE) == [1440, 900]
 
 
-def test_what_is_pinned_stays_in_the_strips(talk):
+def test_what_is_reference_stays_in_the_strips(talk):
     page, _ = talk
     assert page.locator(".reference-mark").count() == 0
     page.get_by_role("button", name="Set reference").click()

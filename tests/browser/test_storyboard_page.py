@@ -102,7 +102,7 @@ def plain(text):
     return re.sub(r"[\u2009\u202f\u00a0]", " ", text)
 
 
-def test_the_headline_says_how_it_stands_against_the_pinned_design(present):
+def test_the_headline_says_how_it_stands_against_the_reference(present):
     page, _ = present
     open_board(page)
     page.locator("button.step").nth(1).click()

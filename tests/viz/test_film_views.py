@@ -261,7 +261,7 @@ def test_the_curves_read_rows_of_the_message():
             assert header["rows"][curve.row]["unit"] == UNITS[plot.unit].symbol
 
 
-def test_a_pinned_crown_is_drawn_within_the_axis():
+def test_a_reference_crown_is_drawn_within_the_axis():
     design = changed(HILL.cycle.design, "big_end", crown=150e-6)
     readable(shape_chart(ShownFilms(solve_cycle(design, 8500)).bearings[0]))
 

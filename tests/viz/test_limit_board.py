@@ -146,7 +146,7 @@ def test_the_sentence_says_what_is_over_at_every_speed():
     assert words.startswith("The piston pins reach their allowable bending stress at every speed")
 
 
-def test_the_pinned_ladder_gives_changes():
+def test_the_reference_ladder_gives_changes():
     heavy = changed(TOURING, "piston", assembly_mass=0.5)
     message = ladder_message(speed_limits(heavy), speed_limits(TOURING), "Touring six")
     rungs = {rung["key"]: rung for rung in message["rungs"]}

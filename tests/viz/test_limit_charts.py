@@ -62,7 +62,7 @@ def test_drawing_fills_the_sources_and_a_second_drawing_leaves_nothing_behind():
     assert (picture.figure.y_range.start, picture.figure.y_range.end) == (0, 2)
 
 
-def test_the_pinned_rung_is_drawn_grey():
+def test_the_reference_rung_is_drawn_grey():
     pictures = {picture.name: picture for picture in limit_pictures()}
     show_rung(pictures, TOURING, "joint_opening", speed_limits(DEMOS["short_rod_six"]))
     sources = pictures["limit_speed"].sources

@@ -241,7 +241,7 @@ def test_the_proof_is_of_the_speed_asked_for():
     )
 
 
-def test_what_is_pinned_is_a_limit_of_each_line():
+def test_what_is_reference_is_a_limit_of_each_line():
     ladder = speed_limits(DEMOS["touring_six"])
     other = speed_limits(with_value(DEMOS["touring_six"], "cylinder.stroke_mm", 90))
     message = rev_limit_message(ladder, other, "another")

@@ -141,12 +141,12 @@ def test_units_change_what_is_shown_by_their_factors():
     assert not any(f" {unit}" in text for unit in ("kg·mm", "kN", "g (", "mm²"))
 
 
-def test_a_pinned_design_gives_differences():
+def test_a_reference_design_gives_differences():
     lighter = dataclasses.replace(
         SIX, crank_throw=dataclasses.replace(SIX.crank_throw, pin_bore=0.02)
     )
     now, before = tiles_of(lighter), tiles_of(SIX)
-    message = tiles_message(tuple(now.values()), tuple(before.values()), "pinned")
+    message = tiles_message(tuple(now.values()), tuple(before.values()), "reference")
     changes = {one["key"]: one["change"] for one in message["tiles"]}
     spared = before["mass"].value - now["mass"].value
     assert changes["mass"].startswith(f"−{with_unit(spared, 'kg')}")

@@ -101,7 +101,7 @@ def test_films():
 
 
 def test_the_ladder_and_every_sheet():
-    assert not _metric(ladder_message(LADDER, LADDER, "pinned"))
+    assert not _metric(ladder_message(LADDER, LADDER, "reference"))
     assert not _metric([row[:9] for row in margin_rows(LADDER)])
     assert not _metric([limits_text(LADDER).split("Not assessed")[0].replace("\n", " ")[:500]])
     for rung in LADDER.rungs:

@@ -14,7 +14,7 @@ export function storeDraft(draft) {
     () => fewer(STORED_STEPS),
     () => fewer(STORED_STEPS / 10),
     () => fewer(0),
-    () => ({ ...fewer(0), pinned: null }),
+    () => ({ ...fewer(0), reference: null }),
   ]) {
     try {
       sessionStorage.setItem(DRAFT, JSON.stringify(smaller()));
