@@ -22,7 +22,7 @@ NEAR = 0.15  # levels closer to the allowed film than this share of it are left 
 RISING = 6  # of the crowns tried: there the minimum film thickness is still held by an edge
 FILM_PLOTS = (
     LinePlot(
-        "film_thickness", "Minimum film thickness over the cycle", "um",
+        "film_thickness", "Minimum film thickness", "um",
         (Curve("film", BOTH, "film", with_reference=True),
          Curve("limit", ALLOWED, "allowed")), True, 0.1,
         False, ("limit", SHOWN_LIMITS),
