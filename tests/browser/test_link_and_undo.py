@@ -98,12 +98,11 @@ def test_the_link_that_is_copied_opens_the_same(context, address):
     ],
 )
 def test_a_bad_link_says_why_and_the_default_stays(context, address, text, words):
-    fresh = context.browser.new_context()
-    page, seen = open_page(fresh, f"{address}#scene={text}", wait_until_painted)
+    page, seen = open_page(context, f"{address}#scene={text}", wait_until_painted)
     page.locator(".message.bad").filter(has_text=words).wait_for()
     page.locator(".title").filter(has_text=first_demo().name).wait_for()
     assert seen.errors == []
-    fresh.close()
+    page.close()
 
 
 def test_a_hostile_name_in_a_link_is_text(context, address):
