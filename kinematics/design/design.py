@@ -11,6 +11,7 @@ from typing import Any
 from kinematics.declaration import check_record, choice, declarations, number, text, whole
 from kinematics.design.allowables import NONE_GIVEN, Limits
 from kinematics.design.design_bearings import BigEnd, MainBearing, Oil
+from kinematics.design.design_firing import EVEN_FIRING, Firing, check_firing
 from kinematics.design.design_fit import check_fit
 from kinematics.design.design_full_load import FullLoadRow, check_full_load
 from kinematics.design.design_parts import (
@@ -448,6 +449,7 @@ class Design:
     pressure: Pressure
     counterweights: tuple[Counterweight, ...] = ()
     full_load: tuple[FullLoadRow, ...] = ()
+    firing: Firing = EVEN_FIRING
     big_end: BigEnd | None = None
     main_bearing: MainBearing | None = None
     oil: Oil | None = None
@@ -476,6 +478,7 @@ class Design:
     def __post_init__(self) -> None:
         check_record(self, "")
         check_full_load(self.full_load)
+        check_firing(self.firing, self.layout.cylinders)
         check_fit(self)
 
     def needed(self, group: str, purpose: str) -> Any:

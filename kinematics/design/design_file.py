@@ -25,6 +25,7 @@ from kinematics.design.design import (
     Rod,
 )
 from kinematics.design.design_bearings import BigEnd, MainBearing, Oil
+from kinematics.design.design_firing import EVEN_FIRING, Firing
 from kinematics.design.design_full_load import FullLoadRow
 from kinematics.design.design_parts import (
     CrankMaterialChoice,
@@ -53,6 +54,7 @@ RECORD_OF_GROUP = {
     "rod": Rod,
     "crank": Crank,
     "pressure": Pressure,
+    "firing": Firing,
     "big_end": BigEnd,
     "main_bearing": MainBearing,
     "oil": Oil,
@@ -160,7 +162,7 @@ def design_text(design: Design) -> str:
     table: dict[str, Any] = {"schema": SCHEMA, "name": design.name, "note": design.note}
     for group in RECORD_OF_GROUP:
         record = getattr(design, group)
-        if record not in (None, NONE_GIVEN):
+        if record not in (None, NONE_GIVEN, EVEN_FIRING):
             table[group] = _shown_record(record)
     for key, (attribute, _) in ROW_LISTS.items():
         if rows := getattr(design, attribute):

@@ -33,11 +33,14 @@ class BearingParts:
         self.design = train.design
 
     def big_end_load(self, speed: Array) -> Array:
-        """Return the size of cylinder 1's big-end load [N], (s, n), at speeds (s,) [rad/s].
+        """Return the size of one big end's load [N], (s, n), at speeds (s,) [rad/s].
+
+        Of the cylinder whose gas load is highest; where all fire alike, of cylinder 1.
 
         Reference: size of a vector, by definition.
         """
-        return _size(self.train.big_end_rod[:1], speed)[:, 0]
+        cylinder = self.train.assessed_cylinder
+        return _size(self.train.big_end_rod[cylinder : cylinder + 1], speed)[:, 0]
 
     def main_load(self, speed: Array) -> Array:
         """Return the size of every main's load [N], (s, m, n).
@@ -136,8 +139,8 @@ class BearingParts:
         return safety(supply, self.oil_needed(speed))
 
     def crankpin_density(self, speed: float) -> LoadDensity:
-        """Return how the load of cylinder 1 is spread round the crankpin at a speed [rad/s]."""
-        return load_density(self.train.big_end_crank[0].at(speed))
+        """Return how a big end's load is spread round the crankpin at a speed [rad/s]."""
+        return load_density(self.train.big_end_crank[self.train.assessed_cylinder].at(speed))
 
 
 def _size(load: GasAndInertia, speed: Array) -> Array:

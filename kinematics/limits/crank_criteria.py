@@ -284,11 +284,13 @@ class CrankParts:
     def _bending(self, name: str, speed: Array) -> Array:
         """Return an alternating stress of bending of all throws [Pa], (t, s).
 
-        With a cylinder a throw and a determinate shaft all throws bend alike, each at its
-        own time: one is looked at. Of a continuous shaft the worse of a throw's two webs counts.
+        With a cylinder a throw, all firing alike, and a determinate shaft all throws bend alike,
+        each at its own time: one is looked at. Of a continuous shaft the worse of a throw's two
+        webs counts.
         """
         layout = self.design.layout
-        alike = layout.cylinders == layout.throws and not self.continuous
+        one_each = layout.cylinders == layout.throws and self.design.firing.is_even
+        alike = one_each and not self.continuous
         found = self._alternating(name, speed, slice(0, 1 if alike else None))
         by_throw = found.reshape(1 if alike else layout.throws, -1, len(speed)).max(axis=1)
         return np.broadcast_to(by_throw, (layout.throws, len(speed)))

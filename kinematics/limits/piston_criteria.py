@@ -57,9 +57,9 @@ class PistonParts:
 
     @cached_property
     def valves_shut(self) -> NDArray[np.bool_]:
-        """Whether the valves of cylinder 1 are shut, (n,) of bool: the ring must seal then."""
+        """Whether the valves of the cylinder assessed are shut, (n,) of bool: the ring must seal then."""
         pressure, cycle = self.design.pressure, self.design.layout.cycle_angle
-        own = (self.train.own_angle[0] + cycle / 2) % cycle - cycle / 2
+        own = (self.train.own_angle[self.train.assessed_cylinder] + cycle / 2) % cycle - cycle / 2
         return (own > pressure.intake_closes - math.pi) & (own < math.pi - pressure.exhaust_opens)
 
     @cached_property
@@ -68,9 +68,9 @@ class PistonParts:
 
         Reference: balance of forces on pin and piston.
         """
-        motion = self.train.motion
+        motion, one = self.train.motion, self.train.assessed_cylinder
         return ring_seat_force(
-            self.ring, motion.acceleration[0], motion.velocity[0], self.ring_pressure_drop
+            self.ring, motion.acceleration[one], motion.velocity[one], self.ring_pressure_drop
         )
 
     @cached_property
@@ -81,7 +81,8 @@ class PistonParts:
         """
         size = self.design.needed("top_ring", "the lift of the top ring")
         crankcase, held = self.design.pressure.crankcase, 1 - size.land_pressure
-        return self.train.pressure.mapped(lambda course: held * (course[0] - crankcase))
+        one = self.train.assessed_cylinder
+        return self.train.pressure.mapped(lambda course: held * (course[one] - crankcase))
 
     def ring_shares(self, speed: Array) -> Array:
         """Return the ring's inertia at 1 rad/s over the gas force that holds it down, (s, n).
@@ -118,9 +119,10 @@ class PistonParts:
 
     def _pin_load(self, speed: Array, mass: float) -> Array:
         square, loads = speed[:, None] ** 2, self.train.loads
-        gas = loads.gas_force.mapped(lambda course: course[0]).over(speed)
-        along = gas - square * mass * self.train.motion.acceleration[0]
-        return np.hypot(along, loads.side_thrust[0].over(speed))
+        one = self.train.assessed_cylinder
+        gas = loads.gas_force.mapped(lambda course: course[one]).over(speed)
+        along = gas - square * mass * self.train.motion.acceleration[one]
+        return np.hypot(along, loads.side_thrust[one].over(speed))
 
     def pin_stress(self, speed: Array) -> PinStress:
         """Return the pin's classical results at the maximum load of the cycle, (s,) each."""

@@ -95,8 +95,8 @@ class RodParts:
     def pins(self) -> PinAccelerations:
         """Accelerations of the rod's pin centres at 1 rad/s, (n,)."""
         both = pin_accelerations(self.train.crank, self.train.pose, self.train.motion)
-        first = {name.name: getattr(both, name.name)[0] for name in dataclasses.fields(both)}
-        return PinAccelerations(**first)
+        one, names = self.train.assessed_cylinder, dataclasses.fields(both)
+        return PinAccelerations(**{name.name: getattr(both, name.name)[one] for name in names})
 
     @cached_property
     def force(self) -> GasAndInertia:
@@ -105,7 +105,7 @@ class RodParts:
         Reference: balance of forces on the part of the rod beyond each section.
         """
         rod = self.train.loads.rod_force
-        return shank_force(self.shank, rod[0], self.pins)
+        return shank_force(self.shank, rod[self.train.assessed_cylinder], self.pins)
 
     @cached_property
     def whipping(self) -> Array:
@@ -258,7 +258,7 @@ class RodParts:
 
     def compression(self, speed: Array) -> Array:
         """Return the maximum compression of the rod [N], at the small end, (s,)."""
-        at = self.train.loads.rod_force[0].over(speed)
+        at = self.train.loads.rod_force[self.train.assessed_cylinder].over(speed)
         return np.maximum(at.max(axis=-1), 0.0)
 
     def buckling_in_plane(self, speed: Array) -> Array:
@@ -327,7 +327,9 @@ class RodParts:
         """
         bolts = self.design.needed("rod_bolts", "the big end's joint")
         square = speed[:, None] ** 2
-        across, along = np.moveaxis(self.train.big_end_rod[0].over(speed), -2, 0)
+        across, along = np.moveaxis(
+            self.train.big_end_rod[self.train.assessed_cylinder].over(speed), -2, 0
+        )
         size, aside = np.hypot(across, along), np.arctan2(np.abs(across), -along)
         pulled = size * ((math.pi - aside) * np.cos(aside) + np.sin(aside)) / math.pi
         sheared = np.sign(across) * size * (math.pi - aside) * np.sin(aside) / math.pi

@@ -36,6 +36,7 @@ from kinematics.train.cylinder_pressure import (
     slider_crank,
     volume_at,
 )
+from kinematics.train.firing_state import pressure_as_fired
 from kinematics.train.full_load import pressure_by_speed
 from kinematics.train.gas_check import gas_check, gas_doubts
 from kinematics.units import UNITS
@@ -71,18 +72,26 @@ class RigidTrain:
     """What does not depend on speed: motion at 1 rad/s, and every load as gas and inertia.
 
     Each subject is computed when it is first asked for. `rod_model` "two_mass" leaves out the
-    rod's correction couple.
+    rod's correction couple; without `burning` no cylinder fires, whatever the design's state.
     """
 
     def __repr__(self) -> str:
         name = self.design.name[:60]
         return f"RigidTrain({name!r}, {self.points} angles, rod model {self.rod_model})"
 
-    def __init__(self, design: Design, *, points: int = POINTS, rod_model: str = "exact") -> None:
+    def __init__(
+        self,
+        design: Design,
+        *,
+        points: int = POINTS,
+        rod_model: str = "exact",
+        burning: bool = True,
+    ) -> None:
         if rod_model not in ROD_MODELS:
             raise DesignError("", f"must be one of {', '.join(ROD_MODELS)} (got {rod_model!r})")
         self.design = design
         self.rod_model = rod_model
+        self.burning = burning
         self.points = points
         step = design.layout.cycle_angle / points
         self.crank_angle: Array = np.arange(points) * step
@@ -137,7 +146,20 @@ class RigidTrain:
         """
         volume = volume_at(self.design.cylinder, self.motion.displacement)
         after_tdc = self.own_angle - self.crank.top_dead_centre
-        return pressure_by_speed(self.design, after_tdc, volume)
+        if not self.burning:
+            return pressure_by_speed(self.design, after_tdc, volume, burning=False)
+        widening = self.design.cylinder.piston_area * self.motion.velocity
+        return pressure_as_fired(self.design, after_tdc, volume, widening)
+
+    @cached_property
+    def assessed_cylinder(self) -> int:
+        """Index of the cylinder whose pressure is highest: the first one where all fire alike.
+
+        Criteria of one piston, rod or big end are those of this cylinder.
+        """
+        if self.design.firing.is_even:
+            return 0
+        return int(self.pressure.courses.max(axis=(0, 2)).argmax())
 
     @cached_property
     def loads(self) -> CylinderLoads:
@@ -344,8 +366,8 @@ class Cycle:
         return balance_at(self.train.free, self.speed, turns)
 
     @cached_property
-    def indicated_work(self) -> float:
-        """Work of the gas on one piston over a cycle [J].
+    def cylinder_work(self) -> Array:
+        """Work of the gas on each piston over a cycle [J], (c,).
 
         The sum over the grid of (p - crankcase) dV/dφ, which for a periodic signal is the
         trapezium rule; the crankcase pressure itself does no net work.
@@ -353,8 +375,18 @@ class Cycle:
         Reference: work of the gas, ∮ p dV, by definition.
         """
         step = self.design.layout.cycle_angle / self.train.points
-        velocity = self.train.motion.velocity[0]
-        return float((self.forces.gas_force[0] * velocity).sum() * step)
+        velocity = self.train.motion.velocity
+        work: Array = (self.forces.gas_force * velocity).sum(axis=-1) * step
+        return work
+
+    @property
+    def indicated_work(self) -> float:
+        """Work of the gas on one piston over a cycle [J]; where they differ, their mean.
+
+        Reference: work of the gas, ∮ p dV, by definition.
+        """
+        work = self.cylinder_work
+        return float(work[0] if self.design.firing.is_even else work.mean())
 
     @property
     def indicated_mean_pressure(self) -> float:

@@ -25,6 +25,8 @@ from kinematics.units import in_words
 WIEBE_A, WIEBE_M = 5.0, 2.0
 IDLE_CHARGE = 0.3  # of the full charge, with the throttle shut; common practice, no source
 BLOWDOWN = math.radians(70)  # from exhaust opening to exhaust pressure; common practice, no source
+UNBURNT_DEGREES = -60.0  # from TDC: earlier, nothing burns; common practice, no source
+STEEPEST = 1.5  # exponent of a trace's compression; common practice, no source
 OVERLAP = math.radians(20)  # either side of gas-exchange TDC; common practice, no source
 
 
@@ -42,6 +44,16 @@ class ClosedCycle:
     burn_duration: float
     intake_closes: float
     exhaust_opens: float
+
+    @property
+    def motored(self) -> "ClosedCycle":
+        """The same charge without combustion: it expands on the line of its compression.
+
+        Reference: a polytropic line is its own reverse, by definition.
+        """
+        exponent = self.compression_exponent
+        level = self.intake * self.charge_volume**exponent
+        return replace(self, expansion_exponent=exponent, expansion_level=level)
 
     def compression(self, volume: Array) -> Array:
         """Return the pressure [Pa] of compression alone at volumes [m³], of their shape.
@@ -111,13 +123,53 @@ def cylinder_pressure(design: Design, after_tdc: Array, volume: Array) -> Array:
     Reference: Eriksson and Andersson, SAE 2002-01-0371 (from memory).
     """
     pressure, cycle_angle = design.pressure, design.layout.cycle_angle
-    folded = np.mod(after_tdc + cycle_angle / 2, cycle_angle) - cycle_angle / 2
+    folded = _folded(after_tdc, cycle_angle)
     if pressure.trace is not None and pressure.source == "trace":
         return resampled_pressure(pressure.trace, folded, cycle_angle)
     model = closed_cycle(design.cylinder, pressure, design.layout)
-    if design.layout.strokes_per_cycle == 2:
-        return _two_stroke(model, folded, volume)
-    return _four_stroke(model, folded, volume)
+    return _whole_cycle(model, design.layout, folded, volume)
+
+
+def motored_pressure(design: Design, after_tdc: Array, volume: Array) -> Array:
+    """Return the pressure [Pa] of the same charge if it does not burn; as `cylinder_pressure`.
+
+    Of a measured trace the compression up to 60° before TDC is carried on by its own polytropic
+    exponent until the exhaust opens (common practice, no source).
+
+    Reference: polytropic compression and expansion, Heywood, Internal Combustion Engine
+    Fundamentals, 1988, section 9.2 (from memory).
+    """
+    pressure, cycle_angle = design.pressure, design.layout.cycle_angle
+    folded = _folded(after_tdc, cycle_angle)
+    if pressure.trace is not None and pressure.source == "trace":
+        return _motored_trace(design, folded, volume)
+    model = closed_cycle(design.cylinder, pressure, design.layout)
+    return _whole_cycle(model.motored, design.layout, folded, volume)
+
+
+def _folded(after_tdc: Array, cycle_angle: float) -> Array:
+    return np.mod(after_tdc + cycle_angle / 2, cycle_angle) - cycle_angle / 2
+
+
+def _whole_cycle(model: ClosedCycle, layout: Layout, after_tdc: Array, volume: Array) -> Array:
+    if layout.strokes_per_cycle == 2:
+        return _two_stroke(model, after_tdc, volume)
+    return _four_stroke(model, after_tdc, volume)
+
+
+def _motored_trace(design: Design, after_tdc: Array, volume: Array) -> Array:
+    layout, given = design.layout, design.pressure
+    assert given.trace is not None
+    measured = resampled_pressure(given.trace, after_tdc, layout.cycle_angle)
+    before = np.radians(np.arange(-100.0, UNBURNT_DEGREES + 1))
+    known = resampled_pressure(given.trace, before, layout.cycle_angle)
+    swept = cylinder_volume(design.cylinder, before)
+    exponent = -np.polyfit(np.log(swept), np.log(known), 1)[0]
+    carried = known[-1] * (swept[-1] / volume) ** np.clip(exponent, 0.0, STEEPEST)
+    opens = math.pi - given.exhaust_opens
+    leaving = BLOWDOWN if layout.strokes_per_cycle == 4 else given.exhaust_opens
+    expelled = carried + _eased((after_tdc - opens) / leaving) * (measured - carried)
+    return np.where(after_tdc < before[-1], measured, expelled)
 
 
 def charge_share(pressure: Pressure) -> float:

@@ -13,7 +13,7 @@ from kinematics.array import Array
 from kinematics.design.design import Design
 from kinematics.errors import DesignError
 from kinematics.mechanics.gas_and_inertia_loads import BySpeed
-from kinematics.train.cylinder_pressure import cylinder_pressure
+from kinematics.train.cylinder_pressure import cylinder_pressure, motored_pressure
 from kinematics.units import in_words
 
 FULL_LOAD_OVER_RATED = 1 / 3  # where a design says nothing of it; common practice, no source
@@ -54,13 +54,16 @@ def row_design(design: Design, row: int) -> Design:
     return replace(design, pressure=found, full_load=())
 
 
-def pressure_by_speed(design: Design, after_tdc: Array, volume: Array) -> BySpeed:
+def pressure_by_speed(
+    design: Design, after_tdc: Array, volume: Array, *, burning: bool = True
+) -> BySpeed:
     """Return absolute pressure [Pa] over the cycle by speed, its courses of the arrays' shape.
 
     Parameters
     ----------
     after_tdc : from true firing TDC [rad]
     volume : over the piston there [m³]
+    burning : False for a charge that does not burn
 
     Raises
     ------
@@ -68,13 +71,14 @@ def pressure_by_speed(design: Design, after_tdc: Array, volume: Array) -> BySpee
 
     Reference: straight interpolation in speed, by definition.
     """
+    course = cylinder_pressure if burning else motored_pressure
     if not has_curve(design):
-        return BySpeed.steady(cylinder_pressure(design, after_tdc, volume))
+        return BySpeed.steady(course(design, after_tdc, volume))
     courses = []
     for row in range(len(design.full_load)):
         own = row_design(design, row)
         try:
-            courses.append(cylinder_pressure(own, after_tdc, volume))
+            courses.append(course(own, after_tdc, volume))
         except DesignError as error:
             raise _in_row(design, row, error) from None
     return BySpeed(np.stack(courses), np.array([row.speed for row in design.full_load]))

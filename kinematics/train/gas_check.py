@@ -50,7 +50,7 @@ class GasCheck:
     work: float  # [J] indicated
     peak_pressure: float  # [Pa] where the gas is hottest
     peak_volume: float  # [m³] there
-    peak_index: int  # place there on the angle grid, of cylinder 1
+    peak_index: int  # place there on the angle grid, of the cylinder assessed
 
     def __repr__(self) -> str:
         return one_line(
@@ -105,12 +105,12 @@ def gas_check(cycle: Any) -> GasCheck | None:
     pressure, layout = design.pressure, design.layout
     if pressure.source == "trace" or pressure.intake is None:
         return None
-    half = layout.cycle_angle / 2
-    after_tdc = (train.own_angle[0] - train.crank.top_dead_centre + half) % (2 * half) - half
-    volume = volume_at(design.cylinder, train.motion.displacement[0])
+    half, assessed = layout.cycle_angle / 2, train.assessed_cylinder
+    after_tdc = (train.own_angle[assessed] - train.crank.top_dead_centre + half) % (2 * half) - half
+    volume = volume_at(design.cylinder, train.motion.displacement[assessed])
     closing = pressure.exhaust_opens if layout.strokes_per_cycle == 2 else pressure.intake_closes
     shut = (after_tdc >= closing - math.pi) & (after_tdc <= math.pi - pressure.exhaust_opens)
-    course = cycle.forces.cylinder_pressure[0]
+    course = cycle.forces.cylinder_pressure[assessed]
     hottest = int(np.where(shut, course * volume, 0.0).argmax())
     closed_at, full, burnt = _charge(cycle)
     return GasCheck(
@@ -119,7 +119,7 @@ def gas_check(cycle: Any) -> GasCheck | None:
         closing_volume=float(cylinder_volume(design.cylinder, np.array([closing - math.pi]))[0]),
         full_pressure=full,
         heat_share=burnt / full,
-        work=cycle.indicated_work,
+        work=float(cycle.cylinder_work[assessed]),
         peak_pressure=float(course[hottest]),
         peak_volume=float(volume[hottest]),
         peak_index=hottest,

@@ -20,7 +20,7 @@ def big_end_load(_ladder: Ladder, rung: Rung) -> Chart:
     bearing = rung.parts.design.big_end
     scale, label, bound = _load_scale(rung, bearing)
     load = rung.parts.big_end_load(np.array([rung.at]))[0] / scale
-    parted = rung.parts.train.big_end_rod[0]
+    parted = rung.parts.train.big_end_rod[rung.parts.train.assessed_cylinder]
     gas, inertia = parted.gas.at(rung.at), parted.inertia
     return angle_chart(
         rung, "Big-end load", label,
@@ -80,7 +80,7 @@ def crankpin_loading(_ladder: Ladder, rung: Rung) -> Chart:
     best = density.least_loaded_angle
     angle = np.append(density.angle, density.angle[0])
     size = np.append(size, size[0])
-    across, along = rung.parts.train.big_end_crank[0].at(rung.at)
+    across, along = rung.parts.train.big_end_crank[rung.parts.train.assessed_cylinder].at(rung.at)
     peak = float(np.hypot(across, along).max())
     i = int(np.hypot(across, along).argmax())
     s = (int(size.argmax()) + 30) % len(density.density)

@@ -119,7 +119,7 @@ def rod_force_chart(_ladder: Ladder, rung: Rung) -> Chart:
     bound = as_drawn(rung.parts.buckling_load(plane), "kN")
     return angle_chart(
         rung, "Rod force against the buckling load", axis("rod force, compression +", "kN"),
-        gas_inertia_total(load[0], rung.at),
+        gas_inertia_total(load[rung.parts.train.assessed_cylinder], rung.at),
         [("buckling load", bound), ("buckling load / safety", bound / rung.allowed.value)],
     )  # fmt: skip
 

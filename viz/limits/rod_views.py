@@ -200,7 +200,8 @@ def _slip(rung: Rung) -> str:
 
 def rod_pull(parts: Any, speed: Array) -> Array:
     """Return the maximum tension of the rod at its small end [N], (s,)."""
-    pull: Array = -parts.train.loads.rod_force[0].over(speed).min(axis=-1)
+    force = parts.train.loads.rod_force[parts.train.assessed_cylinder]
+    pull: Array = -force.over(speed).min(axis=-1)
     return pull
 
 

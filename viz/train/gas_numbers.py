@@ -103,9 +103,13 @@ def full_load_rows(design: Design) -> list[tuple[float, float, float]]:
     train = rigid_train(design)
     cycles = [Cycle(train, row.speed) for row in design.full_load]
     return [
-        (cycle.speed, float(cycle.forces.cylinder_pressure[0].max()), cycle.indicated_mean_pressure)
+        (cycle.speed, _highest_pressure(cycle), cycle.indicated_mean_pressure)
         for cycle in cycles
     ]
+
+
+def _highest_pressure(cycle: Cycle) -> float:
+    return float(cycle.forces.cylinder_pressure[cycle.train.assessed_cylinder].max())
 
 
 def full_load_picture(design: Design) -> dict[str, Any] | None:

@@ -2,8 +2,8 @@
 
 Every load is sent as its gas and its inertia part, so that the browser makes any speed of it; with
 a full-load curve the gas of each of its rows is sent, and the browser blends them by speed.
-All cylinders do the same at their own time, so rows are sent for cylinder 1 and for those that
-are not a whole number of grid steps behind one already sent.
+Cylinders that fire alike do the same at their own time, so rows are sent for cylinder 1 and for
+those that are not a whole number of grid steps behind one already sent, or fire otherwise.
 """
 
 import dataclasses
@@ -86,12 +86,14 @@ def packed(header: str, body: Array) -> NDArray[np.uint8]:
 def _sent_cylinders(train: RigidTrain) -> tuple[list[int], list[tuple[int, int]]]:
     """Return the cylinders sent, and for each cylinder (its place among them, steps behind)."""
     steps = np.array(firing_angles(train.design.layout)) / train.crank_angle[1]
+    firing = train.design.firing
     sent: list[int] = []
     like: list[tuple[int, int]] = []
     for cylinder, step in enumerate(steps):
         for place, other in enumerate(sent):
             behind = step - steps[other]
-            if math.isclose(behind, round(behind), abs_tol=1e-6):
+            alike = firing.fire_alike(cylinder + 1, other + 1)
+            if alike and math.isclose(behind, round(behind), abs_tol=1e-6):
                 like.append((place, round(behind)))
                 break
         else:
