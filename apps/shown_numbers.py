@@ -6,6 +6,7 @@ from typing import Any
 
 from kinematics import Cycle
 from viz.compare.compared_row import Side, told_in_percent
+from viz.firing_words import firing_words
 from viz.number_words import format_number, signed
 from viz.speed_words import rpm_text
 from viz.train.main_number import MainNumber
@@ -41,4 +42,8 @@ def _seen(difference: float, number: MainNumber) -> float:
 
 def reference_words(cycle: Cycle | None) -> str:
     """Return what the cycle of the reference is called; nothing where there is none."""
-    return "" if cycle is None else f"{cycle.design.name} at {rpm_text(cycle.speed)}"
+    if cycle is None:
+        return ""
+    firing = firing_words(cycle.design)
+    state = f" ({firing[0].lower()}{firing[1:]})" if firing else ""
+    return f"{cycle.design.name} at {rpm_text(cycle.speed)}{state}"

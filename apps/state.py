@@ -14,6 +14,7 @@ from apps.undo_storage import StoredStep, stored_steps
 from kinematics import Cycle, Design, DesignError, design_text, parse_design, solve_cycle
 from kinematics.design.design_field import group_field
 from kinematics.design.design_file import clean_text, decoded, load_design
+from kinematics.design.design_firing import EVEN_FIRING
 from kinematics.mechanics.pressure_trace import MOST_BYTES, read_trace
 from kinematics.train.cycle import checked_speed
 from kinematics.units import UNITS
@@ -168,6 +169,10 @@ class AppState(param.Parameterized):
             self._show(replace(self.design, pressure=pressure), self.cycle.speed)
         except DesignError as error:
             self._refuse("The pressure model", error)
+
+    def fire_all(self) -> None:
+        """Let all cylinders fire alike."""
+        self._show(replace(self.design, firing=EVEN_FIRING), self.cycle.speed)
 
     def set_reference(self) -> None:
         """Keep the present design and speed as the reference."""

@@ -24,6 +24,7 @@ class CommandBar(AskingComponent):
     demo = param.String(default="", doc="name of the demo that is open, or empty")
     reference = param.String(default="", doc="words of the reference, or empty")
     on_trace = param.Boolean(default=False, doc="whether it can go back to the pressure model")
+    firing = param.String(default="", doc="which cylinders do not fire alike, or empty")
     message = param.Dict(default={}, doc="text, and bad if something went wrong")
     may_undo = param.Boolean(default=False, doc="whether there is a change to undo")
     may_redo = param.Boolean(default=False, doc="whether there is one to redo")

@@ -17,6 +17,7 @@ from kinematics.design.shaft_throw import counterweight_unbalance
 from kinematics.train.cycle import SPEED_LIMITS_RPM, rigid_train
 from kinematics.units import UNITS, as_shown, from_shown, shown_unit
 from viz.film.film_model_words import MODEL_NAMES
+from viz.firing_words import STATE_LABELS
 from viz.train.gas_numbers import full_load_picture
 
 SPEED = "speed_rpm"
@@ -171,10 +172,21 @@ FULLER_LABELS = {  # where several parts have a field of that name
     "oil.viscosity_mPa_s": "Effective viscosity",
     "rod_shank.web_thickness_mm": "Shank web thickness",
 }
-CHOICE_LABELS = {"oil.film_model": MODEL_NAMES}  # of the choices, in their order
+CHOICE_LABELS = {
+    "oil.film_model": MODEL_NAMES,
+    "firing.state": STATE_LABELS,
+}  # of the choices, in their order
 CURVE = "Full-load curve"
 PRESSURE = "Cylinder pressure"
 OPERATING_POINT = "Operating point"
+FIRING_KEYS = (
+    "firing.state",
+    "firing.cylinder",
+    "firing.imep_spread_percent",
+    "firing.seed",
+)
+FIRING_CYLINDER, FIRING_SEED = FIRING_KEYS[1], FIRING_KEYS[3]
+SHOWN_SEEDS = 20  # on the slider; the box takes any
 _ROW_KEYS = ("speed_rpm", "peak_percent", "intake_percent", "load_percent")
 CURVE_KEYS = tuple(f"full_load.{row}.{key}" for row in range(1, MOST_ROWS + 1) for key in _ROW_KEYS)
 CURVE_NOTE = (
@@ -189,7 +201,7 @@ GAS_NOTE = (
 NOTES = {PRESSURE: GAS_NOTE, CURVE: CURVE_NOTE}
 Groups = tuple[tuple[str, bool, tuple[str, ...]], ...]  # title, whether open, keys of fields
 GROUPS: Groups = (
-    (OPERATING_POINT, True, (SPEED, "pressure.load_percent")),
+    (OPERATING_POINT, True, (SPEED, "pressure.load_percent", *FIRING_KEYS)),
     (
         "Cylinder and rod",
         True,
@@ -290,6 +302,8 @@ def changed(design: Design, key: str, value: float) -> Design:
             value = from_shown(value, declared.unit.key)
         if declared is not None and declared.kind == "choice":
             return with_value(design, key, _chosen(key, value, declared))
+        if declared is not None and declared.kind == "whole" and float(value).is_integer():
+            value = int(value)
         return with_value(design, key, value)
     derived = DERIVED[key]
     value = from_shown(value, derived.unit)
@@ -357,8 +371,11 @@ def _control(design: Design, key: str) -> dict[str, Any] | None:
             key, derived.label, derived.unit, derived.slider, derived.why, ticked=derived.ticked
         )
     declared = _declared(design, key)
-    if declared is None or _shown(design, key) is None or _of_the_model_only(design, key):
+    if declared is None or _shown(design, key) is None or _does_nothing(design, key):
         return None
+    if key in (FIRING_CYLINDER, FIRING_SEED):
+        last = design.layout.cylinders if key == FIRING_CYLINDER else SHOWN_SEEDS
+        return _described(key, declared.label, "", (1.0, float(last), 1.0), declared.explanation)
     heated = design.oil is not None and oil_viscosity(design.oil) is not None
     if key == "oil.viscosity_mPa_s" and heated:
         return None  # the heat balance finds it
@@ -370,6 +387,15 @@ def _control(design: Design, key: str) -> dict[str, Any] | None:
     if key.startswith("full_load."):
         label = f"Row {key.split('.')[1]}, {label.lower()}"
     return _described(key, label, declared.unit.key, declared.slider, why)
+
+
+def _does_nothing(design: Design, key: str) -> bool:
+    """Return whether a field changes nothing in the state that the design is in."""
+    if key == FIRING_CYLINDER:
+        return design.firing.dead_cylinder is None or design.layout.cylinders == 1
+    if key == FIRING_SEED:
+        return design.firing.imep_spread == 0
+    return _of_the_model_only(design, key)
 
 
 def _of_the_model_only(design: Design, key: str) -> bool:

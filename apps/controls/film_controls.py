@@ -1,9 +1,9 @@
 """What may be tried on the bearings page: sizes, clearances, shape, oil, and what loads them."""
 
-from apps.controls.controls import CONTINUOUS_SHAFT, OPERATING_POINT, SPEED, Groups
+from apps.controls.controls import CONTINUOUS_SHAFT, FIRING_KEYS, OPERATING_POINT, SPEED, Groups
 
 GROUPS: Groups = (
-    (OPERATING_POINT, True, (SPEED, "pressure.load_percent")),
+    (OPERATING_POINT, True, (SPEED, "pressure.load_percent", *FIRING_KEYS)),
     (
         "Big ends",
         True,

@@ -1,6 +1,6 @@
 """What may be tried on the limits page: the fields that move a speed limit, by part."""
 
-from apps.controls.controls import CONTINUOUS_SHAFT, Groups
+from apps.controls.controls import CONTINUOUS_SHAFT, FIRING_KEYS, OPERATING_POINT, Groups
 
 GROUPS: Groups = (
     (
@@ -20,6 +20,7 @@ GROUPS: Groups = (
             "layout.rated_speed_rpm",
         ),
     ),
+    (OPERATING_POINT, False, FIRING_KEYS),
     (
         "Piston pin and ring",
         False,

@@ -1,9 +1,9 @@
 """What may be changed on the shaft's page: all that moves its weight, inertia and loads."""
 
-from apps.controls.controls import CONTINUOUS_SHAFT, OPERATING_POINT, SPEED, Groups
+from apps.controls.controls import CONTINUOUS_SHAFT, FIRING_KEYS, OPERATING_POINT, SPEED, Groups
 
 GROUPS: Groups = (
-    (OPERATING_POINT, True, (SPEED,)),
+    (OPERATING_POINT, True, (SPEED, *FIRING_KEYS)),
     (
         "Counterweights",
         True,

@@ -16,6 +16,7 @@ from apps.state import AppState, shown_rpm
 from apps.storyboard.scene_capture import page_view, scene_step, with_scene
 from assets_demo import demo_paths
 from kinematics import DesignError, design_text, load_design
+from viz.firing_words import firing_words
 from viz.number_words import unbroken
 
 
@@ -61,6 +62,7 @@ class DesignPage:
         name, state = str(name)[:200], self.state
         plain = {
             "model": state.use_model,
+            "all_fire": state.fire_all,
             "set_reference": state.set_reference,
             "clear_reference": state.clear_reference,
             "undo": state.undo,
@@ -140,6 +142,7 @@ class DesignPage:
             title=state.design.name,
             note=state.design.note,
             demo=state.demo,
+            firing=firing_words(state.design),
             message={"text": message, "bad": bad},
             on_trace=state.may_use_model,
         )

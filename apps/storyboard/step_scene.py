@@ -15,6 +15,7 @@ from kinematics.units import shown_system
 from viz.film.film_numbers import film_numbers
 from viz.film.film_scene import film_bytes
 from viz.film.shown_films import ShownBearing, ShownFilms
+from viz.firing_words import firing_words
 from viz.limits.limit_board import limit_text, margin_text
 from viz.number_words import MISSING
 from viz.speed_words import rpm_text
@@ -138,6 +139,7 @@ def step_message(scene: StepScene) -> dict[str, Any]:
         "forces": {key: key in step.forces for key in FORCES},
         "headline": scene.headline,
         "reference": reference_words(scene.reference),
+        "firing": firing_words(scene.now.design),
     }
 
 

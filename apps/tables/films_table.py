@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from apps.tables.limits_table import aligned
+from apps.tables.limits_table import aligned, firing_lines
 from kinematics.units import shown_unit
 from viz.csv_text import csv_text
 from viz.film.film_board import NOTE, model_note, oil_words, table_message
@@ -29,6 +29,7 @@ def films_text(shown: ShownFilms) -> str:
     lines = [
         shown.cycle.design.name,
         f"Oil films at {rpm_text(shown.cycle.speed)}. {oil_words(shown)}",
+        *firing_lines(shown.cycle.design),
         "",
         *aligned([head, *rows]),
         "",

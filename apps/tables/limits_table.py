@@ -2,7 +2,9 @@
 
 from collections.abc import Sequence
 
+from kinematics.design.design import Design
 from kinematics.limits.speed_limits import Ladder
+from viz.firing_words import firing_words
 from viz.limits.limit_board import CAUTION, TABLE, margin_rows, sentence, unjudged_value
 from viz.speed_words import rpm_text
 
@@ -16,6 +18,7 @@ def limits_text(ladder: Ladder) -> str:
     lines = [
         ladder.design.name,
         f"Rated speed {rpm_text(ladder.rated)}, red line {rpm_text(ladder.red_line)}.",
+        *firing_lines(ladder.design),
         sentence(ladder),
         "",
         *aligned(shown),
@@ -25,6 +28,12 @@ def limits_text(ladder: Ladder) -> str:
         criterion = absent.criterion
         lines.append(f"Not assessed: {criterion.part}, {criterion.label}: {absent.why}{known}")
     return "\n".join([*lines, "", CAUTION, ""])
+
+
+def firing_lines(design: Design) -> list[str]:
+    """Return the line that says which cylinders do not fire alike; none where all do."""
+    words = firing_words(design)
+    return [f"{words}."] if words else []
 
 
 def aligned(rows: Sequence[Sequence[str]]) -> list[str]:

@@ -22,7 +22,7 @@ class Firing:
         default=ALL_FIRE,
     )
     cylinder: int = whole(
-        "Cylinder without combustion", 1, HIGHEST_CYLINDER, why="From the front.", default=1
+        "Affected cylinder", 1, HIGHEST_CYLINDER, why="From the front.", default=1
     )
     imep_spread: float = number(
         "Spread of IMEP",

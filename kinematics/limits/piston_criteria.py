@@ -57,7 +57,7 @@ class PistonParts:
 
     @cached_property
     def valves_shut(self) -> NDArray[np.bool_]:
-        """Whether the valves of the cylinder assessed are shut, (n,) of bool: the ring must seal then."""
+        """Whether the valves are shut, (n,) of bool, of the cylinder assessed: it seals then."""
         pressure, cycle = self.design.pressure, self.design.layout.cycle_angle
         own = (self.train.own_angle[self.train.assessed_cylinder] + cycle / 2) % cycle - cycle / 2
         return (own > pressure.intake_closes - math.pi) & (own < math.pi - pressure.exhaust_opens)

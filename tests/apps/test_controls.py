@@ -10,6 +10,7 @@ from apps.controls.controls import (
     CONTINUOUS_SHAFT,
     CURVE,
     CURVE_KEYS,
+    FIRING_KEYS,
     GROUPS,
     SPEED,
     changed,
@@ -20,14 +21,16 @@ from apps.controls.controls import (
 from assets_demo import demo_paths
 from kinematics import DesignError, load_design, solve_cycle, with_value
 from kinematics.design.design_bearings import FILM_MODELS
+from kinematics.design.design_firing import Firing
 from kinematics.limits.speed_limits import speed_limits
 from kinematics.train.cycle import RigidTrain
 from tests.conftest import tried
 from viz.film.film_model_words import film_model_words
+from viz.firing_words import STATE_LABELS
 
 ALL = GROUPS + limit_controls.GROUPS
 CURVE_BOXES = {key for key in CURVE_KEYS if int(key.split(".")[1]) <= 6}  # the touring six's rows
-WITHOUT_SLIDER = {"oil.supply_pressure_bar", *CURVE_KEYS}
+WITHOUT_SLIDER = {"oil.supply_pressure_bar", "firing.state", *CURVE_KEYS}
 KEYS = sorted(
     {key for _, _, keys in ALL for key in keys} - {SPEED} - (set(CURVE_KEYS) - CURVE_BOXES)
 )
@@ -63,7 +66,30 @@ def test_a_choice_reads_back_its_place_and_refuses_a_place_beyond():
         one for group in control_groups(design, film_controls.GROUPS) for one in group["controls"]
     ]
     choices = {one["key"]: one["choices"] for one in controls if one["choices"]}
-    assert choices == {key: [film_model_words(name).name for name in FILM_MODELS]}
+    names = [film_model_words(name).name for name in FILM_MODELS]
+    assert choices == {key: names, "firing.state": list(STATE_LABELS)}
+
+
+def test_the_state_of_combustion_shows_what_counts_in_it_and_takes_whole_numbers():
+    design = load_design(demo_paths()["Hill climb six"])
+    states = {key for key in FIRING_KEYS if key in control_values(design, 3000.0, ALL)}
+    assert states == set(FIRING_KEYS)
+
+    def shown(of):
+        groups = control_groups(of, GROUPS)
+        return [one["key"] for group in groups for one in group["controls"]]
+
+    assert set(FIRING_KEYS) & set(shown(design)) == {"firing.state", "firing.imep_spread_percent"}
+    motored = changed(changed(design, "firing.state", 1), "firing.cylinder", 3.0)
+    assert motored.firing == Firing("motored", 3)
+    spread = changed(motored, "firing.imep_spread_percent", 5)
+    assert set(FIRING_KEYS) <= set(shown(spread))
+    assert changed(changed(spread, "firing.state", 0), "firing.imep_spread_percent", 0).firing == (
+        Firing(cylinder=3)
+    )
+    for wrong in (7, 0, 2.5):
+        with pytest.raises(DesignError, match=r"firing\.cylinder: must be"):
+            changed(motored, "firing.cylinder", wrong)
 
 
 @pytest.mark.parametrize("key", KEYS)
@@ -74,7 +100,10 @@ def test_a_control_reads_back_what_it_was_set_to(key):
     if key == "rod_bolts.load_factor":  # shown only where it is given
         design = with_value(design, key, 0.1)
     before = control_values(design, 3000.0, ALL)[key]
-    wanted = {CONTINUOUS_SHAFT: 1, "pressure.load_percent": 60}.get(key, before * 1.01 + 0.001)
+    firing = {"firing.state": 1, "firing.cylinder": 2, "firing.seed": 5}
+    wanted = {CONTINUOUS_SHAFT: 1, "pressure.load_percent": 60, **firing}.get(
+        key, before * 1.01 + 0.001
+    )
     if key.startswith("full_load") and key.endswith("load_percent"):
         wanted = 60
     after = control_values(changed(design, key, wanted), 3000.0, ALL)[key]

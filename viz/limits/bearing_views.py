@@ -50,7 +50,11 @@ def _largest(rung: Rung, bearing: str, mains: bool) -> tuple[PlainBearing, float
     size = getattr(rung.parts.design, bearing)
     loads = rung.parts.main_load(at(rung))[0] if mains else rung.parts.big_end_load(at(rung))
     row, i = np.unravel_index(loads.argmax(), loads.shape)
-    which = f"main {row + 1}" if mains else f"cylinder {rung.parts.train.assessed_cylinder + 1}'s big end"
+    which = (
+        f"main {row + 1}"
+        if mains
+        else f"cylinder {rung.parts.train.assessed_cylinder + 1}'s big end"
+    )
     load = float(loads[row, i])
     return size, load, f"F = {operand(load)} N, {which} at {degrees(rung, int(i))}"
 

@@ -10,6 +10,7 @@ from kinematics.limits.limit_sensitivities import limit_sensitivities
 from kinematics.limits.speed_limits import SUBJECTS, Ladder, NotAssessed, Rung
 from kinematics.units import shown_unit
 from viz.csv_text import Cell, csv_text
+from viz.firing_words import firing_words
 from viz.limits.criterion_view import CriterionView
 from viz.limits.criterion_views import full_name, view_of
 from viz.number_words import format_number, format_whole, with_unit
@@ -360,7 +361,9 @@ def _by_part(ladder: Ladder) -> list[Rung]:
 
 def margin_table_csv(ladder: Ladder) -> str:
     """Return the margin table as CSV, every number in a column of its own; the caution is last."""
-    return csv_text([CSV_HEAD, *(_csv_row(ladder, rung) for rung in _by_part(ladder)), [CAUTION]])
+    firing = firing_words(ladder.design)
+    foot = [[f"{firing}."]] * bool(firing) + [[CAUTION]]
+    return csv_text([CSV_HEAD, *(_csv_row(ladder, rung) for rung in _by_part(ladder)), *foot])
 
 
 def _csv_row(ladder: Ladder, rung: Rung) -> tuple[Cell, ...]:

@@ -48,7 +48,9 @@ def pin_load(_ladder: Ladder, rung: Rung) -> Chart:
     """Return the force between piston and pin over the cycle."""
     parts, train = rung.parts, rung.parts.train
     mass = parts.piston_alone
-    load = GasAndInertia(train.loads.gas_force, -mass * train.motion.acceleration)[train.assessed_cylinder]
+    load = GasAndInertia(train.loads.gas_force, -mass * train.motion.acceleration)[
+        train.assessed_cylinder
+    ]
     curves = gas_inertia_total(load, rung.at)
     return angle_chart(rung, "Force between piston and pin", axis("force", "kN"), curves)
 

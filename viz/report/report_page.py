@@ -32,6 +32,7 @@ from viz.film.film_charts import FILM_PLOTS, shape_chart
 from viz.film.film_numbers import film_numbers
 from viz.film.film_scene import film_bytes
 from viz.film.shown_films import ShownFilms
+from viz.firing_words import firing_words
 from viz.limits.criterion_views import full_name, view_of
 from viz.limits.limit_board import (
     CAUTION,
@@ -155,6 +156,7 @@ def report_page(this: Reviewed, other: Reviewed | None, issue: Issue) -> str:
         other=other,
         issue=issue,
         caution=CAUTION,
+        firing=firing_words(this.design),
         train=train,
         film=film,
         charts=charts,

@@ -103,8 +103,7 @@ def full_load_rows(design: Design) -> list[tuple[float, float, float]]:
     train = rigid_train(design)
     cycles = [Cycle(train, row.speed) for row in design.full_load]
     return [
-        (cycle.speed, _highest_pressure(cycle), cycle.indicated_mean_pressure)
-        for cycle in cycles
+        (cycle.speed, _highest_pressure(cycle), cycle.indicated_mean_pressure) for cycle in cycles
     ]
 
 

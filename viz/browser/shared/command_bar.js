@@ -17,9 +17,19 @@ import { TabDraft } from "./tab_draft.js";
 import { fileButton, saveFile } from "./text_file.js";
 
 /** What changes the design, and may take the page longer than a moment. */
-const CHANGES = ["demo", "design", "trace", "model", "set_reference", "undo", "redo"];
+const CHANGES = ["demo", "design", "trace", "model", "all_fire", "set_reference", "undo", "redo"];
 const MOST_BYTES = { design: 1_000_000, trace: 2_000_000 };
-const SHOWN = ["title", "note", "demo", "reference", "on_trace", "message", "may_undo", "may_redo"];
+const SHOWN = [
+  "title",
+  "note",
+  "demo",
+  "reference",
+  "on_trace",
+  "firing",
+  "message",
+  "may_undo",
+  "may_redo",
+];
 
 export function render({ model, el }) {
   const bar = new CommandBar(model);
@@ -46,6 +56,7 @@ class CommandBar {
       "div",
       { class: "command-bar" },
       element("div", { class: "bar-line" }, this.where(), this.commands()),
+      this.firing(),
       this.message,
       this.busy.node,
       this.help,
@@ -88,6 +99,19 @@ class CommandBar {
       themeButton(),
       element("button", showKeys, "?"),
     );
+  }
+
+  /** What stands below the bar where not all cylinders fire alike, with the way back. */
+  firing() {
+    this.firingWords = element("span", {});
+    this.firingLine = element(
+      "p",
+      { class: "firing", role: "status", hidden: true },
+      element("span", { "aria-hidden": "true" }, "▲ "),
+      this.firingWords,
+      element("button", { type: "button", onclick: () => this.send("all_fire") }, "All fire"),
+    );
+    return this.firingLine;
   }
 
   demos() {
@@ -212,6 +236,8 @@ class CommandBar {
     this.undo.disabled = !this.model.may_undo;
     this.redo.disabled = !this.model.may_redo;
     this.back.hidden = !this.model.on_trace;
+    this.firingLine.hidden = !this.model.firing;
+    this.firingWords.textContent = `${this.model.firing}.`;
     this.showReference();
     const { text = "", bad = false } = message.text ? message : (this.refused ?? {});
     this.say(text, bad);

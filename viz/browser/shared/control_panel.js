@@ -29,7 +29,9 @@ class ControlPanel {
   newGroups() {
     const fresh = this.model.groups.flatMap((group) => group.controls);
     if (fresh.map((control) => control.key).join() !== [...this.controls.keys()].join()) {
+      const { id } = this.node.getRootNode().activeElement ?? {};
       this.rebuild();
+      if (id) this.node.querySelector(`[id="${id}"]`)?.focus();
       return;
     }
     for (const control of fresh) this.controls.get(control.key).control = control;

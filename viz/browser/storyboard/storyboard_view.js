@@ -48,6 +48,7 @@ class StoryboardView {
       this.films.load.node,
     );
     this.problem = element("p", { class: "problem" });
+    this.firing = element("p", { class: "firing" });
     this.label = element("p", { class: "label" });
     this.value = element("p", { class: "value number" });
     this.change = element("p", { class: "change number" });
@@ -61,6 +62,7 @@ class StoryboardView {
       "div",
       { class: "stage", "aria-live": "polite" },
       this.title,
+      this.firing,
       this.picture,
       this.problem,
       element(
@@ -131,10 +133,11 @@ class StoryboardView {
     this.showPicture();
     if (!this.step) return;
     if (this.step.index === this.wanted) this.wanted = null;
-    const { title, note, headline, problem, reference } = this.step;
+    const { title, note, headline, problem, reference, firing } = this.step;
     setText(this.title, title);
     setText(this.note, note);
     setText(this.problem, problem);
+    setText(this.firing, firing ? `▲ ${firing}.` : "");
     setText(this.label, headline?.label ?? "");
     setText(this.value, headline ? withUnit(headline.text, headline.unit) : "");
     setText(this.change, headline ? against(headline, reference) : "");
