@@ -27,7 +27,7 @@ _FILE = {"name": str, "text": str}
 _SCHEME = {"scheme": str, "rotating": float, "reciprocating": float, "aside": bool}
 _STORED = {"text": str, "rpm": ANY, "demo": ANY, "reference": ANY, "steps": ANY}
 _BAR_COMMANDS = (  # without fields
-    "model", "set_reference", "clear_reference", "undo", "redo", "save", "report",
+    "model", "all_fire", "set_reference", "clear_reference", "undo", "redo", "save", "report",
 )  # fmt: skip
 MESSAGES: Mapping[str, Messages] = {
     "CommandBar": Messages(

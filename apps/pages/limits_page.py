@@ -3,6 +3,7 @@
 from contextlib import AbstractContextManager, nullcontext
 from typing import Any
 
+from apps.background_task import BackgroundTask
 from apps.components.ladder_view import LadderView
 from apps.components.rung_sheet import RungSheet
 from apps.controls.limit_controls import GROUPS
@@ -28,6 +29,7 @@ class LimitsPage(LadderPage):
         self.pictures = {picture.name: picture for picture in limit_pictures()}
         self.ladder = LadderView(self.handle_message, sizing_mode="stretch_both")
         self.sheet = RungSheet(self.handle_message, sizing_mode="stretch_width")
+        self._marks = BackgroundTask()
         self._view = 0  # which of the selected rung's own plots is shown
         self._show()
 
@@ -87,12 +89,21 @@ class LimitsPage(LadderPage):
         return [rung["key"] for rung in self._message["rungs"]]
 
     def _show(self) -> None:
-        """Send the ladder; the selected rung stays selected where the ladder still has it."""
-        self._message = ladder_message(self._ladder, self._reference, self.reference_text)
-        self.ladder.ladder = unbroken_json(self._message | {"name": self._ladder.design.name})
+        """Send the ladder; the selected rung stays selected where the ladder still has it.
+
+        Marks of the worst misfire follow in the page's next turn.
+        """
+        self._send_ladder(with_misfires=False)
+        self._marks.after(lambda: self._send_ladder(with_misfires=True))
         kept = self.ladder.selected in self._keys()
         self._view = self._view if kept else 0
         self._show_rung(self.ladder.selected if kept else first_key(self._ladder))
+
+    def _send_ladder(self, *, with_misfires: bool) -> None:
+        self._message = ladder_message(
+            self._ladder, self._reference, self.reference_text, with_misfires=with_misfires
+        )
+        self.ladder.ladder = unbroken_json(self._message | {"name": self._ladder.design.name})
 
     def _show_rung(self, key: str) -> None:
         counted = nullcontext() if key == self.ladder.selected else self._models_counted_once()

@@ -8,7 +8,7 @@ from viz.firing_words import firing_words
 from viz.limits.limit_board import CAUTION, TABLE, margin_rows, sentence, unjudged_value
 from viz.speed_words import rpm_text
 
-SHOWN = (0, 1, 3, 4, 5, 6, 7, 8, 9)  # columns of TABLE that a terminal has room for
+SHOWN = (0, 1, 3, 4, 5, 6, 7, 8, 9, 10)  # columns of TABLE that a terminal has room for
 
 
 def limits_text(ladder: Ladder) -> str:

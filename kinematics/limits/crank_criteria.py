@@ -264,13 +264,18 @@ class CrankParts:
                 for name in ("pin_torsion", "front_torsion", "rear_torsion")
             )
         else:
-            pin, front, rear = self._torsion(speed)
-        return NominalStresses(
+            pin, front, rear = self.torsion(self.strain(speed))
+        bending, shear, bore = self.bending(speed)
+        return NominalStresses(bending, shear, pin, front, rear, bore)
+
+    def bending(self, speed: Array) -> tuple[Array, Array, Array]:
+        """Return the alternating bending and shear of webs and bending at oil bores [Pa], (t, s).
+
+        Reference: IACS Unified Requirement M53 (read in a public reprint).
+        """
+        return (
             self._bending("web_bending", speed),
             self._bending("web_shear", speed),
-            pin,
-            front,
-            rear,
             self._bending("bore_bending", speed),
         )
 
@@ -298,9 +303,13 @@ class CrankParts:
     def _alternating(self, name: str, speed: Array, rows: slice = slice(None)) -> Array:
         return alternating_over_speed(self.stresses[name][rows], speed)
 
-    def _torsion(self, speed: Array) -> tuple[Array, Array, Array]:
-        """Return the alternating torsion of crankpin, front and rear journal [Pa], (t, s)."""
-        strain = self.strain(speed)
+    def torsion(self, strain: TorsionalStrain) -> tuple[Array, Array, Array]:
+        """Return the alternating torsion of crankpin, front and rear journal [Pa], (t, s).
+
+        Of a strain at speeds (s,).
+
+        Reference: IACS Unified Requirement M53 (read in a public reprint).
+        """
         pin = 2 * bending_modulus(self.section.pin_diameter, self.section.pin_bore)
         journal = 2 * bending_modulus(self.section.journal_diameter, self.section.journal_bore)
         front, rear = strain.journal_torque[..., 0].T, strain.journal_torque[..., 1].T
@@ -315,7 +324,13 @@ class CrankParts:
         return result
 
     def _acceptability_at(self, speed: Array) -> AtPlaces:
-        nominal = self.alternating(speed)
+        return self.acceptability_of(self.alternating(speed))
+
+    def acceptability_of(self, nominal: NominalStresses) -> AtPlaces:
+        """Return Q at the three places for alternating nominal stresses, of their shape.
+
+        Reference: IACS Unified Requirement M53 (read in a public reprint).
+        """
         if self.treatment is None:
             strength = fatigue_strengths(self.section, self.material)
             return acceptability(strength, equivalent_stresses(self.factors, nominal))

@@ -267,16 +267,25 @@ def speed_limits(design: Design) -> Ladder:
     for subject, criteria in SUBJECTS:
         parts = subject(train)
         for criterion in criteria:
-            found = _rung(criterion, parts, (low, high), idle if criterion.at_idle else rated)
+            found = assessed(criterion, parts, (low, high), idle if criterion.at_idle else rated)
             (rungs if isinstance(found, Rung) else unjudged).append(found)  # type: ignore[arg-type]
     rungs.sort(key=lambda rung: _rank(rung, rated))
     line = red_line(design.limits, rated)
     return Ladder(design, tuple(rungs), tuple(unjudged), low, high, rated, line)
 
 
-def _rung(
+def assessed(
     criterion: Criterion, parts: Any, between: tuple[float, float], at: float
 ) -> Rung | NotAssessed:
+    """Return the rung of a criterion, or why there is none.
+
+    Parameters
+    ----------
+    between : [rad/s] the speeds looked at
+    at : [rad/s] the rated speed, or the idle speed of a criterion assessed there
+
+    Reference: value over allowable, by definition.
+    """
     lacking = criterion.missing(parts.design)
     try:
         for group in lacking:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from kinematics.array import Array
+from kinematics.array import Array, ComplexArray
 from kinematics.design.design import Design
 from kinematics.design.design_parts import Torsion
 from kinematics.design.shaft_throw import shaft_throw
@@ -88,7 +88,7 @@ class TorsionalChain:
 
 @frozen_record
 class TorsionalStrain:
-    """Amplitudes at each speed (s,)."""
+    """Amplitudes at each speed (s,), or of several vibrations (..., s)."""
 
     chain: TorsionalChain
     response: ForcedResponse
@@ -107,8 +107,8 @@ class TorsionalStrain:
     @property
     def journal_torque(self) -> Array:
         """In the journals before and behind each throw [N·m], (s, t, 2)."""
-        shaft = self.span_torque[:, self.chain.hub :]
-        return np.stack((shaft[:, :-1], shaft[:, 1:]), axis=-1)
+        shaft = self.span_torque[..., self.chain.hub :]
+        return np.stack((shaft[..., :-1], shaft[..., 1:]), axis=-1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,14 +233,46 @@ def chain_harmonics(train: RigidTrain) -> TorqueHarmonics:
 def chain_response(train: RigidTrain, chain: TorsionalChain, speeds: Array) -> ForcedResponse:
     """Return the steady vibration at speeds [rad/s], (s,), above zero.
 
+    Reference: as of `eliminated_response`.
+    """
+    harmonics = chain_harmonics(train)
+    inertias = len(chain.system.inertias)
+    torque = excitation(harmonics, speeds, place=chain.places, inertias=inertias)
+    return eliminated_response(chain.system, speeds, harmonics.order, torque)
+
+
+def misfire_response(
+    train: RigidTrain, motored: RigidTrain, chain: TorsionalChain, speeds: Array
+) -> ForcedResponse:
+    """Return the vibration with each cylinder in turn motored, its angles (c, s, k, N).
+
+    Parameters
+    ----------
+    motored : the same design with no cylinder burning
+
+    Reference: the chain is linear: only the harmonics of that cylinder's torque are exchanged.
+    """
+    harmonics, dead = chain_harmonics(train), chain_harmonics(motored)
+    inertias = len(chain.system.inertias)
+    torque = excitation(harmonics, speeds, place=chain.places, inertias=inertias)
+    change = dead.at(speeds) - harmonics.at(speeds)
+    place, row = np.array(chain.places), np.arange(len(chain.places))
+    states = np.repeat(torque[None], len(place), axis=0)
+    states[row, :, :, place] += np.moveaxis(change, 1, 0)
+    return eliminated_response(chain.system, speeds, harmonics.order, states)
+
+
+def eliminated_response(
+    system: TorsionalSystem, speeds: Array, order: Array, torque: ComplexArray
+) -> ForcedResponse:
+    """Return the steady response of a chain to torques [N·m], (..., s, k, N).
+
     As `forced_response`, but a chain is eliminated from its free end, which is faster: what lies
     before a span acts behind it as a dynamic stiffness and a torque.
 
     Reference: elimination of the chain of `forced_response`, span by span.
     """
-    system, harmonics = chain.system, chain_harmonics(train)
-    torque = excitation(harmonics, speeds, place=chain.places, inertias=len(system.inertias))
-    rate, outer = np.multiply.outer(speeds, harmonics.order), np.multiply.outer
+    rate, outer = np.multiply.outer(speeds, order), np.multiply.outer
     own = outer(system.ground_damping, 1j * rate) - outer(system.inertias, rate**2)
     joints = outer(system.stiffnesses, np.ones_like(rate)) + outer(system.span_damping, 1j * rate)
     stiffness, carried, passed = own[0], torque[..., 0], []
@@ -254,7 +286,7 @@ def chain_response(train: RigidTrain, chain: TorsionalChain, speeds: Array) -> F
     angles = [carried / stiffness]
     for share, alone in reversed(passed):
         angles.append(alone + share * angles[-1])
-    return ForcedResponse(system, speeds, harmonics.order, np.stack(angles[::-1], axis=-1))
+    return ForcedResponse(system, speeds, order, np.stack(angles[::-1], axis=-1))
 
 
 def torsional_strain(train: RigidTrain, chain: TorsionalChain, speeds: Array) -> TorsionalStrain:
@@ -262,15 +294,26 @@ def torsional_strain(train: RigidTrain, chain: TorsionalChain, speeds: Array) ->
 
     Reference: amplitude is half the range, by definition.
     """
-    response = chain_response(train, chain, speeds)
+    return strain_of(chain, chain_response(train, chain, speeds))
+
+
+def strain_of(
+    chain: TorsionalChain, response: ForcedResponse, *, points_a_wave: int = POINTS_A_WAVE
+) -> TorsionalStrain:
+    """Return what the shaft bears in a vibration, its angles (..., s, k, N).
+
+    `points_a_wave` of the highest order are looked at.
+
+    Reference: amplitude is half the range, by definition.
+    """
     spans = response.span_torque
     pins = (spans[..., chain.hub : -1] + spans[..., chain.hub + 1 :]) / 2
     twist = response.angle[..., chain.hub, None] - response.angle[..., -1:]
     signals = np.concatenate((spans, pins, twist), axis=-1)
-    points = POINTS_A_WAVE * HIGHEST_ORDER * chain.turns
+    points = points_a_wave * HIGHEST_ORDER * chain.turns
     amplitude = vibratory_amplitude(response.order, signals, turns=chain.turns, points=points)
-    span_torque, pin_torque, free_end = np.split(amplitude, (spans.shape[-1], -1), axis=1)
-    return TorsionalStrain(chain, response, span_torque, pin_torque, free_end[:, 0])
+    span_torque, pin_torque, free_end = np.split(amplitude, (spans.shape[-1], -1), axis=-1)
+    return TorsionalStrain(chain, response, span_torque, pin_torque, free_end[..., 0])
 
 
 def order_amplitudes(response: ForcedResponse, chain: TorsionalChain) -> Array:
@@ -279,7 +322,7 @@ def order_amplitudes(response: ForcedResponse, chain: TorsionalChain) -> Array:
 
 
 def vibratory_stress(strain: TorsionalStrain, design: Design) -> Array:
-    """Return the nominal torsional stress of each span from hub to flywheel [Pa], (s, t + 1).
+    """Return the nominal torsional stress of each span from hub to flywheel, (..., s, t + 1) [Pa].
 
     In the weaker of pin and journal; in the front span also of the nose.
 
@@ -290,7 +333,7 @@ def vibratory_stress(strain: TorsionalStrain, design: Design) -> Array:
     section = min(pin, polar_section_modulus(throw.journal_diameter, throw.journal_bore))
     front = min(section, polar_section_modulus(nose))
     weakest = np.array((front, *[section] * design.layout.throws))
-    return torsional_stress(strain.span_torque[:, strain.chain.hub :], weakest)
+    return torsional_stress(strain.span_torque[..., strain.chain.hub :], weakest)
 
 
 def idling(design: Design) -> Design:

@@ -72,7 +72,7 @@ class RigidTrain:
     """What does not depend on speed: motion at 1 rad/s, and every load as gas and inertia.
 
     Each subject is computed when it is first asked for. `rod_model` "two_mass" leaves out the
-    rod's correction couple; without `burning` no cylinder fires, whatever the design's state.
+    rod's correction couple. Cylinders `misfiring`, from 1, are motored whatever the design's state.
     """
 
     def __repr__(self) -> str:
@@ -85,13 +85,13 @@ class RigidTrain:
         *,
         points: int = POINTS,
         rod_model: str = "exact",
-        burning: bool = True,
+        misfiring: tuple[int, ...] = (),
     ) -> None:
         if rod_model not in ROD_MODELS:
             raise DesignError("", f"must be one of {', '.join(ROD_MODELS)} (got {rod_model!r})")
         self.design = design
         self.rod_model = rod_model
-        self.burning = burning
+        self.misfiring = misfiring
         self.points = points
         step = design.layout.cycle_angle / points
         self.crank_angle: Array = np.arange(points) * step
@@ -146,10 +146,15 @@ class RigidTrain:
         """
         volume = volume_at(self.design.cylinder, self.motion.displacement)
         after_tdc = self.own_angle - self.crank.top_dead_centre
-        if not self.burning:
-            return pressure_by_speed(self.design, after_tdc, volume, burning=False)
         widening = self.design.cylinder.piston_area * self.motion.velocity
-        return pressure_as_fired(self.design, after_tdc, volume, widening)
+        fired = pressure_as_fired(self.design, after_tdc, volume, widening)
+        if not self.misfiring:
+            return fired
+        rows = np.array(self.misfiring) - 1
+        courses = fired.courses.copy()
+        motored = pressure_by_speed(self.design, after_tdc[rows], volume[rows], burning=False)
+        courses[:, rows] = motored.courses
+        return BySpeed(courses, fired.speeds)
 
     @cached_property
     def assessed_cylinder(self) -> int:

@@ -12,6 +12,7 @@ Fundamentals, 1988, section 9.2: Wiebe function with a = 5, m = 2 (from memory).
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -181,6 +182,7 @@ def charge_share(pressure: Pressure) -> float:
     return shut + (1 - shut) * pressure.load
 
 
+@lru_cache(maxsize=64)
 def closed_cycle(cylinder: Cylinder, pressure: Pressure, layout: Layout) -> ClosedCycle:
     """Solve the model for its peak at full load, then take the load asked for.
 

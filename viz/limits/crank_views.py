@@ -23,7 +23,7 @@ _INDICATIVE = (
     "Fitted to larger shafts, those of ships' engines: indicative only for a car's crankshaft. "
     "Rolled and undercut fillets lie outside it. Under a treated layer the core counts with the "
     "untreated fillet's strength, and the journal's factors fall off as the pin's do (from "
-    "memory). A misfiring cylinder is ignored. "
+    "memory). A misfire is a mark beside it. "
 )
 _AMPLITUDES = f"{_INDICATIVE}Amplitude (half peak-to-peak) of each over the cycle; means drop out."
 

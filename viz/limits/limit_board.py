@@ -7,6 +7,7 @@ from kinematics.declaration import Declaration
 from kinematics.design.design_field import group_field
 from kinematics.errors import DesignError
 from kinematics.limits.limit_sensitivities import limit_sensitivities
+from kinematics.limits.misfire import misfire_rung
 from kinematics.limits.speed_limits import SUBJECTS, Ladder, NotAssessed, Rung
 from kinematics.units import shown_unit
 from viz.csv_text import Cell, csv_text
@@ -20,6 +21,14 @@ from viz.verdict_words import worst_verdict
 INPUT_LABELS = {"big_end.width_mm": "Big-end width", "main_bearing.width_mm": "Main-bearing width"}
 CAUTION = "For teaching and design review. Release needs tests, codes and licensed practice."
 PARTS = tuple(dict.fromkeys(criterion.part for _, criteria in SUBJECTS for criterion in criteria))
+MISFIRE_FORMULA = (
+    "T = Σ T_c − T_k + T_k,motored for each cylinder k, by order; then as above\n"
+    "the cylinder shown uses most of the allowable up to the rated speed"
+)
+MISFIRE_CONVENTIONS = (
+    "Cylinder k keeps its charge and compression but does not burn; the others fire at full load. "
+    "A mark, not part of the verdict. Follows from the definition of the state."
+)
 CONFIDENCE = {
     "published": "The value was read in the book or standard named.",
     "memory": "Known from memory only, not checked against the source: typical, unverified.",
@@ -30,12 +39,13 @@ CONFIDENCE = {
 }
 TABLE = (
     "Part", "Criterion", "Most used at, rpm", "Value there", "Allowable", "Used, %", "Limit speed",
-    "Margin on rated speed", "Verdict", "Allowable known from", "Origin",
+    "Margin on rated speed", "Verdict", "Worst misfire", "Allowable known from", "Origin",
 )  # fmt: skip
 CSV_HEAD = (
     "Part", "Criterion", "Most used at, rpm", "Value there", "Allowable", "Unit", "Used, %",
     "Limit speed, rpm", "Margin on rated speed, rpm", "Margin on rated speed, %",
-    "Limit in words", "Verdict", "Allowable known from", "Origin",
+    "Limit in words", "Verdict", "Misfire: cylinder", "Misfire: at, rpm", "Misfire: value",
+    "Misfire: used, %", "Misfire: limit speed, rpm", "Allowable known from", "Origin",
 )  # fmt: skip
 
 
@@ -181,10 +191,26 @@ def _red_line(ladder: Ladder) -> str:
     return f"The given red line, {rpm_text(given)}, lies below the rated speed and is ignored."
 
 
+def misfire_words(ladder: Ladder, rung: Rung) -> str:
+    """Return a rung with its worst cylinder misfiring, in words; empty where there is none."""
+    found = misfire_rung(ladder, rung)
+    if found is None:
+        return ""
+    own = found.rung
+    limit = "" if own.criterion.at_idle else f"; limit {limit_text(ladder, own)}"
+    return (
+        f"cylinder {found.cylinder}: {shown_value(own, own.value_at)} at {rpm_text(own.at)}, "
+        f"{format_number(100 * own.use_at, 3)} % used{limit}"
+    )
+
+
 def ladder_message(
-    ladder: Ladder, reference: Ladder | None, reference_words: str
+    ladder: Ladder, reference: Ladder | None, reference_words: str, *, with_misfires: bool = True
 ) -> dict[str, Any]:
-    """Return the ladder as the browser draws it; speeds in rpm."""
+    """Return the ladder as the browser draws it; speeds in rpm.
+
+    Marks of the worst misfire take about as long as the rungs of the crankshaft themselves.
+    """
     return {
         "rated": rpm(ladder.rated),
         "redline": rpm(ladder.red_line),
@@ -193,7 +219,11 @@ def ladder_message(
         "reference": reference_words if reference is not None else "",
         "sentence": sentence(ladder),
         "verdict": worst_verdict({ladder.verdict(rung) for rung in ladder.rungs}),
-        "rungs": [_rung_message(ladder, rung, reference) for rung in ladder.rungs],
+        "rungs": [
+            _rung_message(ladder, rung, reference)
+            | {"misfire": _misfire_message(ladder, rung) if with_misfires else None}
+            for rung in ladder.rungs
+        ],
         "missing": [
             {"part": absent.criterion.part, "label": absent.criterion.label,
              "needs": ", ".join(absent.lacking)}
@@ -225,6 +255,18 @@ def _rung_message(ladder: Ladder, rung: Rung, reference: Ladder | None) -> dict[
         "confidence": rung.allowed.origin.confidence,
         "reference_limit": _finite_rpm(before.limit) if before else None,
         "change_text": _change(rung, before),
+    }
+
+
+def _misfire_message(ladder: Ladder, rung: Rung) -> dict[str, Any] | None:
+    """Return the mark of a rung's worst misfire; None where there is none."""
+    found = misfire_rung(ladder, rung)
+    if found is None:
+        return None
+    return {
+        "cylinder": found.cylinder,
+        "limit": _finite_rpm(found.rung.limit),
+        "words": misfire_words(ladder, rung),
     }
 
 
@@ -284,9 +326,24 @@ def sheet_message(ladder: Ladder, key: str) -> dict[str, Any]:
         "confidence_text": CONFIDENCE[origin.confidence],
         "source": view.source_of(rung),
         "validity": view.warnings(rung),
+        "misfire": _misfire_sheet(ladder, rung),
         "sensitivities": sensitivity_messages(ladder, rung),
         "own": own_picture(view),
         "caution": CAUTION,
+    }
+
+
+def _misfire_sheet(ladder: Ladder, rung: Rung) -> dict[str, str] | None:
+    """Return what a sheet says of the worst misfire: words, formula and values."""
+    found = misfire_rung(ladder, rung)
+    if found is None:
+        return None
+    words = misfire_words(ladder, rung)
+    return {
+        "words": f"{words[0].upper()}{words[1:]}.",
+        "formula": MISFIRE_FORMULA,
+        "substitution": view_of(rung.criterion).substitution(found.rung),
+        "conventions": MISFIRE_CONVENTIONS,
     }
 
 
@@ -347,6 +404,7 @@ def margin_rows(ladder: Ladder) -> list[tuple[str, ...]]:
             limit_text(ladder, rung),
             margin_text(ladder, rung),
             ladder.verdict(rung),
+            misfire_words(ladder, rung) or "–",
             rung.allowed.origin.confidence,
             rung.allowed.origin.words,
         )
@@ -383,9 +441,20 @@ def _csv_row(ladder: Ladder, rung: Rung) -> tuple[Cell, ...]:
         share,
         limit_text(ladder, rung),
         ladder.verdict(rung),
+        *_misfire_cells(ladder, rung),
         origin.confidence,
         origin.words,
     )
+
+
+def _misfire_cells(ladder: Ladder, rung: Rung) -> tuple[Cell, ...]:
+    """Return cylinder, speed, value, share used and limit speed of the worst misfire."""
+    found = misfire_rung(ladder, rung)
+    if found is None:
+        return (None,) * 5
+    own, unit = found.rung, shown_unit(rung.criterion.unit)
+    limit = _finite_rpm(own.limit)
+    return found.cylinder, rpm(own.at), unit.from_si(own.value_at), 100 * own.use_at, limit
 
 
 def margin_share(ladder: Ladder, rung: Rung) -> float | None:

@@ -5,6 +5,7 @@ import math
 import numpy as np
 
 from kinematics.array import Array
+from kinematics.limits.misfire import misfire_rung
 from kinematics.limits.speed_limits import Ladder, Rung
 from kinematics.units import UNITS, shown_unit
 from viz.chart import Chart, Label, Line, Mark
@@ -72,12 +73,19 @@ def speed_chart(ladder: Ladder, rung: Rung, before: Rung | None) -> Chart:
         lines.append(
             Line("reference", speeds, np.where(was <= 1.2 * top, was, np.nan), "reference")
         )
+    misfire = misfire_rung(ladder, rung)
+    if misfire is not None:
+        speeds, own = _curve(ladder, misfire.rung, end)
+        words = f"cylinder {misfire.cylinder} misfiring"
+        lines.append(Line("second", speeds, np.where(own <= 1.2 * top, own, np.nan), words))
     word = "at least" if rung.criterion.at_least else "at most"
     labels = [
         Label("allowed", 0.02 * end, allowed,
               f"{word} {join_unit(format_number(allowed, 3), unit.symbol)}"),
         Label("faint", rpm(ladder.rated), 0.02 * top, "rated", "right"),
     ]  # fmt: skip
+    if misfire is not None:
+        labels.append(Label("second", 0.02 * end, 0.93 * top, words))
     if ladder.red_line < end * RPM.factor:
         lines.append(Line("faint", [rpm(ladder.red_line)] * 2, [0, top]))
         labels.append(Label("faint", rpm(ladder.red_line), 0.02 * top, "red line"))

@@ -1,13 +1,12 @@
 """What the numbers of the gas are made of, as it is put into their formulas."""
 
-from functools import lru_cache
 from typing import Any
 
 import numpy as np
 
-from kinematics.design.design import Cylinder, Design, Layout, Pressure
+from kinematics.design.design import Design
 from kinematics.train.cycle import Cycle, rigid_train
-from kinematics.train.cylinder_pressure import ClosedCycle, burnt_share, closed_cycle
+from kinematics.train.cylinder_pressure import burnt_share, closed_cycle
 from kinematics.train.full_load import has_curve, row_design
 from kinematics.train.gas_check import DIESEL, GAS_CONSTANT, PETROL, Band, GasCheck
 from kinematics.units import UNITS, shown_unit
@@ -55,7 +54,7 @@ def _of_model(cycle: Cycle, row: int, column: int) -> str | None:
 def _pressure_parts(cycle: Cycle, row: int, column: int) -> tuple[float, float, float]:
     """Return pressure of compression [Pa], share burnt and pressure of expansion [Pa]."""
     train, design = cycle.train, cycle.design
-    model = _closed_cycle(design.cylinder, design.pressure, design.layout)
+    model = closed_cycle(design.cylinder, design.pressure, design.layout)
     clearance = train.swept_volume / (design.cylinder.compression_ratio - 1)
     swept = design.cylinder.piston_area * float(train.motion.displacement[row, column])
     here = np.array([clearance + swept])
@@ -64,11 +63,6 @@ def _pressure_parts(cycle: Cycle, row: int, column: int) -> tuple[float, float, 
     after_tdc = np.array([(after + half) % (2 * half) - half])
     burnt = burnt_share(after_tdc, model.burn_start, model.burn_duration)
     return float(model.compression(here)[0]), float(burnt[0]), float(model.expansion(here)[0])
-
-
-@lru_cache(maxsize=8)
-def _closed_cycle(cylinder: Cylinder, pressure: Pressure, layout: Layout) -> ClosedCycle:
-    return closed_cycle(cylinder, pressure, layout)
 
 
 def efficiency_expression(check: GasCheck) -> str:

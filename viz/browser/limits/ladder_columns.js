@@ -13,6 +13,7 @@ const COLUMNS = [
   ["Limit speed", (rung) => rung.limit_text, "number may-wrap"],
   ["Margin", (rung) => rung.margin_text, "number"],
   ["Verdict", (rung) => rung.verdict, "verdict"],
+  ["Worst misfire", (rung) => rung.misfire?.words ?? "–", "may-wrap"],
   ["Allowable known from", sourceWords],
   ["Origin", (rung) => rung.origin, "origin"],
 ];

@@ -1,7 +1,7 @@
 /* What the ladder draws along its speed axis: the axis itself, and the track of a rung. */
 
 import { svg } from "../shared/elements.js";
-import { markOnPatch } from "./ladder_marks.js";
+import { markOnPatch, misfireSign } from "./ladder_marks.js";
 import { bareSpeed, rpmWords } from "./ladder_words.js";
 
 /** The axis over the tracks: ticks, and the names of the rated speed and the red line. */
@@ -61,6 +61,7 @@ export function trackParts(scale, rung) {
           level(scale, [before, reach], "moved"),
           spot(scale, before, svg("circle", { r: 4, class: "reference-mark" })),
         ]),
+    ...misfireMark(scale, rung.misfire),
     ...marks(scale, rung),
     ...(rung.change_text ? [change(scale, rung.change_text, [reach, before ?? reach])] : []),
   ];
@@ -107,6 +108,12 @@ function marks(scale, rung) {
       ? spot(scale, scale.end, svg("path", { d: "M-5 -4 L0 0 L-5 4", class: "beyond" }))
       : spot(scale, limit, ...markOnPatch(scale.markOf(rung))),
   ];
+}
+
+/** The limit with the worst cylinder misfiring: a small triangle above the track. */
+function misfireMark(scale, misfire) {
+  if (!misfire || misfire.limit === null || misfire.limit > scale.end) return [];
+  return [spot(scale, misfire.limit, misfireSign())];
 }
 
 function spot(scale, rpm, ...children) {

@@ -39,6 +39,11 @@ export function hatching() {
   );
 }
 
+/** The sign of a limit with the worst cylinder misfiring: its tip is on the speed. */
+export function misfireSign() {
+  return svg("path", { d: "M0 -1 L-4.5 -8 L4.5 -8 Z", class: "misfire" });
+}
+
 /** What the ladder's signs mean. */
 export function legend() {
   const stretch = { x: 0.5, y: 0.5, width: 21, height: 9, class: "stretch", fill: "url(#hatch)" };
@@ -52,6 +57,16 @@ export function legend() {
       "over its allowable",
     ),
     element("span", {}, badgeMark("guide"), "guide value, never the limit"),
+    element(
+      "span",
+      {},
+      svg(
+        "svg",
+        { width: 12, height: 10, viewBox: "-6 -9 12 10", "aria-hidden": "true" },
+        misfireSign(),
+      ),
+      "worst cylinder misfiring",
+    ),
     element(
       "span",
       { class: "of-reference" },

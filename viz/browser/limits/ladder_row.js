@@ -34,13 +34,14 @@ export class LadderRow {
     this.node.classList.toggle("first", isFirst);
     this.node.title =
       `${rung.part}: ${rung.label}. ${rung.value_text} at ${rung.used_at}, at maximum use; ` +
-      `${rung.allowable_text} allowed. ${rung.margin_text}`;
+      `${rung.allowable_text} allowed. ${rung.margin_text}${misfireWords(rung)}`;
     setText(this.part, rung.part);
     setText(this.label, rung.label);
     const change = rung.change_text ? [hidden(`, changed by ${rung.change_text}`)] : [];
     this.limit.replaceChildren(
       hidden(", limit "),
       element("span", { class: "words" }, bareSpeed(rung.limit_text), ...change),
+      hidden(misfireWords(rung)),
     );
     this.use.replaceChildren(
       shareWords(rung.use),
@@ -58,6 +59,11 @@ export class LadderRow {
     if (isCurrent) this.node.setAttribute("aria-current", "true");
     else this.node.removeAttribute("aria-current");
   }
+}
+
+/** What the second mark stands for, as a sentence; empty without one. */
+function misfireWords({ misfire }) {
+  return misfire ? `. With the worst cylinder misfiring, ${misfire.words}` : "";
 }
 
 function hidden(text) {

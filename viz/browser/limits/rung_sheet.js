@@ -53,12 +53,25 @@ function parts(sheet) {
     ...(sheet.validity ?? []).map((text) => element("p", { class: "warning" }, text)),
     ...headed("Formula", sheet.formula, "pre"),
     ...headed("With values (SI)", sheet.substitution, "pre"),
+    ...misfire(sheet.misfire),
     ...sensitivities(sheet.sensitivities ?? []),
     ...headed("Source of allowable", sheet.origin),
     ...(sheet.confidence_text ? [element("p", { class: "muted" }, sheet.confidence_text)] : []),
     ...headed("Conventions", sheet.conventions),
     ...headed("Source", sheet.source),
     ...(sheet.caution ? [element("p", { class: "muted" }, sheet.caution)] : []),
+  ];
+}
+
+/** The same with the worst cylinder misfiring: words, formula and values. */
+function misfire(found) {
+  if (!found) return [];
+  return [
+    element("h3", {}, "With the worst cylinder misfiring"),
+    element("p", { class: "number" }, found.words),
+    element("pre", {}, found.formula),
+    element("pre", {}, found.substitution),
+    element("p", { class: "muted" }, found.conventions),
   ];
 }
 
