@@ -85,7 +85,7 @@ def speed_chart(ladder: Ladder, rung: Rung, before: Rung | None) -> Chart:
         Label("faint", rpm(ladder.rated), 0.02 * top, "rated", "right"),
     ]  # fmt: skip
     if misfire is not None:
-        labels.append(Label("second", 0.02 * end, 0.93 * top, words))
+        labels.append(Label("second", 0.02 * end, 0.85 * top, words))
     if ladder.red_line < end * RPM.factor:
         lines.append(Line("faint", [rpm(ladder.red_line)] * 2, [0, top]))
         labels.append(Label("faint", rpm(ladder.red_line), 0.02 * top, "red line"))

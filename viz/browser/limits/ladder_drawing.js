@@ -61,8 +61,8 @@ export function trackParts(scale, rung) {
           level(scale, [before, reach], "moved"),
           spot(scale, before, svg("circle", { r: 4, class: "reference-mark" })),
         ]),
-    ...misfireMark(scale, rung.misfire),
     ...marks(scale, rung),
+    ...misfireMark(scale, rung.misfire),
     ...(rung.change_text ? [change(scale, rung.change_text, [reach, before ?? reach])] : []),
   ];
 }

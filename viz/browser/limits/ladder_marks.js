@@ -41,7 +41,7 @@ export function hatching() {
 
 /** The sign of a limit with the worst cylinder misfiring: its tip is on the speed. */
 export function misfireSign() {
-  return svg("path", { d: "M0 -1 L-4.5 -8 L4.5 -8 Z", class: "misfire" });
+  return svg("path", { d: "M0 -3 L-4.5 -9 L4.5 -9 Z", class: "misfire" });
 }
 
 /** What the ladder's signs mean. */
@@ -65,7 +65,7 @@ export function legend() {
         { width: 12, height: 10, viewBox: "-6 -9 12 10", "aria-hidden": "true" },
         misfireSign(),
       ),
-      "worst cylinder misfiring",
+      "worst misfire",
     ),
     element(
       "span",
