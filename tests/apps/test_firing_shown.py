@@ -65,7 +65,7 @@ def test_the_reference_is_named_with_its_state(misfiring):
     step = scene_step(state, {})
     message = step_message(step_scene(step))
     assert message["firing"] == ""
-    assert "cylinder 3 motored" in message["pinned"]
+    assert "cylinder 3 motored" in message["reference"]
 
 
 def test_tables_and_csv_say_it(misfiring):
