@@ -10,7 +10,7 @@ from viz.train.main_number import MainNumber
 # the same as in docs/assumptions.md; a test compares them
 LEFT_OUT = (
     "Exact slider-crank at steady crank speed, rigid parts, no clearances.",
-    "No friction, no gravity, one pressure curve for all cylinders.",
+    "No friction, no gravity, one pressure curve for all cylinders that fire alike.",
     "The pressure model has no knock, wave action or heat loss of its own: it is as good as the "
     "peak, angle and exponents given.",
     "The ladder uses the full-load curve, linear in speed between its rows; without a curve the "
