@@ -162,7 +162,7 @@ def _limits(given: argparse.Namespace) -> int:
     from apps.tables.limits_table import limits_text
     from kinematics.limits.speed_limits import speed_limits
     from kinematics.whole_file import write_whole
-    from viz.limits.limit_board import margin_table_csv
+    from viz.limits.margin_table import margin_table_csv
 
     (design,) = _loaded(given)
     ladder = speed_limits(design)

@@ -14,6 +14,7 @@ class LadderView(AskingComponent):
     """
 
     ladder = param.String(default="", doc="limit_board.ladder_message and the name, as JSON")
+    bands = param.String(default="", doc="limit_board.bands_by_rung and `of`, the ladder's serial")
     selected = param.String(default="", doc="key of the rung that is selected")
 
     _esm = bundle("limits/ladder.js")

@@ -13,8 +13,9 @@ from apps.pages.ladder_page import LadderPage
 from apps.pages.page_template import PageTemplate
 from apps.state import AppState
 from kinematics.limits.speed_limits import Ladder
-from viz.limits.limit_board import first_key, ladder_message, margin_table_csv, sheet_message
+from viz.limits.limit_board import bands_by_rung, first_key, ladder_message, sheet_message
 from viz.limits.limit_charts import limit_pictures, show_rung, view_names
+from viz.limits.margin_table import margin_table_csv
 
 
 class LimitsPage(LadderPage):
@@ -29,7 +30,10 @@ class LimitsPage(LadderPage):
         self.pictures = {picture.name: picture for picture in limit_pictures()}
         self.ladder = LadderView(self.handle_message, sizing_mode="stretch_both")
         self.sheet = RungSheet(self.handle_message, sizing_mode="stretch_width")
-        self._marks = BackgroundTask()
+        self._misfire_task = BackgroundTask()
+        self._band_task = BackgroundTask()
+        self._bands: dict[str, Any] = {}  # of the ladder's rungs, as far as they are computed
+        self._serial = 0  # of the ladder shown, so that no bands of another are
         self._view = 0  # which of the selected rung's own plots is shown
         self._show()
 
@@ -91,19 +95,30 @@ class LimitsPage(LadderPage):
     def _show(self) -> None:
         """Send the ladder; the selected rung stays selected where the ladder still has it.
 
-        Marks of the worst misfire follow in the page's next turn.
+        Marks of the worst misfire follow in the page's next turn, bands as they are computed.
         """
+        self._serial, self._bands, self.ladder.bands = self._serial + 1, {}, ""
         self._send_ladder(with_misfires=False)
-        self._marks.after(lambda: self._send_ladder(with_misfires=True))
+        self._misfire_task.after(lambda: self._send_ladder(with_misfires=True))
         kept = self.ladder.selected in self._keys()
         self._view = self._view if kept else 0
         self._show_rung(self.ladder.selected if kept else first_key(self._ladder))
+        self._band_task.start(bands_by_rung(self._ladder), self._show_bands, lambda _: None)
+
+    def _show_bands(self, found: dict[str, Any]) -> None:
+        """Show the bands that are computed so far, on the ladder and the selected rung's sheet."""
+        key = self.ladder.selected
+        news = key in found["bands"] and key not in self._bands
+        self._bands = found["bands"]
+        self.ladder.bands = unbroken_json(found | {"of": self._serial})
+        if news:
+            self._show_rung(key)
 
     def _send_ladder(self, *, with_misfires: bool) -> None:
-        self._message = ladder_message(
-            self._ladder, self._reference, self.reference_text, with_misfires=with_misfires
-        )
-        self.ladder.ladder = unbroken_json(self._message | {"name": self._ladder.design.name})
+        later = {"with_misfires": with_misfires, "with_bands": False}
+        self._message = ladder_message(self._ladder, self._reference, self.reference_text, **later)
+        named = {"name": self._ladder.design.name, "serial": self._serial}
+        self.ladder.ladder = unbroken_json(self._message | named)
 
     def _show_rung(self, key: str) -> None:
         counted = nullcontext() if key == self.ladder.selected else self._models_counted_once()
@@ -121,7 +136,8 @@ class LimitsPage(LadderPage):
             "views": view_names(self._ladder, key),
             "view": self._view,
         }
-        self.sheet.sheet = unbroken_json(sheet_message(self._ladder, key) | titles)
+        sheet = sheet_message(self._ladder, key) | {"band": self._bands.get(key)}
+        self.sheet.sheet = unbroken_json(sheet | titles)
 
     def _models_counted_once(self) -> AbstractContextManager[None]:
         """Return a context for another rung, whose new axis ticks are counted once, at the end."""

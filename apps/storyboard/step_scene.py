@@ -17,6 +17,7 @@ from viz.film.film_scene import film_bytes
 from viz.film.shown_films import ShownBearing, ShownFilms
 from viz.firing_words import firing_words
 from viz.limits.limit_board import limit_text, margin_text
+from viz.limits.rung_marks import DAGGER, band_range
 from viz.number_words import MISSING
 from viz.speed_words import rpm_text
 from viz.train.main_number import MainNumber
@@ -195,12 +196,22 @@ def _limit(cycle: Cycle, key: str) -> dict[str, Any] | None:
         return None
     margin = margin_text(ladder, rung)
     words = limit_text(ladder, rung)
+    others = band_range(rung)
     finite = 0 < rung.limit < float("inf")
     return {
         "label": f"{RUNGS[key]}, limit speed",
         "text": rpm_text(rung.limit) if finite else words,
         "unit": "",
-        "place": "" if margin == MISSING else f"{margin} on the rated speed",
+        "place": "; ".join(
+            filter(
+                None,
+                (
+                    "" if margin == MISSING else f"{margin} on the rated speed",
+                    f"{others} by other models" if others else "",
+                    *(f"{DAGGER} {mark.what}" for mark in rung.left_out),
+                ),
+            )
+        ),
         "reference": None,
         "difference": None,
     }

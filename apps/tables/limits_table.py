@@ -5,15 +5,20 @@ from collections.abc import Sequence
 from kinematics.design.design import Design
 from kinematics.limits.speed_limits import Ladder
 from viz.firing_words import firing_words
-from viz.limits.limit_board import CAUTION, TABLE, margin_rows, sentence, unjudged_value
+from viz.limits.criterion_views import full_name
+from viz.limits.limit_board import CAUTION, sentence, unjudged_value
+from viz.limits.margin_table import TABLE, margin_rows
+from viz.limits.rung_marks import DAGGER, LEFT_OUT_TITLE, left_out_words
+from viz.number_words import MISSING
 from viz.speed_words import rpm_text
 
-SHOWN = (0, 1, 3, 4, 5, 6, 7, 8, 9, 10)  # columns of TABLE that a terminal has room for
+VERDICT, LEFT_OUT = TABLE.index("Verdict"), TABLE.index(LEFT_OUT_TITLE)
+SHOWN = (0, 1, 3, 4, 5, 6, 7, 8, 9, 10, 12)  # columns of TABLE that a terminal has room for
 
 
 def limits_text(ladder: Ladder) -> str:
     """Return the ladder in words: the sentence, the table, what is not assessed, the caution."""
-    rows = [TABLE, *margin_rows(ladder)]
+    rows = [TABLE, *(_with_dagger(row) for row in margin_rows(ladder))]
     shown = [[row[column] for column in SHOWN] for row in rows]
     lines = [
         ladder.design.name,
@@ -23,6 +28,7 @@ def limits_text(ladder: Ladder) -> str:
         "",
         *aligned(shown),
     ]
+    lines += left_out_lines(ladder)
     for absent in ladder.unjudged:
         known = f" (now {value})" if (value := unjudged_value(absent)) else ""
         criterion = absent.criterion
@@ -34,6 +40,23 @@ def firing_lines(design: Design) -> list[str]:
     """Return the line that says which cylinders do not fire alike; none where all do."""
     words = firing_words(design)
     return [f"{words}."] if words else []
+
+
+def _with_dagger(row: tuple[str, ...]) -> tuple[str, ...]:
+    """Return a row with a dagger at its verdict where something left out applies."""
+    if row[LEFT_OUT] == MISSING:
+        return row
+    return (*row[:VERDICT], f"{row[VERDICT]} {DAGGER}", *row[VERDICT + 1 :])
+
+
+def left_out_lines(ladder: Ladder) -> list[str]:
+    """Return what is left out and applies to the design, each once with its criteria."""
+    found: dict[str, list[str]] = {}
+    for rung in ladder.rungs:
+        for words in left_out_words(rung):
+            found.setdefault(words, []).append(full_name(rung.criterion))
+    lines = [f"{DAGGER} {words} [{'; '.join(names)}]" for words, names in found.items()]
+    return ["", f"{LEFT_OUT_TITLE}:", *lines, ""] if lines else []
 
 
 def aligned(rows: Sequence[Sequence[str]]) -> list[str]:

@@ -53,6 +53,29 @@ def minimum_films(train: RigidTrain, speed: Array, kind: str) -> Array:
     return films
 
 
+def peak_film_pressures(train: RigidTrain, speed: float, kind: str) -> Array:
+    """Return the peak pressure of the cycle [Pa] in the films of a kind at one speed, (b,).
+
+    Parameters
+    ----------
+    speed : of the crank [rad/s]
+    kind : "big_end" or "main"
+
+    Raises
+    ------
+    DesignError where bearings or oil are missing.
+
+    Reference: as of `journal_film`.
+    """
+    oil: Oil = train.design.needed("oil", "the oil film")
+    bearings = running_bearings(train, np.array([speed]), (kind,))
+    film = film_model(oil.film_model, bearings.width_ratio)
+    settled = settled_films(bearings, oil, feed_pressures(train, bearings), film)
+    size = np.sqrt(bearings.load[:, 0] ** 2 + bearings.load[:, 1] ** 2)
+    pressure = size / bearings.projected_area[:, None] * film.peak_pressure(settled.state.at)
+    return np.asarray(pressure.max(axis=-1)[[row for row, _ in row_of(train, kind)]])
+
+
 def _fill_rated(films: Array, at_rated: NDArray[np.bool_], train: RigidTrain, kind: str) -> bool:
     """Put in the films at the rated speed; False where those of the other kind have none."""
     try:

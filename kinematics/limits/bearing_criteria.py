@@ -19,6 +19,19 @@ from kinematics.film.oil_supply import (
     required_pressure,
 )
 from kinematics.limits.criterion import Criterion, OptionalGroup, safety
+from kinematics.limits.left_out import (
+    edge_film,
+    gas_at_every_speed,
+    partial_groove,
+    rigid_shells,
+    starved,
+    together,
+)
+from kinematics.limits.other_models import (
+    by_film_models,
+    by_films_and_main_loads,
+    by_main_loads,
+)
 from kinematics.mechanics.gas_and_inertia_loads import GasAndInertia
 from kinematics.train.cycle import RigidTrain
 
@@ -151,31 +164,43 @@ def _size(load: GasAndInertia, speed: Array) -> Array:
 
 _BIG_END, _MAINS, _OIL = "Big end", "Main bearings", "Oil"
 _FILM: tuple[OptionalGroup, ...] = ("big_end", "main_bearing", "oil")
+_BIG_END_FILM = together(
+    starved("big_end"), rigid_shells("big_end"), edge_film("big_end", "big_end_film"),
+    gas_at_every_speed,
+)  # fmt: skip
+_MAIN_FILM = together(
+    partial_groove, starved("main"), rigid_shells("main"), edge_film("main", "main_film"),
+    gas_at_every_speed,
+)  # fmt: skip
 BEARING_CRITERIA = (
     Criterion(
         "big_end_specific_load", _BIG_END, "Specific load", "MPa", "big_end_specific_load",
-        ("big_end",), BearingParts.big_end_specific),
+        ("big_end",), BearingParts.big_end_specific, left_out=gas_at_every_speed),
     Criterion(
         "big_end_film", _BIG_END, "Minimum oil film thickness", "um", "big_end_film", _FILM,
-        BearingParts.big_end_film, at_least=True, speeds=FILM_SPEEDS),
+        BearingParts.big_end_film, at_least=True, speeds=FILM_SPEEDS,
+        left_out=_BIG_END_FILM, band=by_film_models),
     Criterion(
         "crankpin_speed", _BIG_END, "Surface speed", "m_s", "journal_speed", ("big_end",),
         BearingParts.crankpin_speed, guide=True),
     Criterion(
         "big_end_load_per_width", _BIG_END, "Load per width", "N_mm", "load_per_width",
-        ("big_end",), BearingParts.big_end_per_width),
+        ("big_end",), BearingParts.big_end_per_width, left_out=gas_at_every_speed),
     Criterion(
         "main_specific_load", _MAINS, "Specific load", "MPa", "main_specific_load",
-        ("main_bearing",), BearingParts.main_specific),
+        ("main_bearing",), BearingParts.main_specific, left_out=gas_at_every_speed,
+        band=by_main_loads),
     Criterion(
         "main_film", _MAINS, "Minimum oil film thickness", "um", "main_film", _FILM,
-        BearingParts.main_film, at_least=True, speeds=FILM_SPEEDS),
+        BearingParts.main_film, at_least=True, speeds=FILM_SPEEDS,
+        left_out=_MAIN_FILM, band=by_films_and_main_loads),
     Criterion(
         "main_journal_speed", _MAINS, "Surface speed", "m_s", "journal_speed",
         ("main_bearing",), BearingParts.main_speed, guide=True),
     Criterion(
         "main_load_per_width", _MAINS, "Load per width", "N_mm", "load_per_width",
-        ("main_bearing",), BearingParts.main_per_width),
+        ("main_bearing",), BearingParts.main_per_width, left_out=gas_at_every_speed,
+        band=by_main_loads),
     Criterion(
         "oil_supply", _OIL, "Oil supply to crankpins", "", "oil_reserve",
         ("oil", "crank_throw", "big_end", "main_bearing"), BearingParts.oil_safety,

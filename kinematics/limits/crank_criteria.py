@@ -19,6 +19,8 @@ from kinematics.design.design import CONTINUOUS
 from kinematics.design.shaft_throw import shaft_throw
 from kinematics.errors import DesignError
 from kinematics.limits.criterion import Criterion, OptionalGroup
+from kinematics.limits.left_out import gas_at_every_speed, second_mode, together
+from kinematics.limits.other_models import by_throw_stiffness, by_throws_and_main_loads
 from kinematics.mechanics.gas_and_inertia_loads import BySpeed, GasAndInertia
 from kinematics.shaft.torsion_train import (
     HIGHEST_ORDER,
@@ -66,6 +68,7 @@ from kinematics.units import in_words
 Part = Callable[[GasAndInertia], Array]  # one gas course of a load, or its inertia
 
 _PURPOSE = "the fatigue of the crankshaft"
+KEPT_ANSWERS = 8  # for speeds asked lately
 RESONANT_MODES = 2  # whose critical speeds are looked at one by one
 
 
@@ -75,7 +78,7 @@ class CrankParts:
     def __init__(self, train: RigidTrain) -> None:
         self.train = train
         self.design = train.design
-        self._last: dict[str, tuple[bytes, Any]] = {}
+        self._answers: dict[tuple[str, bytes], Any] = {}
 
     @cached_property
     def section(self) -> ThrowSection:
@@ -229,7 +232,7 @@ class CrankParts:
         return torsional_chain(self.train)
 
     def strain(self, speed: Array) -> TorsionalStrain:
-        """Return the torsional vibration at speeds (s,) [rad/s]; the last answer is kept.
+        """Return the torsional vibration at speeds (s,) [rad/s]; answers are kept.
 
         Reference: as of `torsional_strain`.
         """
@@ -239,11 +242,14 @@ class CrankParts:
         return strain
 
     def _kept(self, what: str, speed: Array, make: Callable[[], Any]) -> Any:
-        """Return what was made last for these speeds, or make it: several criteria ask for it."""
-        key = speed.tobytes()
-        if self._last.get(what, (b"",))[0] != key:
-            self._last[what] = (key, make())
-        return self._last[what][1]
+        """Return what was made lately for these speeds, or make it: several criteria ask for it."""
+        key = (what, speed.tobytes())
+        if key not in self._answers:
+            made = make()
+            while len(self._answers) >= KEPT_ANSWERS:
+                del self._answers[next(iter(self._answers))]
+            self._answers[key] = made
+        return self._answers[key]
 
     def resonances(self, low: float, high: float) -> Array:
         """Return the speeds [rad/s] between two at which an order meets one of the first modes."""
@@ -412,22 +418,27 @@ def _course(place: int) -> Part:
 _FILLETS, _TWIST = "Crankshaft", "Torsion"
 _THROW: tuple[OptionalGroup, ...] = ("crank_throw", "crank_material", "big_end", "main_bearing")
 _CHAIN: tuple[OptionalGroup, ...] = ("torsion", *_THROW)
+_MARKS = together(second_mode, gas_at_every_speed)
 CRANK_CRITERIA = (
     Criterion(
         "pin_fillet", _FILLETS, "Crankpin fillet, Q", "", "acceptability", _THROW,
-        CrankParts.pin_fillet, at_least=True, resonant=True),
+        CrankParts.pin_fillet, at_least=True, resonant=True, left_out=_MARKS,
+        band=by_throws_and_main_loads),
     Criterion(
         "journal_fillet", _FILLETS, "Journal fillet, Q", "", "acceptability", _THROW,
-        CrankParts.journal_fillet, at_least=True, resonant=True),
+        CrankParts.journal_fillet, at_least=True, resonant=True, left_out=_MARKS,
+        band=by_throws_and_main_loads),
     Criterion(
         "oil_bore", _FILLETS, "Oil bore, Q", "", "acceptability", _THROW,
-        CrankParts.oil_bore, at_least=True, resonant=True),
+        CrankParts.oil_bore, at_least=True, resonant=True, left_out=_MARKS,
+        band=by_throws_and_main_loads),
     Criterion(
         "shaft_stress", _TWIST, "Vibratory stress", "MPa", "shaft_stress", _CHAIN,
-        CrankParts.shaft_stress, resonant=True),
+        CrankParts.shaft_stress, resonant=True, left_out=_MARKS, band=by_throw_stiffness),
     Criterion(
         "free_end_angle", _TWIST, "Torsional amplitude at free end", "deg", "free_end_angle",
-        _CHAIN, CrankParts.free_end, resonant=True, guide=True),
+        _CHAIN, CrankParts.free_end, resonant=True, guide=True, left_out=_MARKS,
+        band=by_throw_stiffness),
     Criterion(
         "irregularity", _TWIST, "Cyclic irregularity at idle", "percent", "irregularity", _CHAIN,
         CrankParts.irregularity, at_idle=True),

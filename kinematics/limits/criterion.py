@@ -1,6 +1,6 @@
 """A criterion: what loads a part at any speed, and the allowable that it is held against."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -18,12 +18,52 @@ OptionalGroup = Literal[
 ]  # fmt: skip
 
 
+THINNER = "the film is thinner than shown"
+LESS_MARGIN = "the margin is smaller than shown"
+MORE_MARGIN = "the margin is larger than shown"
+EITHER_WAY = "the margin may be smaller or larger than shown"
+DIRECTIONS = (THINNER, LESS_MARGIN, MORE_MARGIN, EITHER_WAY)
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """What a criterion leaves out and applies to a design, and which way that errs."""
+
+    what: str  # in plain words, without a full stop
+    direction: str  # one of `DIRECTIONS`
+    exceeds: bool = False  # the allowable by itself, at the rated speed
+
+    @property
+    def words(self) -> str:
+        """Both as one sentence."""
+        return f"{self.what}; {self.direction}."
+
+
+@dataclass(frozen=True, slots=True)
+class OtherModels:
+    """The model that a design uses, and the parts of the same design by other models."""
+
+    own: str  # the design's own model in words
+    parts: Mapping[str, Any]  # by the model in words; of the class that `Criterion.value` takes
+
+
+def nothing_left_out(_parts: Any) -> tuple[LeftOut, ...]:
+    """Return nothing: of a criterion that leaves nothing out."""
+    return ()
+
+
+def no_other_models(_parts: Any) -> OtherModels:
+    """Return no other models."""
+    return OtherModels("", {})
+
+
 @dataclass(frozen=True, slots=True)
 class Criterion:
     """One way in which speed is limited; values are SI, `unit` is a key of UNITS for the screen.
 
     `value` maps the parts of a design and speeds (s,) [rad/s] to (s,). The value must stay below
     its allowable, or where `at_least` is true above it. `resonant` values need a fine grid.
+    `left_out` and `band` are asked for only where a rung's marks or band are shown.
     """
 
     key: str
@@ -39,6 +79,8 @@ class Criterion:
     speeds: int = 33  # looked at first
     guide: bool = False  # a rule of thumb: flagged, never the limit
     allowed: Callable[[Any], Allowable] | None = None  # where it is not a plain field of `Limits`
+    left_out: Callable[[Any], tuple[LeftOut, ...]] = nothing_left_out  # that applies to the parts
+    band: Callable[[Any], OtherModels] = no_other_models
 
     def __repr__(self) -> str:
         return one_line(self, self.key, f"{self.part}: {self.label}")

@@ -13,6 +13,8 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.design.design_parts import STEEL_MODULUS
 from kinematics.limits.criterion import Criterion, OptionalGroup, safety
+from kinematics.limits.left_out import gas_at_every_speed, one_temperature, together
+from kinematics.limits.other_models import by_fatigue_lines, by_load_factors
 from kinematics.mechanics.gas_and_inertia_loads import GasAndInertia
 from kinematics.strength.bolted_joint import (
     BoltedJoint,
@@ -398,29 +400,35 @@ class RodParts:
 _ROD, _CAP = "Rod", "Big-end cap"
 _SHANK: tuple[OptionalGroup, ...] = ("rod_shank", "rod_material")
 _BOLTS: tuple[OptionalGroup, ...] = ("rod_bolts",)
+_SHANK_MARKS = together(one_temperature, gas_at_every_speed)
 ROD_CRITERIA = (
     Criterion(
         "rod_yield", _ROD, "Shank yield", "", "rod_yield_safety", _SHANK,
-        RodParts.yield_safety, at_least=True),
+        RodParts.yield_safety, at_least=True, left_out=_SHANK_MARKS),
     Criterion(
         "rod_fatigue", _ROD, "Shank fatigue", "", "rod_fatigue_safety", _SHANK,
-        RodParts.minimum_fatigue_safety, at_least=True),
+        RodParts.minimum_fatigue_safety, at_least=True, left_out=_SHANK_MARKS,
+        band=by_fatigue_lines),
     Criterion(
         "buckling_in_plane", _ROD, "Buckling in plane", "", "buckling_safety",
-        _SHANK, RodParts.buckling_in_plane, at_least=True),
+        _SHANK, RodParts.buckling_in_plane, at_least=True, left_out=_SHANK_MARKS),
     Criterion(
         "buckling_across", _ROD, "Buckling across", "", "buckling_safety", _SHANK,
-        RodParts.buckling_across, at_least=True),
+        RodParts.buckling_across, at_least=True, left_out=_SHANK_MARKS),
     Criterion(
         "joint_opening", _CAP, "Joint separation", "", "joint_reserve", _BOLTS,
-        RodParts.opening_safety, at_least=True),
+        RodParts.opening_safety, at_least=True, left_out=gas_at_every_speed,
+        band=by_load_factors),
     Criterion(
         "bolt_fatigue", _CAP, "Bolt fatigue", "", "bolt_fatigue_safety", _BOLTS,
-        RodParts.bolt_safety, at_least=True),
+        RodParts.bolt_safety, at_least=True, left_out=gas_at_every_speed,
+        band=by_load_factors),
     Criterion(
         "bolt_yield", _CAP, "Bolt yield", "", "bolt_yield_safety", _BOLTS,
-        RodParts.bolt_yield, at_least=True),
+        RodParts.bolt_yield, at_least=True, left_out=gas_at_every_speed,
+        band=by_load_factors),
     Criterion(
         "split_slip", _CAP, "Slip at fracture face", "", "slip_safety", _BOLTS,
-        RodParts.minimum_slip, at_least=True),
+        RodParts.minimum_slip, at_least=True, left_out=gas_at_every_speed,
+        band=by_load_factors),
 )  # fmt: skip

@@ -1,13 +1,9 @@
-"""The ladder: for every criterion the speed at which it meets its allowable.
-
-Between two speeds of a grid the share used is taken as straight in speed², which gas + speed² ·
-inertia is between two changes of its governing point; each meeting is found on ever finer grids.
-"""
+"""The ladder: for every criterion the speed at which it meets its allowable."""
 
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any
 
 import numpy as np
@@ -18,12 +14,19 @@ from kinematics.design.design import Design
 from kinematics.errors import DesignError, nearest
 from kinematics.limits.bearing_criteria import BEARING_CRITERIA, BearingParts
 from kinematics.limits.crank_criteria import CRANK_CRITERIA, CrankParts
-from kinematics.limits.criterion import Criterion
+from kinematics.limits.criterion import Criterion, LeftOut
 from kinematics.limits.piston_criteria import PISTON_CRITERIA, PistonParts
 from kinematics.limits.rod_criteria import ROD_CRITERIA, RodParts
+from kinematics.limits.rung_band import Band, UseOverSpeed, band_by_other_models
+from kinematics.limits.stretches_over import (
+    Stretches,
+    first_limit,
+    most_used,
+    speeds_asked,
+    stretches_over,
+)
 from kinematics.one_line import one_line, quantity
 from kinematics.train.cycle import rigid_train
-from kinematics.train.full_load import full_load_from
 from kinematics.units import UNITS, using_units
 
 SUBJECTS: tuple[tuple[type, tuple[Criterion, ...]], ...] = (
@@ -34,11 +37,9 @@ SUBJECTS: tuple[tuple[type, tuple[Criterion, ...]], ...] = (
 )
 HIGHEST_OVER_RATED = 2.5  # the speeds looked at, over the rated one
 LOWEST_OVER_RATED = 0.1  # where the design gives no idle speed
-RESONANT_GRID = 121  # speeds looked at first where there are resonances
-FINER, ROUNDS = 9, 2  # speeds within a bracket, and how often it is narrowed
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Rung:
     """One criterion of a design over speed.
 
@@ -58,7 +59,7 @@ class Rung:
     at: float  # [rad/s] where it is shown: at the largest share up to rated speed, or at idle
     value_at: float
     rated_use: float  # share of the allowable at the rated speed; at idle where assessed there
-    over: tuple[tuple[float, float], ...]  # stretches of speed [rad/s] where it is over
+    over: Stretches  # of speed [rad/s] where it is over
 
     def __repr__(self) -> str:
         return one_line(
@@ -90,17 +91,29 @@ class Rung:
 
         Reference: share used is 1 at the limit, by definition.
         """
-        if not self.over:
-            return math.inf
-        first = self.over[0]
-        if first[0] > self.speed[0]:
-            return first[0]
-        return 0.0 if len(self.over) == 1 and first[1] >= self.speed[-1] else self._after_first
+        return first_limit(self.over, self.speed)
+
+    @cached_property
+    def left_out(self) -> tuple[LeftOut, ...]:
+        """What the criterion leaves out and applies to the design."""
+        return self.criterion.left_out(self.parts)
+
+    @cached_property
+    def band(self) -> Band | None:
+        """Limit and value by every other model that the design could choose; None without one.
+
+        Reference: as of the models themselves.
+        """
+        return band_by_other_models(
+            UseOverSpeed(
+                self.criterion, self.parts, self.allowed.value, self.speed, self.value, self.over
+            )
+        )
 
     @property
-    def _after_first(self) -> float:
-        """Where it goes over again, having started over: infinite if it never does."""
-        return self.over[1][0] if len(self.over) > 1 else math.inf
+    def is_doubted(self) -> bool:
+        """Whether what is left out exceeds the allowable by itself, at the rated speed."""
+        return any(mark.exceeds for mark in self.left_out)
 
     @property
     def met_from(self) -> float:
@@ -192,11 +205,14 @@ class Ladder:
     def verdict(self, rung: Rung) -> str:
         """Return "over" up to the rated speed, "marginal" below the red line, else "within".
 
-        A guide value is flagged as "guide" whatever its limit: it proves nothing.
+        What a criterion leaves out may exceed the allowable by itself, as an edge film does: then
+        it is "marginal" at best. A guide value is flagged as "guide" whatever its limit: it proves
+        nothing.
 
         Reference: common practice, no source.
         """
-        return _verdict(rung, self.rated, self.red_line)
+        verdict = _verdict(rung, self.rated, self.red_line)
+        return "marginal" if verdict == "within" and rung.is_doubted else verdict
 
     def table(self) -> str:
         """Return the rungs as a plain text table, then what is not assessed and why.
@@ -308,75 +324,13 @@ def _judged(
     criterion: Criterion, parts: Any, allowed: Allowable, between: tuple[float, float], at: float
 ) -> Rung:
     """Return the rung of a criterion; `at` is the rated speed, or the idle speed [rad/s]."""
-    speed = _speeds(criterion, parts, between, at)
+    speed = speeds_asked(criterion, parts, between, at)
     value = criterion.value(parts, speed)
     use = criterion.use(value, allowed.value)
     known = int(np.searchsorted(speed, at))
     rated_use = float(use[known])
     if criterion.at_idle:
         return Rung(criterion, parts, allowed, speed, value, at, float(value[known]), rated_use, ())
-    shown = _most_used(criterion, parts, allowed.value, speed[: known + 1], value[: known + 1])
-    over = _over(criterion, parts, allowed.value, speed, value)
+    shown = most_used(criterion, parts, allowed.value, speed[: known + 1], value[: known + 1])
+    over = stretches_over(criterion, parts, allowed.value, speed, value)
     return Rung(criterion, parts, allowed, speed, value, *shown, rated_use, over)
-
-
-def _speeds(criterion: Criterion, parts: Any, between: tuple[float, float], at: float) -> Array:
-    """Return the speeds looked at first [rad/s], rising, `at` among them.
-
-    Loads are those of full load, so all but the idle is assessed from where that begins. The rows
-    of a full-load curve, where gas changes its slope, are looked at unless a value costs too much.
-    """
-    low, high = between
-    if not criterion.at_idle:
-        low = max(low, full_load_from(parts.design))
-    more = list(parts.resonances(low, high)) if criterion.resonant else []
-    grid = RESONANT_GRID if criterion.resonant else criterion.speeds
-    if grid > len(parts.train.pressure.speeds):
-        more += [row for row in parts.train.pressure.speeds if low < row < high]
-    return np.union1d(np.geomspace(low, high, grid), [*more, at])
-
-
-def _most_used(
-    criterion: Criterion, parts: Any, allowed: float, speed: Array, value: Array
-) -> tuple[float, float]:
-    """Return the speed [rad/s] of the largest share used, and the value there.
-
-    A peak between the first and the last speed is looked at once more, on a finer grid.
-    """
-    i = int(criterion.use(value, allowed).argmax())
-    if 0 < i < len(speed) - 1:
-        speed = np.union1d(np.linspace(speed[i - 1], speed[i + 1], FINER), speed[i])
-        value = criterion.value(parts, speed)
-        i = int(criterion.use(value, allowed).argmax())
-    return float(speed[i]), float(value[i])
-
-
-def _over(
-    criterion: Criterion, parts: Any, allowed: float, speed: Array, value: Array
-) -> tuple[tuple[float, float], ...]:
-    """Return the stretches of speed in which the allowable is exceeded."""
-    share = criterion.use(value, allowed)
-    above = share > 1
-    meets = [
-        _meeting(criterion, parts, allowed, speed[i : i + 2], share[i : i + 2])
-        for i in np.flatnonzero(above[:-1] != above[1:])
-    ]
-    ends = [float(speed[0])] * bool(above[0]) + meets + [float(speed[-1])] * bool(above[-1])
-    return tuple(zip(ends[::2], ends[1::2], strict=True))
-
-
-def _meeting(criterion: Criterion, parts: Any, allowed: float, speed: Array, share: Array) -> float:
-    """Return the speed at which the share used is 1, straight in speed² at last.
-
-    It lies between two speeds (2,) with shares (2,); smooth criteria are asked at fewer speeds.
-    """
-    square, finer = speed**2, min(FINER, criterion.speeds)
-    for _ in range(ROUNDS):
-        square = np.linspace(float(square[0]), float(square[1]), finer)
-        inner = criterion.use(criterion.value(parts, np.sqrt(square[1:-1])), allowed)
-        share = np.concatenate((share[:1], inner, share[-1:]))
-        i = int(np.flatnonzero((share[:-1] > 1) != (share[1:] > 1))[0])
-        square, share = square[i : i + 2], share[i : i + 2]
-    before, after = share
-    part = (1 - before) / (after - before) if math.isfinite(after - before) else 0.5
-    return math.sqrt(square[0] + part * (square[1] - square[0]))

@@ -16,7 +16,7 @@ from kinematics.design.design_firing import Firing
 from kinematics.limits.speed_limits import speed_limits
 from viz.film.shown_films import ShownFilms
 from viz.firing_words import firing_words
-from viz.limits.limit_board import margin_table_csv
+from viz.limits.margin_table import margin_table_csv
 
 WORDS = "Not all cylinders fire alike: cylinder 3 motored (misfire)"
 

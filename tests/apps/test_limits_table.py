@@ -8,7 +8,8 @@ from apps.command_line import main
 from assets_demo import DEMO_DESIGNS, FOLDER
 from kinematics import load_design
 from kinematics.limits.speed_limits import speed_limits
-from viz.limits.limit_board import CAUTION, CSV_HEAD
+from viz.limits.limit_board import CAUTION
+from viz.limits.margin_table import CSV_HEAD
 
 
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)

@@ -5,7 +5,13 @@ import { test } from "node:test";
 
 import { LadderScale, ticksBetween } from "../../viz/browser/limits/ladder_scale.js";
 import { columnsOf, ladderFigure, rungsByPart } from "../../viz/browser/limits/ladder_columns.js";
-import { bareSpeed, noteLines, shareWords } from "../../viz/browser/limits/ladder_words.js";
+import {
+  bandWords,
+  bareSpeed,
+  leftOutWords,
+  noteLines,
+  shareWords,
+} from "../../viz/browser/limits/ladder_words.js";
 
 const LADDER = { low: 1000, top: 20000, rated: 6000, redline: 7000 };
 
@@ -109,4 +115,17 @@ test("against a reference the change stands before the verdict, in the export to
   const { foot, table } = ladderFigure(ladder, null);
   assert.equal(table.rows[0][8], "+120 rpm");
   assert.ok(foot.endsWith("; circles: Other"));
+});
+
+test("what is left out makes a mark marginal at best", () => {
+  const scale = new LadderScale(LADDER);
+  const doubted = (limit) => scale.markOf({ limit, over: [[limit, 20000]], doubted: true });
+  assert.deepEqual([8000, 6500, 5900].map(doubted), ["marginal", "marginal", "over"]);
+});
+
+test("band and what is left out are words, a dash where there are none", () => {
+  const rung = { band: { text: "8 000 rpm (a) to 9 000 rpm (b)" }, left_out: ["One.", "Two."] };
+  assert.equal(bandWords(rung), rung.band.text);
+  assert.equal(leftOutWords(rung), "One. Two.");
+  assert.deepEqual([bandWords({ band: null }), leftOutWords({})], ["–", "–"]);
 });

@@ -16,3 +16,8 @@ test("a criterion is judged by where it is first over", () => {
     "within",
   ]);
 });
+
+test("what is left out makes it marginal at best", () => {
+  const at = (firstOver) => verdictOf(firstOver, 6000, 6500, true);
+  assert.deepEqual([6000, 6001, Infinity].map(at), ["over", "marginal", "marginal"]);
+});

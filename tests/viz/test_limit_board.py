@@ -18,14 +18,16 @@ from viz.limits.criterion_views import VIEWS, view_of
 from viz.limits.limit_board import (
     CAUTION,
     CONFIDENCE,
-    CSV_HEAD,
+    bands_by_rung,
     first_key,
     ladder_message,
-    margin_rows,
-    margin_table_csv,
+    limit_text,
     sentence,
     sheet_message,
 )
+from viz.limits.margin_table import CSV_HEAD, TABLE, margin_rows, margin_table_csv
+from viz.limits.rung_marks import band_message
+from viz.speed_words import rpm
 
 DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
 TOURING = DEMOS["touring_six"]
@@ -119,8 +121,13 @@ def test_the_sentence_names_the_lowest_rung_with_its_numbers():
     limit = round(speed_limits(TOURING).lowest.limit * 30 / math.pi)
     shown = f"{limit:,}".replace(",", "\u2009")
     assert words.startswith(
-        f"The shaft reaches its allowable vibratory stress first, at {shown} rpm: "
+        f"The shaft reaches its allowable vibratory stress first, at {shown} rpm, "
     )
+    band = speed_limits(TOURING).lowest.band
+    low, high = (f"{rpm(end.limit):,.0f}" for end in (band.lowest, band.highest))
+    others = f"{low} to {high} rpm by other models: ".replace(",", "\u2009")
+    assert f"{shown} rpm, {others}" in words
+    assert others not in sentence(speed_limits(TOURING), with_band=False)
     assert f"{limit - 5800} rpm above the rated speed, {limit - 6000} rpm above the red" in words
 
 
@@ -172,6 +179,57 @@ def test_the_csv_reads_back_with_every_rung_and_the_caution():
     assert rows[-1] == [CAUTION]
     assert all(len(row) == len(CSV_HEAD) for row in rows[1:-1])
     assert not any("\u2009" in cell or "−" in cell for row in rows for cell in row)
+
+
+def test_bands_and_marks_are_in_the_file_the_table_and_the_sheet():
+    ladder = speed_limits(TOURING)
+    rows = list(csv.DictReader(io.StringIO(margin_table_csv(ladder))))
+    table = {(row[0], row[1]): dict(zip(TABLE, row, strict=True)) for row in margin_rows(ladder)}
+    seen = 0
+    for rung in ladder.rungs:
+        part, label = rung.criterion.part, rung.criterion.label
+        row = next(row for row in rows if (row["Part"], row["Criterion"]) == (part, label))
+        sheet = sheet_message(ladder, rung.criterion.key)
+        words = [mark.words for mark in rung.left_out]
+        assert sheet["left_out"] == words
+        assert row["Left out, and applies here"].replace("-", "−") == " ".join(words).replace(
+            "-", "−"
+        )
+        assert table[part, label]["Left out, and applies here"] == (" ".join(words) or "–")
+        low = row["Lowest limit by other models, rpm"]
+        if rung.band is not None and 0 < rung.band.lowest.limit < math.inf:
+            assert float(low) == pytest.approx(rpm(rung.band.lowest.limit), rel=1e-6)
+            assert rung.band.lowest.model in table[part, label]["Limit by other models"]
+            seen += 1
+        else:
+            assert low == ""
+    assert seen > 5
+
+
+def test_bands_that_come_later_are_those_that_come_with_the_ladder():
+    ladder = speed_limits(TOURING)
+    with_them, without = (ladder_message(ladder, None, "", with_bands=on) for on in (True, False))
+    *_, last = bands_by_rung(ladder)
+    assert all(rung["band"] is None for rung in without["rungs"])
+    assert last["sentence"] == with_them["sentence"]
+    for rung in with_them["rungs"]:
+        assert rung["band"] == last["bands"].get(rung["key"])
+        if rung["band"] and rung["limit"]:
+            assert rung["band"]["low"] <= rung["limit"] * (1 + 1e-12) <= rung["band"]["high"] + 1e-6
+    first = next(bands_by_rung(ladder))
+    assert list(first["bands"]) == [ladder.lowest.criterion.key]
+
+
+def test_ends_of_a_band_are_named_with_limit_and_value():
+    ladder = speed_limits(TOURING)
+    band = band_message(ladder, ladder["main_specific_load"])
+    own, other = band["ends"]
+    assert own["model"] == "determinate shaft, used here"
+    assert own["limit_text"] == limit_text(ladder, ladder["main_specific_load"])
+    assert other["model"] == "continuous shaft"
+    assert other["value_text"].endswith("MPa")
+    assert band["text"].endswith("(determinate shaft)")
+    assert band_message(ladder, ladder["boss_pressure"]) is None
 
 
 def test_the_table_keeps_parts_together_from_piston_to_flywheel():

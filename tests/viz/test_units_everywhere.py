@@ -24,8 +24,9 @@ from viz.film.film_numbers import film_numbers
 from viz.film.film_scene import film_bytes
 from viz.film.shown_films import ShownFilms
 from viz.limits.criterion_views import view_of
-from viz.limits.limit_board import ladder_message, margin_rows, sheet_message
+from viz.limits.limit_board import ladder_message, sheet_message
 from viz.limits.limit_charts import speed_chart
+from viz.limits.margin_table import margin_rows
 from viz.train.line_plots import LINE_PLOTS, line_picture
 from viz.train.main_numbers import main_numbers
 from viz.train.order_plots import ORDER_PLOTS, order_picture

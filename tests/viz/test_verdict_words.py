@@ -10,7 +10,8 @@ import pytest
 from assets_demo import demo_paths
 from kinematics import load_design
 from kinematics.limits.speed_limits import speed_limits
-from viz.limits.limit_board import ladder_message, margin_rows, sheet_message
+from viz.limits.limit_board import ladder_message, sheet_message
+from viz.limits.margin_table import margin_rows
 from viz.verdict_words import AT_SPEED, GUIDE, MARGINAL, OVER, VERDICTS, WITHIN, worst_verdict
 
 ROOT = Path(__file__).parents[2]
@@ -35,7 +36,7 @@ def test_every_table_names_the_ladders_verdict(name):
 
 
 @pytest.mark.parametrize("name", LADDERS)
-def test_the_rule_is_rated_speed_and_red_line(name):
+def test_the_rule_is_rated_speed_and_red_line_and_the_edge_film(name):
     ladder = LADDERS[name]
     for rung in ladder.rungs:
         if rung.criterion.guide:
@@ -43,7 +44,7 @@ def test_the_rule_is_rated_speed_and_red_line(name):
             continue
         first = min((start for start, _ in rung.over), default=math.inf)
         wanted = OVER if rung.use_at > 1 or first <= ladder.rated else WITHIN
-        if wanted == WITHIN and first < ladder.red_line:
+        if wanted == WITHIN and (first < ladder.red_line or rung.is_doubted):
             wanted = MARGINAL
         assert ladder.verdict(rung) == wanted
 

@@ -13,7 +13,9 @@ from viz.compare.compared_inputs import part_words
 from viz.compare.compared_row import DIRECTION, Compared, Entries, Entry, Side, paired_rows
 from viz.film.film_numbers import film_numbers
 from viz.film.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
-from viz.limits.limit_board import limit_text, margin_share, margin_text, shown_value
+from viz.limits.limit_board import limit_text, margin_text, shown_value
+from viz.limits.margin_table import margin_share
+from viz.limits.rung_marks import DAGGER, band_range
 from viz.number_words import MISSING, format_number, signed, with_unit
 from viz.speed_words import rpm
 from viz.train.main_number import MainNumber
@@ -156,6 +158,7 @@ def _rung_entries(ladder: Ladder) -> Iterator[tuple[str, Entry]]:
         value = unit.from_si(rung.value_at)
         where = "at idle" if criterion.at_idle else "at maximum use up to rated speed"
         left, share = _left(rung)
+        left += f" {DAGGER}" if rung.left_out else ""
         side = Side((value,), shown_value(rung, rung.value_at), left, verdict, share)
         label = f"{criterion.label}, {where}"
         yield f"value.{criterion.key}", Entry(criterion.part, label, unit.symbol, side)
@@ -169,6 +172,8 @@ def _limit(ladder: Ladder, rung: Rung) -> Side:
     values = (rpm(rung.limit),) if rung.limit > 0 else ()
     text, margin = limit_text(ladder, rung), margin_text(ladder, rung)
     words, share = "" if margin == MISSING else margin, margin_share(ladder, rung)
+    if rung is ladder.lowest and (others := band_range(rung)):
+        words += f"; {others} by other models"
     return Side(values, text, words, ladder.verdict(rung), share)
 
 

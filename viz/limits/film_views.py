@@ -11,12 +11,11 @@ from kinematics.train.cycle import Cycle
 from kinematics.units import shown_unit
 from viz.chart import Chart, Views
 from viz.film.film_model_words import FilmModelWords, film_model_words
-from viz.film.shown_films import LIMITS, ShownFilms
 from viz.limits.criterion_view import FILMS, CriterionView
 from viz.limits.plain_story import HAIR, PlainStory, SentenceTemplate, SpokenNumber
 from viz.limits.rung_chart import OVER_CYCLE, angle_chart, bar_chart
 from viz.limits.substitution import degrees, result
-from viz.number_words import axis, format_short, operand, with_unit
+from viz.number_words import axis, format_short, operand
 from viz.speed_words import rpm_text
 
 ECCENTRICITY_DIGITS = 7  # 1 − ε is small: five digits of ε would leave it three
@@ -29,23 +28,6 @@ _CONVENTIONS = (
 def films_at(rung: Rung) -> JournalFilms:
     """Return the films at the speed where a rung is shown."""
     return journal_films(Cycle(rung.parts.train, rung.at))
-
-
-def edge_warnings(rung: Rung) -> list[str]:
-    """Return in words where the edge film is below the allowable, at the speed shown.
-
-    The rung itself ignores misalignment and crown.
-    """
-    shown = ShownFilms(Cycle(rung.parts.train, rung.at))
-    kind = next(kind for kind, key in LIMITS.items() if key == rung.criterion.key)
-    least = float(shown.edges[kind].min())
-    if least >= rung.allowed.value:
-        return []
-    return [
-        f"Ignored, but applies here: misalignment and crown leave an edge film of "
-        f"{with_unit(least, 'um')}, below the allowable, if shells and housings are rigid. An "
-        "estimate: elastic ones give way."
-    ]
 
 
 def _model(rung: Rung) -> FilmModelWords:
@@ -106,7 +88,7 @@ def _view(kind: str, sentence: str, parted: str, charts: Views) -> CriterionView
         sentence=sentence,
         formula=_formula, source=_source,
         substitution=_substitution(kind), conventions=_CONVENTIONS,
-        charts=charts, warnings=edge_warnings,
+        charts=charts,
         story=PlainStory(
             SpokenNumber("oil film thickness"), (SentenceTemplate(words, HAIR),),
             inverse=True,

@@ -1,6 +1,7 @@
 """The ladder as the page and the command line show it: rungs, one sentence, the margin table."""
 
 import math
+from collections.abc import Iterator
 from typing import Any
 
 from kinematics.declaration import Declaration
@@ -8,19 +9,20 @@ from kinematics.design.design_field import group_field
 from kinematics.errors import DesignError
 from kinematics.limits.limit_sensitivities import limit_sensitivities
 from kinematics.limits.misfire import misfire_rung
-from kinematics.limits.speed_limits import SUBJECTS, Ladder, NotAssessed, Rung
-from kinematics.units import shown_unit
-from viz.csv_text import Cell, csv_text
-from viz.firing_words import firing_words
+from kinematics.limits.speed_limits import Ladder, NotAssessed, Rung
 from viz.limits.criterion_view import CriterionView
 from viz.limits.criterion_views import full_name, view_of
-from viz.number_words import format_number, format_whole, with_unit
+from viz.limits.rung_marks import (
+    band_message,
+    band_range,
+    left_out_words,
+)
+from viz.number_words import format_number, with_unit
 from viz.speed_words import rpm, rpm_text
 from viz.verdict_words import worst_verdict
 
 INPUT_LABELS = {"big_end.width_mm": "Big-end width", "main_bearing.width_mm": "Main-bearing width"}
 CAUTION = "For teaching and design review. Release needs tests, codes and licensed practice."
-PARTS = tuple(dict.fromkeys(criterion.part for _, criteria in SUBJECTS for criterion in criteria))
 MISFIRE_FORMULA = (
     "T = Σ T_c − T_k + T_k,motored for each cylinder k, by order; then as above\n"
     "the cylinder shown uses most of the allowable up to the rated speed"
@@ -37,16 +39,6 @@ CONFIDENCE = {
     "weak": "A weak source: a guide at most, no proof.",
     "given": "Given in this design; where it comes from is for the designer to say.",
 }
-TABLE = (
-    "Part", "Criterion", "Most used at, rpm", "Value there", "Allowable", "Used, %", "Limit speed",
-    "Margin on rated speed", "Verdict", "Worst misfire", "Allowable known from", "Origin",
-)  # fmt: skip
-CSV_HEAD = (
-    "Part", "Criterion", "Most used at, rpm", "Value there", "Allowable", "Unit", "Used, %",
-    "Limit speed, rpm", "Margin on rated speed, rpm", "Margin on rated speed, %",
-    "Limit in words", "Verdict", "Misfire: cylinder", "Misfire: at, rpm", "Misfire: value",
-    "Misfire: used, %", "Misfire: limit speed, rpm", "Allowable known from", "Origin",
-)  # fmt: skip
 
 
 def shown_value(rung: Rung, value: float) -> str:
@@ -81,9 +73,13 @@ def margin_text(ladder: Ladder, rung: Rung) -> str:
     return f"{sign}{rpm_text(abs(margin))} ({sign}{abs(share):.1f} %)"
 
 
-def sentence(ladder: Ladder) -> str:
-    """Return what limits the speed, in plain words with the numbers."""
-    words = [_everywhere(ladder), _over_at_rated(ladder), _first(ladder), _gas_first(ladder)]
+def sentence(ladder: Ladder, *, with_band: bool = True) -> str:
+    """Return what limits the speed, in plain words with the numbers.
+
+    `with_band` adds the governing limit by other models, which may take a while to compute.
+    """
+    first = _first(ladder, with_band=with_band)
+    words = [_everywhere(ladder), _over_at_rated(ladder), first, _gas_first(ladder)]
     words += [_guides(ladder), _idle(ladder), _red_line(ladder)]
     return " ".join(part for part in words if part)
 
@@ -127,7 +123,7 @@ def _over_at_rated(ladder: Ladder) -> str:
     )
 
 
-def _first(ladder: Ladder) -> str:
+def _first(ladder: Ladder, *, with_band: bool) -> str:
     among = _physical(ladder) or ladder.rungs
     moving = [rung for rung in among if 0 < rung.limit < math.inf]
     if not moving:
@@ -136,8 +132,10 @@ def _first(ladder: Ladder) -> str:
         return f"Nothing assessed here fails below {rpm_text(ladder.high)}."
     first = min(moving, key=lambda rung: rung.limit)
     over = first.limit - ladder.rated
+    others = band_range(first) if with_band else ""
     words = (
-        f"{limit_sentence(first)} first, at {rpm_text(first.limit)}: "
+        f"{limit_sentence(first)} first, at {rpm_text(first.limit)}"
+        f"{f', {others} by other models' if others else ''}: "
         f"{rpm_text(abs(over))} {'above' if over >= 0 else 'below'} the rated speed"
     )
     line = first.limit - ladder.red_line
@@ -205,11 +203,17 @@ def misfire_words(ladder: Ladder, rung: Rung) -> str:
 
 
 def ladder_message(
-    ladder: Ladder, reference: Ladder | None, reference_words: str, *, with_misfires: bool = True
+    ladder: Ladder,
+    reference: Ladder | None,
+    reference_words: str,
+    *,
+    with_misfires: bool = True,
+    with_bands: bool = True,
 ) -> dict[str, Any]:
     """Return the ladder as the browser draws it; speeds in rpm.
 
-    Marks of the worst misfire take about as long as the rungs of the crankshaft themselves.
+    Marks of the worst misfire take about as long as the rungs of the crankshaft themselves, bands
+    longer than the ladder does; `bands_by_rung` gives those afterwards.
     """
     return {
         "rated": rpm(ladder.rated),
@@ -217,11 +221,12 @@ def ladder_message(
         "low": rpm(ladder.low),
         "top": rpm(ladder.high),
         "reference": reference_words if reference is not None else "",
-        "sentence": sentence(ladder),
+        "sentence": sentence(ladder, with_band=with_bands),
         "verdict": worst_verdict({ladder.verdict(rung) for rung in ladder.rungs}),
         "rungs": [
             _rung_message(ladder, rung, reference)
             | {"misfire": _misfire_message(ladder, rung) if with_misfires else None}
+            | {"band": band_message(ladder, rung) if with_bands else None}
             for rung in ladder.rungs
         ],
         "missing": [
@@ -233,6 +238,21 @@ def ladder_message(
             _unjudged_message(absent) for absent in ladder.unjudged if not absent.lacking
         ],
     }  # fmt: skip
+
+
+def bands_by_rung(ladder: Ladder) -> Iterator[dict[str, Any]]:
+    """Yield the ladder's bands as they grow, the governing limit's first, last all of them.
+
+    Each has the sentence with the band, and `bands` by the rung's key.
+    """
+    first, bands = ladder.lowest, {}
+    order = [rung for rung in ladder.rungs if rung is first]
+    order += [rung for rung in ladder.rungs if rung is not first]
+    for rung in order:
+        found = band_message(ladder, rung)
+        if found is not None:
+            bands[rung.criterion.key] = found
+            yield {"sentence": sentence(ladder), "bands": dict(bands)}
 
 
 def _rung_message(ladder: Ladder, rung: Rung, reference: Ladder | None) -> dict[str, Any]:
@@ -250,7 +270,9 @@ def _rung_message(ladder: Ladder, rung: Rung, reference: Ladder | None) -> dict[
         "use": rung.use_at,
         "used_at": rpm_text(rung.at),
         "guide": rung.criterion.guide,
+        "doubted": rung.is_doubted,
         "margin_text": margin_text(ladder, rung),
+        "left_out": left_out_words(rung),
         "origin": rung.allowed.origin.words,
         "confidence": rung.allowed.origin.confidence,
         "reference_limit": _finite_rpm(before.limit) if before else None,
@@ -327,6 +349,7 @@ def sheet_message(ladder: Ladder, key: str) -> dict[str, Any]:
         "source": view.source_of(rung),
         "validity": view.warnings(rung),
         "misfire": _misfire_sheet(ladder, rung),
+        "left_out": left_out_words(rung),
         "sensitivities": sensitivity_messages(ladder, rung),
         "own": own_picture(view),
         "caution": CAUTION,
@@ -389,81 +412,3 @@ def sensitivity_messages(ladder: Ladder, rung: Rung) -> list[dict[str, str]]:
 def first_key(ladder: Ladder) -> str:
     """Return the key of the first rung, empty where there is none."""
     return ladder.rungs[0].criterion.key if ladder.rungs else ""
-
-
-def margin_rows(ladder: Ladder) -> list[tuple[str, ...]]:
-    """Return the margin table's rows, part by part, in the columns of `TABLE`."""
-    return [
-        (
-            rung.criterion.part,
-            rung.criterion.label,
-            format_whole(rpm(rung.at)),
-            shown_value(rung, rung.value_at),
-            shown_value(rung, rung.allowed.value),
-            format_number(100 * rung.use_at, 3),
-            limit_text(ladder, rung),
-            margin_text(ladder, rung),
-            ladder.verdict(rung),
-            misfire_words(ladder, rung) or "–",
-            rung.allowed.origin.confidence,
-            rung.allowed.origin.words,
-        )
-        for rung in _by_part(ladder)
-    ]
-
-
-def _by_part(ladder: Ladder) -> list[Rung]:
-    """Return the rungs part by part, from piston to flywheel."""
-    return sorted(ladder.rungs, key=lambda rung: PARTS.index(rung.criterion.part))
-
-
-def margin_table_csv(ladder: Ladder) -> str:
-    """Return the margin table as CSV, every number in a column of its own; the caution is last."""
-    firing = firing_words(ladder.design)
-    foot = [[f"{firing}."]] * bool(firing) + [[CAUTION]]
-    return csv_text([CSV_HEAD, *(_csv_row(ladder, rung) for rung in _by_part(ladder)), *foot])
-
-
-def _csv_row(ladder: Ladder, rung: Rung) -> tuple[Cell, ...]:
-    unit, origin = shown_unit(rung.criterion.unit), rung.allowed.origin
-    met = 0 < rung.limit < math.inf and not rung.criterion.at_idle
-    share = margin_share(ladder, rung)
-    return (
-        rung.criterion.part,
-        rung.criterion.label,
-        rpm(rung.at),
-        unit.from_si(rung.value_at),
-        unit.from_si(rung.allowed.value),
-        unit.symbol,
-        100 * rung.use_at,
-        rpm(rung.limit) if met else None,
-        None if share is None else rpm(rung.limit - ladder.rated),
-        share,
-        limit_text(ladder, rung),
-        ladder.verdict(rung),
-        *_misfire_cells(ladder, rung),
-        origin.confidence,
-        origin.words,
-    )
-
-
-def _misfire_cells(ladder: Ladder, rung: Rung) -> tuple[Cell, ...]:
-    """Return cylinder, speed, value, share used and limit speed of the worst misfire."""
-    found = misfire_rung(ladder, rung)
-    if found is None:
-        return (None,) * 5
-    own, unit = found.rung, shown_unit(rung.criterion.unit)
-    limit = _finite_rpm(own.limit)
-    return found.cylinder, rpm(own.at), unit.from_si(own.value_at), 100 * own.use_at, limit
-
-
-def margin_share(ladder: Ladder, rung: Rung) -> float | None:
-    """Return the limit speed over the rated speed less 1 [%], None where it is no margin.
-
-    It is none without a limit, and where the rated speed is over though more speed would relieve.
-    """
-    if rung.criterion.at_idle or not 0 < rung.limit < math.inf:
-        return None
-    if rung.use_at > 1 and rung.limit > ladder.rated:
-        return None
-    return 100 * (rung.limit / ladder.rated - 1)

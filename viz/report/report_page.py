@@ -34,16 +34,10 @@ from viz.film.film_scene import film_bytes
 from viz.film.shown_films import ShownFilms
 from viz.firing_words import firing_words
 from viz.limits.criterion_views import full_name, view_of
-from viz.limits.limit_board import (
-    CAUTION,
-    TABLE,
-    ladder_message,
-    margin_rows,
-    margin_table_csv,
-    own_picture,
-    sheet_message,
-)
+from viz.limits.limit_board import CAUTION, ladder_message, own_picture, sheet_message
 from viz.limits.limit_charts import limit_pictures, show_rung
+from viz.limits.margin_table import TABLE, margin_rows, margin_table_csv
+from viz.limits.rung_marks import band_message
 from viz.number_words import unbroken
 from viz.report.report_inputs import input_groups
 from viz.report.report_sources import LEFT_OUT, origins, sources
@@ -164,7 +158,11 @@ def report_page(this: Reviewed, other: Reviewed | None, issue: Issue) -> str:
         verdict=ladder_message(this.ladder, None, ""),
         margin_heads=TABLE,
         margins=margin_rows(this.ladder),
-        sheets=[sheet_message(this.ladder, rung.criterion.key) for rung in this.ladder.rungs],
+        sheets=[
+            sheet_message(this.ladder, rung.criterion.key)
+            | {"band": band_message(this.ladder, rung)}
+            for rung in this.ladder.rungs
+        ],
         film_table=table_message(this.films) if this.films else None,
         inputs=input_groups(this.design),
         comparison=_comparison(other, this) if other else None,

@@ -3,7 +3,8 @@
 The browser reads between the speeds, straight in speed² as the ladder does, and fills the
 sentences in; nothing comes back while the slider moves. A line's verdict at a speed is the
 ladder's, were that speed the rated one: over where the criterion has been over at or below it,
-marginal where less speed is in reserve than the red line has over the rated speed.
+marginal where less speed is in reserve than the red line has over the rated speed, or where what
+is left out exceeds the allowable at the design's rated speed.
 """
 
 import dataclasses
@@ -21,6 +22,7 @@ from viz.limits.criterion_view import GROUPS, Group
 from viz.limits.criterion_views import full_name, story_of, view_of
 from viz.limits.limit_board import CAUTION, limit_sentence, sentence, sheet_message
 from viz.limits.plain_story import REFERENCES_FROM, Reference, SpokenNumber
+from viz.limits.rung_marks import band_message
 from viz.number_words import capitalised, format_number, operand
 from viz.speed_words import rpm
 from viz.train.main_numbers import main_numbers
@@ -123,6 +125,7 @@ def line_message(ladder: Ladder, group: Group, rung: Rung) -> dict[str, Any]:
         "at_least": criterion.at_least,
         "inverse": story.inverse,
         "guide": criterion.guide,
+        "doubted": rung.is_doubted,
         "sentences": [
             {
                 "words": template.words,
@@ -174,6 +177,7 @@ def _judged(rung: Rung) -> dict[str, Any]:
     """Return what the browser needs for the verdict on all criteria together."""
     return {
         "words": limit_sentence(rung),
+        "doubt": next((mark.what for mark in rung.left_out if mark.exceeds), ""),
         "over": _stretches(rung),
         "idle": rung.use_at > 1 if rung.criterion.at_idle else None,
     }
@@ -234,14 +238,17 @@ def proof_message(ladder: Ladder, key: str, speed: float) -> dict[str, Any]:
     moved = ladder_at(ladder, key, speed)
     sheet = sheet_message(moved, key)
     rung = moved.rungs[0]
+    whole = ladder.rung(key)
     spoken = story_of(rung.criterion).number
     shown = {name: sheet[name] for name in (
         "part", "label", "headline", "limit_text", "verdict", "formula", "substitution",
-        "conventions", "origin", "confidence_text", "source", "validity", "caution")}  # fmt: skip
+        "conventions", "origin", "confidence_text", "source", "validity", "left_out",
+        "caution")}  # fmt: skip
     number = _main_number(rung, spoken.main_number)
     return shown | {
         "key": key,
         "comparison": _comparison(rung),
+        "band": band_message(ladder, whole) if whole else None,
         "spoken_label": capitalised(spoken.label),
         "spoken_formula": number.formula if number else "",
         "spoken_substitution": number.substitution if number else "",

@@ -20,6 +20,7 @@ export function render({ model, el }) {
   const view = new LadderView(model);
   el.append(view.node);
   model.on("ladder", () => view.newLadder());
+  model.on("bands", () => view.newBands());
   model.on("remove", () => view.stop());
   followTheme(model);
 }
@@ -89,6 +90,7 @@ export class LadderView {
       head("use", "Used", "Maximum share of the allowable used up to the rated speed"),
       head("used-at", "at, rpm", "Speed of that maximum"),
       head("verdict", "Verdict"),
+      head("left-out", "", "Something left out applies to this design"),
       head("known", "Allowable", "Source of allowable"),
     );
   }
@@ -144,7 +146,20 @@ export class LadderView {
     this.showRows();
     this.showNotes();
     if (this.form === "table") this.fillTable();
+    this.newBands(); // those that came before the page did
     pageState.painted += 1;
+  }
+
+  /** Bands come after their ladder, which they do not hold up; those of another are dropped. */
+  newBands() {
+    if (!this.model.bands || !this.ladder) return;
+    const { sentence, bands, of } = JSON.parse(this.model.bands);
+    if (of !== this.ladder.serial) return;
+    this.ladder.sentence = sentence;
+    for (const rung of this.ladder.rungs) rung.band = bands[rung.key] ?? null;
+    this.showSentence();
+    this.showRows();
+    if (this.form === "table") this.fillTable();
   }
 
   showSentence() {

@@ -1,6 +1,6 @@
 /* The columns of the ladder as a table, and the ladder as the dialog of figures has it. */
 
-import { rpmWords, shareWords, sourceWords } from "./ladder_words.js";
+import { bandWords, leftOutWords, rpmWords, shareWords, sourceWords } from "./ladder_words.js";
 
 /** Title, what a rung has there, and the cell's class. @type {any[][]} */
 const COLUMNS = [
@@ -14,6 +14,8 @@ const COLUMNS = [
   ["Margin", (rung) => rung.margin_text, "number"],
   ["Verdict", (rung) => rung.verdict, "verdict"],
   ["Worst misfire", (rung) => rung.misfire?.words ?? "–", "may-wrap"],
+  ["Limit by other models", bandWords, "origin"],
+  ["Left out, and applies here", leftOutWords, "origin"],
   ["Allowable known from", sourceWords],
   ["Origin", (rung) => rung.origin, "origin"],
 ];

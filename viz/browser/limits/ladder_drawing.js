@@ -63,6 +63,7 @@ export function trackParts(scale, rung) {
         ]),
     ...marks(scale, rung),
     ...misfireMark(scale, rung.misfire),
+    ...(rung.band ? band(scale, rung.band) : []),
     ...(rung.change_text ? [change(scale, rung.change_text, [reach, before ?? reach])] : []),
   ];
 }
@@ -95,6 +96,34 @@ function hatched(scale, { from, to, far }) {
     class: far ? "stretch far" : "stretch",
     fill: "url(#hatch)",
   });
+}
+
+/** The limit by other models: a thin bar under the track, a tick at each end on the axis. */
+function band(scale, { low, high, text }) {
+  const from = Math.min(low, scale.end);
+  const to = Math.min(high, scale.end);
+  const tick = (rpm) =>
+    svg("line", {
+      x1: `${scale.at(rpm)}%`,
+      x2: `${scale.at(rpm)}%`,
+      y1: "50%",
+      y2: "50%",
+      transform: "translate(0 6)",
+      class: "band-end",
+    });
+  const bar = {
+    x: `${scale.at(from)}%`,
+    width: `${scale.at(to) - scale.at(from)}%`,
+    y: "50%",
+    height: 3,
+    transform: "translate(0 6)",
+    class: "band",
+  };
+  if (!text) return [];
+  return [
+    svg("rect", bar, svg("title", {}, text)),
+    ...[from, to].filter((rpm) => rpm < scale.end).map(tick),
+  ];
 }
 
 /** A mark at the limit, a cross where a rung is met from, an arrow past the end. */

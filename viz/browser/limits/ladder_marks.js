@@ -2,6 +2,7 @@
 
 import { MARKS } from "../figures/marks.js";
 import { element, svg } from "../shared/elements.js";
+import { DAGGER } from "./ladder_words.js";
 
 /** A verdict's mark, at the origin, on a patch of paper. */
 export function markOnPatch(verdict) {
@@ -56,7 +57,22 @@ export function legend() {
       svg("svg", { width: 22, height: 10, "aria-hidden": "true" }, svg("rect", stretch)),
       "over its allowable",
     ),
-    element("span", {}, badgeMark("guide"), "guide value, never the limit"),
+    element("span", {}, badgeMark("guide"), "guide, never the limit"),
+    element(
+      "span",
+      {},
+      svg(
+        "svg",
+        { width: 22, height: 10, "aria-hidden": "true" },
+        svg("rect", { x: 1, y: 3.5, width: 20, height: 3, class: "band" }),
+      ),
+      "other models",
+    ),
+    element(
+      "span",
+      { title: "Something left out applies to this design: see the rung's sheet" },
+      `${DAGGER} left out`,
+    ),
     element(
       "span",
       {},

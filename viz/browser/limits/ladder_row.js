@@ -2,7 +2,7 @@
 
 import { element, setText, svg } from "../shared/elements.js";
 import { trackParts } from "./ladder_drawing.js";
-import { bareSpeed, shareWords, sourceWords } from "./ladder_words.js";
+import { bareSpeed, DAGGER, shareWords, sourceWords } from "./ladder_words.js";
 
 export class LadderRow {
   /** `pick` is called with the key when the row is clicked. */
@@ -15,6 +15,7 @@ export class LadderRow {
     this.use = cell("use number");
     this.usedAt = cell("used-at number");
     this.verdict = cell("verdict");
+    this.leftOut = cell("left-out");
     this.known = cell("known");
     this.node = element(
       "button",
@@ -25,6 +26,7 @@ export class LadderRow {
       this.use,
       this.usedAt,
       this.verdict,
+      this.leftOut,
       this.known,
     );
   }
@@ -34,13 +36,14 @@ export class LadderRow {
     this.node.classList.toggle("first", isFirst);
     this.node.title =
       `${rung.part}: ${rung.label}. ${rung.value_text} at ${rung.used_at}, at maximum use; ` +
-      `${rung.allowable_text} allowed. ${rung.margin_text}${misfireWords(rung)}`;
+      `${rung.allowable_text} allowed. ${rung.margin_text}${misfireWords(rung)}${aside(rung)}`;
     setText(this.part, rung.part);
     setText(this.label, rung.label);
+    const others = rung.band?.text ? [hidden(`, ${rung.band.text} by other models`)] : [];
     const change = rung.change_text ? [hidden(`, changed by ${rung.change_text}`)] : [];
     this.limit.replaceChildren(
       hidden(", limit "),
-      element("span", { class: "words" }, bareSpeed(rung.limit_text), ...change),
+      element("span", { class: "words" }, bareSpeed(rung.limit_text), ...others, ...change),
       hidden(misfireWords(rung)),
     );
     this.use.replaceChildren(
@@ -49,6 +52,7 @@ export class LadderRow {
     );
     this.usedAt.replaceChildren(bareSpeed(rung.used_at), hidden(" rpm, "));
     setText(this.verdict, rung.verdict);
+    this.leftOut.replaceChildren(...leftOutSign(rung));
     this.known.replaceChildren(hidden(", allowable "), sourceWords(rung));
     this.track.replaceChildren(...trackParts(scale, rung));
   }
@@ -64,6 +68,23 @@ export class LadderRow {
 /** What the second mark stands for, as a sentence; empty without one. */
 function misfireWords({ misfire }) {
   return misfire ? `. With the worst cylinder misfiring, ${misfire.words}` : "";
+}
+
+/** A dagger where something is left out that applies, and in words what. */
+function leftOutSign({ left_out: leftOut = [] }) {
+  if (!leftOut.length) return [];
+  return [
+    element("span", { "aria-hidden": "true" }, DAGGER),
+    hidden(`, left out, and applies here: ${leftOut.join(" ")}`),
+  ];
+}
+
+/** Band and left-out words for the row's title. */
+function aside({ band, left_out: leftOut = [] }) {
+  return (
+    (band?.text ? `\nBy other models: ${band.text}` : "") +
+    leftOut.map((words) => `\n${DAGGER} ${words}`).join("")
+  );
 }
 
 function hidden(text) {

@@ -42,7 +42,12 @@ export class LadderScale {
   /** The verdict that a rung's mark shows. */
   markOf(rung) {
     if (rung.guide) return "guide";
-    return verdictOf(this.limitOf(rung), this.rated, this.redline ?? this.rated);
+    return verdictOf(
+      this.limitOf(rung),
+      this.rated,
+      this.redline ?? this.rated,
+      Boolean(rung.doubted),
+    );
   }
 
   /**

@@ -30,6 +30,19 @@ export function shareWords(use) {
   return Number.isFinite(use) ? `${unbroken(formatNumber(100 * use))}\u202f%` : "–";
 }
 
+/** The sign of something left out that applies, in words and tables. */
+export const DAGGER = "\u2020";
+
+/** What a rung leaves out and applies to the design, as one text, a dash where nothing does. */
+export function leftOutWords({ left_out: leftOut = [] }) {
+  return leftOut.join(" ") || "–";
+}
+
+/** The limit by other models with their names, a dash without a band. */
+export function bandWords({ band }) {
+  return band?.text || "–";
+}
+
 /** What is not assessed, and what is shown without a verdict, each with the reason. */
 export function noteLines({ missing = [], unjudged = [] }) {
   const bracketed = (needs) =>

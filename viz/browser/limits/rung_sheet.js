@@ -2,6 +2,7 @@
 
 import { element, headed } from "../shared/elements.js";
 import { sendMessage } from "../shared/messages.js";
+import { bandParts, leftOutParts } from "./rung_marks.js";
 import { emit } from "../shared/page_state.js";
 
 export function render({ model, el }) {
@@ -51,6 +52,8 @@ function parts(sheet) {
       element("span", { class: "number" }, ` · limit: ${sheet.limit_text}`),
     ),
     ...(sheet.validity ?? []).map((text) => element("p", { class: "warning" }, text)),
+    ...leftOutParts(sheet.left_out ?? []),
+    ...bandParts(sheet.band),
     ...headed("Formula", sheet.formula, "pre"),
     ...headed("With values (SI)", sheet.substitution, "pre"),
     ...misfire(sheet.misfire),

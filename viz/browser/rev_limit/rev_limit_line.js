@@ -104,7 +104,7 @@ export class RevLimitLine {
       ...(line.guide
         ? [zone("guide", Math.max(frame.low, line.from), frame.top)]
         : [
-            zone("within", Math.max(frame.low, line.from), amber),
+            zone(line.doubted ? "marginal" : "within", Math.max(frame.low, line.from), amber),
             zone("marginal", Math.max(amber, line.from), start),
             zone("passed", Math.max(start, frame.low), frame.top),
             ...line.over.map(([from, to]) =>
@@ -128,7 +128,7 @@ export class RevLimitLine {
       ? "unjudged"
       : line.guide
         ? "guide"
-        : verdictOf(firstOver(line.over), rpm, rpm * (frame.redline / frame.rated));
+        : verdictOf(firstOver(line.over), rpm, rpm * (frame.redline / frame.rated), line.doubted);
     if (verdict !== this.verdict) this.showVerdict(verdict);
     this.say(
       below

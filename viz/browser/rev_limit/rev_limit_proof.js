@@ -1,6 +1,7 @@
 /* How a line's numbers come about: one dialog with formulas, values and where they are from. */
 
 import { verdictMark } from "../figures/marks.js";
+import { bandParts, leftOutParts } from "../limits/rung_marks.js";
 import { element, headed } from "../shared/elements.js";
 
 export class RevLimitProof {
@@ -32,6 +33,8 @@ export class RevLimitProof {
         ` ${proof.verdict} · limit: ${proof.limit_text}`,
       ),
       ...proof.validity.map((text) => element("p", { class: "warning" }, text)),
+      ...leftOutParts(proof.left_out),
+      ...bandParts(proof.band),
       ...headed("The comparison", proof.comparison, "pre"),
       ...headed(proof.spoken_label, proof.spoken_formula, "pre"),
       ...(proof.spoken_substitution ? [element("pre", {}, proof.spoken_substitution)] : []),

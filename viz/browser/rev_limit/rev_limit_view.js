@@ -167,7 +167,12 @@ class RevLimitView {
     const { all, redline, rated } = this.board;
     const of = (criterion) =>
       criterion.idle === null
-        ? verdictOf(firstOver(criterion.over), rpm, rpm * (redline / rated))
+        ? verdictOf(
+            firstOver(criterion.over),
+            rpm,
+            rpm * (redline / rated),
+            Boolean(criterion.doubt),
+          )
         : criterion.idle
           ? "over"
           : "within";
@@ -188,11 +193,8 @@ class RevLimitView {
       return { verdict: "over", words: `${words}${lower}.${more}` };
     }
     if (near.length) {
-      const at = `at ${rpmText(start(near[0]))} rpm`;
-      return {
-        verdict: "marginal",
-        words: `Within limits, but close: ${lowered(near[0].words)}, ${at}.`,
-      };
+      const close = near.find((one) => start(one) < rpm * (redline / rated));
+      return { verdict: "marginal", words: close ? closeWords(close) : doubtWords(near[0]) };
     }
     return {
       verdict: "within",
@@ -235,6 +237,14 @@ class RevLimitView {
     document.documentElement.toggleAttribute("data-presenting", full);
     setText(this.full, full ? "Leave full screen" : "Full screen");
   }
+}
+
+function closeWords({ words, over }) {
+  return `Within limits, but close: ${lowered(words)}, at ${rpmText(firstOver(over))} rpm.`;
+}
+
+function doubtWords({ doubt }) {
+  return `Within limits but for what is left out: ${lowered(doubt)}.`;
 }
 
 /** The start of a sentence as it goes on inside one. */

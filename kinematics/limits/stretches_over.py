@@ -1,0 +1,120 @@
+"""Where over speed a criterion uses more than its allowable.
+
+Between two speeds of a grid the share used is taken as straight in speed², which gas + speed² ·
+inertia is between two changes of its governing point; each meeting is found on ever finer grids.
+"""
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.limits.criterion import Criterion
+from kinematics.train.full_load import full_load_from
+
+RESONANT_GRID = 121  # speeds looked at first where there are resonances
+FINER, ROUNDS = 9, 2  # speeds within a bracket, and how often it is narrowed
+Stretches = tuple[tuple[float, float], ...]
+
+
+def first_limit(over: Stretches, speed: Array) -> float:
+    """Return the speed [rad/s] at which it first goes over: 0 if from the start, infinite if never.
+
+    Parameters
+    ----------
+    over : stretches of speed [rad/s] in which the allowable is exceeded
+    speed : looked at [rad/s] (s,), rising
+
+    Reference: share used is 1 at the limit, by definition.
+    """
+    if not over:
+        return math.inf
+    if over[0][0] > speed[0]:
+        return over[0][0]
+    if len(over) == 1 and over[0][1] >= speed[-1]:
+        return 0.0
+    return over[1][0] if len(over) > 1 else math.inf
+
+
+def speeds_asked(
+    criterion: Criterion, parts: Any, between: tuple[float, float], at: float
+) -> Array:
+    """Return the speeds looked at first [rad/s], rising, `at` among them.
+
+    Loads are those of full load, so all but the idle is assessed from where that begins. The rows
+    of a full-load curve, where gas changes its slope, are looked at unless a value costs too much.
+    """
+    low, high = between
+    if not criterion.at_idle:
+        low = max(low, full_load_from(parts.design))
+    more = list(parts.resonances(low, high)) if criterion.resonant else []
+    grid = RESONANT_GRID if criterion.resonant else criterion.speeds
+    if grid > len(parts.train.pressure.speeds):
+        more += [row for row in parts.train.pressure.speeds if low < row < high]
+    return np.union1d(np.geomspace(low, high, grid), [*more, at])
+
+
+def most_used(
+    criterion: Criterion, parts: Any, allowed: float, speed: Array, value: Array
+) -> tuple[float, float]:
+    """Return the speed [rad/s] of the largest share used, and the value there.
+
+    A peak between the first and the last speed is looked at once more, on a finer grid.
+    """
+    i = int(criterion.use(value, allowed).argmax())
+    if 0 < i < len(speed) - 1:
+        speed = np.union1d(np.linspace(speed[i - 1], speed[i + 1], FINER), speed[i])
+        value = criterion.value(parts, speed)
+        i = int(criterion.use(value, allowed).argmax())
+    return float(speed[i]), float(value[i])
+
+
+def stretches_over(
+    criterion: Criterion, parts: Any, allowed: float, speed: Array, value: Array
+) -> Stretches:
+    """Return the stretches of speed in which the allowable is exceeded."""
+
+    def meeting(speed: Array, share: Array) -> float:
+        return _meeting(criterion, parts, allowed, speed, share)
+
+    return stretches_between(speed, criterion.use(value, allowed), meeting)
+
+
+def stretches_between(
+    speed: Array, share: Array, meeting: Callable[[Array, Array], float]
+) -> Stretches:
+    """Return the stretches of speed [rad/s] in which the share used (s,) is above 1.
+
+    `meeting` returns where it is 1, between two speeds (2,) with shares (2,).
+    """
+    above = share > 1
+    meets = [
+        meeting(speed[i : i + 2], share[i : i + 2]) for i in np.flatnonzero(above[:-1] != above[1:])
+    ]
+    ends = [float(speed[0])] * bool(above[0]) + meets + [float(speed[-1])] * bool(above[-1])
+    return tuple(zip(ends[::2], ends[1::2], strict=True))
+
+
+def straight_meeting(speed: Array, share: Array) -> float:
+    """Return the speed at which the share used is 1, straight in speed² between two, (2,) each."""
+    square = speed**2
+    before, after = share
+    part = (1 - before) / (after - before) if math.isfinite(after - before) else 0.5
+    return math.sqrt(square[0] + part * (square[1] - square[0]))
+
+
+def _meeting(criterion: Criterion, parts: Any, allowed: float, speed: Array, share: Array) -> float:
+    """Return the speed at which the share used is 1, straight in speed² at last.
+
+    It lies between two speeds (2,) with shares (2,); smooth criteria are asked at fewer speeds.
+    """
+    square, finer = speed**2, min(FINER, criterion.speeds)
+    for _ in range(ROUNDS):
+        square = np.linspace(float(square[0]), float(square[1]), finer)
+        inner = criterion.use(criterion.value(parts, np.sqrt(square[1:-1])), allowed)
+        share = np.concatenate((share[:1], inner, share[-1:]))
+        i = int(np.flatnonzero((share[:-1] > 1) != (share[1:] > 1))[0])
+        square, share = square[i : i + 2], share[i : i + 2]
+    return straight_meeting(np.sqrt(square), share)
