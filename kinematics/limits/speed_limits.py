@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from typing import Any
 
@@ -27,7 +27,7 @@ from kinematics.limits.stretches_over import (
 )
 from kinematics.one_line import one_line, quantity
 from kinematics.train.cycle import rigid_train
-from kinematics.units import UNITS, using_units
+from kinematics.units import UNITS, shown_system, using_units
 
 SUBJECTS: tuple[tuple[type, tuple[Criterion, ...]], ...] = (
     (PistonParts, PISTON_CRITERIA),
@@ -60,6 +60,7 @@ class Rung:
     value_at: float
     rated_use: float  # share of the allowable at the rated speed; at idle where assessed there
     over: Stretches  # of speed [rad/s] where it is over
+    _left_out: dict[str, tuple[LeftOut, ...]] = field(default_factory=dict, init=False)  # by units
 
     def __repr__(self) -> str:
         return one_line(
@@ -93,10 +94,13 @@ class Rung:
         """
         return first_limit(self.over, self.speed)
 
-    @cached_property
+    @property
     def left_out(self) -> tuple[LeftOut, ...]:
-        """What the criterion leaves out and applies to the design."""
-        return self.criterion.left_out(self.parts)
+        """What the criterion leaves out and applies to the design, in the units shown now."""
+        system = shown_system()
+        if system not in self._left_out:
+            self._left_out[system] = self.criterion.left_out(self.parts)
+        return self._left_out[system]
 
     @cached_property
     def band(self) -> Band | None:

@@ -103,20 +103,20 @@ function band(scale, { low, high, text }) {
   const from = Math.min(low, scale.end);
   const to = Math.min(high, scale.end);
   const tick = (rpm) =>
-    svg("line", {
-      x1: `${scale.at(rpm)}%`,
-      x2: `${scale.at(rpm)}%`,
-      y1: "50%",
-      y2: "50%",
-      transform: "translate(0 6)",
-      class: "band-end",
+    svg("rect", {
+      x: `${scale.at(rpm)}%`,
+      width: 1.6,
+      y: "50%",
+      height: 6,
+      transform: "translate(-0.8 3)",
+      class: "band",
     });
   const bar = {
     x: `${scale.at(from)}%`,
     width: `${scale.at(to) - scale.at(from)}%`,
     y: "50%",
-    height: 3,
-    transform: "translate(0 6)",
+    height: 2,
+    transform: "translate(0 7)",
     class: "band",
   };
   if (!text) return [];
