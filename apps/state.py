@@ -172,7 +172,11 @@ class AppState(param.Parameterized):
 
     def fire_all(self) -> None:
         """Let all cylinders fire alike."""
-        self._show(replace(self.design, firing=EVEN_FIRING), self.cycle.speed)
+        self.use_design(replace(self.design, firing=EVEN_FIRING))
+
+    def use_design(self, design: Design) -> None:
+        """Show a changed design at the present speed, as one step that can be undone."""
+        self._show(design, self.cycle.speed)
 
     def set_reference(self) -> None:
         """Keep the present design and speed as the reference."""

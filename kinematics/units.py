@@ -89,6 +89,7 @@ UNITS = {
         Unit("kinematic viscosity", "mm2_s", "mm²/s", 1e-6),
         Unit("flow", "l_min", "l/min", 1e-3 / 60),
         Unit("power loss", "W", "W", 1.0),
+        Unit("heat flux", "kW_m2", "kW/m²", 1e3),
         Unit("temperature", "degC", "°C", 1.0, 273.15),
     )
 }
@@ -98,7 +99,8 @@ SI_SYMBOLS = {  # of a quantity by its key in UNITS
     "kg_mm2": "kg·m²", "bar": "Pa", "MPa": "Pa", "GPa": "Pa", "N_mm": "N/m", "kN_um": "N/m",
     "kNm_rad": "N·m/rad", "Nms_rad": "N·m·s/rad", "kN": "N", "N": "N", "Nm": "N·m",
     "m_s": "m/s", "m_s2": "m/s²",
-    "km_s2": "m/s²", "kW": "W", "W": "W", "J": "J", "mPa_s": "Pa·s", "mm2_s": "m²/s",
+    "km_s2": "m/s²", "kW": "W", "W": "W", "kW_m2": "W/m²", "J": "J", "mPa_s": "Pa·s",
+    "mm2_s": "m²/s",
     "l_min": "m³/s", "degC": "K",
 }  # fmt: skip
 _INCH, _POUND = 0.0254, 0.45359237
@@ -134,6 +136,7 @@ _US_UNITS = {
     "mm2_s": Unit("kinematic viscosity", "cSt", "cSt", 1e-6),
     "l_min": Unit("flow", "gpm", "gpm", 231 * _INCH**3 / 60),
     "W": Unit("power loss", "hp", "hp", 550 * _POUND_FORCE * _FOOT),
+    "kW_m2": Unit("heat flux", "Btu_hft2", "Btu/(h·ft²)", 1055.05585262 / 3600 / _FOOT**2),
     "degC": Unit("temperature", "degF", "°F", 5 / 9, 459.67),
 }
 SYSTEMS = {"si": UNITS, "us": UNITS | _US_UNITS}

@@ -67,7 +67,7 @@ MESSAGES: Mapping[str, Messages] = {
     "ScatterForm": Messages({"scatter": FORM}),
     "BobWeights": Messages({"bob_weights": FORM}),
     "LadderView": Messages({"pick": {"key": str}, "table": {}}),
-    "RungSheet": Messages({"view": {"index": int}}),
+    "RungSheet": Messages({"view": {"index": int}, "damper": {"choice": str}}),
     "CompareView": Messages(
         {
             "demo": {"side": str, "name": str},

@@ -9,7 +9,8 @@ from viz.browser import bundle, styles
 class RungSheet(AskingComponent):
     """Shows one rung; in the browser it also titles the rung's figures and picks the second.
 
-    It hands `{kind: "view", index}` to `on_ask` where the reader wants another of its plots.
+    It hands `{kind: "view", index}` to `on_ask` where the reader wants another of its plots, and
+    `{kind: "damper", choice}` where the design is to take the damper of the formula or the chain.
     """
 
     sheet = param.String(default="", doc="limit_board.sheet_message as JSON, or empty")

@@ -82,6 +82,8 @@ GROUPS: Groups = (
             "torsion.hub_inertia_kg_mm2",
             "torsion.flywheel_inertia_kg_mm2",
             "torsion.damper_inertia_kg_mm2",
+            "torsion.damper_diameter_mm",
+            "torsion.damper_width_mm",
             "torsion.shaft_damping_percent",
             "oil.supply_pressure_bar",
         ),
@@ -103,6 +105,7 @@ GROUPS: Groups = (
             "limits.joint_reserve",
             "limits.acceptability",
             "limits.shaft_stress_MPa",
+            "limits.damper_heat_kW_m2",
         ),
     ),
 )

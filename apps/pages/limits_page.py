@@ -13,6 +13,7 @@ from apps.pages.ladder_page import LadderPage
 from apps.pages.page_template import PageTemplate
 from apps.state import AppState
 from kinematics.limits.speed_limits import Ladder
+from kinematics.shaft.damper_optimum import damper_optima, with_damper_values
 from viz.limits.limit_board import bands_by_rung, first_key, ladder_message, sheet_message
 from viz.limits.limit_charts import limit_pictures, show_rung, view_names
 from viz.limits.margin_table import margin_table_csv
@@ -34,6 +35,7 @@ class LimitsPage(LadderPage):
         self._band_task = BackgroundTask()
         self._bands: dict[str, Any] = {}  # of the ladder's rungs, as far as they are computed
         self._serial = 0  # of the ladder shown, so that no bands of another are
+        self._longer = BackgroundTask()
         self._view = 0  # which of the selected rung's own plots is shown
         self._show()
 
@@ -57,6 +59,8 @@ class LimitsPage(LadderPage):
             self.pick(str(message.get("key"))[:200])
         elif message.get("kind") == "view":
             self.view(message.get("index"))
+        elif message.get("kind") == "damper":
+            self.use_damper(str(message.get("choice")))
         elif message.get("kind") == "table":
             name = f"{file_stem(self.state.design.name)}-limits.csv"
             self.bar.offer_file(name, margin_table_csv(self._ladder))
@@ -136,8 +140,22 @@ class LimitsPage(LadderPage):
             "views": view_names(self._ladder, key),
             "view": self._view,
         }
-        sheet = sheet_message(self._ladder, key) | {"band": self._bands.get(key)}
-        self.sheet.sheet = unbroken_json(sheet | titles)
+        self._send_sheet(key, titles, is_quick=True)
+        self._longer.after(lambda: self._send_sheet(key, titles, is_quick=False))
+
+    def _send_sheet(self, key: str, titles: dict[str, Any], *, is_quick: bool) -> None:
+        """Send the sheet; what takes longer follows in the page's next turn."""
+        message = sheet_message(self._ladder, key, is_quick=is_quick)
+        message |= {"band": self._bands.get(key)}
+        self.sheet.sheet = unbroken_json(message | titles)
+
+    def use_damper(self, choice: str) -> None:
+        """Give the design the damper of the formula or of the chain; another choice is ignored."""
+        design = self.state.design
+        if choice == "formula":
+            self.state.use_design(with_damper_values(design, None))
+        elif choice == "chain" and design.torsion and design.torsion.damper != "none":
+            self.state.use_design(with_damper_values(design, damper_optima(design).chain.damper))
 
     def _models_counted_once(self) -> AbstractContextManager[None]:
         """Return a context for another rung, whose new axis ticks are counted once, at the end."""

@@ -30,7 +30,7 @@ LimitName = Literal[  # the fields of `Limits` that a criterion may be held agai
     "rod_fatigue_safety", "joint_reserve", "bolt_fatigue_safety", "bolt_yield_safety",
     "slip_safety", "acceptability", "big_end_specific_load", "main_specific_load",
     "journal_speed", "big_end_film", "main_film", "load_per_width", "oil_reserve",
-    "shaft_stress", "free_end_angle", "irregularity",
+    "shaft_stress", "free_end_angle", "irregularity", "damper_heat",
 ]  # fmt: skip
 
 
@@ -143,6 +143,9 @@ class Limits:
     irregularity: float | None = number(
         "Cyclic irregularity at idle", "percent", 0.05, 50, slider=(0.5, 10, 0.1), default=None
     )
+    damper_heat: float | None = number(
+        "Damper heat per surface", "kW_m2", 0.1, 200, slider=(2, 40, 0.5), default=None
+    )
 
     __repr__ = one_line
 
@@ -217,6 +220,9 @@ DEFAULTS: dict[LimitName, tuple[float, Origin]] = {
     "irregularity": (
         0.04, Origin("vehicles at idle 1/20 to 1/30; typical, unverified (from memory)",
                      "memory")),
+    "damper_heat": (
+        15e3, Origin("air in motion carries off some 150 W/(m²·K), 100 K below the surface; "
+                     "typical, unverified (from memory)", "memory")),
 }  # fmt: skip
 RED_LINE_OVER_RATED = 1.1  # where a design gives no red line; common practice, no source
 

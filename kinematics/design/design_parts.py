@@ -463,6 +463,24 @@ class Torsion:
     damper_damping: float | None = number(
         "Damper damping", "Nms_rad", 0.001, 1e6, why="Default: optimum.", default=None
     )
+    damper_diameter: float | None = number(
+        "Damper outer diameter",
+        "mm",
+        20,
+        2000,
+        slider=(60, 300, 1),
+        why="Of its surface that gives off heat; default: a steel ring of its inertia.",
+        default=None,
+    )
+    damper_width: float | None = number(
+        "Damper width",
+        "mm",
+        2,
+        500,
+        slider=(8, 80, 1),
+        why="Of the same surface; default: 0.15 of its diameter (common practice, no source).",
+        default=None,
+    )
     idle_speed: float = number(
         "Idle speed", "rpm", 20, 5000, slider=(400, 2000, 10), default=800 * math.pi / 30
     )

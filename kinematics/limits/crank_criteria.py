@@ -16,6 +16,7 @@ import numpy as np
 
 from kinematics.array import Array
 from kinematics.design.design import CONTINUOUS
+from kinematics.design.design_parts import STEEL_DENSITY
 from kinematics.design.shaft_throw import shaft_throw
 from kinematics.errors import DesignError
 from kinematics.limits.criterion import Criterion, OptionalGroup
@@ -28,6 +29,7 @@ from kinematics.shaft.torsion_train import (
     TorsionalChain,
     TorsionalStrain,
     critical_speed_table,
+    damper_power,
     idling,
     torsional_chain,
     torsional_strain,
@@ -60,6 +62,7 @@ from kinematics.strength.stress_concentration import (
     stress_concentration,
 )
 from kinematics.torsion.cyclic_irregularity import degree_of_irregularity, energy_fluctuation
+from kinematics.torsion.torsion_damper import RING_WIDTH, damper_surface, ring_diameter
 from kinematics.torsion.torsion_response import synthesis
 from kinematics.train.bearing_loads import rods_on_throws
 from kinematics.train.cycle import RigidTrain, rigid_train
@@ -390,6 +393,27 @@ class CrankParts:
         return synthesis(response.order, twist, angle)[:, 0]
 
     @cached_property
+    def damper_surface(self) -> float:
+        """Surface of the damper [m²]; raises DesignError where there is none.
+
+        Reference: as of `damper_surface` in `torsion_damper`.
+        """
+        torsion = self.design.needed("torsion", "the damper's heat")
+        if self.chain.damper is None:
+            raise DesignError("torsion.damper", "is none: there is no damper to assess")
+        usual = ring_diameter(self.chain.damper.inertia, STEEL_DENSITY)
+        diameter = torsion.damper_diameter or usual
+        return damper_surface(diameter, torsion.damper_width or RING_WIDTH * diameter)
+
+    def damper_heat(self, speed: Array) -> Array:
+        """Return the damper's heat over its surface [W/m²], (s,), of all orders.
+
+        Reference: c |Δω|² / 2 of each order, Den Hartog, Mechanical Vibrations (from memory).
+        """
+        surface = self.damper_surface  # refused here where there is no damper
+        return damper_power(self.strain(speed).response) / surface
+
+    @cached_property
     def idle_torque(self) -> GasAndInertia:
         """Torque of all cylinders at the idle's load [N·m], (n,).
 
@@ -439,6 +463,9 @@ CRANK_CRITERIA = (
         "free_end_angle", _TWIST, "Torsional amplitude at free end", "deg", "free_end_angle",
         _CHAIN, CrankParts.free_end, resonant=True, guide=True, left_out=_MARKS,
         band=by_throw_stiffness),
+    Criterion(
+        "damper_heat", _TWIST, "Damper heat", "kW_m2", "damper_heat", _CHAIN,
+        CrankParts.damper_heat, resonant=True, guide=True),
     Criterion(
         "irregularity", _TWIST, "Cyclic irregularity at idle", "percent", "irregularity", _CHAIN,
         CrankParts.irregularity, at_idle=True),

@@ -20,6 +20,7 @@ from kinematics.limits.speed_limits import Ladder, Rung, assessed
 from kinematics.one_line import one_line
 from kinematics.shaft.torsion_train import (
     TorsionalStrain,
+    damper_power,
     idling,
     misfire_response,
     strain_of,
@@ -139,6 +140,7 @@ def _values(parts: CrankParts, speed: Array) -> dict[str, Array]:
     return {
         "shaft_stress": vibratory_stress(strain, parts.design).max(axis=-1),
         "free_end_angle": strain.free_end,
+        "damper_heat": damper_power(response),
         **by_place,
     }
 

@@ -321,6 +321,16 @@ def order_amplitudes(response: ForcedResponse, chain: TorsionalChain) -> Array:
     return np.abs(response.angle[..., chain.hub] - response.angle[..., -1])
 
 
+def damper_power(response: ForcedResponse) -> Array:
+    """Return the power that the damper turns into heat [W], (..., s), of all orders.
+
+    The damper's is the first span of a chain that has one.
+
+    Reference: c |Δω|² / 2 of each order, Den Hartog, Mechanical Vibrations (from memory).
+    """
+    return response.span_heat[..., 0].sum(axis=-1)
+
+
 def vibratory_stress(strain: TorsionalStrain, design: Design) -> Array:
     """Return the nominal torsional stress of each span from hub to flywheel, (..., s, t + 1) [Pa].
 

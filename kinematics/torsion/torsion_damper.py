@@ -138,6 +138,28 @@ def with_damper(system: TorsionalSystem, damper: TorsionDamper) -> TorsionalSyst
     )
 
 
+RING_BORE, RING_WIDTH = 0.5, 0.15  # of a ring's outer diameter; common practice, no source
+
+
+def ring_diameter(inertia: float, density: float) -> float:
+    """Return the outer diameter [m] of a usual ring of an inertia [kg·m²].
+
+    Its bore is half and its width 0.15 of that: J = π ρ w (D⁴ - d⁴) / 32.
+
+    Reference: moment of inertia of a ring; proportions common practice, no source.
+    """
+    share = math.pi * density * RING_WIDTH * (1 - RING_BORE**4) / 32
+    return float((inertia / share) ** 0.2)
+
+
+def damper_surface(diameter: float, width: float) -> float:
+    """Return the surface [m²] that gives off a damper's heat: rim and both faces, π D w + π D²/2.
+
+    Reference: surface of a cylinder, by definition.
+    """
+    return math.pi * diameter * (width + diameter / 2)
+
+
 def _checked(inertia_ratio: float) -> float:
     if not (math.isfinite(inertia_ratio) and inertia_ratio > 0):
         raise DesignError("torsion.damper", f"must be above 0 and finite (got {inertia_ratio:g})")

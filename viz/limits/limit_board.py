@@ -12,6 +12,7 @@ from kinematics.limits.misfire import misfire_rung
 from kinematics.limits.speed_limits import Ladder, NotAssessed, Rung
 from viz.limits.criterion_view import CriterionView
 from viz.limits.criterion_views import full_name, view_of
+from viz.limits.damper_words import damper_sheet
 from viz.limits.rung_marks import (
     band_message,
     band_range,
@@ -325,8 +326,11 @@ def _unjudged_message(absent: NotAssessed) -> dict[str, str]:
     }
 
 
-def sheet_message(ladder: Ladder, key: str) -> dict[str, Any]:
-    """Return all that is shown of one rung; raises DesignError if it is not on the ladder."""
+def sheet_message(ladder: Ladder, key: str, *, is_quick: bool = False) -> dict[str, Any]:
+    """Return all that is shown of one rung; raises DesignError if it is not on the ladder.
+
+    Misfire and damper, which take longer, are left out where it must be quick.
+    """
     rung = ladder.rung(key)
     if rung is None:
         raise DesignError("", f"no rung {key!r} on this ladder")
@@ -348,7 +352,8 @@ def sheet_message(ladder: Ladder, key: str) -> dict[str, Any]:
         "confidence_text": CONFIDENCE[origin.confidence],
         "source": view.source_of(rung),
         "validity": view.warnings(rung),
-        "misfire": _misfire_sheet(ladder, rung),
+        "misfire": None if is_quick else _misfire_sheet(ladder, rung),
+        "damper": None if is_quick else damper_sheet(rung),
         "left_out": left_out_words(rung),
         "sensitivities": sensitivity_messages(ladder, rung),
         "own": own_picture(view),

@@ -21,6 +21,7 @@ from viz.limits.plain_story import (
     PlainStory,
     SentenceTemplate,
     SpokenNumber,
+    share_used,
 )
 from viz.limits.rung_chart import OVER_CYCLE
 from viz.limits.substitution import at, result
@@ -33,7 +34,7 @@ from viz.limits.torsion_charts import (
     order_response,
     spans,
 )
-from viz.number_words import format_number, format_short, operand
+from viz.number_words import format_number, format_short, operand, with_unit
 from viz.speed_words import rpm_text
 
 SHOWN_CRITICALS = 4  # the strongest
@@ -131,6 +132,22 @@ def _irregularity(rung: Rung) -> str:
     )
 
 
+def _damper_heat(rung: Rung) -> str:
+    parts = rung.parts
+    response = parts.strain(at(rung)).response
+    by_order = response.span_heat[0, :, 0]
+    strongest = np.argsort(-by_order)[:3]
+    orders = ", ".join(
+        f"order {response.order[k]:g} {with_unit(float(by_order[k]), 'W')}" for k in strongest
+    )
+    power = float(by_order.sum())
+    return (
+        f"c = {operand(parts.chain.damper.damping)} N·m·s/rad; strongest: {orders}\n"
+        f"P = {operand(power)} W of all orders, A = {operand(parts.damper_surface)} m²\n"
+        + result(rung, "q", f"{operand(power)}/{operand(parts.damper_surface)}")
+    )
+
+
 _CAMPBELL, _BY_ORDER = ("Campbell diagram", campbell_diagram), ("By order", order_response)
 _OTHERS = (
     ("Every span", spans),
@@ -164,6 +181,18 @@ TORSION_VIEWS = {
             SpokenNumber("torsional amplitude at the free end"),
             (SentenceTemplate("The crank twists to and fro, each way as far as a minute hand goes "
                               "in {n} s.", MINUTE_HAND),)),
+        group=CRANKSHAFT),
+    "damper_heat": CriterionView(
+        sentence="The damper's heat reaches its guide value",
+        formula="q = P/A,  P = Σ c·(h·ω·ΔΘ_h)²/2 over all orders h\n"
+        "c damping, ΔΘ_h amplitude between ring and hub, A rim and both faces: π·D·(w + D/2)",
+        substitution=_damper_heat,
+        conventions="All heat leaves through the surface to the air, steadily. Where no size is "
+        "given, that of a steel ring of the same inertia: bore 0.5 and width 0.15 of its diameter "
+        "(common practice, no source). Rubber and fluid change with temperature; that is left out.",
+        source="J. P. Den Hartog, Mechanical Vibrations, section 3.3 (from memory)",
+        charts=(_BY_ORDER, _CAMPBELL, *_OTHERS),
+        story=share_used("heat of the damper"),
         group=CRANKSHAFT),
     "irregularity": CriterionView(
         sentence="The cyclic irregularity reaches its allowable",

@@ -11,7 +11,7 @@ export function render({ model, el }) {
   const show = () => {
     if (!model.sheet) return;
     const sheet = JSON.parse(model.sheet);
-    node.replaceChildren(views(sheet, model), ...parts(sheet));
+    node.replaceChildren(views(sheet, model), ...parts(sheet, model));
     titleFigures(sheet);
   };
   model.on("sheet", show);
@@ -41,7 +41,7 @@ function views(sheet, model) {
   );
 }
 
-function parts(sheet) {
+function parts(sheet, model) {
   return [
     element("h2", {}, sheet.part ? `${sheet.part}: ${sheet.label}` : sheet.label),
     element("p", { class: "headline number" }, sheet.headline),
@@ -57,6 +57,7 @@ function parts(sheet) {
     ...headed("Formula", sheet.formula, "pre"),
     ...headed("With values (SI)", sheet.substitution, "pre"),
     ...misfire(sheet.misfire),
+    ...damper(sheet.damper, model),
     ...sensitivities(sheet.sensitivities ?? []),
     ...headed("Source of allowable", sheet.origin),
     ...(sheet.confidence_text ? [element("p", { class: "muted" }, sheet.confidence_text)] : []),
@@ -75,6 +76,38 @@ function misfire(found) {
     element("pre", {}, found.formula),
     element("pre", {}, found.substitution),
     element("p", { class: "muted" }, found.conventions),
+  ];
+}
+
+/** The damper by formula and on the chain: a table, words, and buttons that take one of them. */
+function damper(found, model) {
+  if (!found) return [];
+  const use = ([choice, label]) => {
+    const onclick = () => {
+      sendMessage(model, "damper", { choice });
+      emit("asked");
+    };
+    return element("button", { type: "button", onclick }, label);
+  };
+  const head = found.head.map((text) => element("th", { scope: "col" }, text));
+  const row = ([name, ...cells]) =>
+    element(
+      "tr",
+      {},
+      element("th", { scope: "row" }, name),
+      ...cells.map((text) => element("td", { class: "number" }, text)),
+    );
+  return [
+    element("h3", {}, "Optimum damper"),
+    element(
+      "table",
+      { class: "damper" },
+      element("thead", {}, element("tr", {}, ...head)),
+      element("tbody", {}, ...found.rows.map(row)),
+    ),
+    element("div", { class: "views" }, ...found.choices.map(use)),
+    element("p", { class: "muted" }, found.words),
+    element("p", { class: "muted" }, found.source),
   ];
 }
 
