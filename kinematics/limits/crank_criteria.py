@@ -465,7 +465,8 @@ CRANK_CRITERIA = (
         band=by_throw_stiffness),
     Criterion(
         "damper_heat", _TWIST, "Damper heat", "kW_m2", "damper_heat", _CHAIN,
-        CrankParts.damper_heat, resonant=True, guide=True),
+        CrankParts.damper_heat, resonant=True, guide=True, left_out=_MARKS,
+        band=by_throw_stiffness),
     Criterion(
         "irregularity", _TWIST, "Cyclic irregularity at idle", "percent", "irregularity", _CHAIN,
         CrankParts.irregularity, at_idle=True),

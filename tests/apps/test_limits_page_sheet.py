@@ -10,7 +10,8 @@ from kinematics import load_demo, speed_limits
 from kinematics.limits.misfire import misfire_rungs
 from kinematics.shaft.damper_optimum import damper_optima
 from kinematics.units import UNITS
-from viz.limits.limit_board import CSV_HEAD, ladder_message, margin_rows, margin_table_csv
+from viz.limits.limit_board import ladder_message
+from viz.limits.margin_table import CSV_HEAD, margin_rows, margin_table_csv
 
 
 @pytest.fixture

@@ -5,7 +5,15 @@ import re
 
 SUPERSCRIPT = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")
 NAMES = {"sqrt": math.sqrt, "min": min, "pi": math.pi}
-SI = {"MPa": 1e6, "%": 0.01, "km/s²": 1e3, "N/mm": 1e3, "µm": 1e-6, "°": math.pi / 180}
+SI = {
+    "MPa": 1e6,
+    "%": 0.01,
+    "km/s²": 1e3,
+    "N/mm": 1e3,
+    "µm": 1e-6,
+    "°": math.pi / 180,
+    "kW/m²": 1e3,
+}
 
 
 def _plain(expression: str) -> str:

@@ -50,7 +50,7 @@ def test_the_worst_cylinder_is_that_of_all_designs_with_one_motored(name):
     ]
     rungs = [rung for rung in ladder if misfire_rung(ladder, rung) is not None]
     found = worst_cylinders(CrankParts(rigid_train(design)), rungs)
-    assert len(found) == 6
+    assert set(found) == {rung.criterion.key for rung in rungs}
     for rung in rungs:
         at = rung.at if rung.criterion.at_idle else ladder.rated
         own = [
