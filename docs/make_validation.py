@@ -35,6 +35,9 @@ INDEPENDENT = {  # what is checked and with which independent tool: the tests
     "Web outlines against meshes of trimesh and areas of Shapely": (
         "tests/kinematics/mechanics/test_web_outline.py",
     ),
+    "Chamfer and pocket of webs against meshes of trimesh and layers of Shapely": (
+        "tests/kinematics/mechanics/test_web_lightening.py",
+    ),
     "Counterweights of minimum inertia against SciPy's general solver": (
         "tests/kinematics/shaft/test_counterweight_choice.py::test_a_general_solver_finds_no_better",
         "tests/kinematics/shaft/test_counterweight_choice.py"

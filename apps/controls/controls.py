@@ -13,7 +13,7 @@ from kinematics.design.design import CONTINUOUS, DETERMINATE, Counterweight
 from kinematics.design.design_field import find_field
 from kinematics.design.design_full_load import MOST_ROWS
 from kinematics.design.oil_viscosity import GRADES, grade_number, oil_viscosity
-from kinematics.design.shaft_throw import counterweight_unbalance
+from kinematics.design.shaft_throw import counterweight_unbalance, throw_unbalance_by_size
 from kinematics.train.cycle import SPEED_LIMITS_RPM, rigid_train
 from kinematics.units import UNITS, as_shown, from_shown, shown_unit
 from viz.film.film_model_words import MODEL_NAMES
@@ -89,6 +89,7 @@ def _scaled_counterweights(design: Design, largest: float) -> Design:
 
 
 CONTINUOUS_SHAFT = "mains.continuous"
+FROM_GEOMETRY = "throw.from_geometry"
 _CONTINUOUS_NEEDS = ("crank_throw", "crank_material", "big_end", "main_bearing")
 
 
@@ -111,7 +112,33 @@ def _main_stiffness(design: Design) -> float | None:
     return UNITS["kN_um"].from_si(float(rigid_train(design).continuous_shaft.stiffness[0]))
 
 
+def _is_from_geometry(design: Design) -> float | None:
+    try:
+        throw_unbalance_by_size(design)
+    except DesignError:
+        return None
+    return float(design.crank.throw_unbalance is None)
+
+
+def _with_geometry(design: Design, ticked: float) -> Design:
+    if ticked not in (0, 1):
+        raise DesignError(FROM_GEOMETRY, f"must be 1, ticked, or 0, not ticked (got {ticked:g})")
+    unbalance = None if ticked else throw_unbalance_by_size(design)
+    crank = dataclasses.replace(design.crank, throw_unbalance=unbalance)
+    return dataclasses.replace(design, crank=crank)
+
+
 DERIVED = {
+    FROM_GEOMETRY: Derived(
+        "Throw unbalance from geometry",
+        "",
+        (0, 1, 1),
+        "Ticked, loads and counterweights follow chamfer and pocket. Unticked, the unbalance "
+        "stays as given.",
+        _is_from_geometry,
+        _with_geometry,
+        ticked=True,
+    ),
     CONTINUOUS_SHAFT: Derived(
         "Continuous shaft",
         "",

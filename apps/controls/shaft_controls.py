@@ -1,6 +1,13 @@
 """What may be changed on the shaft's page: all that moves its weight, inertia and loads."""
 
-from apps.controls.controls import CONTINUOUS_SHAFT, FIRING_KEYS, OPERATING_POINT, SPEED, Groups
+from apps.controls.controls import (
+    CONTINUOUS_SHAFT,
+    FIRING_KEYS,
+    FROM_GEOMETRY,
+    OPERATING_POINT,
+    SPEED,
+    Groups,
+)
 
 GROUPS: Groups = (
     (OPERATING_POINT, True, (SPEED, *FIRING_KEYS)),
@@ -16,7 +23,19 @@ GROUPS: Groups = (
             "crank_throw.web_thickness_mm",
             "shaft.web_main_end_mm",
             "shaft.web_pin_end_mm",
+        ),
+    ),
+    (
+        "Web lightening",
+        True,
+        (
+            "shaft.web_chamfer_depth_mm",
+            "shaft.web_chamfer_angle_deg",
+            "shaft.web_pocket_diameter_mm",
+            "shaft.web_pocket_depth_mm",
+            "shaft.web_pocket_offset_mm",
             "shaft.web_relief_percent",
+            FROM_GEOMETRY,
         ),
     ),
     (

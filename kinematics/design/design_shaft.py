@@ -34,13 +34,58 @@ class ShaftSize:
         why="Width of the web's round end about the pin; metal here adds most unbalance.",
         default=None,
     )
+    web_chamfer_depth: float = number(
+        "Chamfer depth",
+        "mm",
+        0,
+        500,
+        slider=(0, 60, 0.5),
+        why="From the crankpin end toward the axis, on the web's face at the main; 0: none.",
+        default=0.0,
+    )
+    web_chamfer_angle: float = number(
+        "Chamfer angle",
+        "deg",
+        10,
+        80,
+        slider=(20, 70, 1),
+        why="Between the chamfer and the web's face; a smaller one cuts a longer, thinner wedge.",
+        default=0.7853981633974483,
+    )
+    web_pocket_diameter: float = number(
+        "Pocket diameter",
+        "mm",
+        0,
+        500,
+        slider=(0, 80, 0.5),
+        why="Round pocket in the web's face at the main; 0: none.",
+        default=0.0,
+    )
+    web_pocket_depth: float = number(
+        "Pocket depth",
+        "mm",
+        0,
+        300,
+        slider=(0, 30, 0.5),
+        why="From the web's face at the main along the shaft, flat-bottomed.",
+        default=0.0,
+    )
+    web_pocket_offset: float = number(
+        "Pocket offset",
+        "mm",
+        -500,
+        500,
+        slider=(-20, 20, 0.5),
+        why="Of its middle from the crankpin's axis, away from the shaft's; 0: behind the pin.",
+        default=0.0,
+    )
     web_relief: float = number(
-        "Web lightening",
+        "Even web lightening",
         "percent",
         0,
         60,
         slider=(0, 40, 0.5),
-        why="Share of a flat web removed by chamfers and pockets, evenly.",
+        why="Further share removed evenly, from older files; chamfer and pocket have a place.",
         default=0.0,
     )
     counterweight_half_angle: float = number(

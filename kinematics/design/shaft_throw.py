@@ -4,10 +4,18 @@ Positive toward the pin, counterweights apart.
 """
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from kinematics.design.design import Counterweight, Design
 from kinematics.errors import DesignError
+from kinematics.mechanics.web_lightening import (
+    WebCuts,
+    WebPlate,
+    WebSolid,
+    chamfer_cut,
+    flat_web,
+    pocket_cut,
+)
 from kinematics.mechanics.web_outline import PlaneArea, ring_sector, web_outline
 from kinematics.torsion.shaft_stiffness import CrankThrow
 from kinematics.units import in_words
@@ -51,13 +59,57 @@ def web_ends(design: Design) -> tuple[float, float]:
     return main, pin
 
 
-def web_area(design: Design) -> PlaneArea:
-    """Return a web's outline less its relief.
+def web_plate(design: Design) -> WebPlate:
+    """Return a web before it is lightened."""
+    thickness: float = design.needed("crank_throw", PURPOSE).web_thickness
+    return WebPlate(*web_ends(design), design.cylinder.crank_radius, thickness)
 
-    Reference: statics of plane areas; the outline as of `web_outline`.
+
+def web_cuts(design: Design) -> WebCuts:
+    """Return a web's chamfer and pocket."""
+    shaft = design.shaft
+    if shaft is None:
+        return WebCuts()
+    return WebCuts(
+        chamfer_depth=shaft.web_chamfer_depth,
+        chamfer_angle=shaft.web_chamfer_angle,
+        pocket_diameter=shaft.web_pocket_diameter,
+        pocket_depth=shaft.web_pocket_depth,
+        pocket_height=design.cylinder.crank_radius + shaft.web_pocket_offset,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class WebParts:
+    """A web as a flat plate and what is cut from it; `relief` is a further even share."""
+
+    flat: WebSolid
+    chamfer: WebSolid
+    pocket: WebSolid  # what the chamfer has left of it
+    relief: float
+
+    @property
+    def left(self) -> WebSolid:
+        """The web as it is.
+
+        Reference: statics, parts taken from a whole.
+        """
+        return (self.flat + self.chamfer * -1.0 + self.pocket * -1.0) * (1 - self.relief)
+
+
+def web_parts(design: Design) -> WebParts:
+    """Return a web's plate and its cuts.
+
+    Reference: statics; the outline as of `web_outline`, the cuts as of `web_lightening`.
     """
-    relief = 0.0 if design.shaft is None else design.shaft.web_relief
-    return web_outline(*web_ends(design), design.cylinder.crank_radius) * (1 - relief)
+    plate, cuts = web_plate(design), web_cuts(design)
+    outline = web_outline(plate.main_radius, plate.pin_radius, plate.crank_radius)
+    return WebParts(
+        flat_web(outline, plate.thickness),
+        chamfer_cut(plate, cuts),
+        pocket_cut(plate, cuts),
+        0.0 if design.shaft is None else design.shaft.web_relief,
+    )
 
 
 def shaft_density(design: Design, purpose: str = PURPOSE) -> float:
@@ -80,10 +132,10 @@ def throw_unbalance_by_size(design: Design) -> float:
 
     Raises DesignError where dimensions are missing.
 
-    Reference: statics of plane areas; the outline as of `web_outline`.
+    Reference: statics; webs as of `web_parts`.
     """
     throw, density = shaft_throw(design), shaft_density(design)
-    webs = 2 * density * throw.web_thickness * web_area(design).first
+    webs = 2 * density * web_parts(design).left.first
     return pin_mass(throw, density) * throw.crank_radius + webs
 
 

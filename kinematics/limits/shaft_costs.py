@@ -14,7 +14,11 @@ import numpy as np
 
 from kinematics.design.design import Design
 from kinematics.design.design_field import group_field
-from kinematics.design.shaft_throw import counterweight_unbalance, throw_unbalance_by_size
+from kinematics.design.shaft_throw import (
+    counterweight_unbalance,
+    throw_unbalance_by_size,
+    web_cuts,
+)
 from kinematics.errors import DesignError
 from kinematics.limits.crank_criteria import CrankParts
 from kinematics.one_line import one_line, quantity
@@ -26,7 +30,9 @@ SIZES = (
     "main_bearing.diameter_mm", "big_end.diameter_mm", "layout.throw_spacing_mm",
     "crank.web_offset_mm", "cylinder.stroke_mm", "crank_throw.web_thickness_mm",
     "crank_throw.pin_bore_mm", "crank_throw.journal_bore_mm", "crank_throw.oil_bore_mm",
-    "shaft.web_main_end_mm", "shaft.web_pin_end_mm", "shaft.web_relief_percent",
+    "shaft.web_main_end_mm", "shaft.web_pin_end_mm", "shaft.web_chamfer_depth_mm",
+    "shaft.web_chamfer_angle_deg", "shaft.web_pocket_diameter_mm", "shaft.web_pocket_depth_mm",
+    "shaft.web_pocket_offset_mm", "shaft.web_relief_percent",
     "shaft.flange_diameter_mm", "torsion.nose_diameter_mm",
 )  # fmt: skip
 STEP = 1e-3  # of an input, relative
@@ -123,7 +129,7 @@ def _of_size(design: Design, key: str, speed: float) -> Cost | None:
     except DesignError:
         return None
     value = getattr(record, attribute)
-    if value is None:
+    if value is None or _is_idle(design, key):
         return None
     step = STEP * value or FIRST_BORE
     group = key.partition(".")[0]
@@ -134,6 +140,16 @@ def _of_size(design: Design, key: str, speed: float) -> Cost | None:
 
     slopes = _slopes(moved, 0.0 if value == 0 else -step, step, speed)
     return None if slopes is None else Cost(key, declared.label, slopes)
+
+
+def _is_idle(design: Design, key: str) -> bool:
+    """Tell whether a web's input shapes a cut that the design has not."""
+    if design.shaft is None:
+        return False
+    cuts = web_cuts(design)
+    if key == "shaft.web_chamfer_angle_deg":
+        return cuts.chamfer_depth == 0
+    return key.startswith("shaft.web_pocket") and min(cuts.pocket_diameter, cuts.pocket_depth) == 0
 
 
 def _following(before: Design, after: Design) -> Design:

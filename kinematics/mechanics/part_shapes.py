@@ -61,12 +61,21 @@ class JournalShape:
 
 @dataclass(frozen=True, slots=True)
 class WebShape:
-    """Webs, two a throw: the hull of a circle about the mains and one about the pin."""
+    """Webs, two a throw: the hull of a circle about the mains and one about the pin.
+
+    Heights count from the main axis toward the pin. The chamfer is a plane from `chamfer_start`, on
+    the face at the main, to `chamfer_end`, on the face at the pin; both above the web where none.
+    """
 
     thickness: float
     hub_radius: float
     pin_end_radius: float
     z: tuple[float, ...]
+    chamfer_start: float
+    chamfer_end: float
+    pocket_radius: float
+    pocket_depth: float
+    pocket_height: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from kinematics.design.design import Counterweight, Design
 from kinematics.design.design_parts import STEEL_DENSITY
-from kinematics.design.shaft_throw import counterweight_unbalance, web_ends
+from kinematics.design.shaft_throw import counterweight_unbalance, web_cuts, web_ends
 from kinematics.mechanics.part_shapes import (
     BlockShape,
     CounterweightShape,
@@ -28,6 +28,8 @@ from kinematics.mechanics.part_shapes import (
     ThrowPlace,
     WebShape,
 )
+from kinematics.mechanics.web_lightening import WebCuts, WebPlate
+from kinematics.shaft.web_misfits import web_misfits
 from kinematics.train.balance import throw_positions
 from kinematics.train.cylinder_pressure import slider_crank
 from kinematics.units import in_words
@@ -171,7 +173,25 @@ def _shaft(design: Design) -> tuple[JournalShape, JournalShape, WebShape]:
     return (
         JournalShape(pin_diameter, pin_length, pin_shell, z),
         JournalShape(main_diameter, main_length, main_shell, main_z),
-        WebShape(thickness, *_web_ends(design, main_diameter, pin_diameter), web_z),
+        _web(design, WebPlate(*_web_ends(design, main_diameter, pin_diameter),
+                              design.cylinder.crank_radius, thickness), web_z),
+    )  # fmt: skip
+
+
+def _web(design: Design, plate: WebPlate, z: tuple[float, ...]) -> WebShape:
+    """Return the webs with chamfer and pocket where a throw's dimensions are given."""
+    cuts = WebCuts() if design.crank_throw is None else web_cuts(design)
+    pocketed = min(cuts.pocket_diameter, cuts.pocket_depth) > 0
+    return WebShape(
+        plate.thickness,
+        plate.main_radius,
+        plate.pin_radius,
+        z,
+        chamfer_start=cuts.chamfer_start(plate),
+        chamfer_end=cuts.chamfer_end(plate),
+        pocket_radius=cuts.pocket_diameter / 2 if pocketed else 0.0,
+        pocket_depth=min(cuts.pocket_depth, plate.thickness) if pocketed else 0.0,
+        pocket_height=cuts.pocket_height if pocketed else plate.crank_radius,
     )
 
 
@@ -362,4 +382,4 @@ def _misfits(
         for weight in weights
         if not weight.fits
     ]
-    return tuple(found)
+    return (*found, *web_misfits(design))

@@ -1,10 +1,10 @@
 """What a crankshaft weighs, where, and what it costs in inertia: a sum of named bodies.
 
-Every body is a cylinder, a web's outline or a ring sector of one thickness, with mass ρV, static
-moment and polar moment about the shaft's axis. An oil drilling is a body of negative mass; where
-it crosses a bore it counts a little too much.
+Every body is a cylinder, a web less its chamfer and pocket, or a ring sector of one thickness,
+with mass ρV, static moment and polar moment about the shaft's axis. An oil drilling is a body of
+negative mass; where it crosses a bore it counts a little too much.
 
-Source: elementary mechanics; the outline in `web_outline`. A web's relief is spread evenly.
+Source: elementary mechanics; webs as of `web_parts`.
 """
 
 import cmath
@@ -16,9 +16,10 @@ import numpy as np
 
 from kinematics.array import Array, ComplexArray
 from kinematics.design.design import Design
-from kinematics.design.shaft_throw import PURPOSE, shaft_density, shaft_throw, web_area
+from kinematics.design.shaft_throw import PURPOSE, shaft_density, shaft_throw, web_parts
 from kinematics.mechanics.part_shapes import CounterweightShape, OilDrilling, PartGeometry
 from kinematics.mechanics.rod_mass import two_mass_rod
+from kinematics.mechanics.web_lightening import WebSolid
 from kinematics.mechanics.web_outline import PlaneArea, ring_sector
 from kinematics.one_line import one_line, quantity
 from kinematics.shaft.part_geometry import part_geometry
@@ -36,7 +37,7 @@ class Body:
     name: str
     kind: str
     throw: int
-    z: float  # of its middle, from the middle of the shaft to the rear [m]
+    z: float  # of its centre of gravity, from the middle of the shaft to the rear [m]
     length: float  # along the shaft [m]
     mass: float  # [kg]
     moment: complex  # static moment · exp(i angle) [kg·m], the angle from throw 1 with rotation
@@ -152,7 +153,7 @@ def shaft_geometry(design: Design, purpose: str = PURPOSE) -> Shaft:
             _cylinder(f"main {i + 1}", "main journal", 0, z, throw.journal_length,
                       (throw.journal_diameter, throw.journal_bore), density)
         )  # fmt: skip
-    web = web_area(design)
+    web = web_parts(design).left
     for t, (z, angle) in enumerate(((shape.z, shape.angle) for shape in parts.throws), 1):
         bodies.append(
             _cylinder(f"crankpin {t}", "crankpin", t, z, throw.pin_length,
@@ -161,8 +162,9 @@ def shaft_geometry(design: Design, purpose: str = PURPOSE) -> Shaft:
         )  # fmt: skip
         for side in (0, 1):
             number = 2 * t - 1 + side
-            bodies.append(_plate(f"web {number}", "web", t, parts.web.z[number - 1],
-                                 throw.web_thickness, web, density, angle))  # fmt: skip
+            inward = (throw.web_thickness / 2 - web.middle) * (-1 if side else 1)
+            bodies.append(_web(number, parts.web.z[number - 1] + inward, throw.web_thickness,
+                               web * density, angle))  # fmt: skip
     for weight in parts.counterweights:
         bodies.append(_counterweight(weight, parts, density))
     bodies += _drillings(design, parts, density)
@@ -192,6 +194,13 @@ def _cylinder(
     mass = density * math.pi / 4 * (outer**2 - bore**2) * length
     inertia = mass * ((outer**2 + bore**2) / 8 + offset**2)
     return Body(name, kind, throw, z, length, mass, cmath.rect(mass * offset, angle), inertia)
+
+
+def _web(number: int, z: float, thickness: float, heavy: WebSolid, angle: float) -> Body:
+    """Return a web whose pin stands at an angle; `heavy` is its solid times density."""
+    moment = cmath.rect(heavy.first, angle)
+    return Body(f"web {number}", "web", (number + 1) // 2, z, thickness, heavy.volume, moment,
+                heavy.polar)  # fmt: skip
 
 
 def _plate(

@@ -23,6 +23,7 @@ globalThis.DOMMatrix = class Matrix {
 
 const { circleOutline, scaledShape, sectorOutline, webOutline } =
   await import("../../viz/browser/train/train_outlines.js");
+const { sideWeb, webEdges, webSide } = await import("../../viz/browser/train/web_shape.js");
 const { niceBelow, sidePinHeight } = await import("../../viz/browser/train/train_plan.js");
 const { niceAbove } = await import("../../viz/browser/figures/feeder.js");
 
@@ -84,6 +85,81 @@ test("a web is the hull of its two round ends", () => {
 test("a web whose one end lies within the other is a circle", () => {
   near(areaOf(webOutline({ hub_radius: 60, pin_end_radius: 5 }, 50)), Math.PI * 60 ** 2, 1e-3);
   near(areaOf(webOutline({ hub_radius: 5, pin_end_radius: 60 }, 50)), Math.PI * 60 ** 2, 1e-3);
+});
+
+const FLAT_WEB = {
+  hub_radius: 35,
+  pin_end_radius: 27.5,
+  thickness: 20,
+  chamfer_start: 66.5,
+  chamfer_end: 86.5,
+  pocket_radius: 0,
+  pocket_depth: 0,
+  pocket_height: 39,
+};
+const CUT_WEB = { ...FLAT_WEB, chamfer_start: 41.5, chamfer_end: 61.5 };
+
+/** Highest and lowest corner of a web from the side at a distance from its face at the pin. */
+function spanAt(web, angle, along) {
+  const heights = webSide(web, 39, angle)
+    .filter(([at]) => Math.abs(at - along) < 1e-9)
+    .map(([, height]) => height);
+  return [Math.min(...heights), Math.max(...heights)];
+}
+
+test("a flat web is a box from the side, as high as its ends reach", () => {
+  assert.equal(webSide(FLAT_WEB, 39, 0).length, 4);
+  assert.deepEqual(spanAt(FLAT_WEB, 0, 20), [-35, 66.5]);
+  const [low, high] = spanAt(FLAT_WEB, Math.PI, 0);
+  near(-low, 66.5, 1e-12);
+  near(high, 35, 1e-12);
+});
+
+test("a chamfer slopes across a web whose pin is up or down", () => {
+  assert.deepEqual(spanAt(CUT_WEB, 0, 20), [-35, 41.5]);
+  assert.deepEqual(spanAt(CUT_WEB, 0, 0), [-35, 61.5]);
+  assert.deepEqual(spanAt(CUT_WEB, 0, 10), [-35, 51.5]);
+  near(-spanAt(CUT_WEB, Math.PI, 20)[0], 41.5, 1e-12);
+});
+
+test("a chamfered web turned aside reaches as high as the points of its faces", () => {
+  for (const angle of [0.3, 0.9, 1.4, 2.2]) {
+    for (const limit of [41.5, 51.5, 61.5]) {
+      const along = 61.5 - limit;
+      const corners = pointsOf(webOutline(FLAT_WEB, 39));
+      const clipped = corners
+        .flatMap(([x, y], i) => {
+          const [nextX, nextY] = corners[(i + 1) % corners.length];
+          return SHARES.map((share) => [x + share * (nextX - x), -y - share * (nextY - y)]);
+        })
+        .filter(([, y]) => y <= limit);
+      const highest = Math.max(
+        ...clipped.map(([x, y]) => y * Math.cos(angle) + Math.abs(x) * Math.sin(angle)),
+      );
+      assert.ok(Math.abs(spanAt(CUT_WEB, angle, along)[1] - highest) < 0.6);
+    }
+  }
+});
+
+test("a chamfer that reaches the face at the pin cuts the web's round end flat", () => {
+  const points = pointsOf(webOutline(CUT_WEB, 39));
+  near(Math.max(...points.map(([, y]) => -y)), 61.5, 1e-9);
+  const cut = areaOf(webOutline(FLAT_WEB, 39)) - areaOf(webOutline(CUT_WEB, 39));
+  const turn = Math.acos((61.5 - 39) / 27.5);
+  near(cut, 27.5 ** 2 * (turn - Math.sin(turn) * Math.cos(turn)), 2e-2);
+});
+
+test("a pocket stands in the face at the main on either side of the pin", () => {
+  const web = { ...CUT_WEB, pocket_radius: 9, pocket_depth: 4 };
+  for (const toPin of [1, -1]) {
+    const { pocket } = sideWeb(web, 39, { z: 100, toPin, angle: 0 }, { x: 0, y: 0 }, 1);
+    const along = pointsOf(pocket).map(([x]) => toPin * (100 - x));
+    near(Math.max(...along), 10, 1e-12); // its lower edge, at 30, lies below the chamfer
+    near(Math.min(...along), 6, 1e-12);
+    near(along[0], 6, 1e-12); // its upper edge, at 48, lies in what the chamfer took
+  }
+  assert.ok(pointsOf(webEdges(web, 39)).some(([, y]) => y === -41.5));
+  assert.deepEqual(webEdges(FLAT_WEB, 39).pieces, []);
 });
 
 test("lengths of a shape are scaled, angles are not", () => {

@@ -4,10 +4,11 @@ import math
 from typing import Any
 
 from kinematics import Design
-from kinematics.design.shaft_throw import shaft_density, web_area
+from kinematics.design.shaft_throw import shaft_density, web_cuts, web_parts, web_plate
+from kinematics.mechanics.web_lightening import WebSolid
 from kinematics.shaft.shaft_geometry import Body
 from kinematics.units import shown_unit
-from viz.number_words import operand, with_unit
+from viz.number_words import format_number, operand, with_unit
 
 
 def body_formula(shape: dict[str, Any], body: Body, design: Design) -> list[str]:
@@ -18,15 +19,38 @@ def body_formula(shape: dict[str, Any], body: Body, design: Design) -> list[str]
     }[shape["form"]](shape, body, design)  # fmt: skip
     substitution = mass.replace("ρ ·", f"{with_unit(density, 'kg_m3', 4)} ·")
     return [
-        f"m = {substitution} = {with_unit(body.mass, 'g')}{_relief(shape, design)}",
+        f"m = {substitution} = {with_unit(body.mass, 'g')}",
         f"J = {inertia} = {with_unit(body.inertia, 'kg_mm2')}",
+        *(web_cut_words(design) if shape["form"] == "web" else ()),
     ]
 
 
-def _relief(shape: dict[str, Any], design: Design) -> str:
-    relief = 0.0 if design.shaft is None else design.shaft.web_relief
+def web_cut_words(design: Design) -> list[str]:
+    """Return what chamfer and pocket remove from a flat web, a sentence for each."""
+    parts, plate, cuts = web_parts(design), web_plate(design), web_cuts(design)
+    words = []
+    if parts.chamfer.volume > 0:
+        angle = operand(math.degrees(cuts.chamfer_angle))
+        start = with_unit(cuts.chamfer_start(plate), "mm")
+        words.append(f"Chamfer, {angle}° from {start} above the axis, removes "
+                     f"{_shares(parts.chamfer, parts.flat)}.")  # fmt: skip
+    if parts.pocket.volume > 0:
+        size = " × ".join(with_unit(one, "mm") for one in (cuts.pocket_diameter, cuts.pocket_depth))
+        words.append(f"Pocket, {size} deep, {with_unit(cuts.pocket_height, 'mm')} above the axis, "
+                     f"removes {_shares(parts.pocket, parts.flat)}.")  # fmt: skip
+    return words
+
+
+def _shares(cut: WebSolid, flat: WebSolid) -> str:
+    """Return what a cut takes of a flat web, in words."""
+    volume, first, polar = (
+        f"{format_number(100 * getattr(cut, name) / getattr(flat, name), 3)} %"
+        for name in ("volume", "first", "polar")
+    )
+    middle = with_unit(cut.middle, "mm")
     return (
-        f", {operand(100 * relief)} % relief taken off" if shape["form"] == "web" and relief else ""
+        f"{volume} of the flat web's volume, {first} of its static moment, {polar} of its inertia; "
+        f"its centre is {middle} from the face at the crankpin"
     )
 
 
@@ -50,8 +74,18 @@ def _diameters(shape: dict[str, Any]) -> tuple[float, float, float]:
 
 def _web(_: dict[str, Any], body: Body, design: Design) -> tuple[str, str]:
     unit = shown_unit("mm")
-    area, gyration = web_area(design).area, math.sqrt(body.inertia / body.mass)
-    mass = f"ρ A t = ρ · {operand(area / unit.factor**2)} · {_in(body.length)} {unit.symbol}³"
+    parts, gyration = web_parts(design), math.sqrt(body.inertia / body.mass)
+    area = parts.flat.volume / body.length
+    symbols, numbers = "A t", f"{operand(area / unit.factor**2)} · {_in(body.length)}"
+    for cut, symbol in ((parts.chamfer, "V_chamfer"), (parts.pocket, "V_pocket")):
+        if cut.volume > 0:
+            symbols += f" − {symbol}"
+            numbers += f" − {operand(cut.volume / unit.factor**3)}"
+    if "−" in symbols:
+        symbols, numbers = f"({symbols})", f"({numbers})"
+    if parts.relief:
+        symbols, numbers = f"{symbols} (1 − e)", f"{numbers} · (1 − {operand(parts.relief)})"
+    mass = f"ρ {symbols} = ρ · {numbers} {unit.symbol}³"
     return mass, f"m k² = m · {_in(gyration)}² {unit.symbol}²"
 
 

@@ -5,12 +5,13 @@ lacks the dimensions that give weight, shapes come by usual proportions and have
 """
 
 import cmath
+import dataclasses
 import math
 from collections.abc import Iterator
 from typing import Any
 
 from kinematics import Design
-from kinematics.mechanics.part_shapes import PartGeometry, ShaftEnd
+from kinematics.mechanics.part_shapes import PartGeometry, ShaftEnd, WebShape
 from kinematics.shaft.part_geometry import part_geometry
 from kinematics.shaft.shaft_geometry import Body, Shaft
 from viz.number_words import format_number, with_unit
@@ -84,11 +85,24 @@ def _shapes(design: Design, parts: PartGeometry) -> Iterator[dict[str, Any]]:
                     _round(pins.diameter, pin_bore, parts.crank_radius))  # fmt: skip
     for number, z in enumerate(web.z, 1):
         t = (number + 1) // 2
-        yield _body(f"web {number}", "web", t, z, web.thickness, parts.throws[t - 1].angle,
-                    {"form": "web", "hub_radius": web.hub_radius,
-                     "pin_end_radius": web.pin_end_radius})  # fmt: skip
+        yield _body(
+            f"web {number}",
+            "web",
+            t,
+            z,
+            web.thickness,
+            parts.throws[t - 1].angle,
+            _web(web, to_pin=1 if number % 2 else -1),
+        )
     yield from _weights(parts)
     yield from _drillings(parts)
+
+
+def _web(web: WebShape, to_pin: int) -> dict[str, Any]:
+    """Return a web's shape; `to_pin` is 1 where its pin is at its rear, -1 at its front."""
+    shape = dataclasses.asdict(web)
+    del shape["z"]
+    return {"form": "web", "to_pin": to_pin} | shape
 
 
 def _weights(parts: PartGeometry) -> Iterator[dict[str, Any]]:

@@ -22,8 +22,8 @@ from viz.shaft.shaft_table import Cell, Table
 
 # of a unit's key: what one step of it is, by system of units, in the unit shown
 STEPS = {
-    "si": {"mm": 1.0, "g": 1.0, "percent": 1.0},
-    "us": {"mm": 0.01, "g": 0.1, "percent": 1.0},
+    "si": {"mm": 1.0, "g": 1.0, "percent": 1.0, "deg": 1.0},
+    "us": {"mm": 0.01, "g": 0.1, "percent": 1.0, "deg": 1.0},
 }
 LEAST_TURN = math.radians(0.01)  # of a counterweight that is said to be turned
 FLANK = math.radians(0.5)  # so far over the web's cheek a flank is let pass

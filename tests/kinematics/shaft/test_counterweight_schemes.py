@@ -10,6 +10,7 @@ from assets_demo import demo_paths
 from kinematics import DesignError, load_design
 from kinematics.balancing.rotating_balance import rotating_balance
 from kinematics.design.design import Counterweight
+from kinematics.design.shaft_throw import throw_unbalance
 from kinematics.shaft.counterweight_schemes import (
     SCHEMES,
     internal_moment,
@@ -34,7 +35,7 @@ def with_scheme(design, scheme, rotating=1.0, reciprocating=0.0, *, aside=False)
 def test_all_of_the_rotating_mass_on_every_web_leaves_no_throw_off_centre(name):
     design = with_scheme(DEMOS[name], "every_web")
     size, _ = rotating_phasors(design)
-    rods = throw_moments(design).rotating - design.crank.throw_unbalance
+    rods = throw_moments(design).rotating - throw_unbalance(design)
     throws = design.layout.throws
     weights = size[throws:].reshape(throws, 2).sum(axis=1)
     toward = np.exp(1j * np.array(design.layout.throw_angles))

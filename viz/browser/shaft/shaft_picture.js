@@ -7,6 +7,7 @@ import { drawCentreLine } from "../figures/centre_line.js";
 import { Outline } from "../figures/svg_context.js";
 import { circleOutline, scaledShape, sectorOutline, webOutline } from "../train/train_outlines.js";
 import { lengthBar } from "../train/train_plan.js";
+import { sideWeb, webEdges } from "../train/web_shape.js";
 
 export const SHADES = 5; // steps of the key
 
@@ -47,16 +48,21 @@ export function shaftPlan(scene, width, height) {
   plan.paths = new Map(
     scene.bodies.map((body) => [body.name, endOutline(body, scene, plan.end.scale)]),
   );
+  plan.edges = new Map(
+    scene.bodies
+      .filter(({ shape }) => shape.form === "web" && shape.to_pin > 0)
+      .map(({ name, shape }) => [
+        name,
+        webEdges(scaledShape(shape, plan.end.scale), scene.crank_radius * plan.end.scale),
+      ]),
+  );
   return plan;
 }
 
 /** A body's outline in the end view, its own angle upward. */
 function endOutline({ shape }, scene, scale) {
   if (shape.form === "web")
-    return webOutline(
-      scaledShape({ hub_radius: shape.hub_radius, pin_end_radius: shape.pin_end_radius }, scale),
-      scene.crank_radius * scale,
-    );
+    return webOutline(scaledShape(shape, scale), scene.crank_radius * scale);
   if (shape.form === "sector") return sectorOutline({ ...shape, angle: 0 }, scale);
   if (shape.form === "drilling") {
     const path = new Outline();
@@ -116,6 +122,12 @@ function sideBox(body, plan, scene, turn) {
   };
 }
 
+/** A web in the side view as paths [px]. */
+function webInSide({ shape, z, angle }, plan, scene, turn) {
+  const place = { z, toPin: shape.to_pin, angle: angle + turn };
+  return sideWeb(shape, scene.crank_radius, place, plan.side, plan.scale);
+}
+
 /** How near a body is to who looks from the side. */
 function nearness({ shape, angle, kind }, turn) {
   const reach =
@@ -161,6 +173,15 @@ function drawSide(context, plan, scene, { turn, shade, colours }) {
     context.fillStyle = shade(body);
     context.strokeStyle = body.shape.fits === false ? colours.bad : colours.muted;
     context.lineWidth = body.shape.fits === false ? 2 : 1;
+    if (body.shape.form === "web") {
+      const { outline, pocket } = webInSide(body, plan, scene, turn);
+      context.fill(outline);
+      context.stroke(outline);
+      context.setLineDash([3, 2]);
+      context.stroke(pocket);
+      context.setLineDash([]);
+      continue;
+    }
     context.fillRect(x, y, width, height);
     context.strokeRect(x, y, width, height);
   }
@@ -189,6 +210,7 @@ function drawEnd(context, plan, scene, { turn, shade, colours }) {
       context.strokeStyle = body.shape.fits === false ? colours.bad : colours.muted;
       context.lineWidth = 1;
       context.stroke(path);
+      if (plan.edges.has(body.name)) context.stroke(plan.edges.get(body.name));
     });
   }
   const { x, y, reach } = plan.end;
@@ -216,6 +238,8 @@ function drawSelected(context, plan, scene, body, { turn, colours }) {
     context.moveTo(plan.side.x + shape.from_z * plan.scale, plan.side.y - shape.from_height * cos);
     context.lineTo(plan.side.x + shape.to_z * plan.scale, plan.side.y - shape.to_height * cos);
     context.stroke();
+  } else if (body.shape.form === "web") {
+    context.stroke(webInSide(body, plan, scene, turn).outline);
   } else {
     const { x, y, width, height } = sideBox(body, plan, scene, turn);
     context.strokeRect(x, y, width, height);

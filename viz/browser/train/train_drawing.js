@@ -11,6 +11,7 @@ import { drawBackdrop, inkBox, inkShape } from "./train_block.js";
 import { drawDimension } from "./train_dimensions.js";
 import { trainPaths } from "./train_outlines.js";
 import { poseTrain, sidePinHeight, trainInks, trainPlan } from "./train_plan.js";
+import { sideWeb } from "./web_shape.js";
 
 /**
  * Draw both views and return what the caller needs of them.
@@ -84,22 +85,23 @@ function drawSideThrow(sheet, k) {
     if (weight.throw === k + 1 && weight.half_angle > 0)
       drawSideCounterweight(sheet, weight, angle);
   }
-  const high = Math.max(web.hub_radius, height + web.pin_end_radius);
-  const low = Math.min(-web.hub_radius, height - web.pin_end_radius);
-  for (const z of [web.z[2 * k], web.z[2 * k + 1]]) {
-    inkBox(
-      context,
-      [
-        side.x + (z - web.thickness / 2) * scale,
-        side.y - high * scale,
-        web.thickness * scale,
-        (high - low) * scale,
-      ],
-      inks.full.steel,
-      inks.full.outline,
-      plan.line,
-    );
+  for (const toPin of [1, -1]) {
+    const place = { z: web.z[toPin > 0 ? 2 * k : 2 * k + 1], toPin, angle };
+    const { outline, pocket } = sideWeb(web, parts.crank_radius, place, side, scale);
+    context.fillStyle = inks.full.steel;
+    context.strokeStyle = inks.full.outline;
+    context.lineWidth = plan.line;
+    context.fill(outline);
+    context.stroke(outline);
+    strokeHidden(context, pocket);
   }
+}
+
+/** Edges that lie behind or within what is drawn. */
+function strokeHidden(context, path) {
+  context.setLineDash([3, 2]);
+  context.stroke(path);
+  context.setLineDash([]);
 }
 
 /** A counterweight as high as its turned sector reaches; its throw stands at an angle [rad]. */
@@ -324,6 +326,8 @@ function drawEndThrow(context, plan, k, ink, weightFill) {
     inkShape(context, paths.counterweights[i], weightFill, ink.outline, plan.line);
   });
   inkShape(context, paths.web, ink.steel, ink.outline, plan.line);
+  context.lineWidth = plan.line;
+  strokeHidden(context, paths.webEdges);
   parts.counterweights.forEach((weight, i) => {
     if (weight.throw !== k + 1 || weight.web % 2 === 0 || sameSector(weight, rear)) return;
     context.lineWidth = plan.line;

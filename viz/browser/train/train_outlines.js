@@ -1,6 +1,7 @@
 /* Outlines of the parts in the end view, in px with y down, from shapes in metres. */
 
 import { Outline } from "../figures/svg_context.js";
+import { webEdges } from "./web_shape.js";
 
 /**
  * Return the outlines of all parts at a scale.
@@ -14,6 +15,7 @@ export function trainPaths(parts, scale) {
   const shell = (parts.crankpin.diameter / 2) * scale * 1.06;
   return {
     web: webOutline(px(parts.web, scale), parts.crank_radius * scale),
+    webEdges: webEdges(px(parts.web, scale), parts.crank_radius * scale),
     counterweights: parts.counterweights.map((one) => sectorOutline(one, scale)),
     rod: rodOutline(rod),
     pocket: rodPocket(rod),
@@ -53,8 +55,11 @@ export function circleOutline(x, y, radius) {
   return path;
 }
 
-/** The hull of hub and pin end; the crank's axis at the origin, the pin above it. */
-export function webOutline({ hub_radius, pin_end_radius }, crankRadius) {
+/**
+ * The hull of hub and pin end; the crank's axis at the origin, the pin above it. A chamfer that
+ * reaches the face at the pin within the round end cuts it flat.
+ */
+export function webOutline({ hub_radius, pin_end_radius, chamfer_end = Infinity }, crankRadius) {
   const path = new Outline();
   const slope = (hub_radius - pin_end_radius) / crankRadius;
   if (Math.abs(slope) >= 1) {
@@ -64,7 +69,13 @@ export function webOutline({ hub_radius, pin_end_radius }, crankRadius) {
   }
   const tangent = Math.asin(slope);
   path.arc(0, 0, hub_radius, -tangent, Math.PI + tangent);
-  path.arc(0, -crankRadius, pin_end_radius, Math.PI + tangent, 2 * Math.PI - tangent);
+  const [from, to] = [Math.PI + tangent, 2 * Math.PI - tangent];
+  const flat = Math.max((chamfer_end - crankRadius) / pin_end_radius, slope);
+  if (flat < 1) {
+    const cut = Math.asin(flat);
+    path.arc(0, -crankRadius, pin_end_radius, from, Math.PI + cut);
+    path.arc(0, -crankRadius, pin_end_radius, 2 * Math.PI - cut, to);
+  } else path.arc(0, -crankRadius, pin_end_radius, from, to);
   path.closePath();
   return path;
 }
