@@ -181,7 +181,7 @@ def torsional_chain(train: RigidTrain) -> TorsionalChain:
 
     >>> from kinematics import load_demo, rigid_train, torsional_chain
     >>> torsional_chain(rigid_train(load_demo("hill_climb_six")))
-    TorsionalChain(9 inertias, 138700 kg·mm² in all, throw stiffness 510.8 kN·m/rad, by
+    TorsionalChain(9 inertias, 139800 kg·mm² in all, throw stiffness 510.8 kN·m/rad, by
     ker_wilson)
     """
     design, layout = train.design, train.design.layout
@@ -372,8 +372,8 @@ def idle_irregularity(design: Design, allowable: float) -> IdleTurning:
 
     >>> from kinematics import idle_irregularity, load_demo
     >>> idle_irregularity(load_demo("hill_climb_six"), 0.03)
-    IdleTurning(irregularity at idle 0.0303, at rated speed 0.00211, inertia 138700 kg·mm²,
-    flywheel needed 91180 kg·mm²)
+    IdleTurning(irregularity at idle 0.03, at rated speed 0.0021, inertia 139800 kg·mm²,
+    flywheel needed 90090 kg·mm²)
     """
     torsion, train = design.needed("torsion", _PURPOSE), rigid_train(design)
     inertia = sum(torsional_chain(train).system.inertias)

@@ -70,7 +70,7 @@ def test_what_is_drilled_is_taken_from_what_was_read():
 
 def test_permissible_is_the_grade_over_the_speed():
     tolerance = shaft_tolerance(HILL, "G16", SPEED)
-    mass = 20.92
+    mass = 23.17
     assert tolerance.amounts.sum() == pytest.approx(0.016 * mass / SPEED, rel=1e-3)
 
 
