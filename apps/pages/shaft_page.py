@@ -56,6 +56,7 @@ from viz.shaft.shaft_tables import (
     with_scheme,
 )
 from viz.shaft.sharing_tables import sharing_tables
+from viz.shaft.web_cut_table import WEB_NOTES, web_cut_table
 
 TABS = (
     ("loads", "Loads"),
@@ -69,8 +70,9 @@ TABS = (
 LOAD_NOTES = (
     "Statically determinate: each throw is simply supported and loads its own two mains only. "
     "Continuous (statically indeterminate): one elastic shaft on elastic mains; webs without "
-    "overlap and fillets, so they are too soft. Take both as a band. With Continuous shaft ticked "
-    "under Main bearings, films, misalignment and fillets follow it too.",
+    "overlap and fillets, so they are too soft, and without chamfer and pocket. Take both as a "
+    "band. With Continuous shaft ticked under Main bearings, films, misalignment and fillets "
+    "follow it too.",
     "Internal bending moment: rotating masses only (throws, counterweights, big ends), carried by "
     "no bearing.",
 )
@@ -245,7 +247,12 @@ class ShaftPage(DesignPage):
     def _show_costs(self) -> None:
         design, speed = self.state.design, self.state.cycle.speed
         self._put(
-            "costs", lambda: (cost_table(shaft_costs(design, speed), design, speed),), COST_NOTES
+            "costs",
+            lambda: (
+                cost_table(shaft_costs(design, speed), design, speed),
+                web_cut_table(design),
+            ),
+            (*COST_NOTES, *WEB_NOTES),
         )
 
     def _show_layouts(self) -> None:

@@ -79,6 +79,14 @@ def web_cuts(design: Design) -> WebCuts:
     )
 
 
+def is_lightened(design: Design) -> bool:
+    """Return whether anything is cut from the webs."""
+    cuts = web_cuts(design)
+    pocketed = min(cuts.pocket_diameter, cuts.pocket_depth) > 0
+    even = 0.0 if design.shaft is None else design.shaft.web_relief
+    return cuts.chamfer_depth > 0 or pocketed or even > 0
+
+
 @dataclass(frozen=True, slots=True)
 class WebParts:
     """A web as a flat plate and what is cut from it; `relief` is a further even share."""

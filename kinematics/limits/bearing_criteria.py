@@ -22,6 +22,7 @@ from kinematics.limits.criterion import Criterion, OptionalGroup, safety
 from kinematics.limits.left_out import (
     edge_film,
     gas_at_every_speed,
+    lightened_webs_of_a_continuous_shaft,
     partial_groove,
     rigid_shells,
     starved,
@@ -170,8 +171,9 @@ _BIG_END_FILM = together(
 )  # fmt: skip
 _MAIN_FILM = together(
     partial_groove, starved("main"), rigid_shells("main"), edge_film("main", "main_film"),
-    gas_at_every_speed,
+    lightened_webs_of_a_continuous_shaft, gas_at_every_speed,
 )  # fmt: skip
+_MAIN_LOAD = together(lightened_webs_of_a_continuous_shaft, gas_at_every_speed)
 BEARING_CRITERIA = (
     Criterion(
         "big_end_specific_load", _BIG_END, "Specific load", "MPa", "big_end_specific_load",
@@ -188,7 +190,7 @@ BEARING_CRITERIA = (
         ("big_end",), BearingParts.big_end_per_width, left_out=gas_at_every_speed),
     Criterion(
         "main_specific_load", _MAINS, "Specific load", "MPa", "main_specific_load",
-        ("main_bearing",), BearingParts.main_specific, left_out=gas_at_every_speed,
+        ("main_bearing",), BearingParts.main_specific, left_out=_MAIN_LOAD,
         band=by_main_loads),
     Criterion(
         "main_film", _MAINS, "Minimum oil film thickness", "um", "main_film", _FILM,
@@ -199,7 +201,7 @@ BEARING_CRITERIA = (
         ("main_bearing",), BearingParts.main_speed, guide=True),
     Criterion(
         "main_load_per_width", _MAINS, "Load per width", "N_mm", "load_per_width",
-        ("main_bearing",), BearingParts.main_per_width, left_out=gas_at_every_speed,
+        ("main_bearing",), BearingParts.main_per_width, left_out=_MAIN_LOAD,
         band=by_main_loads),
     Criterion(
         "oil_supply", _OIL, "Oil supply to crankpins", "", "oil_reserve",

@@ -10,6 +10,8 @@ from typing import Any
 import numpy as np
 
 from kinematics.design.allowables import LimitName, allowable
+from kinematics.design.design import CONTINUOUS
+from kinematics.design.shaft_throw import is_lightened
 from kinematics.errors import DesignError
 from kinematics.film.film_survey import peak_film_pressures
 from kinematics.film.journal_film import BearingFilms, JournalFilms, train_films
@@ -62,6 +64,29 @@ def second_mode(parts: Any) -> Marks:
         LeftOut(
             f"A second torsional mode is excited from {_rpm(first.speed)}, and the shaft's damping "
             "is that of the first", EITHER_WAY),
+    )  # fmt: skip
+
+
+def lightened_webs(parts: Any) -> Marks:
+    """Return a mark where chamfer or pocket soften webs whose stiffness counts as uncut.
+
+    Reference: common practice, no source: metal cut off stiffens nothing.
+    """
+    if not is_lightened(parts.design):
+        return ()
+    return (
+        LeftOut("Web lightening is not counted in stiffness: the webs are softer and critical "
+                "speeds lower than computed", EITHER_WAY),
+    )  # fmt: skip
+
+
+def lightened_webs_of_a_continuous_shaft(parts: Any) -> Marks:
+    """Return the mark of `lightened_webs` where the shaft's stiffness shares out the main loads."""
+    if parts.design.crank.main_loads != CONTINUOUS or not is_lightened(parts.design):
+        return ()
+    return (
+        LeftOut("Web lightening is not counted in stiffness: the continuous shaft is softer than "
+                "computed", EITHER_WAY),
     )  # fmt: skip
 
 

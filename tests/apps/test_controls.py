@@ -11,6 +11,7 @@ from apps.controls.controls import (
     CURVE,
     CURVE_KEYS,
     FIRING_KEYS,
+    FROM_GEOMETRY,
     GROUPS,
     SPEED,
     changed,
@@ -18,10 +19,12 @@ from apps.controls.controls import (
     control_values,
     speed_slider,
 )
+from apps.controls.shaft_controls import GROUPS as SHAFT_GROUPS
 from assets_demo import demo_paths
-from kinematics import DesignError, load_design, solve_cycle, with_value
+from kinematics import DesignError, load_demo, load_design, solve_cycle, with_value
 from kinematics.design.design_bearings import FILM_MODELS
 from kinematics.design.design_firing import Firing
+from kinematics.design.shaft_throw import throw_unbalance
 from kinematics.limits.speed_limits import speed_limits
 from kinematics.train.cycle import RigidTrain
 from tests.conftest import tried
@@ -249,3 +252,18 @@ def test_gas_that_is_not_usual_is_said_in_its_group(design):
             one for one in control_groups(shown, GROUPS) if one["title"] == "Cylinder pressure"
         ]
         assert ("indicated efficiency" in gas["warning"]) == doubted
+
+
+def test_the_unbalance_follows_the_webs_once_it_is_ticked():
+    design = load_demo("hill_climb_six")
+    assert control_values(design, 8500, SHAFT_GROUPS)[FROM_GEOMETRY] == 0
+    deeper = changed(design, "shaft.web_chamfer_depth_mm", 26)
+    assert throw_unbalance(deeper) == throw_unbalance(design)
+    ticked = changed(deeper, FROM_GEOMETRY, 1)
+    assert throw_unbalance(ticked) < 0.98 * throw_unbalance(design)
+    again = changed(ticked, FROM_GEOMETRY, 0)
+    assert again.crank.throw_unbalance == throw_unbalance(ticked)
+    with pytest.raises(DesignError, match="1, ticked, or 0"):
+        changed(design, FROM_GEOMETRY, 0.5)
+    without = dataclasses.replace(design, crank_throw=None)
+    assert FROM_GEOMETRY not in control_values(without, 8500, SHAFT_GROUPS)

@@ -45,6 +45,7 @@ from viz.shaft.shaft_scene import shaft_scene
 from viz.shaft.shaft_table import Table, table_message, tables_csv
 from viz.shaft.shaft_tables import cost_table, effect_table, layout_tables, web_table, with_scheme
 from viz.shaft.shaft_trade_off import Front, front_chart, front_moment_chart
+from viz.shaft.web_cut_table import web_cut_table
 
 DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
 SIX = DEMOS["hill_climb_six"]
@@ -404,3 +405,30 @@ def test_the_internal_moment_of_the_front_is_drawn_beside_the_presents():
     ]
     without = front_moment_chart(Front(front, present, 1, "peak", SPEED))
     assert len(without.lines) == 1
+
+
+@pytest.mark.parametrize("stem", DEMO_DESIGNS)
+@pytest.mark.parametrize("relief", [0.0, 0.2])
+def test_the_rows_of_a_web_add_up_to_the_body_weighed(stem, relief):
+    design = DEMOS[stem]
+    design = dataclasses.replace(design, shaft=dataclasses.replace(design.shaft, web_relief=relief))
+    body = shaft_geometry(design).of_kind("web")[0]
+    table = web_cut_table(design)
+    *parts, left = table.rows
+    assert left[1::2][:3] == pytest.approx(np.sum([row[1:7:2] for row in parts], axis=0))
+    assert left[2:7:2] == pytest.approx(np.sum([row[2:7:2] for row in parts], axis=0))
+    assert left[1] == pytest.approx(1e3 * body.mass)
+    assert left[3] == pytest.approx(1e3 * abs(body.moment))
+    assert left[5] == pytest.approx(1e6 * body.inertia)
+    assert [row[0] for row in parts[:2]] == ["Flat web", "Chamfer"]
+    assert ("Pocket" in [row[0] for row in parts]) == (design.shaft.web_pocket_depth > 0)
+
+
+def test_a_selected_web_says_what_its_cuts_take():
+    web = next(one for one in shaft_scene(SIX, shaft_geometry(SIX))["bodies"]
+               if one["name"] == "web 1")  # fmt: skip
+    _, _, chamfer, pocket = web["formula"]
+    assert chamfer.startswith("Chamfer, 35° from 42.0 mm above the axis, removes 6.")
+    assert pocket.startswith("Pocket, 18.0 mm × 4.00 mm deep, 43.0 mm above the axis, removes 0.5")
+    assert web["shape"]["to_pin"] == 1
+    assert web["shape"]["chamfer_start"] == pytest.approx(0.042)

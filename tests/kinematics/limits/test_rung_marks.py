@@ -50,6 +50,7 @@ THIN = changed(HILL_CLIMB, "main_bearing", groove_arc=math.pi)
 FED = changed(
     changed(HILL_CLIMB, "crank_throw", oil_bore=18e-3), "oil", supply_pressure=30e5
 )  # fmt: skip
+UNCUT = {"web_chamfer_depth": 0.0, "web_pocket_depth": 0.0}
 CAUSES = {  # key and words of a mark, a design with its cause, and the same without
     "groove": ("main_film", "groove", THIN, changed(THIN, "main_bearing", groove_arc=0.0)),
     "parted": ("main_film", "groove", THIN, changed(THIN, "main_bearing", groove_arc=2 * math.pi)),
@@ -62,6 +63,13 @@ CAUSES = {  # key and words of a mark, a design with its cause, and the same wit
     "gas": ("pin_bending", "full-load curve", WITHOUT_CURVE, HILL_CLIMB),
     "trace": ("pin_bending", "trace", DEMOS["measured_six"], TOURING),
     "mode": ("shaft_stress", "second torsional mode", HILL_CLIMB, rated(HILL_CLIMB, 250.0)),
+    "webs": ("pin_fillet", "Web lightening", TOURING, changed(TOURING, "shaft", **UNCUT)),
+    "even share": (
+        "shaft_stress", "Web lightening",
+        changed(TOURING, "shaft", **UNCUT | {"web_relief": 0.2}),
+        changed(TOURING, "shaft", **UNCUT)),
+    "webs under mains": (
+        "main_film", "Web lightening", changed(TOURING, "crank", main_loads="continuous"), TOURING),
     "heat": ("rod_yield", "one temperature", TITANIUM, HILL_CLIMB),
     "land": (
         "ring_lift", "land under the ring", HILL_CLIMB,

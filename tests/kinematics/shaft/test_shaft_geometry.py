@@ -16,9 +16,11 @@ from kinematics.design.shaft_throw import (
     counterweight_unbalance,
     throw_unbalance,
     throw_unbalance_by_size,
+    web_parts,
 )
 from kinematics.shaft.part_geometry import part_geometry
 from kinematics.shaft.shaft_geometry import KINDS, running_gear, shaft_geometry
+from kinematics.shaft.web_misfits import web_misfits
 from tests.conftest import changed
 from tests.kinematics.shaft.test_torsion_train import drawn_six
 
@@ -116,6 +118,60 @@ def test_a_relief_takes_its_share_of_the_webs_alone():
         factor = 0.75 if before.kind == "web" else 1.0
         assert after.mass == pytest.approx(factor * before.mass)
         assert after.inertia == pytest.approx(factor * before.inertia)
+
+
+def test_a_chamfer_moves_the_webs_toward_their_pins_and_the_shaft_stays_where_it_was():
+    cut = replace(SHAFT, web_chamfer_depth=0.025, web_chamfer_angle=math.radians(40))
+    flat, chamfered = (shaft_geometry(replace(bricks(), shaft=shaft)) for shaft in (SHAFT, cut))
+    before, after = ({one.name: one for one in shaft.bodies} for shaft in (flat, chamfered))
+    for number in range(1, 13):
+        moved = after[f"web {number}"].z - before[f"web {number}"].z
+        assert moved * (1 if number % 2 else -1) > 1e-4
+    lost = flat.mass - chamfered.mass
+    centre = (flat.centre * flat.mass - chamfered.centre * chamfered.mass) / lost
+    throws = np.mean([one.z for one in flat.of_kind("crankpin")])
+    assert centre == pytest.approx(throws, abs=1e-12)
+
+
+def test_throw_and_mass_lose_what_the_cuts_weigh():
+    cut = replace(
+        SHAFT, web_chamfer_depth=0.02, web_pocket_diameter=0.02, web_pocket_depth=0.004,
+        web_pocket_offset=-0.01,
+    )  # fmt: skip
+    flat, lightened = (replace(bricks(), shaft=shaft) for shaft in (SHAFT, cut))
+    parts, density = web_parts(lightened), lightened.crank_material.density
+    lost = shaft_geometry(flat).mass - shaft_geometry(lightened).mass
+    assert lost == pytest.approx(12 * density * (parts.chamfer.volume + parts.pocket.volume))
+    moment = throw_unbalance_by_size(flat) - throw_unbalance_by_size(lightened)
+    assert moment == pytest.approx(2 * density * (parts.chamfer.first + parts.pocket.first))
+    inertia = shaft_geometry(flat).inertia - shaft_geometry(lightened).inertia
+    assert inertia == pytest.approx(12 * density * (parts.chamfer.polar + parts.pocket.polar))
+    assert parse_design(design_text(lightened)).shaft == lightened.shaft
+
+
+@pytest.mark.parametrize(
+    ("fields", "words"),
+    [
+        ({"web_chamfer_depth": 0.04}, "reaches its face at the crankpin"),
+        ({"web_chamfer_depth": 0.057, "web_chamfer_angle": math.radians(20)}, "chamfer starts"),
+        ({"web_pocket_diameter": 0.04, "web_pocket_depth": 0.004}, "pocket comes within"),
+        ({"web_pocket_diameter": 0.05, "web_pocket_depth": 0.004, "web_pocket_offset": 0.03},
+         "breaks out"),
+        ({"web_pocket_diameter": 0.01, "web_pocket_depth": 0.018}, "goes through the web"),
+    ],
+)  # fmt: skip
+def test_a_cut_that_runs_into_something_is_said(fields, words):
+    design = replace(bricks(), shaft=replace(SHAFT, **fields))
+    assert any(words in misfit for misfit in part_geometry(design).misfits), words
+    assert not any("web's" in misfit for misfit in part_geometry(bricks()).misfits)
+
+
+@pytest.mark.parametrize("name", demo_paths())
+def test_the_cuts_of_a_demo_run_into_nothing(name):
+    design = load_design(demo_paths()[name])
+    assert design.shaft.web_relief == 0
+    assert design.shaft.web_chamfer_depth > 0
+    assert web_misfits(design) == ()
 
 
 def test_a_narrow_pin_end_costs_less_moment_than_mass():
