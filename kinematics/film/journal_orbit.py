@@ -22,7 +22,7 @@ MOST_STEPS, CLOSED = 60, 1e-5  # of Newton's method; change over film at which i
 THINNEST = 2e-4  # film over clearance that is still computed
 NEAREST = 0.2  # share of the way to the shell that a change must leave
 NEAR_SHELL = 0.3  # share of that way below which a step counts as coming near the shell
-FORGOTTEN = 1e-9  # share of a start that may be left when a chain is cut short
+FORGOTTEN = 1e-6  # share of a start that may be left when a chain is cut short: steps alone
 Matrix = tuple[Array, Array, Array, Array]  # a 2 × 2 matrix by rows, each entry (b, n)
 Vector = tuple[Array, Array]  # its two entries, (b, n)
 

@@ -4,6 +4,7 @@ Source of the specific load: ISO 7902, load over projected area (from memory). A
 big ends are loaded alike in every cylinder.
 """
 
+from collections.abc import Callable, Sequence
 from functools import cached_property
 
 import numpy as np
@@ -11,6 +12,7 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.design.oil_viscosity import OIL_DENSITY
 from kinematics.film.film_survey import minimum_films
+from kinematics.film.films_of_designs import films_of_designs
 from kinematics.film.oil_supply import (
     LoadDensity,
     OilDrilling,
@@ -157,6 +159,16 @@ class BearingParts:
         return load_density(self.train.big_end_crank[self.train.assessed_cylinder].at(speed))
 
 
+def _thinnest(kind: str) -> Callable[[Sequence[BearingParts], Array], Array]:
+    """Return a function from the parts of designs and their speeds to their minimum films [m]."""
+
+    def of_designs(parts: Sequence[BearingParts], speed: Array) -> Array:
+        films = films_of_designs([own.train for own in parts], speed, kind)
+        return np.array([film.min() for film in films])
+
+    return of_designs
+
+
 def _size(load: GasAndInertia, speed: Array) -> Array:
     """Return the size of loads (b, 2, n) [N] at speeds (s,): (s, b, n)."""
     across, along = np.moveaxis(load.over(speed), -2, 0)
@@ -181,7 +193,7 @@ BEARING_CRITERIA = (
     Criterion(
         "big_end_film", _BIG_END, "Minimum oil film thickness", "um", "big_end_film", _FILM,
         BearingParts.big_end_film, at_least=True, speeds=FILM_SPEEDS,
-        left_out=_BIG_END_FILM, band=by_film_models),
+        of_designs=_thinnest("big_end"), left_out=_BIG_END_FILM, band=by_film_models),
     Criterion(
         "crankpin_speed", _BIG_END, "Surface speed", "m_s", "journal_speed", ("big_end",),
         BearingParts.crankpin_speed, guide=True),
@@ -195,7 +207,7 @@ BEARING_CRITERIA = (
     Criterion(
         "main_film", _MAINS, "Minimum oil film thickness", "um", "main_film", _FILM,
         BearingParts.main_film, at_least=True, speeds=FILM_SPEEDS,
-        left_out=_MAIN_FILM, band=by_films_and_main_loads),
+        of_designs=_thinnest("main"), left_out=_MAIN_FILM, band=by_films_and_main_loads),
     Criterion(
         "main_journal_speed", _MAINS, "Surface speed", "m_s", "journal_speed",
         ("main_bearing",), BearingParts.main_speed, guide=True),

@@ -1,7 +1,7 @@
 """A criterion: what loads a part at any speed, and the allowable that it is held against."""
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Any, Literal
 
 import numpy as np
@@ -41,10 +41,14 @@ class LeftOut:
 
 @dataclass(frozen=True, slots=True)
 class OtherModels:
-    """The model that a design uses, and the parts of the same design by other models."""
+    """The model that a design uses, and the same criterion by other models, named in words.
 
-    own: str  # the design's own model in words
-    parts: Mapping[str, Any]  # by the model in words; of the class that `Criterion.value` takes
+    Where a model is a choice of the design it gives other parts, else values at speeds (s,).
+    """
+
+    own: str  # the design's own model
+    parts: Mapping[str, Any] = field(default_factory=dict)  # that `Criterion.value` takes
+    values: Mapping[str, Callable[[Array], Array]] = field(default_factory=dict)
 
 
 def nothing_left_out(_parts: Any) -> tuple[LeftOut, ...]:
@@ -54,7 +58,7 @@ def nothing_left_out(_parts: Any) -> tuple[LeftOut, ...]:
 
 def no_other_models(_parts: Any) -> OtherModels:
     """Return no other models."""
-    return OtherModels("", {})
+    return OtherModels("")
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +67,8 @@ class Criterion:
 
     `value` maps the parts of a design and speeds (s,) [rad/s] to (s,). The value must stay below
     its allowable, or where `at_least` is true above it. `resonant` values need a fine grid.
-    `left_out` and `band` are asked for only where a rung's marks or band are shown.
+    `of_designs` is the value of the parts of t designs, each at its speed (t,), where that costs
+    less at once. `left_out` and `band` are asked for only where a rung's marks or band are shown.
     """
 
     key: str
@@ -79,6 +84,7 @@ class Criterion:
     speeds: int = 33  # looked at first
     guide: bool = False  # a rule of thumb: flagged, never the limit
     allowed: Callable[[Any], Allowable] | None = None  # where it is not a plain field of `Limits`
+    of_designs: Callable[[Sequence[Any], Array], Array] | None = None
     left_out: Callable[[Any], tuple[LeftOut, ...]] = nothing_left_out  # that applies to the parts
     band: Callable[[Any], OtherModels] = no_other_models
 

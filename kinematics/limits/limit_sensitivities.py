@@ -7,7 +7,7 @@ the one input stays as it is: a longer stroke with the same piston, a wider bore
 
 import dataclasses
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import numpy as np
@@ -17,7 +17,7 @@ from kinematics.design.design import Design
 from kinematics.design.design_field import group_field
 from kinematics.errors import DesignError
 from kinematics.limits.criterion import Criterion
-from kinematics.limits.speed_limits import SUBJECTS, Ladder, Rung
+from kinematics.limits.speed_limits import Ladder, Rung
 from kinematics.train.cycle import RigidTrain
 
 INPUTS = (
@@ -31,6 +31,7 @@ INPUTS = (
     "main_bearing.width_mm",
 )
 STEP = 1e-4  # of an input and of a speed, relative
+Changed = dict[str, tuple[dict[type, Any], float]]  # by input: parts by subject, step [SI]
 
 
 def limit_sensitivities(
@@ -52,21 +53,60 @@ def limit_sensitivities(
     -4.6 rpm per g
     """
     moving = [rung for rung in rungs or ladder.rungs if 0 < rung.limit < math.inf]
+    wanted = {type(rung.parts) for rung in moving}
+    changed = dict(_changed_parts(ladder.design, inputs if moving else (), wanted))
+    at_once = {rung.criterion.key: _slopes_at_once(rung, changed) for rung in moving}
+    left = [rung for rung in moving if at_once[rung.criterion.key] is None]
+    return {key: found or {} for key, found in at_once.items()} | _slopes_by_input(left, changed)
+
+
+def _changed_parts(
+    design: Design, inputs: Sequence[str], wanted: set[type]
+) -> Iterator[tuple[str, tuple[dict[type, Any], float]]]:
+    """Yield each input that can be changed, with the changed parts by subject and its step [SI]."""
+    for key in inputs:
+        train, step = _stepped(design, key)
+        if train is not None:
+            yield key, ({subject: subject(train) for subject in wanted}, step)
+
+
+def _slopes_by_input(moving: list[Rung], changed: Changed) -> dict[str, dict[str, float]]:
+    """Return the derivatives of rungs, asked one input after another."""
     at = [_shared_speeds(rung, moving) for rung in moving]
     slopes = [_use_slope(rung) for rung in moving]
-    wanted = {type(rung.parts) for rung in moving}
     found: dict[str, dict[str, float]] = {rung.criterion.key: {} for rung in moving}
-    for key in inputs if moving else ():
-        changed, step = _stepped(ladder.design, key)
-        if changed is None:
-            continue
-        parts = {subject: subject(changed) for subject, _ in SUBJECTS if subject in wanted}
+    for key, (parts, step) in changed.items():
         for rung, (speeds, i), slope in zip(moving, at, slopes, strict=True):
             try:
                 new = _use(rung.criterion, parts[type(rung.parts)], speeds)[i]
             except DesignError:  # this input stands at the end of what is allowed
                 continue
             found[rung.criterion.key][key] = float(-(new - slope[0]) / step / slope[1])
+    return found
+
+
+def _slopes_at_once(rung: Rung, changed: Changed) -> dict[str, float] | None:
+    """Return the derivatives of a rung whose criterion takes several designs at once.
+
+    None where it does not, or where one of them fails.
+    """
+    criterion = rung.criterion
+    if criterion.of_designs is None:
+        return None
+    others = [parts[type(rung.parts)] for parts, _ in changed.values()]
+    speed = np.full(len(others) + 2, rung.limit)
+    speed[1] += rung.limit * STEP
+    try:
+        value = criterion.of_designs([rung.parts, rung.parts, *others], speed)
+        allowed = [criterion.allowable(parts).value for parts in others]
+    except DesignError:
+        return None
+    here, beyond = criterion.use(value[:2], rung.allowed.value).tolist()
+    slope = (beyond - here) / (rung.limit * STEP)
+    found = {}
+    for (key, (_, step)), own, bound in zip(changed.items(), value[2:], allowed, strict=True):
+        new = float(criterion.use(np.array([own]), bound)[0])
+        found[key] = -(new - here) / step / slope
     return found
 
 

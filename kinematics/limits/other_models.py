@@ -67,7 +67,7 @@ def by_load_factors(parts: Any) -> OtherModels:
     Reference: as of `bolted_joint`.
     """
     if parts.design.needed("rod_bolts", "the big end's joint").load_factor is None:
-        return OtherModels("", {})
+        return OtherModels("")
     others = _others(parts, "rod_bolts", "load_factor", {None: "load factor by dimensions"}, 0)
     return OtherModels("load factor as given", others)
 
@@ -78,7 +78,7 @@ def by_throw_stiffness(parts: Any) -> OtherModels:
     Reference: as of `shaft_stiffness`.
     """
     if parts.design.torsion is None:
-        return OtherModels("", {})
+        return OtherModels("")
     own, band = parts.chain.formula, parts.chain.stiffness_band
     names = {name: f"throw by {FORMULAS.get(name, _plain(name))}" for name in band}
     return OtherModels(names[own], _others(parts, "torsion", "throw_formula", names, own))

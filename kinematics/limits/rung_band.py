@@ -5,7 +5,9 @@ them its ratio to the design's own is taken as straight in speed, and the design
 in the logarithms of both.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -15,6 +17,7 @@ from kinematics.array import Array
 from kinematics.errors import DesignError
 from kinematics.limits.criterion import Criterion
 from kinematics.limits.stretches_over import (
+    COSTLY,
     Stretches,
     first_limit,
     speeds_asked,
@@ -23,7 +26,6 @@ from kinematics.limits.stretches_over import (
     stretches_over,
 )
 
-COSTLY = 10  # speeds of a criterion's first grid up to which its value counts as costly
 SPLINED = 201  # speeds at which a costly value's other model is looked at
 ROUNDS, MET = 6, 2e-3  # askings where it may be met, and how near that ends
 SAME = 1e-6  # relative; a band narrower than this is none
@@ -122,13 +124,15 @@ def band_by_other_models(own: UseOverSpeed) -> Band | None:
     Reference: as of the models themselves.
     """
     models = own.criterion.band(own.parts)
-    if not models.parts:
+    if not models.parts and not models.values:
         return None
     value = float(own.value[np.searchsorted(own.speed, own.rated)])
     ends = [BandEnd(models.own, own.limit, value)]
-    for model, parts in models.parts.items():
+    asked = {model: partial(_end_by_parts, own, parts) for model, parts in models.parts.items()}
+    asked |= {model: partial(_end_by_values, own, value) for model, value in models.values.items()}
+    for model, end in asked.items():
         try:
-            ends.append(_end(own, model, parts))
+            ends.append(BandEnd(model, *end()))
         except DesignError:
             continue
     band = Band(tuple(ends))
@@ -141,24 +145,25 @@ def _close(low: float, high: float) -> bool:
     return low == high or high - low <= SAME * high
 
 
-def _end(own: UseOverSpeed, model: str, parts: Any) -> BandEnd:
+def _end_by_parts(own: UseOverSpeed, parts: Any) -> tuple[float, float]:
+    """Return limit and value at rated speed by other parts."""
     criterion = own.criterion
-    if criterion.at_idle:
-        return BandEnd(model, own.limit, float(criterion.value(parts, np.array([own.rated]))[0]))
-    if criterion.speeds <= COSTLY:
-        return _costly_end(own, model, parts)
+    if criterion.at_idle or criterion.speeds <= COSTLY:
+        return _end_by_values(own, partial(criterion.value, parts))
     between = float(own.speed[0]), float(own.speed[-1])
     speed = speeds_asked(criterion, parts, between, own.rated)
     value = criterion.value(parts, speed)
     over = stretches_over(criterion, parts, own.allowed, speed, value)
-    return BandEnd(model, first_limit(over, speed), float(value[np.searchsorted(speed, own.rated)]))
+    return first_limit(over, speed), float(value[np.searchsorted(speed, own.rated)])
 
 
-def _costly_end(own: UseOverSpeed, model: str, parts: Any) -> BandEnd:
-    """Return the end by a model asked at the first speed, the rated one, and where it is met."""
+def _end_by_values(own: UseOverSpeed, values: Callable[[Array], Array]) -> tuple[float, float]:
+    """Return limit and value by a model asked at the first speed, the rated one, and where met."""
     criterion, (first, last) = own.criterion, own.speed[[0, -1]]
+    if criterion.at_idle:
+        return own.limit, float(values(np.array([own.rated]))[0])
     asked = np.union1d([first, own.rated], own.limits_within)
-    found = criterion.value(parts, asked)
+    found = values(asked)
     for round_left in reversed(range(ROUNDS)):
         speed = np.union1d(np.geomspace(first, last, SPLINED), asked)
         nominal = own.splined(speed)
@@ -169,8 +174,8 @@ def _costly_end(own: UseOverSpeed, model: str, parts: Any) -> BandEnd:
         if not first < limit < last or _is_near(limit, asked) or not round_left:
             break
         asked, order = np.unique(np.append(asked, limit), return_index=True)
-        found = np.append(found, criterion.value(parts, np.array([limit])))[order]
-    return BandEnd(model, limit, float(value[np.searchsorted(speed, own.rated)]))
+        found = np.append(found, values(np.array([limit])))[order]
+    return limit, float(value[np.searchsorted(speed, own.rated)])
 
 
 def _is_near(limit: float, asked: Array) -> bool:

@@ -6,9 +6,11 @@ inertia is between two changes of its governing point; each meeting is found on 
 
 import math
 from collections.abc import Callable
+from functools import partial
 from typing import Any
 
 import numpy as np
+from scipy.interpolate import PchipInterpolator  # type: ignore[import-untyped]
 
 from kinematics.array import Array
 from kinematics.limits.criterion import Criterion
@@ -16,7 +18,10 @@ from kinematics.train.full_load import full_load_from
 
 RESONANT_GRID = 121  # speeds looked at first where there are resonances
 FINER, ROUNDS = 9, 2  # speeds within a bracket, and how often it is narrowed
+COSTLY = 10  # speeds of a criterion's first grid up to which its value counts as costly
+ASKINGS, BESIDE = 6, 0.01  # of a costly share: how often at most, and how far beside a guess
 Stretches = tuple[tuple[float, float], ...]
+Used = Callable[[Array], Array]  # share of the allowable used at speeds
 
 
 def first_limit(over: Stretches, speed: Array) -> float:
@@ -75,11 +80,14 @@ def stretches_over(
     criterion: Criterion, parts: Any, allowed: float, speed: Array, value: Array
 ) -> Stretches:
     """Return the stretches of speed in which the allowable is exceeded."""
+    share = criterion.use(value, allowed)
 
-    def meeting(speed: Array, share: Array) -> float:
-        return _meeting(criterion, parts, allowed, speed, share)
+    def used(asked: Array) -> Array:
+        return criterion.use(criterion.value(parts, asked), allowed)
 
-    return stretches_between(speed, criterion.use(value, allowed), meeting)
+    costly = criterion.speeds <= COSTLY and bool(np.all(np.isfinite(share) & (share > 0)))
+    meet = _costly_meeting(used, speed, share) if costly else partial(_meeting, used)
+    return stretches_between(speed, share, meet)
 
 
 def stretches_between(
@@ -105,16 +113,48 @@ def straight_meeting(speed: Array, share: Array) -> float:
     return math.sqrt(square[0] + part * (square[1] - square[0]))
 
 
-def _meeting(criterion: Criterion, parts: Any, allowed: float, speed: Array, share: Array) -> float:
+def _meeting(used: Used, speed: Array, share: Array) -> float:
     """Return the speed at which the share used is 1, straight in speed² at last.
 
-    It lies between two speeds (2,) with shares (2,); smooth criteria are asked at fewer speeds.
+    It lies between two speeds (2,) with shares (2,).
     """
-    square, finer = speed**2, min(FINER, criterion.speeds)
+    square = speed**2
     for _ in range(ROUNDS):
-        square = np.linspace(float(square[0]), float(square[1]), finer)
-        inner = criterion.use(criterion.value(parts, np.sqrt(square[1:-1])), allowed)
+        square = np.linspace(float(square[0]), float(square[1]), FINER)
+        inner = used(np.sqrt(square[1:-1]))
         share = np.concatenate((share[:1], inner, share[-1:]))
         i = int(np.flatnonzero((share[:-1] > 1) != (share[1:] > 1))[0])
         square, share = square[i : i + 2], share[i : i + 2]
     return straight_meeting(np.sqrt(square), share)
+
+
+def _costly_meeting(used: Used, speeds: Array, shares: Array) -> Callable[[Array, Array], float]:
+    """Return the same for a smooth share that costs much, of which all (s,) known so far help.
+
+    A spline in the logarithms guesses, two speeds beside the guess are asked at once, and a line
+    through what is nearest meets 1; again until that is exact.
+    """
+
+    def meeting(speed: Array, share: Array) -> float:
+        known, off = np.log(speeds), np.log(shares)
+        low, high = np.log(speed)
+        at = _zero(known, off, low, high)
+        for _ in range(ASKINGS):
+            asked = np.clip(np.array([at - BESIDE, at + BESIDE]), low, high)
+            found = np.log(used(np.exp(asked)))
+            known, places = np.unique(np.append(known, asked), return_index=True)
+            off = np.append(off, found)[places]
+            after = _zero(known, off, low, high)
+            if abs(after - at) < BESIDE:
+                return math.exp(after)
+            at = after
+        return math.exp(at)
+
+    return meeting
+
+
+def _zero(known: Array, off: Array, low: float, high: float) -> float:
+    """Return where a monotone spline through points is zero, between two of them."""
+    zeros = PchipInterpolator(known, off).roots(extrapolate=False)
+    within = zeros[(low <= zeros) & (zeros <= high)]
+    return float(within[0]) if len(within) else (low + high) / 2

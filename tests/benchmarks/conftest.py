@@ -9,6 +9,8 @@ RATIOS = (
     ("MuJoCo / change of speed", "test_mujoco_inverse_dynamics", "test_change_of_speed", 1),
     ("300 per-angle loops / sweep", "test_per_angle_loop", "test_sweep_of_a_new_design", 300),
     ("300 cold cycles / sweep", "test_cold_cycle", "test_sweep_of_a_new_design", 300),
+    ("former way / ladder alone", "test_ladder_alone_in_the_former_way", "test_ladder_alone", 1),
+    ("former way / ladder", "test_ladder_in_the_former_way", "test_ladder", 1),
     ("by whole ladders / ladder", "test_sensitivities_by_whole_ladders", "test_ladder", 1),
 )
 

@@ -1,7 +1,7 @@
 """The full ladder with its sensitivities, beside ladders of changed designs solved anew.
 
 Run with `make bench`. The slow way asks for each sensitivity by two whole ladders, as if nothing
-were known of the limit. Nothing here asserts a time.
+were known of the limit; the former way asks films as it asks all else. Nothing here asserts a time.
 """
 
 import dataclasses
@@ -12,6 +12,9 @@ import pytest
 from assets_demo import FOLDER
 from kinematics import Design, DesignError, load_design
 from kinematics.design.design_field import group_field
+from kinematics.film.journal_film import train_films
+from kinematics.limits import limit_sensitivities as limit_sensitivities_module
+from kinematics.limits import other_models, stretches_over
 from kinematics.limits.limit_sensitivities import INPUTS, limit_sensitivities
 from kinematics.limits.speed_limits import Ladder, speed_limits
 from kinematics.train.cycle import rigid_train
@@ -21,6 +24,7 @@ Bench = Callable[..., object]
 
 def cold_ladder(design: Design) -> Ladder:
     rigid_train.cache_clear()
+    train_films.cache_clear()
     return speed_limits.__wrapped__(design)
 
 
@@ -52,6 +56,37 @@ def test_ladder_alone(benchmark: Bench, design: Design) -> None:
 @pytest.mark.benchmark(group="ladder of a six with sensitivities")
 def test_ladder(benchmark: Bench, design: Design) -> None:
     benchmark(lambda: limit_sensitivities(cold_ladder(design)))
+
+
+@pytest.fixture
+def former_ways(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Films as other criteria: met on ever finer grids, asked anew for every input."""
+    monkeypatch.setattr(stretches_over, "COSTLY", 0)
+    monkeypatch.setattr(limit_sensitivities_module, "_slopes_at_once", lambda *_: None)
+
+
+@pytest.mark.benchmark(group="ladder of a six with sensitivities")
+def test_ladder_alone_in_the_former_way(
+    benchmark: Bench, design: Design, former_ways: None
+) -> None:
+    benchmark(lambda: cold_ladder(design))
+
+
+@pytest.mark.benchmark(group="ladder of a six with sensitivities")
+def test_ladder_in_the_former_way(benchmark: Bench, design: Design, former_ways: None) -> None:
+    benchmark(lambda: limit_sensitivities(cold_ladder(design)))
+
+
+@pytest.mark.benchmark(group="ladder of a six with sensitivities")
+def test_bands_and_marks(benchmark: Bench, design: Design) -> None:
+    ladder = cold_ladder(design)
+
+    def made() -> list[object]:
+        other_models._parts.cache_clear()
+        fresh = [dataclasses.replace(rung) for rung in ladder]
+        return [(rung.band, rung.left_out) for rung in fresh]
+
+    benchmark(made)
 
 
 @pytest.mark.benchmark(group="ladder of a six with sensitivities")

@@ -161,6 +161,21 @@ def test_a_model_that_fails_is_left_out_of_the_band():
     assert found.lowest.model == "double"
 
 
+def test_a_model_may_be_values_over_speed():
+    """Asked at few speeds: a film half as thick has its limit where twice the film is allowed."""
+    one = rung(TOURING, "main_film")
+    halved = dataclasses.replace(
+        one.criterion,
+        band=lambda parts: OtherModels("own", values={"half": lambda at: parts.main_film(at) / 2}),
+    )
+    band = dataclasses.replace(one, criterion=halved).band
+    allowed = 2 * one.allowed.value
+    double = rung(changed(TOURING, "limits", main_film=allowed), "main_film")
+    assert [end.model for end in band.ends] == ["own", "half"]
+    assert band.ends[1].limit == pytest.approx(double.limit, rel=2e-3)
+    assert band.ends[1].value == pytest.approx(band.own.value / 2, rel=1e-3)
+
+
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)
 def test_an_edge_film_below_its_allowable_is_never_within(stem):
     ladder = speed_limits(DEMOS[stem])

@@ -1,0 +1,74 @@
+"""The minimum films of several designs, each at its own speed, solved together.
+
+What a small change of a design does to a film is asked of some ten designs that are nearly the
+same: solved in one go they cost little more than one.
+
+Source: as of `journal_film`.
+"""
+
+import dataclasses
+from collections.abc import Sequence
+
+import numpy as np
+
+from kinematics.array import Array
+from kinematics.design.design_bearings import Oil
+from kinematics.film.film_heat import settled_films
+from kinematics.film.film_survey import minimum_films
+from kinematics.film.journal_film import feed_pressures
+from kinematics.film.mobility import film_model
+from kinematics.film.running_bearings import RunningBearings, row_of, running_bearings
+from kinematics.train.cycle import RigidTrain
+
+
+def films_of_designs(trains: Sequence[RigidTrain], speed: Array, kind: str) -> list[Array]:
+    """Return the minimum film thickness of the cycle [m] of all bearings of a kind, by design.
+
+    Designs whose oils differ are solved one by one.
+
+    Parameters
+    ----------
+    trains : of t designs
+    speed : of each one's crank [rad/s] (t,)
+    kind : "big_end" or "main"
+
+    Returns
+    -------
+    List of t arrays (b,) [m].
+
+    Raises
+    ------
+    DesignError where bearings or oil are missing, or no closed orbit is found.
+
+    Reference: as of `journal_film`.
+    """
+    oils: list[Oil] = [train.design.needed("oil", "the oil film") for train in trains]
+    alike = {(oil, train.points, train.design.layout.cycle_angle)
+             for oil, train in zip(oils, trains, strict=True)}  # fmt: skip
+    if len(alike) > 1:
+        pairs = zip(trains, speed, strict=True)
+        return [minimum_films(train, np.array([at]), kind)[0] for train, at in pairs]
+    each = [
+        running_bearings(train, np.array([at]), (kind,))
+        for train, at in zip(trains, speed, strict=True)
+    ]
+    feeds = [feed_pressures(train, own) for train, own in zip(trains, each, strict=True)]
+    bearings = _joined(each)
+    film = film_model(oils[0].film_model, bearings.width_ratio)
+    orbit = settled_films(bearings, oils[0], np.concatenate(feeds), film).orbit
+    size = np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2).max(axis=-1)
+    films = np.split(bearings.clearance * (1 - size), np.cumsum([len(own.speed) for own in each]))
+    return [
+        own[[row for row, _ in row_of(train, kind)]]
+        for train, own in zip(trains, films[:-1], strict=True)
+    ]
+
+
+def _joined(each: Sequence[RunningBearings]) -> RunningBearings:
+    """Return the rows of all as one."""
+    rows = {
+        field.name: np.concatenate([getattr(own, field.name) for own in each])
+        for field in dataclasses.fields(RunningBearings)
+        if field.name != "cycle_angle"
+    }
+    return RunningBearings(**rows, cycle_angle=each[0].cycle_angle)
