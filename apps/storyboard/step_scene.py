@@ -17,7 +17,7 @@ from viz.film.film_scene import film_bytes
 from viz.film.shown_films import ShownBearing, ShownFilms
 from viz.firing_words import firing_words
 from viz.limits.limit_board import limit_text, margin_text
-from viz.limits.rung_marks import DAGGER, band_range
+from viz.limits.rung_marks import DAGGER, band_range, left_out_briefly
 from viz.number_words import MISSING
 from viz.speed_words import rpm_text
 from viz.train.main_number import MainNumber
@@ -208,7 +208,7 @@ def _limit(cycle: Cycle, key: str) -> dict[str, Any] | None:
                 (
                     "" if margin == MISSING else f"{margin} on the rated speed",
                     f"{others} by other models" if others else "",
-                    *(f"{DAGGER} {mark.what}" for mark in rung.left_out),
+                    *(f"{DAGGER} {words}" for words in left_out_briefly(rung)),
                 ),
             )
         ),

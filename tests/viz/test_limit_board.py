@@ -190,11 +190,14 @@ def test_bands_and_marks_are_in_the_file_the_table_and_the_sheet():
         part, label = rung.criterion.part, rung.criterion.label
         row = next(row for row in rows if (row["Part"], row["Criterion"]) == (part, label))
         sheet = sheet_message(ladder, rung.criterion.key)
-        words = [mark.words for mark in rung.left_out]
-        assert sheet["left_out"] == words
-        assert row["Left out, and applies here"].replace("-", "−") == " ".join(words).replace(
-            "-", "−"
-        )
+        words = sheet["left_out"]
+        assert len(words) == len(rung.left_out)
+        for shown, mark in zip(words, rung.left_out, strict=True):
+            assert shown.endswith(f"; {mark.direction}.")
+            plain = shown.replace("\u2009", "").replace("−", "-").replace("°", " °")
+            assert plain == mark.words
+        filed = " ".join(words).replace("\u2009", "").replace("−", "-")  # as every CSV has it
+        assert row["Left out, and applies here"] == filed
         assert table[part, label]["Left out, and applies here"] == (" ".join(words) or "–")
         low = row["Lowest limit by other models, rpm"]
         if rung.band is not None and 0 < rung.band.lowest.limit < math.inf:

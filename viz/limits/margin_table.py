@@ -82,7 +82,7 @@ def _csv_row(ladder: Ladder, rung: Rung) -> tuple[Cell, ...]:
         ladder.verdict(rung),
         *_misfire_cells(ladder, rung),
         *_band_cells(rung),
-        left_out_text(rung),
+        left_out_text(rung).replace("−", "-"),
         origin.confidence,
         origin.words,
     )

@@ -1,6 +1,7 @@
 """A rung's band and marks in words: its limit by other models, what is left out and applies."""
 
 import math
+import re
 from typing import Any
 
 from kinematics.limits.rung_band import Band, BandEnd
@@ -9,12 +10,30 @@ from viz.number_words import format_whole, with_unit
 from viz.speed_words import rpm, rpm_text
 
 DAGGER = "†"
+SPEED = re.compile(r"\b\d{4,}(?= rpm)")  # in the core's words, without its thin space
+MINUS = re.compile(r"(?<=\s)-(?=\d)")
 LEFT_OUT_TITLE = "Left out, and applies here"
 
 
 def left_out_words(rung: Rung) -> list[str]:
     """Return what a rung leaves out and applies to the design, a sentence each."""
-    return [mark.words for mark in rung.left_out]
+    return [_as_shown(mark.words) for mark in rung.left_out]
+
+
+def left_out_briefly(rung: Rung) -> list[str]:
+    """Return the same without the direction and a full stop."""
+    return [_as_shown(mark.what) for mark in rung.left_out]
+
+
+def doubt_words(rung: Rung) -> str:
+    """Return what exceeds the allowable by itself though it is left out; empty if nothing does."""
+    return next((_as_shown(mark.what) for mark in rung.left_out if mark.exceeds), "")
+
+
+def _as_shown(words: str) -> str:
+    """Return the core's words with numbers as pages show them."""
+    spaced = SPEED.sub(lambda found: format_whole(float(found[0])), words)
+    return MINUS.sub("−", spaced).replace(" °", "°")
 
 
 def left_out_text(rung: Rung) -> str:

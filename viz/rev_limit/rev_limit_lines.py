@@ -22,7 +22,7 @@ from viz.limits.criterion_view import GROUPS, Group
 from viz.limits.criterion_views import full_name, story_of, view_of
 from viz.limits.limit_board import CAUTION, limit_sentence, sentence, sheet_message
 from viz.limits.plain_story import REFERENCES_FROM, Reference, SpokenNumber
-from viz.limits.rung_marks import band_message
+from viz.limits.rung_marks import band_message, doubt_words
 from viz.number_words import capitalised, format_number, operand
 from viz.speed_words import rpm
 from viz.train.main_numbers import main_numbers
@@ -177,7 +177,7 @@ def _judged(rung: Rung) -> dict[str, Any]:
     """Return what the browser needs for the verdict on all criteria together."""
     return {
         "words": limit_sentence(rung),
-        "doubt": next((mark.what for mark in rung.left_out if mark.exceeds), ""),
+        "doubt": doubt_words(rung),
         "over": _stretches(rung),
         "idle": rung.use_at > 1 if rung.criterion.at_idle else None,
     }

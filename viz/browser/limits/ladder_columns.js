@@ -15,7 +15,7 @@ const COLUMNS = [
   ["Verdict", (rung) => rung.verdict, "verdict"],
   ["Worst misfire", (rung) => rung.misfire?.words ?? "–", "may-wrap"],
   ["Limit by other models", bandWords, "origin"],
-  ["Left out, and applies here", leftOutWords, "origin"],
+  ["Left out, and applies here", leftOutWords, "long"],
   ["Allowable known from", sourceWords],
   ["Origin", (rung) => rung.origin, "origin"],
 ];
