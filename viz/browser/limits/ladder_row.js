@@ -75,7 +75,7 @@ function leftOutSign({ left_out: leftOut = [] }) {
   if (!leftOut.length) return [];
   return [
     element("span", { "aria-hidden": "true" }, DAGGER),
-    hidden(`, left out, and applies here: ${leftOut.join(" ")}`),
+    hidden(", something left out applies, "),
   ];
 }
 
