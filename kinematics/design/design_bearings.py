@@ -68,7 +68,7 @@ class BigEnd(PlainBearing):
 
 @dataclass(frozen=True, slots=True)
 class MainBearing(PlainBearing):
-    """The main bearings, with the groove of the upper shell that feeds the crankpins."""
+    """The main bearings, with the open groove that feeds the crankpins."""
 
     groove_arc: float = number(
         "Groove arc",
@@ -76,8 +76,19 @@ class MainBearing(PlainBearing):
         0,
         360,
         slider=(0, 360, 10),
-        why="Of the oil groove about the top of the shell; 360 splits the bearing in two.",
+        why="Of the oil groove in the middle of the shell's width; 0 is an oil hole, 360 splits "
+        "the bearing in two.",
         default=math.pi,
+    )
+    groove_angle: float = number(
+        "Groove middle",
+        "deg",
+        -180,
+        180,
+        slider=(-180, 180, 5),
+        why="Middle of the groove's arc, from the top of the shell in the sense of rotation: 0 is "
+        "the upper shell, 180 the lower.",
+        default=0.0,
     )
     groove_width: float | None = number(
         "Groove width",

@@ -196,14 +196,15 @@ def _feed_flow(
 
 
 def _groove_shape(bearings: RunningBearings, orbit: Array) -> Array:
-    """Return 2 R/(12 L') ∫ (h/c)³ dθ over the groove's arc about the shell's top, (b, n)."""
+    """Return 2 R/(12 L') ∫ (h/c)³ dθ over the groove's arc, (b, n)."""
     land = np.where(
         bearings.lands > 1, bearings.width, (bearings.width - bearings.groove_width) / 2
     )
     half = bearings.groove_arc[:, None] / 2
     total = np.zeros(orbit[:, 0].shape)
     for point, weight in zip(_ARC_POINTS, _ARC_WEIGHTS, strict=True):
-        film = 1 - orbit[:, 0] * np.sin(half * point) - orbit[:, 1] * np.cos(half * point)
+        angle = bearings.groove_angle[:, None] + half * point
+        film = 1 - orbit[:, 0] * np.sin(angle) - orbit[:, 1] * np.cos(angle)
         total += weight * film**3
     return (bearings.radius / (6 * land))[:, None] * half * total
 

@@ -38,7 +38,8 @@ class RunningBearings:
     width: Array  # of one land [m]
     clearance: Array  # radial [m]
     lands: Array  # 1 or 2
-    groove_arc: Array  # of the feeding groove about the shell's top [rad]; 0 for a hole
+    groove_arc: Array  # of the feeding groove [rad]; 0 for a hole
+    groove_angle: Array  # of its middle [rad], from the shell's y axis in the sense of rotation
     groove_width: Array  # [m]
     hole: Array  # diameter of the feeding hole [m] where there is no groove
     is_main: NDArray[np.bool_]
@@ -100,6 +101,7 @@ def running_bearings(
         clearance=rows("clearance"),
         lands=rows("lands"),
         groove_arc=rows("groove_arc"),
+        groove_angle=rows("groove_angle"),
         groove_width=rows("groove_width"),
         hole=rows("hole"),
         is_main=rows("is_main") > 0,
@@ -120,6 +122,7 @@ class _Group:
     is_main: bool
     lands: int = 1
     groove_arc: float = 0.0
+    groove_angle: float = 0.0
     groove_width: float = 0.0
 
 
@@ -145,6 +148,7 @@ def _group(train: RigidTrain, kind: str) -> _Group:
         True,
         2 if main.is_parted else 1,
         main.groove_arc,
+        main.groove_angle,
         main.groove,
     )
 

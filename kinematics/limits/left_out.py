@@ -14,6 +14,7 @@ from kinematics.design.design import CONTINUOUS
 from kinematics.design.shaft_throw import is_lightened
 from kinematics.errors import DesignError
 from kinematics.film.film_survey import peak_film_pressures
+from kinematics.film.grooved_film import main_bears_as_plain
 from kinematics.film.journal_film import BearingFilms, JournalFilms, train_films
 from kinematics.film.journal_shape import edge_films, journal_tilts
 from kinematics.limits.criterion import EITHER_WAY, LESS_MARGIN, THINNER, LeftOut
@@ -117,12 +118,15 @@ def land_pressure(parts: Any) -> Marks:
 
 
 def partial_groove(parts: Any) -> Marks:
-    """Return a mark where the mains have a groove that goes part of the way round."""
+    """Return a mark where the mains have a partial groove that the table of films does not hold."""
     main = parts.design.main_bearing
-    if main is None or main.groove_arc == 0 or main.is_parted:
+    if main is None or not main_bears_as_plain(main):
         return ()
-    arc = in_words(main.groove_arc, "deg", 3)
-    return (LeftOut(f"The groove over {arc} of the mains counts as bearing surface", THINNER),)
+    arc, width = in_words(main.groove_arc, "deg", 3), in_words(main.groove, "mm", 3)
+    return (
+        LeftOut(f"The groove over {arc}, {width} wide, lies outside the table of grooved films and "
+                "counts as bearing surface", THINNER),
+    )  # fmt: skip
 
 
 def starved(kind: str) -> Callable[[Any], Marks]:

@@ -46,20 +46,22 @@ def test_every_mark_has_words_and_a_direction(stem):
 
 WITHOUT_CURVE = dataclasses.replace(HILL_CLIMB, full_load=())
 TITANIUM = changed(HILL_CLIMB, "rod_material", elastic_modulus=114e9)
-THIN = changed(HILL_CLIMB, "main_bearing", groove_arc=math.pi)
+THIN = changed(HILL_CLIMB, "main_bearing", groove_arc=math.radians(20))
 FED = changed(
     changed(HILL_CLIMB, "crank_throw", oil_bore=18e-3), "oil", supply_pressure=30e5
 )  # fmt: skip
 UNCUT = {"web_chamfer_depth": 0.0, "web_pocket_depth": 0.0}
 CAUSES = {  # key and words of a mark, a design with its cause, and the same without
     "groove": ("main_film", "groove", THIN, changed(THIN, "main_bearing", groove_arc=0.0)),
+    "tabled": ("main_film", "groove", THIN, HILL_CLIMB),
     "parted": ("main_film", "groove", THIN, changed(THIN, "main_bearing", groove_arc=2 * math.pi)),
     "starved": ("big_end_film", "its feed passes", HILL_CLIMB, FED),
     "rigid": (
         "big_end_film", "Shells count as rigid", TOURING,
         changed(TOURING, "limits", full_load_from=TOURING.layout.rated_speed)),
     "edge": (
-        "big_end_film", "edge film", HILL_CLIMB, changed(HILL_CLIMB, "limits", big_end_film=1e-6)),
+        "big_end_film", "edge film", HILL_CLIMB,
+        changed(HILL_CLIMB, "limits", big_end_film=0.9e-6)),
     "gas": ("pin_bending", "full-load curve", WITHOUT_CURVE, HILL_CLIMB),
     "trace": ("pin_bending", "trace", DEMOS["measured_six"], TOURING),
     "mode": ("shaft_stress", "second torsional mode", HILL_CLIMB, rated(HILL_CLIMB, 250.0)),

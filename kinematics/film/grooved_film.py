@@ -1,0 +1,159 @@
+"""The films of bearings of which some have an open groove part of the way round.
+
+The plain shell's film by any model, changed by what `groove_map` says of the groove. A bearing
+whose groove the table does not hold counts as a plain shell; `main_bears_as_plain` tells which.
+
+Source: as of `grooved_reynolds` and `groove_map`.
+"""
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from kinematics.array import Array
+from kinematics.design.design_bearings import MainBearing
+from kinematics.film.film_model import FilmModel, JournalPlaces, Slopes, Velocity
+from kinematics.film.groove_map import GrooveFactors, groove_map, groove_table
+from kinematics.film.mobility import film_model
+from kinematics.film.running_bearings import RunningBearings
+
+
+class GroovedFilm:
+    """A film model in which the groove of some rows counts.
+
+    Parameters
+    ----------
+    plain : of all rows, without grooves
+    rows : (g,) those with a groove
+    shells : (g, 3), L/D, groove's width over the shell's and arc [rad] of those
+    middle : (g,), the groove's middle [rad] from the shell's y axis in the sense of rotation
+    """
+
+    def __init__(
+        self, plain: FilmModel, rows: NDArray[np.intp], shells: Array, middle: Array
+    ) -> None:
+        self._plain, self._rows, self._middle = plain, rows, middle[:, None]
+        self._shells = shells
+        self._map = groove_map(tuple((float(a), float(b), float(c)) for a, b, c in shells))
+
+    def velocity(self, at: JournalPlaces) -> Velocity:
+        """Return dε/dφ of the load alone, as of `FilmModel`."""
+        along, ahead = (part.copy() for part in self._plain.velocity(at))
+        rows, factors = self._rows, self._factors(at)
+        scale = np.exp(factors.log)
+        ahead[rows] = scale * (ahead[rows] + factors.turn * along[rows])
+        along[rows] *= scale
+        return along, ahead
+
+    def velocity_and_slopes(self, at: JournalPlaces) -> tuple[Velocity, Slopes]:
+        """Return `velocity` and its slopes, those of the groove's factors among them."""
+        (along, ahead), (xx, xy, yx, yy) = self._plain.velocity_and_slopes(at)
+        xy = np.zeros_like(along) if xy is None else xy
+        along, ahead, xx, xy, yx, yy = (part.copy() for part in (along, ahead, xx, xy, yx, yy))
+        rows, factors = self._rows, self._factors(at)
+        scale, turn = np.exp(factors.log), factors.turn
+        straight, aside = along[rows], ahead[rows] + turn * along[rows]
+        for over, (x, y) in enumerate(((xx, yx), (xy, yy))):
+            log_slope, turn_slope = factors.log_slopes[over], factors.turn_slopes[over]
+            y[rows] = scale * (y[rows] + turn * x[rows] + turn_slope * straight + log_slope * aside)
+            x[rows] = scale * (x[rows] + log_slope * straight)
+        along[rows], ahead[rows] = scale * straight, scale * aside
+        return (along, ahead), (xx, xy, yx, yy)
+
+    def peak_pressure(self, at: JournalPlaces) -> Array:
+        """Return the peak pressure over the specific load W/(L D), L with the groove.
+
+        Reference: a table of solutions of Reynolds' equation, as of `groove_map`.
+        """
+        peak = self._plain.peak_pressure(at).copy()
+        peak[self._rows] *= np.exp(self._change("peak", at))
+        return peak
+
+    def peak_angle(self, at: JournalPlaces) -> Array:
+        """Return where the peak pressure stands [rad], ahead of the load.
+
+        Reference: a table of solutions of Reynolds' equation, as of `groove_map`.
+        """
+        angle = self._plain.peak_angle(at).copy()
+        angle[self._rows] += self._change("peak_angle", at)
+        return angle
+
+    def side_flow(self, at: JournalPlaces) -> Array:
+        """Return the oil pressed out at both sides over R L times the squeeze velocity.
+
+        What is pressed into the groove stays in the bearing.
+
+        Reference: a table of solutions of Reynolds' equation, as of `groove_map`.
+        """
+        flow = self._plain.side_flow(at).copy()
+        flow[self._rows] *= np.exp(self._change("flow", at))
+        return flow
+
+    def friction_gap(self, at: JournalPlaces) -> Array:
+        """Return the plain shell's gap over the share of its friction that lands and rest have.
+
+        The deep groove does not rub: its share of the width over its arc is left out.
+
+        Reference: A. Sommerfeld's substitution, as of `even_friction_gap` (from memory).
+        """
+        gap = self._plain.friction_gap(at).copy()
+        xi, eta, load = self._places(at)
+        size = np.sqrt(xi * xi + eta * eta)
+        middle = load + np.arctan2(eta, xi)  # of the thinnest film, from the groove's middle
+        half, slope = self._shells[:, 2:] / 2, np.sqrt((1 + size) / (1 - size))
+        ends = [_crowded(side * half - middle, slope) for side in (1, -1)]
+        gap[self._rows] /= 1 - self._shells[:, 1:2] * (ends[0] - ends[1]) / (2 * math.pi)
+        return gap
+
+    def _factors(self, at: JournalPlaces) -> GrooveFactors:
+        return self._map.factors(*self._places(at))
+
+    def _change(self, name: str, at: JournalPlaces) -> Array:
+        return self._map.change(name, *self._places(at))
+
+    def _places(self, at: JournalPlaces) -> tuple[Array, Array, Array]:
+        """Return ξ, η and the load's direction from the groove's middle [rad] of grooved rows."""
+        rows = self._rows
+        load = np.arctan2(at.load_x[rows], at.load_y[rows])
+        return at.xi[rows], at.eta[rows], load - self._middle
+
+
+def _crowded(angle: Array, slope: Array) -> Array:
+    """Return ψ [rad], tan(ψ/2) = slope · tan(φ/2), of angles φ in whatever turn."""
+    turns = np.round(angle / (2 * math.pi)) * 2 * math.pi
+    half = (angle - turns) / 2
+    return 2 * np.arctan2(slope * np.sin(half), np.cos(half)) + turns
+
+
+def bearing_film(name: str, bearings: RunningBearings) -> FilmModel:
+    """Return the film of running bearings by a model's name, with the grooves of the mains.
+
+    Raises
+    ------
+    DesignError for a name that is none of `FILM_MODELS`.
+    """
+    plain = film_model(name, bearings.width_ratio)
+    table = groove_table()
+    share = bearings.groove_width / bearings.width
+    shells = np.stack((bearings.width_ratio, share, bearings.groove_arc), axis=1)
+    parted = bearings.lands > 1
+    rows = np.array(
+        [i for i, shell in enumerate(shells) if not parted[i] and table.holds(*shell)],
+        dtype=np.intp,
+    )
+    if not len(rows):
+        return plain
+    return GroovedFilm(plain, rows, shells[rows], bearings.groove_angle[rows])
+
+
+def main_bears_as_plain(main: MainBearing) -> bool:
+    """Return whether mains have a groove that the table does not hold and so counts as none.
+
+    A groove all round, which makes two lands, is none of these.
+
+    Reference: the range of the table, as of `groove_map`.
+    """
+    partial = main.groove_arc > 0 and not main.is_parted
+    share = main.groove / main.width
+    return partial and not groove_table().holds(main.width_ratio, share, main.groove_arc)
