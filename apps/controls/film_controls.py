@@ -23,6 +23,7 @@ GROUPS: Groups = (
             "main_bearing.radial_clearance_um",
             "main_bearing.crown_um",
             "main_bearing.groove_arc_deg",
+            "main_bearing.groove_angle_deg",
             "main_bearing.groove_width_mm",
             CONTINUOUS_SHAFT,
             "mains.stiffness",

@@ -3,8 +3,10 @@
 from typing import Any
 
 from kinematics.design.design import CONTINUOUS, DETERMINATE
+from kinematics.design.design_bearings import MainBearing
 from kinematics.units import shown_unit
 from viz.csv_text import Cell, csv_text
+from viz.film.groove_words import groove_range, groove_words
 from viz.film.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
 from viz.number_words import format_number, format_whole
 from viz.verdict_words import AT_SPEED, AT_SPEED_TITLE
@@ -28,8 +30,7 @@ NOTE = (
     "is the edge film, an estimate with misalignment and crown. The verdict up to the rated speed "
     "is the ladder's. "
     "Round rigid shells and journals, one viscosity per film. "
-    "Elastic shells, shapes other than the crown, partial grooves and oil starvation are "
-    "left out."
+    "Elastic shells, shapes other than the crown and oil starvation are left out."
 )
 
 SHARING = {
@@ -55,12 +56,15 @@ def table_message(shown: ShownFilms) -> dict[str, Any]:
         ],
         "state_title": AT_SPEED_TITLE,
         "note": " ".join(
-            (
+            words
+            for words in (
                 NOTE,
                 model_note(shown),
+                groove_note(shown),
                 SHARING[shown.cycle.design.crank.main_loads],
                 oil_words(shown),
             )
+            if words
         ),
     }
 
@@ -96,6 +100,15 @@ def model_note(shown: ShownFilms) -> str:
     if wide and words.tabled:
         parts.append(f"The {' and '.join(wide)} lie outside its table, L/D 0.1 to 1.5.")
     return " ".join(parts)
+
+
+def groove_note(shown: ShownFilms) -> str:
+    """Return what the mains' groove does to their films; "" where there is none."""
+    mains = shown.of("main").bearing
+    if not isinstance(mains, MainBearing) or mains.groove_arc == 0:
+        return ""
+    words = f"Mains: {groove_words(mains)}"
+    return words if mains.is_parted else f"{words} {groove_range()}"
 
 
 def _values(bearing: ShownBearing) -> list[float]:

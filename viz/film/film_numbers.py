@@ -8,12 +8,19 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from kinematics.design.design_bearings import MainBearing
 from kinematics.errors import DesignError
 from kinematics.film.film_heat import HEAT_PER_VOLUME
 from kinematics.film.journal_film import films_by_other_models
 from kinematics.film.journal_shape import MEAN_DROP, crown_choice
 from kinematics.film.oil_supply import load_density
 from viz.film.film_model_words import BOOKER, FilmModelWords, film_model_words
+from viz.film.groove_words import (
+    GROOVE_FORMULA,
+    GROOVE_SOURCE,
+    groove_words,
+    has_partial_groove,
+)
 from viz.film.shown_films import ShownBearing
 from viz.number_words import format_whole, operand, turn_text, whole_degrees, with_unit
 from viz.train.main_number import Definition, MainNumber
@@ -77,14 +84,15 @@ QUIET_JOURNAL = Definition(
     "an oil hole in the journal.", "Common practice, no source")  # fmt: skip
 
 
-def minimum_film(words: FilmModelWords) -> Definition:
-    """Return what the minimum film thickness is by a film model."""
+def minimum_film(words: FilmModelWords, grooved: bool = False) -> Definition:
+    """Return what the minimum film thickness is by a film model, of a grooved main or another."""
+    groove = f"\n{GROOVE_FORMULA}" if grooved else ""
     return Definition(
         "least_film", "Minimum oil film thickness", "um", "h",
-        f"{words.formula}, closed over the cycle",
+        f"{words.formula}, closed over the cycle{groove}",
         f"{_RIGID}Of a straight journal in line with its shell; it is assessed by this. The edge "
         f"film (misalignment and crown) is a separate number. {words.caution}".rstrip(),
-        words.sources,
+        f"{words.sources}; {GROOVE_SOURCE}" if grooved else words.sources,
     )  # fmt: skip
 
 
@@ -126,13 +134,18 @@ def _least(bearing: ShownBearing) -> MainNumber:
     )
     allowed = bearing.shown.allowed(bearing.kind)
     place = math.degrees(bearing.films.minimum_place[bearing.index])
-    number = minimum_film(bearing.shown.model_words).number(
+    size_of = bearing.films.bearing
+    main = size_of if isinstance(size_of, MainBearing) else None
+    groove = groove_words(main) if main is not None else ""
+    partly = main is not None and has_partial_groove(main)
+    number = minimum_film(bearing.shown.model_words, partly).number(
         bearing.least,
         f"{operand(clearance)}·(1 − {operand(size)})",
         f"{_degrees(bearing, bearing.at)}, shell {turn_text(place)}",
     )
     words = f"\nallowed at least {with_unit(allowed.value, 'um')}: "
-    return _with(number, words + allowed.origin.words)
+    words += allowed.origin.words
+    return _with(number, f"{words}\n{groove}" if groove else words)
 
 
 def _with(number: MainNumber, more: str) -> MainNumber:

@@ -12,11 +12,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from kinematics.array import Array
+from kinematics.design.design_bearings import MainBearing, PlainBearing
 from kinematics.film.journal_film import BearingFilms
 from kinematics.film.oil_supply import LoadDensity, load_densities
 from kinematics.film.running_bearings import row_of
 from kinematics.mechanics.firing_order import firing_angles
 from kinematics.units import UNITS, shown_unit
+from viz.film.groove_words import groove_words
 from viz.film.shown_films import LIMITS, ShownBearing, ShownFilms
 from viz.train.scene import packed
 from viz.verdict_words import AT_SPEED
@@ -114,9 +116,21 @@ def _described(bearing: ShownBearing, wear: Array, firing: float | None) -> dict
         "leastDegrees": bearing.minimum_degrees,
         "leastPlace": math.degrees(films.minimum_place[bearing.index]),
         "peakPressure": shown_unit("MPa").from_si(float(films.peak_pressure[bearing.index].max())),
+        "groove": _groove(size),
         "state": bearing.state,
         "stateWords": AT_SPEED[bearing.state],
         "firing": firing,
         "wearShell": [round(float(value), 4) for value in coarse],
         "quietShell": math.degrees(LoadDensity(angle, wear).least_loaded_angle),
+    }
+
+
+def _groove(size: PlainBearing) -> dict[str, Any] | None:
+    """Return the open groove of a main's shell, angles from its y axis in the sense of rotation."""
+    if not isinstance(size, MainBearing) or size.groove_arc == 0:
+        return None
+    return {
+        "middle": math.degrees(size.groove_angle),
+        "arc": math.degrees(size.groove_arc),
+        "words": groove_words(size),
     }

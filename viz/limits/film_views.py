@@ -4,13 +4,19 @@ from collections.abc import Callable
 
 import numpy as np
 
-from kinematics.design.design_bearings import Oil
+from kinematics.design.design_bearings import MainBearing, Oil
 from kinematics.film.journal_film import JournalFilms, journal_films
 from kinematics.limits.speed_limits import Ladder, Rung
 from kinematics.train.cycle import Cycle
 from kinematics.units import shown_unit
 from viz.chart import Chart, Views
 from viz.film.film_model_words import FilmModelWords, film_model_words
+from viz.film.groove_words import (
+    GROOVE_FORMULA,
+    GROOVE_SOURCE,
+    groove_words,
+    has_partial_groove,
+)
 from viz.limits.criterion_view import FILMS, CriterionView
 from viz.limits.plain_story import HAIR, PlainStory, SentenceTemplate, SpokenNumber
 from viz.limits.rung_chart import OVER_CYCLE, angle_chart, bar_chart
@@ -35,12 +41,25 @@ def _model(rung: Rung) -> FilmModelWords:
     return film_model_words(oil.film_model)
 
 
+def _main(rung: Rung) -> MainBearing | None:
+    """Return the main bearings where the rung is theirs."""
+    main: MainBearing | None = rung.parts.train.design.main_bearing
+    return main if rung.criterion.key == "main_film" else None
+
+
+def _grooved(rung: Rung) -> bool:
+    main = _main(rung)
+    return main is not None and has_partial_groove(main)
+
+
 def _formula(rung: Rung) -> str:
-    return f"{_model(rung).formula}, μ by the heat balance"
+    words = f"{_model(rung).formula}, μ by the heat balance"
+    return f"{words}\n{GROOVE_FORMULA}" if _grooved(rung) else words
 
 
 def _source(rung: Rung) -> str:
-    return _model(rung).sources
+    words = _model(rung).sources
+    return f"{words}; {GROOVE_SOURCE}" if _grooved(rung) else words
 
 
 def _substitution(kind: str) -> Callable[[Rung], str]:
@@ -53,7 +72,9 @@ def _substitution(kind: str) -> Callable[[Rung], str]:
         eccentricity = format_short(float(own.size[row, i]), ECCENTRICITY_DIGITS)
         expression = f"{operand(own.bearing.radial_clearance)}·(1 − {eccentricity})"
         where = f"{name} at {degrees(rung, i)}, μ {operand(float(own.viscosity[row]))} Pa·s"
-        return result(rung, "h", expression) + f"\n{where}"
+        main = _main(rung)
+        groove = groove_words(main) if main is not None else ""
+        return "\n".join(line for line in (result(rung, "h", expression), where, groove) if line)
 
     return write
 

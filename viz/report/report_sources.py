@@ -20,8 +20,8 @@ LEFT_OUT = (
     "Throws are evenly spaced; the cylinders of a shared crankpin act at its middle.",
     "Films are those of round, rigid shells and journals, one viscosity per bearing, always full "
     "of oil.",
-    "Elastic shells (more film at the edges, lower peak), starvation, and the bearing area lost to "
-    "a partial groove are left out.",
+    "Elastic shells (more film at the edges, lower peak) and starvation are left out. Grooves of "
+    "mains are open: their pressure is the supply's, which counts as none beside the film's.",
     "Edge films (misalignment and crown) are estimates.",
     "Where a design gives no size, a part is drawn by proportion; sizes of piston pin and rod "
     "shank that the limits use are not drawn.",

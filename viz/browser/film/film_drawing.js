@@ -18,6 +18,7 @@ import {
   drawVector,
   FilmPicture,
   font,
+  grooveBand,
   haloText,
   overlap,
   plainTrace,
@@ -78,6 +79,7 @@ export class JournalPicture extends FilmPicture {
         pressureKey(),
         "peak oil film pressure",
       ),
+      ...(bearing.groove ? [note(bearing.groove.words)] : []),
       note(
         `clearance magnified ${times} times (${filmText(bearing.clearance)})`,
         ...(reference ? [key("reference"), "reference"] : []),
@@ -114,6 +116,10 @@ export class JournalPicture extends FilmPicture {
     ring(context, plan, plan.bore, plan.outer, plan.shell);
     hatchRing(context, plan, colours.zero);
     dot(context, [plan.x, plan.y], plan.bore, { fill: plan.oil, rim: colours.text, width: 1.5 });
+    if (bearing.groove) {
+      const radii = { inner: plan.bore, outer: plan.bore + 0.45 * (plan.outer - plan.bore) };
+      grooveBand(context, plan, radii, bearing.groove, { fill: plan.oil, rim: colours.text });
+    }
     circle(context, plan.x, plan.y, plan.outer);
     stroke(context, colours.text, 1.5);
     centreLines(context, plan, plan.outer - 1, colours.zero);

@@ -19,6 +19,7 @@ import {
   FilmPicture,
   font,
   freestBox,
+  grooveBand,
   haloText,
   plainTrace,
   polar,
@@ -87,6 +88,10 @@ export class LoadPicture extends FilmPicture {
     this.paintWear(context);
     this.paintRings(context);
     centreLines(context, plan, plan.inner, colours.zero);
+    if (bearing.groove) {
+      const radii = { inner: plan.inner - 5, outer: plan.inner };
+      grooveBand(context, plan, radii, bearing.groove, { fill: plan.oil, rim: colours.text });
+    }
     for (const radius of [plan.inner, plan.outer]) {
       circle(context, plan.x, plan.y, radius);
       stroke(context, colours.text, 1.3);

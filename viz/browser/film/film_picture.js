@@ -207,6 +207,23 @@ export function ring(context, { x, y }, inner, outer, fill) {
   context.fill();
 }
 
+/**
+ * The oil groove of a shell, cut into it from its bore outward.
+ * @param {any} context @param {any} plan @param {{inner: number, outer: number}} radii
+ * @param {{middle: number, arc: number}} groove degrees on the shell
+ * @param {{fill: string, rim: string}} look
+ */
+export function grooveBand(context, { x, y }, { inner, outer }, { middle, arc }, { fill, rim }) {
+  const [from, to] = [middle - arc / 2 - 90, middle + arc / 2 - 90].map((at) => at * DEGREE);
+  context.beginPath();
+  context.arc(x, y, outer, from, to);
+  context.arc(x, y, inner, to, from, true);
+  context.closePath();
+  context.fillStyle = fill;
+  context.fill();
+  stroke(context, rim, 1.3);
+}
+
 /** The two centre lines of a round part. */
 export function centreLines(context, { x, y }, reach, colour) {
   drawCentreLine(context, colour, [x - reach, y], [x + reach, y]);

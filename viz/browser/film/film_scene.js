@@ -45,6 +45,8 @@ export class Bearing {
   limit = 0;
   least = 0;
   leastDegrees = 0;
+  /** @type {{middle: number, arc: number, words: string} | null} the open groove of its shell */
+  groove = null;
 
   constructor(film, index) {
     /** @type {any} */
