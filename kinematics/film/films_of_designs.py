@@ -15,8 +15,8 @@ from kinematics.array import Array
 from kinematics.design.design_bearings import Oil
 from kinematics.film.film_heat import settled_films
 from kinematics.film.film_survey import minimum_films
+from kinematics.film.grooved_film import bearing_film
 from kinematics.film.journal_film import feed_pressures
-from kinematics.film.mobility import film_model
 from kinematics.film.running_bearings import RunningBearings, row_of, running_bearings
 from kinematics.train.cycle import RigidTrain
 
@@ -54,7 +54,7 @@ def films_of_designs(trains: Sequence[RigidTrain], speed: Array, kind: str) -> l
     ]
     feeds = [feed_pressures(train, own) for train, own in zip(trains, each, strict=True)]
     bearings = _joined(each)
-    film = film_model(oils[0].film_model, bearings.width_ratio)
+    film = bearing_film(oils[0].film_model, bearings)
     orbit = settled_films(bearings, oils[0], np.concatenate(feeds), film).orbit
     size = np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2).max(axis=-1)
     films = np.split(bearings.clearance * (1 - size), np.cumsum([len(own.speed) for own in each]))
