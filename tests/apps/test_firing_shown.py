@@ -17,6 +17,7 @@ from kinematics.limits.speed_limits import speed_limits
 from viz.film.shown_films import ShownFilms
 from viz.firing_words import firing_words
 from viz.limits.margin_table import margin_table_csv
+from viz.rev_limit.rev_limit_lines import rev_limit_message
 
 WORDS = "Not all cylinders fire alike: cylinder 3 motored (misfire)"
 
@@ -74,3 +75,7 @@ def test_tables_and_csv_say_it(misfiring):
     assert margin_table_csv(ladder).splitlines()[-2].strip('"') == f"{WORDS}."
     assert f"{WORDS}.\n" in films_text(ShownFilms(solve_cycle(misfiring, 8000)))
     assert WORDS not in limits_text(speed_limits(load_demo("hill_climb_six")))
+
+
+def test_the_rev_limit_says_it_in_its_own_words_for_the_full_screen_hides_the_bar(misfiring):
+    assert rev_limit_message(speed_limits(misfiring), None)["sentence"].startswith(f"{WORDS}. ")

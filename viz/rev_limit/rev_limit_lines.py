@@ -18,6 +18,7 @@ from kinematics.array import Array
 from kinematics.limits.criterion import Criterion
 from kinematics.limits.speed_limits import SUBJECTS, Ladder, Rung
 from kinematics.units import UNITS, shown_unit
+from viz.firing_words import firing_words
 from viz.limits.criterion_view import GROUPS, Group
 from viz.limits.criterion_views import full_name, story_of, view_of
 from viz.limits.limit_board import CAUTION, limit_sentence, sentence, sheet_message
@@ -48,7 +49,7 @@ def rev_limit_message(
         "top": top,
         "cycle": UNITS["rpm"].factor
         / ladder.design.layout.cycle_angle,  # cycles per second and rpm
-        "sentence": sentence(ladder),
+        "sentence": _with_state(ladder),
         "limit": rpm(first.limit) if first and first.limit > 0 else None,
         "first": first.criterion.key if first else "",
         "all": [_judged(rung) for rung in ladder.rungs if not rung.criterion.guide],
@@ -62,6 +63,12 @@ def rev_limit_message(
         "references": f"Compared with: {_references(ladder)}. {REFERENCES_FROM}.",
         "caution": CAUTION,
     }
+
+
+def _with_state(ladder: Ladder) -> str:
+    """Return what limits the speed; before it, which cylinders do not fire alike."""
+    firing = firing_words(ladder.design)
+    return f"{firing}. {sentence(ladder)}" if firing else sentence(ladder)
 
 
 def shown_range(ladder: Ladder) -> tuple[float, float]:
