@@ -107,7 +107,6 @@ class CommandBar {
     this.firingLine = element(
       "p",
       { class: "firing", role: "status", hidden: true },
-      element("span", { "aria-hidden": "true" }, "▲ "),
       this.firingWords,
       element("button", { type: "button", onclick: () => this.send("all_fire") }, "All fire"),
     );
