@@ -428,7 +428,7 @@ def test_a_selected_web_says_what_its_cuts_take():
     web = next(one for one in shaft_scene(SIX, shaft_geometry(SIX))["bodies"]
                if one["name"] == "web 1")  # fmt: skip
     _, _, chamfer, pocket = web["formula"]
-    assert chamfer.startswith("Chamfer, 35° from 42.0 mm above the axis, removes 6.")
-    assert pocket.startswith("Pocket, 18.0 mm × 4.00 mm deep, 43.0 mm above the axis, removes 0.5")
+    assert chamfer.startswith("Chamfer 35° from 42 mm: −6.")
+    assert pocket.startswith("Pocket 18 × 4 at 43 mm: −0.5")
     assert web["shape"]["to_pin"] == 1
     assert web["shape"]["chamfer_start"] == pytest.approx(0.042)

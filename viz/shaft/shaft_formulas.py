@@ -26,32 +26,28 @@ def body_formula(shape: dict[str, Any], body: Body, design: Design) -> list[str]
 
 
 def web_cut_words(design: Design) -> list[str]:
-    """Return what chamfer and pocket remove from a flat web, a sentence for each."""
+    """Return what chamfer and pocket remove from a flat web, a line for each."""
     parts, plate, cuts = web_parts(design), web_plate(design), web_cuts(design)
     words = []
     if parts.chamfer.volume > 0:
         angle = operand(math.degrees(cuts.chamfer_angle))
-        start = with_unit(cuts.chamfer_start(plate), "mm")
-        words.append(f"Chamfer, {angle}° from {start} above the axis, removes "
-                     f"{_shares(parts.chamfer, parts.flat)}.")  # fmt: skip
+        start = _in(cuts.chamfer_start(plate))
+        words.append(f"Chamfer {angle}° from {start} {shown_unit('mm').symbol}: "
+                     f"{_shares(parts.chamfer, parts.flat)}")  # fmt: skip
     if parts.pocket.volume > 0:
-        size = " × ".join(with_unit(one, "mm") for one in (cuts.pocket_diameter, cuts.pocket_depth))
-        words.append(f"Pocket, {size} deep, {with_unit(cuts.pocket_height, 'mm')} above the axis, "
-                     f"removes {_shares(parts.pocket, parts.flat)}.")  # fmt: skip
+        size = f"{_in(cuts.pocket_diameter)} × {_in(cuts.pocket_depth)}"
+        place = f"{_in(cuts.pocket_height)} {shown_unit('mm').symbol}"
+        words.append(f"Pocket {size} at {place}: {_shares(parts.pocket, parts.flat)}")
     return words
 
 
 def _shares(cut: WebSolid, flat: WebSolid) -> str:
     """Return what a cut takes of a flat web, in words."""
     volume, first, polar = (
-        f"{format_number(100 * getattr(cut, name) / getattr(flat, name), 3)} %"
+        f"−{format_number(100 * getattr(cut, name) / getattr(flat, name), 3)} %"
         for name in ("volume", "first", "polar")
     )
-    middle = with_unit(cut.middle, "mm")
-    return (
-        f"{volume} of the flat web's volume, {first} of its static moment, {polar} of its inertia; "
-        f"its centre is {middle} from the face at the crankpin"
-    )
+    return f"{volume} volume, {first} static moment, {polar} inertia"
 
 
 def _in(length: float) -> str:

@@ -7,9 +7,9 @@ from viz.number_words import as_drawn, axis
 from viz.shaft.shaft_table import Cell, Table
 
 WEB_NOTES = (
-    "Web: each cut where it is, by integration over its slices; percentages of the flat web. "
-    "Stiffness and nominal stress of the webs do not count the cuts: the webs are softer than "
-    "computed.",
+    "Web lightening: each cut where it is, by integration over its slices; % of the flat web. "
+    "Centre: along the shaft, from the web's face at the crankpin. Stiffness and nominal stress "
+    "leave the cuts out: the webs are softer than computed.",
 )
 
 
@@ -26,7 +26,7 @@ def web_cut_table(design: Design) -> Table:
     rows.append(_row("Web", parts.left, parts.flat, density))
     head = (
         "One web", axis("Mass", "g"), "%", axis("Static moment", "kg_mm"), "%",
-        axis("Inertia", "kg_mm2"), "%", axis("Centre from crankpin face", "mm"),
+        axis("Inertia", "kg_mm2"), "%", axis("Centre", "mm"),
     )  # fmt: skip
     return Table("Web lightening", head, tuple(rows), len(rows) - 1)
 
