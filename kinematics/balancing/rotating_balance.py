@@ -61,7 +61,7 @@ def rotating_balance(design: Design) -> RotatingBalance:
 
     >>> from kinematics import load_demo, rotating_balance
     >>> rotating_balance(load_demo("v6_60_six_throws"))
-    RotatingBalance(static 8.01e-14 kg·mm, moment 4650 kg·mm², one throw 42.48 kg·mm)
+    RotatingBalance(static 7.34e-14 kg·mm, moment 4650 kg·mm², one throw 41.78 kg·mm)
     """
     size, place = rotating_phasors(design)
     carried = throw_moments(design).rotating
@@ -103,7 +103,7 @@ def first_order(design: Design) -> FirstOrder:
 
     >>> from kinematics import first_order, load_demo
     >>> first_order(load_demo("v6_60_six_throws"))
-    FirstOrder(force 6.18e-14 kg·mm · ω², moment 7.52e-12 kg·mm² · ω²)
+    FirstOrder(force 5.78e-14 kg·mm · ω², moment 7.05e-12 kg·mm² · ω²)
     """
     train = rigid_train(design)
     found = inertia_phasors(design, train.crank, train.masses)
