@@ -380,3 +380,21 @@ def test_print_has_ladder_and_table_and_no_controls(limits):
         assert page.locator(hidden).first.is_hidden()
     page.emulate_media(media="screen")
     page.get_by_role("button", name="Light").click()
+
+
+def test_bands_follow_the_ladder_and_the_sheet_lists_models_and_marks(limits):
+    page, _ = limits
+    ladder = speed_limits(first_demo())
+    rung = ladder["big_end_film"]
+    page.locator('.rung[data-rung="big_end_film"] rect.band').first.wait_for(state="attached")
+    page.locator('.rung[data-rung="big_end_film"]').click()
+    sheet = page.locator(".rung-sheet")
+    sheet.get_by_role("heading", name="By other models").wait_for()
+    models = sheet.locator("table").first.locator("tbody th").all_inner_texts()
+    assert [model.removesuffix(", used here") for model in models] == [
+        end.model for end in rung.band.ends
+    ]
+    assert sheet.locator("ul.left-out li").count() == len(rung.left_out)
+    assert page.locator('.rung[data-rung="big_end_film"] .left-out').inner_text().startswith("†")
+    bare = next(one for one in ladder if not one.left_out).criterion.key
+    assert page.locator(f'.rung[data-rung="{bare}"] .left-out').inner_text() == ""
