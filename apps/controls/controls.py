@@ -8,15 +8,15 @@ from typing import Any
 
 from kinematics import Design, DesignError, with_value
 from kinematics.declaration import Declaration
-from kinematics.design.allowables import in_force
 from kinematics.design.design import CONTINUOUS, DETERMINATE, Counterweight
 from kinematics.design.design_field import find_field
 from kinematics.design.design_full_load import MOST_ROWS
+from kinematics.design.field_default import default_in_force
 from kinematics.design.oil_viscosity import GRADES, grade_number, oil_viscosity
 from kinematics.design.shaft_throw import counterweight_unbalance, throw_unbalance_by_size
 from kinematics.train.cycle import SPEED_LIMITS_RPM, rigid_train
 from kinematics.units import UNITS, as_shown, from_shown, shown_unit
-from viz.film.film_model_words import MODEL_NAMES
+from viz.film.film_model_words import MODEL_NAMES, OIL_UNDER_PRESSURE
 from viz.firing_words import STATE_LABELS
 from viz.train.gas_numbers import full_load_picture
 
@@ -54,12 +54,14 @@ def _hot_grade(design: Design) -> float | None:
 
 
 def _with_hot_grade(design: Design, number: float) -> Design:
-    """Change the oil's second number, or its only one; two viscosities given are dropped."""
+    """Change the oil's second number, or its only one; viscosities given are dropped."""
     assert design.oil is not None  # there is no such control without an oil
     nearest = min(GRADES, key=lambda known: abs(known - number))
     kept = design.oil.grade.rpartition("-")
     grade = f"{kept[0]}-{nearest}" if kept[1] else f"SAE {nearest}"
-    oil = dataclasses.replace(design.oil, grade=grade, viscosity_40=None, viscosity_100=None)
+    oil = dataclasses.replace(
+        design.oil, grade=grade, viscosity_40=None, viscosity_100=None, high_shear_viscosity=None
+    )
     return dataclasses.replace(design, oil=oil)
 
 
@@ -201,6 +203,7 @@ FULLER_LABELS = {  # where several parts have a field of that name
 }
 CHOICE_LABELS = {
     "oil.film_model": MODEL_NAMES,
+    "oil.under_pressure": OIL_UNDER_PRESSURE,
     "firing.state": STATE_LABELS,
 }  # of the choices, in their order
 CURVE = "Full-load curve"
@@ -380,8 +383,8 @@ def _shown(design: Design, key: str) -> float | None:
     value = getattr(record, attribute)
     if declared.kind == "choice":
         return float(declared.choices.index(value))
-    if value is None and record is design.limits:
-        value = in_force(design.limits, attribute, design.layout.rated_speed)
+    if value is None:
+        value = default_in_force(design, key.partition(".")[0], attribute)
     return None if value is None else declared.shown_unit.from_si(value)
 
 

@@ -35,7 +35,7 @@ from viz.train.main_number import MainNumber
 
 HEADLINES = (
     "least_film", "edge_film", "peak_film_pressure", "specific_load", "film_temperature",
-    "oil_needed", "loss", "quiet_shell",
+    "oil_feed", "loss", "quiet_shell",
 )  # fmt: skip
 
 

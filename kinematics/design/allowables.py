@@ -29,7 +29,7 @@ LimitName = Literal[  # the fields of `Limits` that a criterion may be held agai
     "pin_hoop", "boss_pressure", "small_end_pressure", "rod_yield_safety", "buckling_safety",
     "rod_fatigue_safety", "joint_reserve", "bolt_fatigue_safety", "bolt_yield_safety",
     "slip_safety", "acceptability", "big_end_specific_load", "main_specific_load",
-    "journal_speed", "big_end_film", "main_film", "load_per_width", "oil_reserve",
+    "journal_speed", "big_end_film", "main_film", "film_filling", "load_per_width", "oil_reserve",
     "shaft_stress", "free_end_angle", "irregularity", "damper_heat",
 ]  # fmt: skip
 
@@ -128,6 +128,9 @@ class Limits:
     main_film: float | None = number(
         "Main minimum film thickness", "um", 0.05, 100, slider=(0.5, 6, 0.1), default=None
     )
+    film_filling: float | None = number(
+        "Oil feed over full film", "percent", 1, 100, slider=(10, 100, 1), default=None
+    )
     load_per_width: float | None = number(
         "Load per width", "N_mm", 10, 50000, slider=(500, 6000, 50), default=None
     )
@@ -207,6 +210,9 @@ DEFAULTS: dict[LimitName, tuple[float, Origin]] = {
     "main_film": (
         2.5e-6, Origin("Neale (ed.), The Tribology Handbook, sheet A11: bearings that ran well had "
                        "computed minimum films of 2.5 to 4.2 µm", "published")),
+    "film_filling": (
+        0.5, Origin("half of what a full film passes fills the gap from a quarter turn ahead of "
+                    "its thinnest place: continuity, short bearing", "physics")),
     "journal_speed": (
         24.0, Origin("18 to 24 m/s in series, about 30 in racing; typical, unverified "
                      "(from memory)", "memory")),

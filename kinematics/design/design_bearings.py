@@ -10,6 +10,7 @@ from kinematics.units import in_words
 
 GROOVE_OVER_WIDTH = 0.2  # where a design gives no groove width; common practice, no source
 HEAT_BALANCE, GIVEN = "heat balance", "given"
+EVEN, BARUS = "even", "barus"
 REYNOLDS = "reynolds"
 FILM_MODELS = (REYNOLDS, "finite_length", "short_bearing")
 
@@ -161,20 +162,27 @@ class Oil:
         why="Reynolds' equation in two dimensions, a fit of it, or the short bearing.",
         default=REYNOLDS,
     )
+    under_pressure: str = choice(
+        "Oil under pressure",
+        (EVEN, BARUS),
+        why="One viscosity, or thickened at each instant by the mean pressure over the bearing.",
+        default=EVEN,
+    )
     viscosity_40: float | None = number(
         "Viscosity at 40 °C", "mm2_s", 2, 5000, slider=(20, 250, 1), default=None
     )
     viscosity_100: float | None = number(
         "Viscosity at 100 °C", "mm2_s", 1, 500, slider=(4, 30, 0.1), default=None
     )
-    shear_share: float = number(
-        "Viscosity at high shear",
-        "percent",
-        20,
-        100,
-        slider=(50, 100, 1),
-        why="Share of the two viscosities given; 70 to 80 % for polymer-thickened oils.",
-        default=0.75,
+    high_shear_viscosity: float | None = number(
+        "High-shear viscosity (HTHS)",
+        "mPa_s",
+        0.5,
+        30,
+        slider=(1.5, 8, 0.05),
+        why="At 150 °C and a million per second, as on a data sheet; default for multigrades: the "
+        "minimum of SAE J300.",
+        default=None,
     )
 
     __repr__ = one_line

@@ -2,12 +2,12 @@
 
 Friction heats the oil, warmer oil is thinner, thinner oil rubs less: the heat balance finds the
 effective temperature, the mean of inlet and outlet, at which the film's loss is what the oil
-carries off. All heat leaves with the oil (cautious: shell and shaft take some).
+carries off that really passes. All heat leaves with the oil (cautious: shell and shaft take some).
 
 Sources: loss = drag of the turning surfaces + load times squeeze velocity, after J. F. Booker,
-1965 (from memory; it gives the friction of Raimondi and Boyd); effective temperature, heat a
-volume and the flow from a hole after ISO 7902-1 and -2 (from memory; those are for steady loads,
-here taken at each instant); flow from a groove: the same slot flow over its arc.
+1965 (from memory; with a gap full all round it gives the friction of Raimondi and Boyd); drag is
+counted where the gap is filled, as of `film_friction`; effective temperature and heat a
+volume after ISO 7902-1 (from memory; for steady loads); flows as of `oil_feed`.
 """
 
 import math
@@ -20,6 +20,12 @@ from kinematics.design.oil_viscosity import oil_viscosity
 from kinematics.errors import DesignError
 from kinematics.film.film_model import FilmModel, JournalPlaces
 from kinematics.film.journal_orbit import CLOSED, closed_orbits
+from kinematics.film.oil_feed import (
+    feed_extent,
+    full_film_flow,
+    passed_flow,
+    pressure_flow,
+)
 from kinematics.film.running_bearings import RunningBearings
 from kinematics.one_line import frozen_record
 
@@ -30,8 +36,7 @@ FIRST_SLOPE = 1.5  # of the search, before two values are known
 NEAR_BALANCE = 0.02  # relative; closer than this the bracket's own error would hinder
 ROUGHLY_CLOSED = 0.1  # of orbits while the balance is sought, times how far off it is
 HOTTEST = 250.0  # above the inlet [K]: no oil is found hotter
-LARGEST_HOLE = 0.9  # of the width
-_ARC_POINTS, _ARC_WEIGHTS = np.polynomial.legendre.leggauss(8)
+LEAST_FILLING = 0.02  # for the heat: less is not asked of a film that stays where it is
 
 
 @frozen_record
@@ -43,6 +48,8 @@ class FilmState:
     squeeze_loss: Array  # [W], load times squeeze velocity
     side_flow: Array  # [m³/s], pressed out at the sides
     feed_flow: Array  # [m³/s], that the supply presses through
+    passed_flow: Array  # [m³/s] (b,), that really passes, mean of the cycle
+    feed_extent: Array  # width of hole or groove over the bearing's (b,)
 
     @property
     def loss(self) -> Array:
@@ -51,6 +58,26 @@ class FilmState:
         Reference: follows from `loss` = drag + squeeze, after Booker, 1965 (from memory).
         """
         return self.drag_loss + self.squeeze_loss
+
+    @property
+    def filling(self) -> Array:
+        """Flow that passes over that of a full film, (b,), 0 to 1.
+
+        Reference: as of `oil_feed`.
+        """
+        return self.passed_flow / self._full_flow
+
+    @property
+    def _full_flow(self) -> Array:
+        return full_film_flow(self.side_flow.mean(axis=-1), self.feed_flow.mean(axis=-1))
+
+    @property
+    def cooling_flow(self) -> Array:
+        """Flow that carries the heat [m³/s], (b,).
+
+        Reference: the flow that passes; of no film less than `LEAST_FILLING` of the full one.
+        """
+        return np.maximum(self.passed_flow, LEAST_FILLING * self._full_flow)
 
 
 @frozen_record
@@ -140,12 +167,11 @@ def _balanced(
 
 
 def effective_temperature(state: FilmState, inlet: float) -> Array:
-    """Return T = T_inlet + P / (2 ρc Q) [K] (b,), of mean loss and mean flow.
+    """Return T = T_inlet + P / (2 ρc Q) [K] (b,), of mean loss and the flow that passes.
 
     Reference: ISO 7902-1 (from memory).
     """
-    flow = HEAT_PER_VOLUME * (state.side_flow + state.feed_flow).mean(axis=-1)
-    rise = state.loss.mean(axis=-1) / (2 * flow)
+    rise = state.loss.mean(axis=-1) / (2 * HEAT_PER_VOLUME * state.cooling_flow)
     return inlet + np.minimum(rise, HOTTEST)
 
 
@@ -162,11 +188,12 @@ def film_state(
     ----------
     viscosity : [Pa·s] (b,);  feed_pressure : [Pa] (b,), gauge, where the oil enters the film
 
-    Reference: Booker, 1965, and ISO 7902-2 (both from memory).
+    Reference: Booker, 1965 (from memory); flows as of `oil_feed`.
     """
     journals = bearings.journals(viscosity, bearings.load.shape[-1] // orbit.shape[-1])
     at = journals.places(orbit)
-    load = np.sqrt(journals.load[:, 0] ** 2 + journals.load[:, 1] ** 2)
+    of_land = bearings.load[..., :: bearings.load.shape[-1] // orbit.shape[-1]]
+    load = np.sqrt(of_land[:, 0] ** 2 + of_land[:, 1] ** 2) / bearings.lands[:, None]
     lands, radius, width, clearance, speed, thick = (
         column[:, None]
         for column in (
@@ -176,50 +203,21 @@ def film_state(
     )  # fmt: skip
     along, ahead = (clearance * speed * velocity for velocity in film.velocity(at))  # [m/s]
     slip = journals.slip * speed
+    # of two lands, what leaves toward the groove between them stays in the bearing
+    side = radius * width * np.hypot(along, ahead) * film.side_flow(at)
+    pressed = np.arctan2(at.load_x, at.load_y) + np.arctan2(ahead, along)
+    fed = pressure_flow(bearings, orbit, viscosity, feed_pressure, pressed)
+    extent = feed_extent(bearings)
     drag = 2 * math.pi * thick * slip**2 * radius**3 * width / (clearance * film.friction_gap(at))
     return FilmState(
         at=at,
         drag_loss=lands * drag,
         squeeze_loss=lands * load * along,
-        # of two lands, what leaves toward the groove between them stays in the bearing
-        side_flow=radius * width * np.hypot(along, ahead) * film.side_flow(at),
-        feed_flow=_feed_flow(bearings, orbit, viscosity, feed_pressure),
+        side_flow=side,
+        feed_flow=fed,
+        passed_flow=passed_flow(side.mean(axis=-1), fed.mean(axis=-1), extent),
+        feed_extent=extent,
     )
-
-
-def _feed_flow(
-    bearings: RunningBearings, orbit: Array, viscosity: Array, feed_pressure: Array
-) -> Array:
-    """Return the flow [m³/s] (b, n) that the supply presses out of groove or hole, the larger."""
-    push = (feed_pressure * bearings.clearance**3 / viscosity)[:, None]
-    return push * np.maximum(_groove_shape(bearings, orbit), _hole_shape(bearings, orbit))
-
-
-def _groove_shape(bearings: RunningBearings, orbit: Array) -> Array:
-    """Return 2 R/(12 L') ∫ (h/c)³ dθ over the groove's arc, (b, n)."""
-    land = np.where(
-        bearings.lands > 1, bearings.width, (bearings.width - bearings.groove_width) / 2
-    )
-    half = bearings.groove_arc[:, None] / 2
-    total = np.zeros(orbit[:, 0].shape)
-    for point, weight in zip(_ARC_POINTS, _ARC_WEIGHTS, strict=True):
-        angle = bearings.groove_angle[:, None] + half * point
-        film = 1 - orbit[:, 0] * np.sin(angle) - orbit[:, 1] * np.cos(angle)
-        total += weight * film**3
-    return (bearings.radius / (6 * land))[:, None] * half * total
-
-
-def _hole_shape(bearings: RunningBearings, orbit: Array) -> Array:
-    """Return π (h/c)³ / (6 ln(L/d) q) of an oil hole, (b, n).
-
-    A hole in the crankpin sweeps the whole shell, so the mean of h³ round it counts,
-    c³ (1 + 1.5 ε²); one in a main's shell stands at its top.
-    """
-    share = np.clip(bearings.hole / bearings.width, 1e-3, LARGEST_HOLE)
-    q = 1.204 + 0.368 * share - 1.046 * share**2 + 1.942 * share**3
-    swept = 1 + 1.5 * (orbit[:, 0] ** 2 + orbit[:, 1] ** 2)
-    cube = np.where(bearings.is_main[:, None], (1 - orbit[:, 1]) ** 3, swept)
-    return cube * (math.pi / (6 * np.log(1 / share) * q))[:, None]
 
 
 def _between(orbit: Array, times: int) -> Array:

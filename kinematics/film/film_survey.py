@@ -5,6 +5,7 @@ Source: as of `journal_film`; load is the pressure model's own, in the range a d
 
 import dataclasses
 from collections.abc import Iterator
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,7 +17,7 @@ from kinematics.design.design_bearings import Oil
 from kinematics.errors import DesignError
 from kinematics.film.film_heat import settled_films
 from kinematics.film.grooved_film import bearing_film
-from kinematics.film.journal_film import feed_pressures, train_films
+from kinematics.film.journal_film import KEPT, feed_pressures, train_films
 from kinematics.film.running_bearings import KINDS, row_of, running_bearings
 from kinematics.one_line import frozen_record, one_line, quantity
 from kinematics.train.cycle import RigidTrain, rigid_train
@@ -26,10 +27,28 @@ LOADS = 6  # of the survey
 MOST_ROWS = 64  # bearings solved at once: what the processor keeps near
 
 
+@frozen_record
+class FilmSweep:
+    """Films of all bearings of a kind over speed, (s, b)."""
+
+    minimum_film: Array  # of the cycle [m]
+    filling: Array  # flow that passes over that of a full film
+
+
 def minimum_films(train: RigidTrain, speed: Array, kind: str) -> Array:
     """Return the minimum film thickness of the cycle [m] of all bearings of a kind, (s, b).
 
-    At the rated speed it is that of `train_films`, to the last bit; at other speeds both agree
+    Parameters and errors as of `film_sweep`.
+
+    Reference: as of `journal_film`.
+    """
+    return film_sweep(train, speed, kind).minimum_film
+
+
+def film_sweep(train: RigidTrain, speed: Array, kind: str) -> FilmSweep:
+    """Return films of all bearings of a kind over speed.
+
+    At the rated speed they are those of `train_films`, to the last bit; at other speeds both agree
     within the heat balance's tolerance, for the same points of the cycle are solved.
 
     Parameters
@@ -43,14 +62,21 @@ def minimum_films(train: RigidTrain, speed: Array, kind: str) -> Array:
 
     Reference: as of `journal_film`.
     """
+    return _sweep(train, tuple(speed.tolist()), kind)
+
+
+@lru_cache(maxsize=KEPT)
+def _sweep(train: RigidTrain, speeds: tuple[float, ...], kind: str) -> FilmSweep:
+    """Return `film_sweep`, kept for the criteria that ask for the same speeds."""
     oil: Oil = train.design.needed("oil", "the oil film")
-    films = np.empty((len(speed), len(row_of(train, kind))))
+    speed = np.array(speeds)
+    films = np.empty((2, len(speed), len(row_of(train, kind))))
     at_rated = speed == train.design.layout.rated_speed
     if at_rated.any() and not _fill_rated(films, at_rated, train, kind):
         at_rated[:] = False
     if not at_rated.all():
-        films[~at_rated] = _swept(train, speed[~at_rated], kind, oil)
-    return films
+        films[:, ~at_rated] = _swept(train, speed[~at_rated], kind, oil)
+    return FilmSweep(*films)
 
 
 def peak_film_pressures(train: RigidTrain, speed: float, kind: str) -> Array:
@@ -79,14 +105,15 @@ def peak_film_pressures(train: RigidTrain, speed: float, kind: str) -> Array:
 def _fill_rated(films: Array, at_rated: NDArray[np.bool_], train: RigidTrain, kind: str) -> bool:
     """Put in the films at the rated speed; False where those of the other kind have none."""
     try:
-        films[at_rated] = train_films(train, train.design.layout.rated_speed).of(kind).minimum_film
+        own = train_films(train, train.design.layout.rated_speed).of(kind)
     except DesignError:
         return False
+    films[:, at_rated] = np.stack((own.minimum_film, own.filling))[:, None]
     return True
 
 
 def _swept(train: RigidTrain, speed: Array, kind: str, oil: Oil) -> Array:
-    """Return minimum films (s, b) [m], many speeds solved together."""
+    """Return minimum films [m] and fillings (2, s, b), many speeds solved together."""
     rows = [row for row, _ in row_of(train, kind)]
     distinct = 1 + max(rows)
     at_once = max(MOST_ROWS // distinct, 1)
@@ -94,10 +121,10 @@ def _swept(train: RigidTrain, speed: Array, kind: str, oil: Oil) -> Array:
     for start in range(0, len(speed), at_once):
         bearings = running_bearings(train, speed[start : start + at_once], (kind,))
         film = bearing_film(oil.film_model, bearings)
-        orbit = settled_films(bearings, oil, feed_pressures(train, bearings), film).orbit
-        size = np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2).max(axis=-1)
-        films.append(bearings.clearance * (1 - size))
-    return np.concatenate(films).reshape(-1, distinct)[:, rows]
+        settled = settled_films(bearings, oil, feed_pressures(train, bearings), film)
+        size = np.sqrt(settled.orbit[:, 0] ** 2 + settled.orbit[:, 1] ** 2).max(axis=-1)
+        films.append(np.stack((bearings.clearance * (1 - size), settled.state.filling)))
+    return np.concatenate(films, axis=-1).reshape(2, -1, distinct)[:, :, rows]
 
 
 @frozen_record
@@ -159,8 +186,8 @@ def film_survey(design: Design) -> FilmSurvey:
 
     >>> from kinematics import film_survey, load_demo
     >>> film_survey(load_demo("hill_climb_six"))
-    FilmSurvey(6 loads, 12 speeds 1700 to 11050 rpm, big_end film 1.49 to 9.11 µm, main film
-    2.41 to 9.23 µm)
+    FilmSurvey(6 loads, 12 speeds 1700 to 11050 rpm, big_end film 1.24 to 8.73 µm, main film
+    2.04 to 9.07 µm)
     """
     *_, whole = survey_by_load(design)
     return whole

@@ -8,21 +8,34 @@ Source: as of `journal_film`.
 
 import dataclasses
 from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
 
 from kinematics.array import Array
 from kinematics.design.design_bearings import Oil
 from kinematics.film.film_heat import settled_films
-from kinematics.film.film_survey import minimum_films
+from kinematics.film.film_survey import FilmSweep, film_sweep
 from kinematics.film.grooved_film import bearing_film
 from kinematics.film.journal_film import feed_pressures
 from kinematics.film.running_bearings import RunningBearings, row_of, running_bearings
 from kinematics.train.cycle import RigidTrain
 
+_SHARED = ("cycle_angle", "pressure_coefficient")  # of bearings that are solved together
+
 
 def films_of_designs(trains: Sequence[RigidTrain], speed: Array, kind: str) -> list[Array]:
     """Return the minimum film thickness of the cycle [m] of all bearings of a kind, by design.
+
+    Parameters and errors as of `sweeps_of_designs`; t arrays (b,).
+
+    Reference: as of `journal_film`.
+    """
+    return [own.minimum_film for own in sweeps_of_designs(trains, speed, kind)]
+
+
+def sweeps_of_designs(trains: Sequence[RigidTrain], speed: Array, kind: str) -> list[FilmSweep]:
+    """Return the films of all bearings of a kind, by design.
 
     Designs whose oils differ are solved one by one.
 
@@ -34,7 +47,7 @@ def films_of_designs(trains: Sequence[RigidTrain], speed: Array, kind: str) -> l
 
     Returns
     -------
-    List of t arrays (b,) [m].
+    List of t sweeps over one speed, each (b,).
 
     Raises
     ------
@@ -47,7 +60,8 @@ def films_of_designs(trains: Sequence[RigidTrain], speed: Array, kind: str) -> l
              for oil, train in zip(oils, trains, strict=True)}  # fmt: skip
     if len(alike) > 1:
         pairs = zip(trains, speed, strict=True)
-        return [minimum_films(train, np.array([at]), kind)[0] for train, at in pairs]
+        found = [film_sweep(train, np.array([at]), kind) for train, at in pairs]
+        return [FilmSweep(own.minimum_film[0], own.filling[0]) for own in found]
     each = [
         running_bearings(train, np.array([at]), (kind,))
         for train, at in zip(trains, speed, strict=True)
@@ -55,20 +69,21 @@ def films_of_designs(trains: Sequence[RigidTrain], speed: Array, kind: str) -> l
     feeds = [feed_pressures(train, own) for train, own in zip(trains, each, strict=True)]
     bearings = _joined(each)
     film = bearing_film(oils[0].film_model, bearings)
-    orbit = settled_films(bearings, oils[0], np.concatenate(feeds), film).orbit
-    size = np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2).max(axis=-1)
-    films = np.split(bearings.clearance * (1 - size), np.cumsum([len(own.speed) for own in each]))
+    settled = settled_films(bearings, oils[0], np.concatenate(feeds), film)
+    size = np.sqrt(settled.orbit[:, 0] ** 2 + settled.orbit[:, 1] ** 2).max(axis=-1)
+    both = np.stack((bearings.clearance * (1 - size), settled.state.filling))
+    films = np.split(both, np.cumsum([len(own.speed) for own in each]), axis=-1)
     return [
-        own[[row for row, _ in row_of(train, kind)]]
+        FilmSweep(*own[:, [row for row, _ in row_of(train, kind)]])
         for train, own in zip(trains, films[:-1], strict=True)
     ]
 
 
 def _joined(each: Sequence[RunningBearings]) -> RunningBearings:
     """Return the rows of all as one."""
-    rows = {
+    rows: dict[str, Any] = {
         field.name: np.concatenate([getattr(own, field.name) for own in each])
         for field in dataclasses.fields(RunningBearings)
-        if field.name != "cycle_angle"
+        if field.name not in _SHARED
     }
-    return RunningBearings(**rows, cycle_angle=each[0].cycle_angle)
+    return RunningBearings(**rows, **{name: getattr(each[0], name) for name in _SHARED})

@@ -22,6 +22,7 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.design.design_bearings import FILM_MODELS, REYNOLDS
 from kinematics.errors import DesignError
+from kinematics.film.film_friction import filled_share
 from kinematics.film.film_map import film_map
 from kinematics.film.film_model import (
     FilmModel,
@@ -112,8 +113,11 @@ class _ScaledFit:
         return (straight * along, aside * ahead), (xx * along, None, yx * ahead, yy * ahead)
 
     def friction_gap(self, at: JournalPlaces) -> Array:
-        """Return √(1 - ε²), as of `even_friction_gap`."""
-        return even_friction_gap(at)
+        """Return √(1 - ε²) over the share of the shear that a ruptured film has.
+
+        Reference: as of `even_friction_gap` and `filled_share`.
+        """
+        return even_friction_gap(at) / filled_share(at, self.velocity(at))
 
 
 class FiniteLengthFilm(_ScaledFit):

@@ -11,8 +11,8 @@ import numpy as np
 
 from kinematics.array import Array
 from kinematics.design.oil_viscosity import OIL_DENSITY
-from kinematics.film.film_survey import minimum_films
-from kinematics.film.films_of_designs import films_of_designs
+from kinematics.film.film_survey import film_sweep, minimum_films
+from kinematics.film.films_of_designs import films_of_designs, sweeps_of_designs
 from kinematics.film.oil_supply import (
     LoadDensity,
     OilDrilling,
@@ -102,6 +102,20 @@ class BearingParts:
         """
         return minimum_films(self.train, speed, "main").min(axis=-1)
 
+    def big_end_filling(self, speed: Array) -> Array:
+        """Return the big ends' minimum filling, flow that passes over a full film's, (s,).
+
+        Reference: as of `oil_feed`.
+        """
+        return film_sweep(self.train, speed, "big_end").filling.min(axis=-1)
+
+    def main_filling(self, speed: Array) -> Array:
+        """Return the minimum filling of all mains, (s,).
+
+        Reference: as of `oil_feed`.
+        """
+        return film_sweep(self.train, speed, "main").filling.min(axis=-1)
+
     def crankpin_speed(self, speed: Array) -> Array:
         """Return the crankpin's surface speed [m/s], (s,), that of the shaft's turning.
 
@@ -169,6 +183,16 @@ def _thinnest(kind: str) -> Callable[[Sequence[BearingParts], Array], Array]:
     return of_designs
 
 
+def _least_fed(kind: str) -> Callable[[Sequence[BearingParts], Array], Array]:
+    """Return a function from the parts of designs and their speeds to their minimum fillings."""
+
+    def of_designs(parts: Sequence[BearingParts], speed: Array) -> Array:
+        found = sweeps_of_designs([own.train for own in parts], speed, kind)
+        return np.array([sweep.filling.min() for sweep in found])
+
+    return of_designs
+
+
 def _size(load: GasAndInertia, speed: Array) -> Array:
     """Return the size of loads (b, 2, n) [N] at speeds (s,): (s, b, n)."""
     across, along = np.moveaxis(load.over(speed), -2, 0)
@@ -195,6 +219,10 @@ BEARING_CRITERIA = (
         BearingParts.big_end_film, at_least=True, speeds=FILM_SPEEDS,
         of_designs=_thinnest("big_end"), left_out=_BIG_END_FILM, band=by_film_models),
     Criterion(
+        "big_end_feed", _BIG_END, "Oil feed", "percent", "film_filling", _FILM,
+        BearingParts.big_end_filling, at_least=True, speeds=FILM_SPEEDS,
+        of_designs=_least_fed("big_end")),
+    Criterion(
         "crankpin_speed", _BIG_END, "Surface speed", "m_s", "journal_speed", ("big_end",),
         BearingParts.crankpin_speed, guide=True),
     Criterion(
@@ -208,6 +236,10 @@ BEARING_CRITERIA = (
         "main_film", _MAINS, "Minimum oil film thickness", "um", "main_film", _FILM,
         BearingParts.main_film, at_least=True, speeds=MAIN_FILM_SPEEDS,
         of_designs=_thinnest("main"), left_out=_MAIN_FILM, band=by_films_and_main_loads),
+    Criterion(
+        "main_feed", _MAINS, "Oil feed", "percent", "film_filling", _FILM,
+        BearingParts.main_filling, at_least=True, speeds=FILM_SPEEDS,
+        of_designs=_least_fed("main")),
     Criterion(
         "main_journal_speed", _MAINS, "Surface speed", "m_s", "journal_speed",
         ("main_bearing",), BearingParts.main_speed, guide=True),

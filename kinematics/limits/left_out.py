@@ -13,6 +13,7 @@ from kinematics.design.allowables import LimitName, allowable
 from kinematics.design.design import CONTINUOUS
 from kinematics.design.shaft_throw import is_lightened
 from kinematics.errors import DesignError
+from kinematics.film.film_bounds import RIGID_PRESSURE
 from kinematics.film.film_survey import peak_film_pressures
 from kinematics.film.grooved_film import main_bears_as_plain
 from kinematics.film.journal_film import BearingFilms, JournalFilms, train_films
@@ -24,7 +25,7 @@ from kinematics.train.full_load import full_load_from, has_curve
 from kinematics.units import UNITS, in_words
 
 Marks = tuple[LeftOut, ...]
-RIGID_UP_TO = 150e6  # [Pa] of peak film pressure; beyond it shells give way; common practice
+FULL = 0.95  # oil feed from which a film counts as full; common practice
 STEEL_FROM = 180e9  # [Pa] of elastic modulus; below it light alloy or titanium; from memory
 FELT = 0.5  # phase-vector sum from which an order excites a mode; common practice
 LAND_MEASURED = 0.6  # share of the drop on the land up to which measured ones go; from memory
@@ -130,22 +131,27 @@ def partial_groove(parts: Any) -> Marks:
 
 
 def starved(kind: str) -> Callable[[Any], Marks]:
-    """Return a function that marks bearings of a kind fed by less oil than leaves them."""
+    """Return a function that marks bearings of a kind fed by less oil than a full film passes.
+
+    What it costs is that of a steady short bearing; over a cycle it is not computed.
+    """
 
     def of(parts: Any) -> Marks:
         films = _films(parts, kind)
         if films is None:
             return ()
-        short = films.oil_needed - films.oil_fed
-        worst = int(short.argmax())
-        if short[worst] <= 0:
+        worst = int(films.filling.argmin())
+        if films.filling[worst] >= FULL:
             return ()
-        leaves, fed = (
-            in_words(float(flow[worst]), "l_min", 2) for flow in (films.oil_needed, films.oil_fed)
+        passes, full = (
+            in_words(float(flow[worst]), "l_min", 2)
+            for flow in (films.passed_flow, films.full_flow)
         )
+        less = float(1 - films.fed_film[worst] / films.minimum_film[worst])
         return (
-            LeftOut(f"At rated speed {leaves} leave {_named(kind, worst)} and its feed passes "
-                    f"{fed}, yet the film is taken as full", THINNER),
+            LeftOut(f"At rated speed {_named(kind, worst)} passes {passes}, a full film {full}: it "
+                    "is hotter for that, which counts, and begins later, which does not (in a "
+                    f"steady bearing {in_words(less, 'percent', 1)} of the film)", THINNER),
         )  # fmt: skip
 
     return of
@@ -154,7 +160,8 @@ def starved(kind: str) -> Callable[[Any], Marks]:
 def rigid_shells(kind: str) -> Callable[[Any], Marks]:
     """Return a function that marks bearings of a kind whose film pressure bends their shells.
 
-    Looked at where full load begins, for there gas presses most on the thinnest film.
+    Looked at where full load begins, for there gas presses most on the thinnest film. Below it
+    stands the least that carries the load, that of a shell which conforms to its journal.
     """
 
     def of(parts: Any) -> Marks:
@@ -164,9 +171,9 @@ def rigid_shells(kind: str) -> Callable[[Any], Marks]:
         except DesignError:
             return ()
         worst = int(peaks.argmax())
-        if peaks[worst] <= RIGID_UP_TO:
+        if peaks[worst] <= RIGID_PRESSURE:
             return ()
-        peak, bound = (in_words(float(p), "MPa", 3) for p in (peaks[worst], RIGID_UP_TO))
+        peak, bound = (in_words(float(p), "MPa", 3) for p in (peaks[worst], RIGID_PRESSURE))
         return (
             LeftOut(f"Shells count as rigid, but the peak film pressure is {peak} at {_rpm(slow)} "
                     f"in {_named(kind, worst)}, above {bound}", EITHER_WAY),

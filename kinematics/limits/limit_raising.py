@@ -30,6 +30,9 @@ RAISING_INPUTS = (
     "big_end.diameter_mm",
     "crank_throw.web_thickness_mm",
     "rod_bolts.diameter_mm",
+    "crank_throw.oil_bore_mm",
+    "main_bearing.groove_arc_deg",
+    "oil.supply_pressure_bar",
 )
 LARGEST = 0.35  # change looked at, over the input; beyond it another design is wanted
 CLOSE = 1e-4  # of the share used

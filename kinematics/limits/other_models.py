@@ -9,7 +9,7 @@ from functools import lru_cache
 from typing import Any, cast
 
 from kinematics.design.design import CONTINUOUS, DETERMINATE, Design
-from kinematics.design.design_bearings import FILM_MODELS
+from kinematics.design.design_bearings import BARUS, EVEN, FILM_MODELS
 from kinematics.errors import DesignError
 from kinematics.limits.criterion import OtherModels
 from kinematics.train.cycle import rigid_train
@@ -20,6 +20,7 @@ FILMS = {
     "finite_length": "finite-length fit",
     "short_bearing": "short bearing",
 }
+OILS = {EVEN: "even viscosity", BARUS: "oil thickening under pressure"}
 LINES = {"goodman": "Goodman line", "gerber": "Gerber line", "asme_elliptic": "ASME ellipse"}
 FORMULAS = {"ker_wilson": "Ker Wilson", "carter": "Carter", "zimanenko": "Zimanenko"}
 
@@ -34,13 +35,20 @@ def by_main_loads(parts: Any) -> OtherModels:
 
 
 def by_film_models(parts: Any) -> OtherModels:
-    """Return the parts by the film models that the design has not chosen.
+    """Return the parts by the film models that the design has not chosen, and with other oil.
 
-    Reference: as of `mobility`.
+    The oil has one viscosity, or thickens under pressure.
+
+    Reference: as of `mobility` and `film_bounds`.
     """
     own = parts.design.needed("oil", "the oil film").film_model
     names = {name: FILMS.get(name, _plain(name)) for name in FILM_MODELS}
-    return OtherModels(names[own], _others(parts, "oil", "film_model", names, own))
+    oil = parts.design.oil.under_pressure
+    return OtherModels(
+        f"{names[own]}, {OILS[oil]}",
+        _others(parts, "oil", "film_model", names, own)
+        | _others(parts, "oil", "under_pressure", OILS, oil),
+    )
 
 
 def by_films_and_main_loads(parts: Any) -> OtherModels:

@@ -151,7 +151,7 @@ class Ladder:
     >>> from kinematics import load_demo, speed_limits
     >>> ladder = speed_limits(load_demo("hill_climb_six"))
     >>> ladder
-    Ladder('Hill-climb six', 31 rungs, 2 not assessed, governing limit rod_fatigue 9382 rpm)
+    Ladder('Hill-climb six', 33 rungs, 2 not assessed, governing limit rod_fatigue 9382 rpm)
     >>> ladder["ring_lift"]
     Rung(ring_lift, limit 12009 rpm, 46.4 % used at 8500 rpm)
     >>> ladder.table().split()[:4]

@@ -19,7 +19,7 @@ from kinematics.train.full_load import full_load_from
 RESONANT_GRID = 121  # speeds looked at first where there are resonances
 FINER, ROUNDS = 9, 2  # speeds within a bracket, and how often it is narrowed
 COSTLY = 10  # speeds of a criterion's first grid up to which its value counts as costly
-ASKINGS, BESIDE = 6, 0.005  # of a costly share: how often at most, and how far beside a guess
+ASKINGS, BESIDE = 6, 0.003  # of a costly share: how often at most, and how far beside a guess
 Stretches = tuple[tuple[float, float], ...]
 Used = Callable[[Array], Array]  # share of the allowable used at speeds
 

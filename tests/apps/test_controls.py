@@ -28,7 +28,7 @@ from kinematics.design.shaft_throw import throw_unbalance
 from kinematics.limits.speed_limits import speed_limits
 from kinematics.train.cycle import RigidTrain
 from tests.conftest import tried
-from viz.film.film_model_words import film_model_words
+from viz.film.film_model_words import OIL_UNDER_PRESSURE, film_model_words
 from viz.firing_words import STATE_LABELS
 
 ALL = GROUPS + limit_controls.GROUPS
@@ -70,7 +70,11 @@ def test_a_choice_reads_back_its_place_and_refuses_a_place_beyond():
     ]
     choices = {one["key"]: one["choices"] for one in controls if one["choices"]}
     names = [film_model_words(name).name for name in FILM_MODELS]
-    assert choices == {key: names, "firing.state": list(STATE_LABELS)}
+    assert choices == {
+        key: names,
+        "firing.state": list(STATE_LABELS),
+        "oil.under_pressure": list(OIL_UNDER_PRESSURE),
+    }
 
 
 def test_the_state_of_combustion_shows_what_counts_in_it_and_takes_whole_numbers():

@@ -16,7 +16,11 @@ from kinematics.design.oil_viscosity import (
     OIL_DENSITY,
     grade_number,
     grade_viscosity,
+    high_shear_minimum,
+    high_shear_viscosity,
+    low_shear_viscosity,
     oil_viscosity,
+    shear_share,
 )
 from tests.conftest import changed
 
@@ -59,12 +63,38 @@ def test_a_grade_is_read_or_not_guessed(grade, number):
 
 
 def test_two_viscosities_come_before_the_grade():
-    """ASTM D341 through both, times density and what shear leaves."""
-    oil = changed(HILL, "oil", viscosity_40=95e-6, viscosity_100=14e-6, shear_share=0.8).oil
+    """ASTM D341 through both, times density; a single grade loses nothing to shear."""
+    oil = changed(HILL, "oil", grade="SAE 40", viscosity_40=95e-6, viscosity_100=14e-6,
+                  high_shear_viscosity=None).oil  # fmt: skip
     law = oil_viscosity(oil)
     np.testing.assert_allclose(
-        law(np.array([313.15, 373.15])), 0.8 * OIL_DENSITY * np.array([95e-6, 14e-6]), rtol=1e-9
+        law(np.array([313.15, 373.15])), OIL_DENSITY * np.array([95e-6, 14e-6]), rtol=1e-9
     )
+
+
+@pytest.mark.parametrize("data", [{}, {"viscosity_40": 160e-6, "viscosity_100": 24e-6}])
+@pytest.mark.parametrize("high", [3.7e-3, 5.3e-3, 6.0e-3])
+def test_the_film_has_the_high_shear_viscosity_at_150_degrees(data, high):
+    """And elsewhere the same share of the low-shear curve."""
+    oil = changed(HILL, "oil", high_shear_viscosity=high, **data).oil
+    thin, thick = oil_viscosity(oil), low_shear_viscosity(oil)
+    assert float(thin(np.array(423.15))) == pytest.approx(high, rel=1e-12)
+    warm = np.array([350.0, 400.0, 423.15])
+    np.testing.assert_allclose(thin(warm) / thick(warm), shear_share(oil), rtol=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("grade", "minimum"),
+    [("SAE 0W-16", 2.3), ("0W-20", 2.6), ("SAE 5W-30", 2.9), ("SAE 10W-40", 3.5),
+     ("15W-40", 3.7), ("20W-50", 3.7), ("SAE 10W-60", 3.7), ("SAE 40", None), ("x", None)],
+)  # fmt: skip
+def test_high_shear_minimum_of_a_multigrade(grade, minimum):
+    """SAE J300, January 2015, printed values [mPa·s] at 150 °C."""
+    found = high_shear_minimum(grade)
+    assert found == (None if minimum is None else pytest.approx(minimum * 1e-3, rel=1e-12))
+    oil = changed(HILL, "oil", grade=grade, high_shear_viscosity=None).oil
+    assert high_shear_viscosity(oil) == found
+    assert minimum is not None or shear_share(oil) == 1.0
 
 
 def test_without_a_known_grade_or_where_given_there_is_no_law():

@@ -90,14 +90,16 @@ def test_the_order_is_by_nearness_to_the_limit():
 
 
 @pytest.mark.parametrize(
-    ("share", "state"),
-    [(1.01, "not_met"), (1 / 1.1, "edge"), (1 / 1.3, "edge"), (0.4, "met")],
-)
-def test_a_film_meets_its_allowable_or_does_not(share, state):
-    """The edge film is half the straight one, so it is the first to fall below."""
+    ("of_edge", "of_least", "state"),
+    [(0, 1.01, "not_met"), (0, 0.99, "edge"), (0.5, 0.5, "edge"), (1.01, 0, "edge"),
+     (0.99, 0, "met")],
+)  # fmt: skip
+def test_a_film_meets_its_allowable_or_does_not(of_edge, of_least, state):
+    """The edge film is the thinner one, so it is the first to fall below."""
     first = HILL.bearings[0]
-    assert first.edge / first.least == pytest.approx(0.48, abs=0.02)
-    design = changed(HILL.cycle.design, "limits", big_end_film=first.least * share)
+    assert 0 < first.edge < 0.8 * first.least
+    allowed = of_edge * first.edge + of_least * first.least
+    design = changed(HILL.cycle.design, "limits", big_end_film=allowed)
     assert ShownFilms(solve_cycle(design, 8500)).bearings[0].state == state
 
 

@@ -4,8 +4,8 @@ import dataclasses
 from typing import Any
 
 from kinematics.declaration import Declaration, declarations
-from kinematics.design.allowables import in_force
 from kinematics.design.design import Design
+from kinematics.design.field_default import default_in_force
 from kinematics.design.shaft_throw import settled_counterweights
 from viz.compare.compared_row import Entries, Entry, Side
 from viz.number_words import format_short, join_unit
@@ -46,9 +46,8 @@ def _group(group: str, record: Any, design: Design, other: Any) -> Entries:
     found = {}
     for attribute, key, declared in declarations(record):
         value, mark = getattr(record, attribute), ""
-        if value is None and group == "limits" and getattr(other, attribute) is not None:
-            rated = design.layout.rated_speed
-            value, mark = in_force(record, attribute, rated), BY_DEFAULT
+        if value is None and getattr(other, attribute) is not None:
+            value, mark = default_in_force(design, group, attribute), BY_DEFAULT
         if value is not None:
             side = _side(value, declared)
             found[f"{group}.{key}"] = Entry(

@@ -4,11 +4,14 @@ from typing import Any
 
 from kinematics.design.design import CONTINUOUS, DETERMINATE
 from kinematics.design.design_bearings import MainBearing
+from kinematics.design.oil_viscosity import high_shear_viscosity
+from kinematics.film.film_bounds import RIGID_PRESSURE, conforming_peaks
 from kinematics.units import shown_unit
 from viz.csv_text import Cell, csv_text
+from viz.film.film_model_words import THICKENED
 from viz.film.groove_words import groove_range, groove_words
 from viz.film.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
-from viz.number_words import format_number, format_whole
+from viz.number_words import format_number, format_whole, with_unit
 from viz.verdict_words import AT_SPEED, AT_SPEED_TITLE
 
 # title, unit of the screen
@@ -21,7 +24,8 @@ COLUMNS = (
     ("Peak oil film pressure", "MPa"),
     ("Specific load", "MPa"),
     ("Oil temperature", "degC"),
-    ("Side flow", "l_min"),
+    ("Oil flow", "l_min"),
+    ("Oil feed", "percent"),
     ("Power loss", "W"),
 )
 TABLE_WIDTHS = (0.1, 1.5)  # width over diameter, of the table of films
@@ -30,7 +34,8 @@ NOTE = (
     "is the edge film, an estimate with misalignment and crown. The verdict up to the rated speed "
     "is the ladder's. "
     "Round rigid shells and journals, one viscosity per film. "
-    "Elastic shells, shapes other than the crown and oil starvation are left out."
+    "Elastic shells and shapes other than the crown are left out. Heat is carried by the oil that "
+    "passes; oil feed is its share of what a full film would pass."
 )
 
 SHARING = {
@@ -63,6 +68,7 @@ def table_message(shown: ShownFilms) -> dict[str, Any]:
                 groove_note(shown),
                 SHARING[shown.cycle.design.crank.main_loads],
                 oil_words(shown),
+                *pressure_words(shown),
             )
             if words
         ),
@@ -84,7 +90,25 @@ def oil_words(shown: ShownFilms) -> str:
     if oil is None or not shown.films.heat_balanced:
         return "Viscosity as given in the design."
     source = "two viscosities given" if oil.viscosity_40 is not None else "its grade"
-    return f"Viscosity by the heat balance, from {source}."
+    high = high_shear_viscosity(oil)
+    if high is None:
+        return f"Viscosity by the heat balance, from {source}."
+    origin = "minimum of SAE J300" if oil.high_shear_viscosity is None else "as given"
+    return (
+        f"Viscosity by the heat balance, from {source}, scaled to the high-shear viscosity "
+        f"{with_unit(high, 'mPa_s')} at 150 °C ({origin})."
+    )
+
+
+def pressure_words(shown: ShownFilms) -> list[str]:
+    """Return where peak pressures are beyond what rigid shells can tell, in words."""
+    return [
+        f"{TITLES[kind]}s: rigid shell above {with_unit(RIGID_PRESSURE, 'MPa')}, so the peak "
+        f"pressure is an upper bound; a shell that conforms has "
+        f"{with_unit(float(conforming_peaks(shown.of(kind)).max()), 'MPa')}."
+        for kind in LIMITS
+        if shown.of(kind).peak_pressure.max() > RIGID_PRESSURE
+    ]
 
 
 def model_note(shown: ShownFilms) -> str:
@@ -95,6 +119,8 @@ def model_note(shown: ShownFilms) -> str:
         if not TABLE_WIDTHS[0] <= shown.of(kind).bearing.width_ratio <= TABLE_WIDTHS[1]
     ]  # fmt: skip
     parts = [f"Film model: {words.name}."]
+    if shown.thickened:
+        parts.append(f"Oil thickens under pressure: {THICKENED}.")
     if words.caution:
         parts.append(words.caution)
     if wide and words.tabled:
@@ -121,7 +147,8 @@ def _values(bearing: ShownBearing) -> list[float]:
         films.peak_pressure[i].max(),
         films.specific_load[i].max(),
         films.temperature[i],
-        films.oil_needed[i],
+        films.passed_flow[i],
+        films.filling[i],
         films.loss[i],
     )
     units = [shown_unit(unit) for _, unit in COLUMNS[1:]]
@@ -130,7 +157,7 @@ def _values(bearing: ShownBearing) -> list[float]:
 
 def _cells(bearing: ShownBearing) -> list[str]:
     values = _values(bearing)
-    digits = [3, 3, 2, 3, 3, 3, 4, 3, 3]
+    digits = [3, 3, 2, 3, 3, 3, 4, 3, 3, 3]
     cells = [format_number(value, count) for value, count in zip(values, digits, strict=True)]
     cells[1] = format_whole(values[1])
     return cells

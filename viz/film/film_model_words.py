@@ -77,6 +77,8 @@ _WORDS = {
         caution="Too stiff in thin films, most in wide bearings: real films are thinner.",
     ),
 }  # fmt: skip
+OIL_UNDER_PRESSURE = ("one viscosity", "thickens (Barus)")  # in the order of the oil's choices
+THICKENED = "μ·exp(α·W/(L·D)) at each instant"
 MODEL_NAMES = tuple(_WORDS[name].name for name in FILM_MODELS)
 
 

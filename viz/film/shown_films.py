@@ -6,7 +6,7 @@ from functools import cached_property
 
 from kinematics.array import Array
 from kinematics.design.allowables import Allowable, LimitName, allowable
-from kinematics.design.design_bearings import Oil
+from kinematics.design.design_bearings import BARUS, Oil
 from kinematics.film.journal_film import BearingFilms, JournalFilms, journal_films
 from kinematics.film.journal_shape import JournalTilts, edge_films, journal_tilts
 from kinematics.train.cycle import Cycle
@@ -29,6 +29,12 @@ class ShownFilms:
         """The film model in words."""
         oil: Oil = self.cycle.design.needed("oil", "the oil film")
         return film_model_words(oil.film_model)
+
+    @property
+    def thickened(self) -> bool:
+        """Whether the oil thickens under pressure."""
+        oil: Oil = self.cycle.design.needed("oil", "the oil film")
+        return oil.under_pressure == BARUS
 
     @cached_property
     def tilts(self) -> JournalTilts:

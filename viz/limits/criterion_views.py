@@ -4,6 +4,7 @@ from kinematics.limits.criterion import Criterion
 from viz.limits.bearing_views import BEARING_VIEWS
 from viz.limits.crank_views import CRANK_VIEWS
 from viz.limits.criterion_view import CriterionView
+from viz.limits.feed_views import FEED_VIEWS
 from viz.limits.film_views import FILM_VIEWS
 from viz.limits.piston_views import PISTON_VIEWS
 from viz.limits.plain_story import PlainStory, share_used
@@ -11,7 +12,8 @@ from viz.limits.rod_views import ROD_VIEWS
 from viz.limits.torsion_views import TORSION_VIEWS
 
 VIEWS: dict[str, CriterionView] = {
-    **PISTON_VIEWS, **ROD_VIEWS, **FILM_VIEWS, **BEARING_VIEWS, **CRANK_VIEWS, **TORSION_VIEWS,
+    **PISTON_VIEWS, **ROD_VIEWS, **FILM_VIEWS, **FEED_VIEWS, **BEARING_VIEWS, **CRANK_VIEWS,
+    **TORSION_VIEWS,
 }  # fmt: skip
 PLAIN = CriterionView()
 

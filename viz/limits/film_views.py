@@ -4,13 +4,13 @@ from collections.abc import Callable
 
 import numpy as np
 
-from kinematics.design.design_bearings import MainBearing, Oil
+from kinematics.design.design_bearings import BARUS, MainBearing, Oil
 from kinematics.film.journal_film import JournalFilms, journal_films
 from kinematics.limits.speed_limits import Ladder, Rung
 from kinematics.train.cycle import Cycle
 from kinematics.units import shown_unit
 from viz.chart import Chart, Views
-from viz.film.film_model_words import FilmModelWords, film_model_words
+from viz.film.film_model_words import THICKENED, FilmModelWords, film_model_words
 from viz.film.groove_words import (
     GROOVE_FORMULA,
     GROOVE_SOURCE,
@@ -27,7 +27,8 @@ from viz.speed_words import rpm_text
 ECCENTRICITY_DIGITS = 7  # 1 − ε is small: five digits of ε would leave it three
 _CONVENTIONS = (
     "Full load at every speed, the minimum of all such bearings, assessed from the lowest speed of "
-    "full load upward. Round, rigid shells: elastic ones, misalignment and crown are ignored."
+    "full load upward. Viscosity at high shear, heat carried by the oil that passes. Round, rigid "
+    "shells: elastic ones, misalignment and crown are ignored."
 )
 
 
@@ -53,7 +54,9 @@ def _grooved(rung: Rung) -> bool:
 
 
 def _formula(rung: Rung) -> str:
-    words = f"{_model(rung).formula}, μ by the heat balance"
+    oil: Oil = rung.parts.train.design.needed("oil", "the oil film")
+    thickened = f", {THICKENED}" if oil.under_pressure == BARUS else ""
+    words = f"{_model(rung).formula}, μ by the heat balance{thickened}"
     return f"{words}\n{GROOVE_FORMULA}" if _grooved(rung) else words
 
 

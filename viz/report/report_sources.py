@@ -18,10 +18,12 @@ LEFT_OUT = (
     "Main bearings are statically determinate unless the design takes a continuous shaft: each "
     "throw is a beam between two mains.",
     "Throws are evenly spaced; the cylinders of a shared crankpin act at its middle.",
-    "Films are those of round, rigid shells and journals, one viscosity per bearing, always full "
-    "of oil.",
-    "Elastic shells (more film at the edges, lower peak) and starvation are left out. Grooves of "
-    "mains are open: their pressure is the supply's, which counts as none beside the film's.",
+    "Films are those of round, rigid shells and journals, one viscosity per bearing.",
+    "Elastic shells (more film at the edges, lower peak) are left out. Grooves of mains are open: "
+    "their pressure is the supply's, which counts as none beside the film's.",
+    "Hole and groove limit the flow that passes and carries the heat, by formulas for steady loads "
+    "(Martin and Lee) with means of the cycle.",
+    "What starving costs over a cycle is not computed.",
     "Edge films (misalignment and crown) are estimates.",
     "Where a design gives no size, a part is drawn by proportion; sizes of piston pin and rod "
     "shank that the limits use are not drawn.",

@@ -49,6 +49,9 @@ RAISING: dict[str, tuple[str, str]] = {  # more of it, less of it
     "big_end.diameter_mm": ("crankpins larger by", "crankpins smaller by"),
     "crank_throw.web_thickness_mm": ("crank webs thicker by", "crank webs thinner by"),
     "rod_bolts.diameter_mm": ("rod bolts larger by", "rod bolts smaller by"),
+    "crank_throw.oil_bore_mm": ("oil holes wider by", "oil holes narrower by"),
+    "main_bearing.groove_arc_deg": ("oil grooves longer by", "oil grooves shorter by"),
+    "oil.supply_pressure_bar": ("an oil supply higher by", "an oil supply lower by"),
 }
 INPUT_NAMES = {
     "cylinder.stroke_mm": "stroke", "cylinder.rod_length_mm": "rod length",
@@ -57,6 +60,8 @@ INPUT_NAMES = {
     "main_bearing.width_mm": "main width", "top_ring.axial_height_mm": "ring height",
     "main_bearing.diameter_mm": "main diameter", "big_end.diameter_mm": "crankpin diameter",
     "crank_throw.web_thickness_mm": "web thickness", "rod_bolts.diameter_mm": "bolt diameter",
+    "crank_throw.oil_bore_mm": "oil hole", "main_bearing.groove_arc_deg": "groove arc",
+    "oil.supply_pressure_bar": "oil supply",
 }  # fmt: skip
 
 

@@ -55,13 +55,13 @@ CAUSES = {  # key and words of a mark, a design with its cause, and the same wit
     "groove": ("main_film", "groove", THIN, changed(THIN, "main_bearing", groove_arc=0.0)),
     "tabled": ("main_film", "groove", THIN, HILL_CLIMB),
     "parted": ("main_film", "groove", THIN, changed(THIN, "main_bearing", groove_arc=2 * math.pi)),
-    "starved": ("big_end_film", "its feed passes", HILL_CLIMB, FED),
+    "starved": ("big_end_film", "a full film", HILL_CLIMB, FED),
     "rigid": (
         "big_end_film", "Shells count as rigid", TOURING,
         changed(TOURING, "limits", full_load_from=TOURING.layout.rated_speed)),
     "edge": (
         "big_end_film", "edge film", HILL_CLIMB,
-        changed(HILL_CLIMB, "limits", big_end_film=0.9e-6)),
+        changed(HILL_CLIMB, "limits", big_end_film=0.7e-6)),
     "gas": ("pin_bending", "full-load curve", WITHOUT_CURVE, HILL_CLIMB),
     "trace": ("pin_bending", "trace", DEMOS["measured_six"], TOURING),
     "mode": ("shaft_stress", "second torsional mode", HILL_CLIMB, rated(HILL_CLIMB, 250.0)),
