@@ -254,6 +254,9 @@ def _limit(design: Design, rung: Rung, key: str, by: float, wanted: float) -> fl
         value = criterion.value(parts, np.array([at]))
         return min(float(criterion.use(value, allowed)[0]), 2.0) - 1
 
+    for end in (speed[first - 1], speed[first]):  # asked alone a film differs in its last digits
+        if (share(end) > 0) != bool(over[speed == end][0]):
+            return float(end)
     found: float = brentq(share, speed[first - 1], speed[first], xtol=1e-3)
     return found
 
