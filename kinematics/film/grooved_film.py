@@ -93,7 +93,8 @@ class GroovedFilm:
     def friction_gap(self, at: JournalPlaces) -> Array:
         """Return the plain shell's gap over the share of its friction that lands and rest have.
 
-        The deep groove does not rub: its share of the width over its arc is left out.
+        The deep groove does not rub: its share of the width over its arc is left out, there as in
+        a film that fills the gap.
 
         Reference: A. Sommerfeld's substitution, as of `even_friction_gap` (from memory).
         """

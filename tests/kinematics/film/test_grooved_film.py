@@ -98,19 +98,22 @@ def test_it_keeps_the_protocol_and_leaves_other_rows_alone():
 
 
 def test_the_groove_does_not_rub():
-    """The gap against the integral of c/h round the shell less the groove's share of it."""
+    """The plain gap over the share of c/h round the shell that the groove leaves."""
     size, lead, share = 0.8, 0.4, 0.2
     place = (size * math.cos(lead), size * math.sin(lead), math.sin(1.0), math.cos(1.0), 1.0)
     at = JournalPlaces(*(np.array([[value]]) for value in place))
+    plain = film_model("reynolds", np.array([0.3]))
     film = GroovedFilm(
-        film_model("reynolds", np.array([0.3])), np.array([0]),
+        plain, np.array([0]),
         np.array([[0.3, share, math.radians(150)]]), np.array([0.5]),
     )  # fmt: skip
     angle = np.linspace(-math.pi, math.pi, 1_000_001)
     film_over = 1 / (1 - size * np.cos(angle - (1.0 + lead - 0.5)))
     within = np.abs(angle) < math.radians(75)
-    mean = np.trapezoid(film_over * np.where(within, 1 - share, 1.0), angle) / (2 * math.pi)
-    assert float(film.friction_gap(at)[0, 0]) == pytest.approx(1 / mean, rel=1e-5)
+    left = np.trapezoid(film_over * np.where(within, 1 - share, 1.0), angle)
+    left /= np.trapezoid(film_over, angle)
+    ratio = float(plain.friction_gap(at)[0, 0] / film.friction_gap(at)[0, 0])
+    assert ratio == pytest.approx(left, rel=1e-5)
 
 
 def test_a_groove_is_counted_where_the_table_holds_it():
