@@ -25,6 +25,7 @@ from kinematics.train.full_load import full_load_from, has_curve
 from kinematics.units import UNITS, in_words
 
 Marks = tuple[LeftOut, ...]
+NOTICED = 1e-3  # share of a film that is put in figures
 FULL = 0.95  # oil feed from which a film counts as full; common practice
 STEEL_FROM = 180e9  # [Pa] of elastic modulus; below it light alloy or titanium; from memory
 FELT = 0.5  # phase-vector sum from which an order excites a mode; common practice
@@ -148,10 +149,11 @@ def starved(kind: str) -> Callable[[Any], Marks]:
             for flow in (films.passed_flow, films.full_flow)
         )
         less = float(1 - films.fed_film[worst] / films.minimum_film[worst])
+        words = in_words(less, "percent", 1) if less >= NOTICED else "under 0.1 %"
         return (
             LeftOut(f"At rated speed {_named(kind, worst)} passes {passes}, a full film {full}: it "
                     "is hotter for that, which counts, and begins later, which does not (in a "
-                    f"steady bearing {in_words(less, 'percent', 1)} of the film)", THINNER),
+                    f"steady bearing {words} of the film)", THINNER),
         )  # fmt: skip
 
     return of
