@@ -4,7 +4,7 @@ from typing import Any
 
 from kinematics.design.design import CONTINUOUS, DETERMINATE
 from kinematics.design.design_bearings import MainBearing
-from kinematics.design.oil_viscosity import high_shear_viscosity
+from kinematics.design.oil_viscosity import HIGH_SHEAR_TEMPERATURE, high_shear_viscosity
 from kinematics.film.film_bounds import RIGID_PRESSURE, conforming_peaks
 from kinematics.units import shown_unit
 from viz.csv_text import Cell, csv_text
@@ -96,7 +96,7 @@ def oil_words(shown: ShownFilms) -> str:
     origin = "minimum of SAE J300" if oil.high_shear_viscosity is None else "as given"
     return (
         f"Viscosity by the heat balance, from {source}, scaled to the high-shear viscosity "
-        f"{with_unit(high, 'mPa_s')} at 150 °C ({origin})."
+        f"{with_unit(high, 'mPa_s')} at {with_unit(HIGH_SHEAR_TEMPERATURE, 'degC')} ({origin})."
     )
 
 

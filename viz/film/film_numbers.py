@@ -46,7 +46,6 @@ from viz.number_words import format_whole, operand, turn_text, whole_degrees, wi
 from viz.train.main_number import Definition, MainNumber
 
 _ISO = "ISO 7902-1 and -2 (from memory)"
-RIGID_WORDS = f"rigid shell above {RIGID_PRESSURE / 1e6:g} MPa"
 _RIGID = "Round, rigid journal and shell, even viscosity, film full. "
 
 SPECIFIC_LOAD = Definition(
@@ -228,13 +227,13 @@ def _pressures(bearing: ShownBearing) -> Iterator[MainNumber]:
         peak,
         f"{operand(specific)}·{operand(peak / specific if specific > 0 else 0.0)}",
         f"{_degrees(bearing, i)}, shell {turn_text(place)}"
-        + (f", {RIGID_WORDS}" if peak > RIGID_PRESSURE else ""),
+        + (f", {_rigid_words()}" if peak > RIGID_PRESSURE else ""),
     )
     i = int(films.specific_load[bearing.index].argmax())
     yield CONFORMING_PEAK.number(
         float(conforming_peaks(films)[bearing.index]),
         f"{operand(CONFORMING)}·{operand(float(films.specific_load[bearing.index, i]))}",
-        RIGID_WORDS if peak > RIGID_PRESSURE else "",
+        _rigid_words() if peak > RIGID_PRESSURE else "",
     )
     load = math.hypot(*films.load[bearing.index, :, i])
     size = f"({operand(films.bearing.bearing_width)}·{operand(films.bearing.diameter)})"
@@ -409,3 +408,7 @@ def _thickened(bearing: ShownBearing) -> MainNumber:
         thick, f"{operand(clearance)}·(1 − {operand(1 - thick / clearance)})",
         f"α {operand(PRESSURE_COEFFICIENT)} 1/Pa",
     )  # fmt: skip
+
+
+def _rigid_words() -> str:
+    return f"rigid shell above {with_unit(RIGID_PRESSURE, 'MPa')}"
