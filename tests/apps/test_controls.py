@@ -32,6 +32,11 @@ from viz.film.film_model_words import OIL_UNDER_PRESSURE, film_model_words
 from viz.firing_words import STATE_LABELS
 
 ALL = GROUPS + limit_controls.GROUPS
+GIVEN_OR_NONE = {
+    "rod_bolts.load_factor": 0.1,
+    "torsion.damper_diameter_mm": 180,
+    "torsion.damper_width_mm": 40,
+}
 CURVE_BOXES = {key for key in CURVE_KEYS if int(key.split(".")[1]) <= 6}  # the touring six's rows
 WITHOUT_SLIDER = {"oil.supply_pressure_bar", "firing.state", *CURVE_KEYS}
 KEYS = sorted(
@@ -104,8 +109,8 @@ def test_a_control_reads_back_what_it_was_set_to(key):
     design = load_design(demo_paths()["Touring six"])
     if key == "mains.stiffness":  # shown only when it counts
         design = changed(design, CONTINUOUS_SHAFT, 1)
-    if key == "rod_bolts.load_factor":  # shown only where it is given
-        design = with_value(design, key, 0.1)
+    if key in GIVEN_OR_NONE:  # shown only where it is given
+        design = with_value(design, key, GIVEN_OR_NONE[key])
     before = control_values(design, 3000.0, ALL)[key]
     firing = {"firing.state": 1, "firing.cylinder": 2, "firing.seed": 5}
     wanted = {CONTINUOUS_SHAFT: 1, "pressure.load_percent": 60, **firing}.get(

@@ -18,7 +18,7 @@ from viz.speed_words import rpm_text
 _CONVENTIONS = (
     "Means of the cycle in formulas for steady loads; a hole feeds nothing while it stands in the "
     "pressed half of the shell. Half of a full film's flow fills the gap from a quarter turn ahead "
-    "of the thinnest film. The oil that passes carries away the film's heat, so less feed means "
+    "of the minimum film. The oil that passes carries away the film's heat, so less feed means "
     "hotter, thinner oil. "
 )
 

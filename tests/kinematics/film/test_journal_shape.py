@@ -30,8 +30,8 @@ def still(eccentricity: tuple[float, float], clearance: float = 30e-6) -> Bearin
     none = np.zeros((1, 4))
     return BearingFilms(
         PlainBearing(diameter=0.05, width=0.02, radial_clearance=clearance),
-        np.arange(4.0), np.zeros((1, 2, 4)), ratio, none, none, none, none, none, none,
-        np.zeros(1), np.zeros(1), 1.0,
+        np.arange(4.0), np.zeros((1, 2, 4)), ratio, *(none,) * 6, *(np.zeros(1),) * 6,
+        speed=1.0,
     )  # fmt: skip
 
 
