@@ -12,6 +12,7 @@ from kinematics.design.demo_design import load_demo
 from kinematics.design.design import Design
 from kinematics.design.design_field import with_value
 from kinematics.design.design_file import design_text, load_design, parse_design, save_design
+from kinematics.design.solid_throw import solid_throw, solve_design_throw
 from kinematics.errors import DesignError
 from kinematics.film.film_survey import FilmSurvey, film_survey
 from kinematics.film.journal_film import BearingFilms, JournalFilms, journal_films
@@ -63,6 +64,8 @@ __all__ = [  # noqa: RUF022 - by task
     "CounterweightChoice",
     "internal_moment",
     "rigid_train",
+    "solid_throw",
+    "solve_design_throw",
     "torsional_chain",
     "idle_irregularity",
     # balancing

@@ -107,9 +107,15 @@ def choice(
     label: str, choices: tuple[str, ...], *, why: str = "", default: Any = dataclasses.MISSING
 ) -> Any:
     """Declare a field that holds one of a few words."""
-    return _field(
-        Declaration(label, UNITS[""], explanation=why, kind="choice", choices=choices), default
+    declared = Declaration(
+        label,
+        UNITS[""],
+        explanation=why,
+        kind="choice",
+        choices=choices,
+        optional=default is None,
     )
+    return _field(declared, default)
 
 
 def _field(declared: Declaration, default: Any) -> Any:

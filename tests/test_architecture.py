@@ -18,8 +18,8 @@ ROOT_MODULES = (
 )
 ORDER = {  # of folders and modules in a package: each may use those before it
     "kinematics": (
-        ROOT_MODULES, "mechanics", "strength", "torsion", "design", "train", "shaft", "balancing",
-        "film", "limits",
+        ROOT_MODULES, "mechanics", "strength", "torsion", "throw", "design", "train", "shaft",
+        "balancing", "film", "limits",
     ),
     "viz": (
         ROOT_MODULES, "train", "film", "limits", "shaft", "compare", "rev_limit", "lessons",

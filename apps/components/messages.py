@@ -54,6 +54,7 @@ MESSAGES: Mapping[str, Messages] = {
     "ShaftView": Messages({"tab": {"key": str}}),
     "ShaftTable": Messages({"csv": {"of": str}}),
     "ShaftNotes": Messages(),
+    "ThrowForm": Messages({"solve_throw": {}}),
     "SchemeForm": Messages({"scheme": _SCHEME, "apply_scheme": _SCHEME}),
     "TradeOff": Messages(
         {

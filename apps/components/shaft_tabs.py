@@ -27,6 +27,17 @@ class ShaftNotes(AskingComponent):
     _stylesheets = _STYLES
 
 
+class ThrowForm(AskingComponent):
+    """Asks with `{kind: "solve_throw"}` for the design's throw by finite elements."""
+
+    possible = param.Boolean(default=True, doc="whether the design has a throw's sizes")
+    busy = param.Boolean(default=False, doc="whether it is being solved")
+    problem = param.String(default="", doc="why it was not solved")
+
+    _esm = bundle("shaft/throw_form.js")
+    _stylesheets = _STYLES
+
+
 class SchemeForm(AskingComponent):
     """Chooses a scheme of counterweights and shares [%], and warns of what is left unbalanced.
 

@@ -10,6 +10,7 @@ from kinematics import Design, DesignError, with_value
 from kinematics.declaration import Declaration
 from kinematics.design.design import CONTINUOUS, DETERMINATE, Counterweight
 from kinematics.design.design_field import find_field
+from kinematics.design.design_fit import CONTINUOUS_NEEDS
 from kinematics.design.design_full_load import MOST_ROWS
 from kinematics.design.field_default import default_in_force
 from kinematics.design.oil_viscosity import GRADES, grade_number, oil_viscosity
@@ -92,13 +93,12 @@ def _scaled_counterweights(design: Design, largest: float) -> Design:
 
 CONTINUOUS_SHAFT = "mains.continuous"
 FROM_GEOMETRY = "throw.from_geometry"
-_CONTINUOUS_NEEDS = ("crank_throw", "crank_material", "big_end", "main_bearing")
 
 
 def _is_continuous(design: Design) -> float | None:
-    if any(getattr(design, group) is None for group in _CONTINUOUS_NEEDS):
+    if any(getattr(design, group) is None for group in CONTINUOUS_NEEDS):
         return None
-    return float(design.crank.main_loads == CONTINUOUS)
+    return float(design.continuous)
 
 
 def _with_continuous(design: Design, ticked: float) -> Design:
@@ -109,7 +109,7 @@ def _with_continuous(design: Design, ticked: float) -> Design:
 
 def _main_stiffness(design: Design) -> float | None:
     """Return the stiffness of a main [kN/µm] that counts: as given, else that of its film."""
-    if design.crank.main_loads != CONTINUOUS:
+    if not design.continuous:
         return None
     return UNITS["kN_um"].from_si(float(rigid_train(design).continuous_shaft.stiffness[0]))
 

@@ -17,6 +17,7 @@ from apps.pages.design_page import (
 )
 from apps.pages.page_template import PageTemplate
 from apps.pages.scatter import Scatter
+from apps.pages.throw_solver import ThrowSolver
 from apps.pages.trade_off import TradeOffs
 from apps.shown_numbers import reference_words
 from apps.state import AppState
@@ -69,10 +70,9 @@ TABS = (
 )
 LOAD_NOTES = (
     "Statically determinate: each throw is simply supported and loads its own two mains only. "
-    "Continuous (statically indeterminate): one elastic shaft on elastic mains; webs without "
-    "overlap and fillets, so they are too soft, and without chamfer and pocket. Take both as a "
-    "band. With Continuous shaft ticked under Main bearings, films, misalignment and fillets "
-    "follow it too.",
+    "Continuous (statically indeterminate): one elastic shaft on elastic mains; throws as stiff "
+    "as by finite elements, without chamfer and pocket. Take both as a band. With Continuous shaft "
+    "ticked under Main bearings, films, misalignment and fillets follow it too.",
     "Internal bending moment: rotating masses only (throws, counterweights, big ends), carried by "
     "no bearing.",
 )
@@ -109,6 +109,7 @@ class ShaftPage(DesignPage):
         )
         self.balancing = Balancing(self.handle_message, lambda: self.state.design)
         self.scatter = Scatter(self.pictures, lambda: self.state.design, self._offer)
+        self.throw = ThrowSolver(self.handle_message, lambda: self.state.design)
         self.tab = TABS[0][0]
         self._scheme: dict[str, Any] = FIRST_SCHEME
         self._made: dict[str, tuple[Table, ...]] = {}
@@ -131,6 +132,8 @@ class ShaftPage(DesignPage):
                 "trade_off": self.trade_offs.view,
                 "balancing": self.balancing.view,
                 "bob_weights": self.balancing.pins.view,
+                "throw": self.throw.form,
+                "throw_table": self.throw.table,
                 "scatter": self.scatter.form,
                 "scatter_table": self.scatter.table,
                 **{f"{key}_table": table for key, table in self.tables.items()},
@@ -156,6 +159,7 @@ class ShaftPage(DesignPage):
             "apply_choice": lambda: self._apply_choice(index),
             "plan": lambda: self.balancing.make(message),
             "holes": self._save_holes,
+            "solve_throw": self.throw.solve,
         }
         if kind in plain:
             plain[str(kind)]()
@@ -222,6 +226,7 @@ class ShaftPage(DesignPage):
         draw(self.pictures["shaft_moment"], chart)
         self.notes.notes = [unbroken(note) for note in notes]
         self._put("loads", lambda: sharing_tables(cycle))
+        self.throw.show()
 
     def _show_weights(self) -> None:
         design, speed = self.state.design, self.state.cycle.speed
@@ -272,7 +277,8 @@ class ShaftPage(DesignPage):
         self.tables[key].table = unbroken_json(table_message(*self._made[key], notes=notes))
 
     def _save_table(self, of: Any) -> None:
-        if tables := self._made.get(str(of)):
+        tables = self.throw.made if of == "throw" else self._made.get(str(of))
+        if tables:
             self._offer(str(of), tables_csv(*tables))
 
     def _save_holes(self) -> None:

@@ -12,7 +12,7 @@ from kinematics.declaration import check_record, choice, declarations, number, t
 from kinematics.design.allowables import NONE_GIVEN, Limits
 from kinematics.design.design_bearings import BigEnd, MainBearing, Oil
 from kinematics.design.design_firing import EVEN_FIRING, Firing, check_firing
-from kinematics.design.design_fit import check_fit
+from kinematics.design.design_fit import check_fit, is_sized_six
 from kinematics.design.design_full_load import FullLoadRow, check_full_load
 from kinematics.design.design_parts import (
     CrankMaterialChoice,
@@ -249,11 +249,12 @@ class Crank:
         why="Crankpin and webs of one throw, toward the pin; default: from geometry.",
         default=None,
     )
-    main_loads: str = choice(
+    main_loads: str | None = choice(
         "Main loads",
         (DETERMINATE, CONTINUOUS),
-        why="Determinate: throws simply supported. Continuous: one shaft on elastic mains.",
-        default=DETERMINATE,
+        why="Determinate: throws simply supported. Continuous: one shaft on elastic mains; "
+        "default: continuous for a shaft of six throws with its sizes given.",
+        default=None,
     )
     main_stiffness: float | None = number(
         "Main-bearing support stiffness",
@@ -480,6 +481,12 @@ class Design:
         check_full_load(self.full_load)
         check_firing(self.firing, self.layout.cylinders)
         check_fit(self)
+
+    @property
+    def continuous(self) -> bool:
+        """Whether mains share loads through the shaft: as given, else for six throws with sizes."""
+        given = self.crank.main_loads
+        return is_sized_six(self) if given is None else given == CONTINUOUS
 
     def needed(self, group: str, purpose: str) -> Any:
         """Return an optional group; raise DesignError saying what is missing for which purpose."""

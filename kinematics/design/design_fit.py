@@ -7,6 +7,19 @@ from kinematics.errors import DesignError
 from kinematics.mechanics.pressure_trace import check_one_cycle
 from kinematics.units import in_words
 
+CONTINUOUS_NEEDS = ("crank_throw", "crank_material", "big_end", "main_bearing")
+SIX = 6  # throws: the determinate rule underrates their second main by up to a third
+
+
+def is_sized_six(design: Any) -> bool:
+    """Whether a design has six throws and all sizes that their continuous shaft needs."""
+    sized = all(getattr(design, group) is not None for group in CONTINUOUS_NEEDS)
+    if design.layout.throws != SIX or not sized:
+        return False
+    to_pin = 2 * design.crank.web_offset
+    room = min(to_pin, design.layout.throw_spacing - to_pin)
+    return bool(design.crank_throw.web_thickness < room)
+
 
 def check_fit(design: Any) -> None:
     """Raise DesignError, with the field, where groups of a `Design` do not go together."""
@@ -69,7 +82,7 @@ def _check_shaft(design: Any) -> None:
                 f"must be 1 to {2 * layout.throws} (got {counterweight.web})",
             )
     if design.crank.main_loads == "continuous":
-        for group in ("crank_throw", "crank_material", "big_end", "main_bearing"):
+        for group in CONTINUOUS_NEEDS:
             design.needed(group, 'crank.main_loads = "continuous"')
     throw = design.crank_throw
     if throw is None:

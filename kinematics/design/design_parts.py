@@ -442,7 +442,9 @@ class Torsion:
         default=None,
     )
     throw_formula: str = choice(
-        "Throw stiffness by", ("ker_wilson", "carter", "zimanenko"), default="ker_wilson"
+        "Throw stiffness by",
+        ("finite_elements", "ker_wilson", "carter", "zimanenko"),
+        default="finite_elements",
     )
     shaft_damping: float = number(
         "Shaft damping",

@@ -21,7 +21,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from kinematics.array import Array
-from kinematics.design.design import CONTINUOUS, Design
+from kinematics.design.design import Design
 from kinematics.design.design_parts import STEEL_MODULUS
 from kinematics.film.journal_film import BearingFilms, JournalFilms
 from kinematics.one_line import frozen_record
@@ -66,7 +66,7 @@ def journal_tilts(cycle: Cycle, films: JournalFilms) -> JournalTilts:
     """
     design = cycle.design
     shift = films.mains.bearing.radial_clearance * films.mains.eccentricity
-    if design.crank.main_loads == CONTINUOUS:
+    if design.continuous:
         mains, pins = journal_slopes(
             design,
             cycle.crank_angle,

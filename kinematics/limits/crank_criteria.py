@@ -15,12 +15,17 @@ from typing import Any
 import numpy as np
 
 from kinematics.array import Array
-from kinematics.design.design import CONTINUOUS
 from kinematics.design.design_parts import STEEL_DENSITY
 from kinematics.design.shaft_throw import shaft_throw
 from kinematics.errors import DesignError
 from kinematics.limits.criterion import Criterion, OptionalGroup
-from kinematics.limits.left_out import gas_at_every_speed, lightened_webs, second_mode, together
+from kinematics.limits.left_out import (
+    gas_at_every_speed,
+    lightened_webs,
+    second_mode,
+    throw_outside_surface,
+    together,
+)
 from kinematics.limits.other_models import by_throw_stiffness, by_throws_and_main_loads
 from kinematics.mechanics.gas_and_inertia_loads import BySpeed, GasAndInertia
 from kinematics.shaft.torsion_train import (
@@ -188,7 +193,7 @@ class CrankParts:
     @property
     def continuous(self) -> bool:
         """Whether the design takes its shaft as continuous over all mains."""
-        return self.design.crank.main_loads == CONTINUOUS
+        return self.design.continuous
 
     def _continuous_moments(self, alone: ThrowMoments, part: Part) -> ThrowMoments:
         shaft = self.train.continuous_shaft
@@ -442,7 +447,7 @@ def _course(place: int) -> Part:
 _FILLETS, _TWIST = "Crankshaft", "Torsion"
 _THROW: tuple[OptionalGroup, ...] = ("crank_throw", "crank_material", "big_end", "main_bearing")
 _CHAIN: tuple[OptionalGroup, ...] = ("torsion", *_THROW)
-_MARKS = together(second_mode, lightened_webs, gas_at_every_speed)
+_MARKS = together(second_mode, throw_outside_surface, lightened_webs, gas_at_every_speed)
 CRANK_CRITERIA = (
     Criterion(
         "pin_fillet", _FILLETS, "Crankpin fillet, Q", "", "acceptability", _THROW,

@@ -10,8 +10,8 @@ from typing import Any
 import numpy as np
 
 from kinematics.design.allowables import LimitName, allowable
-from kinematics.design.design import CONTINUOUS
 from kinematics.design.shaft_throw import is_lightened
+from kinematics.design.solid_throw import solid_throw
 from kinematics.errors import DesignError
 from kinematics.film.film_bounds import RIGID_PRESSURE
 from kinematics.film.film_survey import peak_film_pressures
@@ -85,11 +85,28 @@ def lightened_webs(parts: Any) -> Marks:
 
 def lightened_webs_of_a_continuous_shaft(parts: Any) -> Marks:
     """Return the mark of `lightened_webs` where the shaft's stiffness shares out the main loads."""
-    if parts.design.crank.main_loads != CONTINUOUS or not is_lightened(parts.design):
+    if not parts.design.continuous or not is_lightened(parts.design):
         return ()
     return (
         LeftOut("Web lightening is not counted in stiffness: the continuous shaft is softer than "
                 "computed", EITHER_WAY),
+    )  # fmt: skip
+
+
+def throw_outside_surface(parts: Any) -> Marks:
+    """Return a mark where a throw's sizes are outside those of its stiffness by finite elements."""
+    design = parts.design
+    if design.torsion is None and not design.continuous:
+        return ()
+    try:
+        outside = solid_throw(design).outside
+    except DesignError:
+        return ()
+    if not outside:
+        return ()
+    return (
+        LeftOut("The throw is outside the sizes that finite elements cover, so that bars and "
+                f"formulas give its stiffness: {'; '.join(outside)}", EITHER_WAY),
     )  # fmt: skip
 
 

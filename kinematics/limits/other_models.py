@@ -12,6 +12,7 @@ from kinematics.design.design import CONTINUOUS, DETERMINATE, Design
 from kinematics.design.design_bearings import BARUS, EVEN, FILM_MODELS
 from kinematics.errors import DesignError
 from kinematics.limits.criterion import OtherModels
+from kinematics.throw.throw_surface import FINITE_ELEMENTS
 from kinematics.train.cycle import rigid_train
 
 MAIN_LOADS = {DETERMINATE: "determinate shaft", CONTINUOUS: "continuous shaft"}
@@ -22,7 +23,12 @@ FILMS = {
 }
 OILS = {EVEN: "even viscosity", BARUS: "oil thickening under pressure"}
 LINES = {"goodman": "Goodman line", "gerber": "Gerber line", "asme_elliptic": "ASME ellipse"}
-FORMULAS = {"ker_wilson": "Ker Wilson", "carter": "Carter", "zimanenko": "Zimanenko"}
+FORMULAS = {
+    FINITE_ELEMENTS: "finite elements",
+    "ker_wilson": "Ker Wilson",
+    "carter": "Carter",
+    "zimanenko": "Zimanenko",
+}
 
 
 def by_main_loads(parts: Any) -> OtherModels:
@@ -103,7 +109,7 @@ def by_throws_and_main_loads(parts: Any) -> OtherModels:
 
 
 def _main_loads(design: Design) -> str:
-    return CONTINUOUS if design.crank.main_loads == CONTINUOUS else DETERMINATE
+    return CONTINUOUS if design.continuous else DETERMINATE
 
 
 def _plain(name: str) -> str:

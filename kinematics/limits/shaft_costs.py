@@ -115,7 +115,7 @@ def shaft_costs(design: Design, speed: float) -> tuple[Cost, ...]:
     >>> from kinematics import load_demo, shaft_costs
     >>> design = load_demo("hill_climb_six")
     >>> shaft_costs(design, design.layout.rated_speed)[0]
-    Cost(main_bearing.diameter_mm, mass 149.8 kg, main load 0 N per SI unit)
+    Cost(main_bearing.diameter_mm, mass 149.8 kg, main load -2.87e+04 N per SI unit)
     """
     shaft_numbers(design, speed)
     found = [_of_size(design, key, speed) for key in SIZES]

@@ -13,11 +13,13 @@ from kinematics.array import Array, ComplexArray
 from kinematics.design.design import Design
 from kinematics.design.design_parts import Torsion
 from kinematics.design.shaft_throw import shaft_throw
+from kinematics.design.solid_throw import SolidThrow, solid_throw
 from kinematics.errors import DesignError
 from kinematics.mechanics.firing_order import firing_angles
 from kinematics.mechanics.rod_mass import two_mass_rod
 from kinematics.one_line import frozen_record, one_line, quantity
 from kinematics.shaft.shaft_geometry import shaft_geometry
+from kinematics.throw.throw_surface import FINITE_ELEMENTS
 from kinematics.torsion.cyclic_irregularity import (
     EnergyFluctuation,
     degree_of_irregularity,
@@ -54,6 +56,7 @@ from kinematics.train.cycle import RigidTrain, rigid_train
 HIGHEST_ORDER = 12
 POINTS_A_WAVE = 32  # of the highest order: a crest is missed by 0.5 % at most
 RUBBER_LOSS = 0.25  # largest loss factor c ω / k of a damper's rubber (from memory)
+BEFORE = "ker_wilson"  # where finite elements do not hold
 _PURPOSE = "torsional vibration"
 
 
@@ -70,6 +73,7 @@ class TorsionalChain:
     damper: TorsionDamper | None
     stiffness_band: dict[str, float]  # of a throw by each formula that holds for it [N·m/rad]
     formula: str  # the one used
+    outside: tuple[str, ...] = ()  # why finite elements do not hold, in words
 
     def __repr__(self) -> str:
         inertia = quantity(sum(self.system.inertias), "kg_mm2")
@@ -181,18 +185,21 @@ def torsional_chain(train: RigidTrain) -> TorsionalChain:
 
     >>> from kinematics import load_demo, rigid_train, torsional_chain
     >>> torsional_chain(rigid_train(load_demo("hill_climb_six")))
-    TorsionalChain(9 inertias, 139800 kg·mm² in all, throw stiffness 510.8 kN·m/rad, by
-    ker_wilson)
+    TorsionalChain(9 inertias, 139800 kg·mm² in all, throw stiffness 455.4 kN·m/rad, by
+    finite_elements)
     """
     design, layout = train.design, train.design.layout
     torsion, turns = design.needed("torsion", _PURPOSE), layout.strokes_per_cycle // 2
-    formula, firing = torsion.throw_formula, firing_angles(layout)
-    band = _stiffness_band(design, formula)
+    solid, firing = solid_throw(design, _PURPOSE), firing_angles(layout)
+    band = _stiffness_band(design, solid)
+    formula = _formula_used(torsion.throw_formula, band, solid)
     bare = _bare_shaft(design, torsion, band[formula])
     damper = _damper(torsion, bare)
     system, hub = (bare, 0) if damper is None else (with_damper(bare, damper), 1)
     places = tuple(hub + throw for throw in layout.throw_of_cylinder)
-    return TorsionalChain(system, hub, hub + 1, places, firing, turns, damper, band, formula)
+    return TorsionalChain(
+        system, hub, hub + 1, places, firing, turns, damper, band, formula, solid.outside
+    )
 
 
 def modes(chain: TorsionalChain) -> TorsionModes:
@@ -385,17 +392,23 @@ def idle_irregularity(design: Design, allowable: float) -> IdleTurning:
     )
 
 
-def _stiffness_band(design: Design, used: str) -> dict[str, float]:
-    """Return a throw's stiffness by each formula that gives one, that used among them [N·m/rad]."""
-    throw, shear = (
-        shaft_throw(design, _PURPOSE),
-        design.needed("crank_material", _PURPOSE).shear_modulus,
-    )
-    every = ((name, throw_stiffness(throw, shear, formula=name)) for name in THROW_FORMULAS)
-    band = {name: stiffness for name, stiffness in every if stiffness > 0}
-    if used not in band:
-        raise DesignError("torsion.throw_formula", f"must be one of {', '.join(band)} (got {used})")
-    return band
+def _stiffness_band(design: Design, solid: SolidThrow) -> dict[str, float]:
+    """Return a throw's stiffness by finite elements and each formula that give one [N·m/rad]."""
+    shear = design.needed("crank_material", _PURPOSE).shear_modulus
+    throw = shaft_throw(design, _PURPOSE)
+    band = {} if solid.stiffness is None else {FINITE_ELEMENTS: solid.stiffness.torsion}
+    band |= {name: throw_stiffness(throw, shear, formula=name) for name in THROW_FORMULAS}
+    return {name: stiffness for name, stiffness in band.items() if stiffness > 0}
+
+
+def _formula_used(wanted: str, band: dict[str, float], solid: SolidThrow) -> str:
+    """Return the formula wanted; where finite elements do not hold, the first that does."""
+    if wanted == FINITE_ELEMENTS and solid.outside:
+        return BEFORE if BEFORE in band else next(iter(band))
+    if wanted not in band:
+        names = ", ".join(band)
+        raise DesignError("torsion.throw_formula", f"must be one of {names} (got {wanted})")
+    return wanted
 
 
 def _bare_shaft(design: Design, torsion: Torsion, throw: float) -> TorsionalSystem:

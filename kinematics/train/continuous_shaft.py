@@ -5,12 +5,14 @@ load of throws that it does not touch. `bearing_loads` cuts the shaft at each ma
 
 Each throw is half a journal, a web, the pin, a web, half a journal: round bars and rectangular
 webs, their lengths between the middles of the webs' thickness and between the shaft's and the
-pin's axis. No joint is counted as stiff and no fillet or overlap of pin and journal is: webs of
-cranks with overlap are stiffer than here. Each main holds its journal's middle by a spring, alike
-in all directions, so that the shaft may be solved once, in axes that turn with it. Its turning is
-held at the rear, where the flywheel is, and its place along z too. Rods press on the pins'
-middles; throws and counterweights pull at their webs. The mass of the shaft does not vibrate, the
-film does not damp, the mains stand in line, and nose, flywheel and belt do not load it.
+pin's axis. Webs are as stiff as lets the whole throw have its stiffness by finite elements,
+overlap and stiff joints counted (`throw_frame`). Outside what the surface of those was
+sampled for, webs are as drawn: too soft by up to half. Each main holds its journal by a spring,
+alike in all directions, so that the shaft may be solved once, in axes that turn with it. Its
+turning is held at the rear, where the flywheel is, and its place along z too. Rods press on the
+pins' middles; throws and counterweights pull at their webs. The mass of the shaft does not
+vibrate, the film does not damp, the mains stand in line, and nose, flywheel and belt do not load
+it.
 
 Source: the frame is that of `shaft_beam`; a journal in its clearance as a linear spring is common
 practice, no source.
@@ -25,6 +27,7 @@ from kinematics.array import Array
 from kinematics.design.design import Design
 from kinematics.design.design_parts import STEEL_POISSON
 from kinematics.design.shaft_throw import shaft_throw
+from kinematics.design.solid_throw import solid_throw
 from kinematics.errors import DesignError
 from kinematics.mechanics.gas_and_inertia_loads import GasAndInertia, joined
 from kinematics.mechanics.shaft_beam import (
@@ -32,11 +35,11 @@ from kinematics.mechanics.shaft_beam import (
     DeflectedFrame,
     Frame,
     Supports,
-    rectangle_section,
-    round_section,
     solve_frame,
 )
 from kinematics.one_line import frozen_record
+from kinematics.throw.throw_frame import bar_sections, solid_sections
+from kinematics.throw.throw_surface import ThrowStiffness
 from kinematics.torsion.shaft_stiffness import CrankThrow
 from kinematics.train.bearing_loads import (
     BearingPeaks,
@@ -246,8 +249,8 @@ def design_frame(design: Design) -> Frame:
     `shaft_beam`.
     """
     shear = design.needed("crank_material", _PURPOSE).shear_modulus
-    throw = shaft_throw(design, _PURPOSE)
-    return crank_frame(throw, np.array(design.layout.throw_angles), shear)
+    throw, solid = shaft_throw(design, _PURPOSE), solid_throw(design, _PURPOSE).stiffness
+    return crank_frame(throw, np.array(design.layout.throw_angles), shear, solid)
 
 
 def main_nodes(design: Design) -> NDArray[np.intp]:
@@ -270,11 +273,17 @@ def slopes(result: DeflectedFrame, node: NDArray[np.intp]) -> Array:
     return np.stack((turn[:, 1], -turn[:, 0]), axis=1)
 
 
-def crank_frame(throw: CrankThrow, throw_angles: Array, shear_modulus: float) -> Frame:
+def crank_frame(
+    throw: CrankThrow,
+    throw_angles: Array,
+    shear_modulus: float,
+    solid: ThrowStiffness | None = None,
+) -> Frame:
     """Return the frame of a shaft whose throws stand at angles (t,) [rad], in throw 1's axes.
 
     Six nodes a throw from its front main on, then the last main. A journal's and a pin's y
-    points outward, a web's along the shaft. `shear_modulus` [Pa] gives E = 2 (1 + ν) G.
+    points outward, a web's along the shaft. `shear_modulus` [Pa] gives E = 2 (1 + ν) G. Each
+    throw has the stiffness of `solid`; without it, that of its bars and webs as drawn.
 
     Reference: Przemieniecki, Theory of Matrix Structural Analysis (from memory), as of
     `shaft_beam`.
@@ -291,9 +300,9 @@ def crank_frame(throw: CrankThrow, throw_angles: Array, shear_modulus: float) ->
     node = np.concatenate((node.reshape(-1, 3), [[0.0, 0.0, throws * to_main]]))
     across = np.repeat(outward[:, None], THROW_NODES, axis=1)
     across[:, [1, 4]] = (0.0, 0.0, 1.0)
-    journal = round_section(throw.journal_diameter, throw.journal_bore, poisson=STEEL_POISSON)
-    pin = round_section(throw.pin_diameter, throw.pin_bore, poisson=STEEL_POISSON)
-    plate = rectangle_section(web, throw.web_width)
+    drawn = bar_sections(throw)
+    parts = drawn if solid is None else solid_sections(throw, solid, shear_modulus)
+    journal, plate, pin = parts.journal, parts.web, parts.pin
     start = np.arange(throws * THROW_NODES)
     return Frame(
         node=node,

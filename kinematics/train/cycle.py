@@ -6,7 +6,7 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from kinematics.array import Array
-from kinematics.design.design import CONTINUOUS, Design
+from kinematics.design.design import Design
 from kinematics.errors import DesignError
 from kinematics.mechanics.firing_order import firing_angles
 from kinematics.mechanics.gas_and_inertia_loads import (
@@ -237,7 +237,7 @@ class RigidTrain:
 
         Reference: as of `main_bearing_loads` or `continuous_main_loads`.
         """
-        if self.design.crank.main_loads == CONTINUOUS:
+        if self.design.continuous:
             return self.continuous_shaft.main_block
         return self.determinate_main_block
 

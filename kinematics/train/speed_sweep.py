@@ -19,7 +19,7 @@ class SpeedSweep:
     >>> from kinematics import load_demo, speed_sweep
     >>> speed_sweep(load_demo("hill_climb_six"), [3000, 8500])
     SpeedSweep(2 speeds, 3000 to 8500 rpm, rod compression up to 40.32 kN, tension up to
-    13.29 kN, main load up to 22.01 kN)
+    13.29 kN, main load up to 27.21 kN)
     """
 
     speed: Array  # [rad/s] (s,)

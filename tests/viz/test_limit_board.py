@@ -227,9 +227,9 @@ def test_ends_of_a_band_are_named_with_limit_and_value():
     ladder = speed_limits(TOURING)
     band = band_message(ladder, ladder["main_specific_load"])
     own, other = band["ends"]
-    assert own["model"] == "determinate shaft, used here"
+    assert own["model"] == "continuous shaft, used here"
     assert own["limit_text"] == limit_text(ladder, ladder["main_specific_load"])
-    assert other["model"] == "continuous shaft"
+    assert other["model"] == "determinate shaft"
     assert other["value_text"].endswith("MPa")
     assert band["text"].endswith("(determinate shaft)")
     assert band_message(ladder, ladder["boss_pressure"]) is None

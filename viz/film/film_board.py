@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from kinematics.design.design import CONTINUOUS, DETERMINATE
+from kinematics import Design
 from kinematics.design.design_bearings import MainBearing
 from kinematics.design.oil_viscosity import HIGH_SHEAR_TEMPERATURE, high_shear_viscosity
 from kinematics.film.film_bounds import RIGID_PRESSURE, conforming_peaks
@@ -12,6 +12,7 @@ from viz.film.film_model_words import THICKENED
 from viz.film.groove_words import groove_range, groove_words
 from viz.film.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
 from viz.number_words import format_number, format_whole, with_unit
+from viz.throw_words import design_stiffness_words
 from viz.verdict_words import AT_SPEED, AT_SPEED_TITLE
 
 # title, unit of the screen
@@ -38,12 +39,18 @@ NOTE = (
     "passes; oil feed is its share of what a full film would pass."
 )
 
-SHARING = {
-    DETERMINATE: "Loads of the determinate shaft (simply supported throws); misalignment with each "
-    "throw as a bar of crankpin section, which is too stiff.",
-    CONTINUOUS: "Loads and misalignment of the continuous shaft (statically indeterminate), webs "
-    "without overlap and fillets, which is too soft: edges are farther from the shell in reality.",
-}
+
+def sharing_words(design: Design) -> str:
+    """Return how the mains share their loads, and how stiff the shaft is for it."""
+    if not design.continuous:
+        return (
+            "Loads of the determinate shaft (simply supported throws); misalignment with each "
+            "throw as a bar of crankpin section, which is too stiff."
+        )
+    return (
+        "Loads and misalignment of the continuous shaft (statically indeterminate). "
+        + design_stiffness_words(design)
+    )
 
 
 def table_message(shown: ShownFilms) -> dict[str, Any]:
@@ -66,7 +73,7 @@ def table_message(shown: ShownFilms) -> dict[str, Any]:
                 NOTE,
                 model_note(shown),
                 groove_note(shown),
-                SHARING[shown.cycle.design.crank.main_loads],
+                sharing_words(shown.cycle.design),
                 oil_words(shown),
                 *pressure_words(shown),
             )

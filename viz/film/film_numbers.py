@@ -125,7 +125,7 @@ EDGE_FILM = Definition(
     "h = c − |c·ε + z·γ| + k·((2z/L)² − 1/5)\nγ tilt by orbits and bending, k crown",
     "Minimum film anywhere over the width, an estimate for rigid shells: below zero an edge would "
     "touch. Elastic shells give way. Bending of each throw as a bar of crankpin section (too "
-    "stiff) or of the continuous shaft (webs too soft), as given in the design.",
+    "stiff) or of the continuous shaft (throws by finite elements), as given in the design.",
     "Geometry and beam theory; the mean drop of a crown under parabolic pressure")  # fmt: skip
 CROWN = Definition(
     "crown", "Recommended crown", "um", "k",

@@ -36,6 +36,7 @@ from viz.limits.torsion_charts import (
 )
 from viz.number_words import format_number, format_short, operand, with_unit
 from viz.speed_words import rpm_text
+from viz.throw_words import outside_words, surface_words
 
 SHOWN_CRITICALS = 4  # the strongest
 LOOSE = 0.1  # [Hz], below which a mode only turns, a viscous damper's ring for itself
@@ -74,10 +75,13 @@ def _shaft_stress(rung: Rung) -> str:
 
 def _spread_words(chain: TorsionalChain) -> str:
     """Return how far the stiffness formulas differ, where more than one holds."""
-    if len(chain.stiffness_band) < 2:
-        return ""
-    share = format_number(100 * chain.stiffness_spread, 2)
-    return f"\nthe formulas differ by {share} %: take them as a band"
+    words = ""
+    if len(chain.stiffness_band) > 1:
+        share = format_number(100 * chain.stiffness_spread, 2)
+        words = f"\nthese differ by {share} %: take them as a band"
+    if chain.outside:
+        return f"{words}\nfinite elements not used: {outside_words(chain.outside)}"
+    return f"{words}\n{surface_words()}"
 
 
 def _critical_words(rung: Rung) -> str:

@@ -15,8 +15,9 @@ LEFT_OUT = (
     "peak, angle and exponents given.",
     "The ladder uses the full-load curve, linear in speed between its rows; without a curve the "
     "pressure is the same at every speed.",
-    "Main bearings are statically determinate unless the design takes a continuous shaft: each "
-    "throw is a beam between two mains.",
+    "The continuous shaft is a frame of shear-flexible beams on elastic mains.",
+    "Fillets (1 to 2 % stiffer), counterweights (less than 1 %), web lightening and oil holes are "
+    "left out; bores stop at the webs.",
     "Throws are evenly spaced; the cylinders of a shared crankpin act at its middle.",
     "Films are those of round, rigid shells and journals, one viscosity per bearing.",
     "Elastic shells (more film at the edges, lower peak) are left out. Grooves of mains are open: "

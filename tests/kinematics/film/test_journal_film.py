@@ -176,8 +176,11 @@ def test_the_sweep_is_on_the_pages_grid(stem):
 
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)
 def test_the_page_grid_is_within_a_part_in_two_thousand_of_a_four_times_finer_one(stem):
-    """Of mains within a thousandth: a journal passes a groove's end in a few degrees."""
-    design = DEMOS[stem]
+    """Of mains within a thousandth: a journal passes a groove's end in a few degrees.
+
+    Mains are as stiff on both: their default follows the largest load, of a trace a noisy peak.
+    """
+    design = changed(DEMOS[stem], "crank", main_stiffness=1e9)
     speed = design.layout.rated_speed
     shown, fine = (train_films(RigidTrain(design, points=points), speed) for points in (720, 2880))
     for kind in ("big_end", "main"):

@@ -71,7 +71,8 @@ CAUSES = {  # key and words of a mark, a design with its cause, and the same wit
         changed(TOURING, "shaft", **UNCUT | {"web_relief": 0.2}),
         changed(TOURING, "shaft", **UNCUT)),
     "webs under mains": (
-        "main_film", "Web lightening", changed(TOURING, "crank", main_loads="continuous"), TOURING),
+        "main_film", "Web lightening", TOURING,
+        changed(TOURING, "crank", main_loads="cut_at_mains")),
     "heat": ("rod_yield", "one temperature", TITANIUM, HILL_CLIMB),
     "land": (
         "ring_lift", "land under the ring", HILL_CLIMB,
@@ -102,11 +103,11 @@ def test_a_band_holds_the_rung_s_own_limit_and_value(stem):
 
 
 OTHERS = [
-    ("main_specific_load", "continuous shaft", ("crank", {"main_loads": "continuous"}), 1e-9),
+    ("main_specific_load", "determinate shaft", ("crank", {"main_loads": "cut_at_mains"}), 1e-9),
     ("shaft_stress", "throw by Carter", ("torsion", {"throw_formula": "carter"}), 1e-9),
     ("pin_fillet", "throw by Zimanenko", ("torsion", {"throw_formula": "zimanenko"}), 1e-9),
-    ("journal_fillet", "continuous shaft", ("crank", {"main_loads": "continuous"}), 1e-9),
-    ("main_film", "continuous shaft", ("crank", {"main_loads": "continuous"}), 0.02),
+    ("journal_fillet", "determinate shaft", ("crank", {"main_loads": "cut_at_mains"}), 1e-9),
+    ("main_film", "determinate shaft", ("crank", {"main_loads": "cut_at_mains"}), 0.02),
     ("big_end_film", "finite-length fit", ("oil", {"film_model": "finite_length"}), 0.02),
     ("big_end_film", "short bearing", ("oil", {"film_model": "short_bearing"}), 0.02),
 ]
@@ -196,3 +197,11 @@ def test_nothing_of_a_ladder_without_marks_or_bands_is_computed_for_them(monkeyp
         monkeypatch.setattr(Rung, name, property(lambda _self, name=name: asked.append(name) or ()))
     speed_limits.__wrapped__(TOURING)
     assert not asked
+
+
+@pytest.mark.parametrize("key", ["shaft_stress", "pin_fillet"])
+def test_a_throw_outside_the_sizes_of_finite_elements_is_marked(key):
+    outside = changed(HILL_CLIMB, "crank_throw", web_thickness=0.0075)
+    assert marks(HILL_CLIMB, key, "finite elements") == []
+    (words,) = marks(outside, key, "finite elements")
+    assert "web thickness over crank radius must be 0.25 to 0.8 (got 0.192)" in words

@@ -8,9 +8,10 @@ import pytest
 from assets_demo import demo_paths
 from kinematics import DesignError, load_design, parse_design
 from kinematics.limits.shaft_costs import GRAMS, SIZES, shaft_costs, shaft_numbers
-from tests.conftest import SIX_TEXT
+from tests.conftest import SIX_TEXT, changed
 
-HILL = load_design(demo_paths()["Hill climb six"])
+# determinate, as the closed forms are: in a continuous shaft webs and masses bend its neighbours
+HILL = changed(load_design(demo_paths()["Hill climb six"]), "crank", main_loads="cut_at_mains")
 SPEED = HILL.layout.rated_speed
 COSTS = {one.key: one.slopes for one in shaft_costs(HILL, SPEED)}
 DENSITY = 7850.0

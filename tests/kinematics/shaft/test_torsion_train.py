@@ -32,6 +32,7 @@ from kinematics.shaft.torsion_train import (
     torsional_strain,
     vibratory_stress,
 )
+from kinematics.throw.throw_surface import FINITE_ELEMENTS
 from kinematics.torsion.cyclic_irregularity import speed_over_cycle
 from kinematics.torsion.shaft_stiffness import (
     THROW_FORMULAS,
@@ -63,6 +64,7 @@ TORSION = Torsion(
     nose_length=0.040,
     flange_length=0.020,
     flywheel_inertia=0.14,
+    throw_formula="ker_wilson",  # in closed form, so that `fitted` finds its dimensions
 )
 
 
@@ -206,6 +208,7 @@ REFERENCE = fitted(
     throw_inertia=0.011 - gear_of(SIX),
     hub_inertia=0.006,
     flywheel_inertia=0.14,
+    throw_formula="ker_wilson",  # in closed form, so that `fitted` finds its dimensions
 )
 
 
@@ -296,9 +299,11 @@ def test_chain_of_any_design(design: Design) -> None:
 
 
 def test_stiffness_band_names_all_formulas_and_uses_the_chosen() -> None:
-    for formula in THROW_FORMULAS:
+    names = {FINITE_ELEMENTS, *THROW_FORMULAS}
+    for formula in names:
         _, chain = solved(changed(SIX, "torsion", throw_formula=formula))
-        assert set(chain.stiffness_band) == set(THROW_FORMULAS)
+        assert set(chain.stiffness_band) == names
+        assert chain.formula == formula
         assert chain.system.stiffnesses[1] == chain.stiffness_band[formula]
     least, *_, most = sorted(chain.stiffness_band.values())
     assert 1.05 < most / least < 1.4
@@ -611,3 +616,17 @@ def test_a_formula_that_gives_no_stiffness_is_refused() -> None:
     assert error.value.field == "torsion.throw_formula"
     chain = torsional_chain(rigid_train(changed(narrow, "torsion", throw_formula="carter")))
     assert "ker_wilson" not in chain.stiffness_band
+    by_default = changed(narrow, "torsion", throw_formula=FINITE_ELEMENTS)
+    assert torsional_chain(rigid_train(by_default)).formula == "carter"
+
+
+def test_a_throw_outside_the_sizes_sampled_falls_back_and_says_which_is_out() -> None:
+    six = changed(SIX, "torsion", throw_formula=FINITE_ELEMENTS)
+    _, inside = solved(six)
+    assert inside.formula == FINITE_ELEMENTS
+    assert inside.outside == ()
+    _, chain = solved(changed(six, "crank_throw", web_width=0.2))
+    assert chain.formula == "ker_wilson"
+    assert FINITE_ELEMENTS not in chain.stiffness_band
+    assert all(words.startswith("web width at") for words in chain.outside)
+    assert len(chain.outside) == 2

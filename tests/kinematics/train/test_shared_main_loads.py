@@ -22,10 +22,30 @@ def as_continuous(design: Design, **crank: float) -> Design:
     return changed(design, "crank", main_loads="continuous", **crank)
 
 
-def test_a_design_is_cut_at_its_mains_unless_it_says_otherwise():
-    train = RigidTrain(TOURING)
-    assert TOURING.crank.main_loads == "cut_at_mains"
+def test_a_six_is_continuous_and_others_are_determinate_unless_they_say_otherwise():
+    for stem, design in DEMOS.items():
+        train = RigidTrain(design)
+        assert design.crank.main_loads is None
+        if stem == "inline_four":
+            assert train.main_block is train.determinate_main_block
+        else:
+            assert train.main_block is train.continuous_shaft.main_block
+    six = RigidTrain(changed(TOURING, "crank", main_loads="cut_at_mains"))
+    assert six.main_block is six.determinate_main_block
+    four = RigidTrain(as_continuous(DEMOS["inline_four"]))
+    assert four.main_block is four.continuous_shaft.main_block
+
+
+@pytest.mark.parametrize("group", ["crank_throw", "crank_material", "big_end", "main_bearing"])
+def test_a_six_without_sizes_of_its_shaft_is_determinate(group):
+    bare = dataclasses.replace(TOURING, shaft=None, torsion=None, **{group: None})
+    train = RigidTrain(bare)
     assert train.main_block is train.determinate_main_block
+
+
+def test_a_six_whose_webs_leave_no_journal_is_determinate():
+    wide = changed(TOURING, "crank_throw", web_thickness=TOURING.layout.throw_spacing / 2)
+    assert not wide.continuous
 
 
 @pytest.mark.parametrize("stem", DEMOS)
