@@ -187,7 +187,7 @@ def film_survey(design: Design) -> FilmSurvey:
     >>> from kinematics import film_survey, load_demo
     >>> film_survey(load_demo("hill_climb_six"))
     FilmSurvey(6 loads, 12 speeds 1700 to 11050 rpm, big_end film 1.24 to 8.73 µm, main film
-    2.04 to 9.07 µm)
+    2.15 to 8.75 µm)
     """
     *_, whole = survey_by_load(design)
     return whole

@@ -41,8 +41,8 @@ class BearingFilms:
     >>> cycle = solve_cycle(load_demo("hill_climb_six"), 8500)
     >>> mains = journal_films(cycle).mains
     >>> mains
-    BearingFilms(7 bearings at 8500 rpm, minimum film 2.81 to 5.42 µm, peak pressure 65.9
-    MPa, loss 7.36 kW)
+    BearingFilms(7 bearings at 8500 rpm, minimum film 2.83 to 5.22 µm, peak pressure 77.3
+    MPa, loss 7.62 kW)
     >>> mains.film.shape
     (7, 720)
     """
@@ -161,7 +161,7 @@ class JournalFilms:
     >>> from kinematics import journal_films, load_demo, solve_cycle
     >>> cycle = solve_cycle(load_demo("hill_climb_six"), 8500)
     >>> journal_films(cycle)
-    JournalFilms(6 big ends, minimum film 1.69 µm, 7 mains, minimum film 2.81 µm)
+    JournalFilms(6 big ends, minimum film 1.69 µm, 7 mains, minimum film 2.83 µm)
     """
 
     big_ends: BearingFilms

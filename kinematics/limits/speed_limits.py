@@ -274,7 +274,7 @@ def speed_limits(design: Design) -> Ladder:
     >>> from kinematics import load_demo, speed_limits
     >>> ladder = speed_limits(load_demo("hill_climb_six"))
     >>> [rung.criterion.key for rung in ladder][:3]
-    ['rod_fatigue', 'big_end_film', 'split_slip']
+    ['rod_fatigue', 'main_film', 'big_end_film']
     """
     train = rigid_train(design)
     _ = train.pressure  # refused here where it cannot be made

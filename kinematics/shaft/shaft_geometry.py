@@ -143,7 +143,7 @@ def shaft_geometry(design: Design, purpose: str = PURPOSE) -> Shaft:
 
     >>> from kinematics import load_demo, shaft_geometry
     >>> shaft_geometry(load_demo("hill_climb_six"))
-    Shaft(45 bodies, mass 23.17 kg, inertia 33140 kg·mm²)
+    Shaft(45 bodies, mass 23.12 kg, inertia 33070 kg·mm²)
     """
     throw, density = shaft_throw(design, purpose), shaft_density(design, purpose)
     parts = part_geometry(design)

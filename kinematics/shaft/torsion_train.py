@@ -380,7 +380,7 @@ def idle_irregularity(design: Design, allowable: float) -> IdleTurning:
     >>> from kinematics import idle_irregularity, load_demo
     >>> idle_irregularity(load_demo("hill_climb_six"), 0.03)
     IdleTurning(irregularity at idle 0.03, at rated speed 0.0021, inertia 139800 kg·mm²,
-    flywheel needed 90090 kg·mm²)
+    flywheel needed 90160 kg·mm²)
     """
     torsion, train = design.needed("torsion", _PURPOSE), rigid_train(design)
     inertia = sum(torsional_chain(train).system.inertias)

@@ -61,7 +61,8 @@ CAUSES = {  # key and words of a mark, a design with its cause, and the same wit
         changed(TOURING, "limits", full_load_from=TOURING.layout.rated_speed)),
     "edge": (
         "big_end_film", "edge film", HILL_CLIMB,
-        changed(HILL_CLIMB, "limits", big_end_film=0.4e-6)),
+        changed(changed(HILL_CLIMB, "crank", main_loads="cut_at_mains"), "limits",
+                big_end_film=0.4e-6)),
     "gas": ("pin_bending", "full-load curve", WITHOUT_CURVE, HILL_CLIMB),
     "trace": ("pin_bending", "trace", DEMOS["measured_six"], TOURING),
     "mode": ("shaft_stress", "second torsional mode", HILL_CLIMB, rated(HILL_CLIMB, 250.0)),
