@@ -96,10 +96,11 @@ def test_the_order_is_by_nearness_to_the_limit():
 )  # fmt: skip
 def test_a_film_meets_its_allowable_or_does_not(of_edge, of_least, state):
     """The edge film is the thinner one, so it is the first to fall below."""
-    first = HILL.bearings[0]
+    cut = changed(HILL.cycle.design, "crank", main_loads="cut_at_mains")  # it tilts less
+    first = ShownFilms(solve_cycle(cut, 8500)).bearings[0]
     assert 0 < first.edge < 0.8 * first.least
     allowed = of_edge * first.edge + of_least * first.least
-    design = changed(HILL.cycle.design, "limits", big_end_film=allowed)
+    design = changed(cut, "limits", big_end_film=allowed)
     assert ShownFilms(solve_cycle(design, 8500)).bearings[0].state == state
 
 
