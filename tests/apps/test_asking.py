@@ -14,7 +14,7 @@ SCHEME = MESSAGES["SchemeForm"].to_python
     [
         (None, "must be a table (got None)"),
         ([1], "must be a table"),
-        ({}, "CommandBar.kind must be one of model, set_reference"),
+        ({}, "CommandBar.kind must be one of model, all_fire, set_reference"),
         ({"kind": [1, 2]}, "(got [1, 2])"),
         ({"kind": {"a": 1}}, "CommandBar.kind must be one of"),
         ({"kind": "explode"}, "(got 'explode')"),

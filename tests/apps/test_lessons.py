@@ -145,7 +145,7 @@ def test_torque_sums_are_the_star_diagrams_sums():
 def test_the_swing_over_the_speed_is_the_swing_at_each():
     one = bench(8)
     plot = one.plots[1]
-    at = int(np.argmin(np.abs(plot.x - 5200)))
+    at = int(np.argmin(np.abs(plot.x - one.value("critical_4_5"))))
     there = LessonBench(one.lesson, solve_cycle(one.cycle.design, float(plot.x[at])))
     this, other = (line.y[at] for line in plot.lines)
     assert this == pytest.approx(there.value("free_end_twist"), rel=1e-9)
