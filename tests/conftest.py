@@ -108,13 +108,15 @@ def changed(design: Design, group: str, **values: object) -> Design:
     return dataclasses.replace(design, **{group: record})
 
 
-def evenly_lightened(design: Design, share: float) -> Design:
-    """Return a design whose webs lose an even share in place of chamfer and pocket.
+def as_other_programs_took_it(design: Design) -> Design:
+    """Return the hill climb six with the shaft that other programs took: what they found holds so.
 
-    Other programs took the hill climb six so, at 0.285: what they found holds for that shaft.
+    Its webs lose an even share of 0.285 in place of chamfer and pocket, and a throw is as stiff as
+    by Ker Wilson's formula.
     """
     uncut = {"web_chamfer_depth": 0.0, "web_pocket_depth": 0.0}
-    return changed(design, "shaft", web_relief=share, **uncut)
+    lightened = changed(design, "shaft", web_relief=0.285, **uncut)
+    return changed(lightened, "torsion", throw_formula="ker_wilson")
 
 
 def tried(make: Callable[[], Made]) -> Made | DesignError:

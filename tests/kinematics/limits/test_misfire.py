@@ -22,7 +22,7 @@ from kinematics.shaft.torsion_train import (
 )
 from kinematics.train.cycle import RigidTrain, rigid_train
 from kinematics.units import UNITS
-from tests.conftest import evenly_lightened
+from tests.conftest import as_other_programs_took_it
 
 RPM = UNITS["rpm"].factor
 SPEEDS = np.array([2000.0, 5400.0, 8500.0]) * RPM
@@ -58,7 +58,8 @@ def test_the_worst_cylinder_is_that_of_all_designs_with_one_motored(name):
             assessed(rung.criterion, state, (ladder.low, ladder.high), at).use_at
             for state in states
         ]
-        assert own[found[rung.criterion.key] - 1] == pytest.approx(max(own), rel=1e-3)
+        near = 5e-3 if design.continuous else 1e-3  # neighbours' bending is screened as firing
+        assert own[found[rung.criterion.key] - 1] == pytest.approx(max(own), rel=near)
 
 
 def test_a_mark_reads_as_the_rung_of_the_design_in_that_state():
@@ -93,7 +94,7 @@ def test_a_misfire_of_the_hill_climb_six_as_an_independent_program_found_it():
     That program let the misfiring cylinder compress the charge of a shut throttle. Here it
     compresses the charge that its neighbours burn, as the throttle stands: 1 024 N·m and 0.519°.
     """
-    design = evenly_lightened(load_demo("hill_climb_six"), 0.285)
+    design = as_other_programs_took_it(load_demo("hill_climb_six"))
     train = rigid_train(design)
     chain = torsional_chain(train)
     grid = np.linspace(2000.0, 9350.0, 400) * RPM

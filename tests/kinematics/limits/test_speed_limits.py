@@ -184,7 +184,11 @@ def test_shells_that_ride_on_the_fillets_are_said():
         ("piston_pin", {"outer_diameter": 0.06, "inner_diameter": 0.01}, "piston.assembly_mass_g"),
         ("piston_pin", {"length": 0.12}, "piston_pin.length_mm"),
         ("rod", {"mass": 0.2}, "rod.mass_g"),
-        ("crank_throw", {"journal_bore": TOURING.main_bearing.diameter}, "crank_throw.journal_bore_mm"),
+        (
+            "crank_throw",
+            {"journal_bore": TOURING.main_bearing.diameter},
+            "crank_throw.journal_bore_mm",
+        ),
         ("crank_throw", {"pin_bore": 0.05}, "crank_throw.pin_bore_mm"),
         ("rod_shank", {"end": 0.15}, "rod_shank.end_mm"),
     ],
