@@ -12,7 +12,7 @@ import pytest
 from hypothesis import settings
 
 from kinematics import Design, DesignError, parse_design
-from kinematics.design.design import Layout
+from kinematics.design.design import DETERMINATE, Layout
 from kinematics.mechanics.firing_order import order_of_dead_centres
 
 settings.register_profile("any machine", deadline=None)  # no test asserts a time
@@ -117,6 +117,11 @@ def as_other_programs_took_it(design: Design) -> Design:
     uncut = {"web_chamfer_depth": 0.0, "web_pocket_depth": 0.0}
     lightened = changed(design, "shaft", web_relief=0.285, **uncut)
     return changed(lightened, "torsion", throw_formula="ker_wilson")
+
+
+def determinate(design: Design) -> Design:
+    """The design with its shaft taken as determinate, whatever its layout."""
+    return changed(design, "crank", main_loads=DETERMINATE)
 
 
 def tried(make: Callable[[], Made]) -> Made | DesignError:

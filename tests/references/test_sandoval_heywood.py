@@ -15,7 +15,6 @@ from kinematics import journal_films, load_demo, solve_cycle, with_value
 from kinematics.film.bearing_friction import fitted_friction_pressure, friction_mean_pressure
 from kinematics.units import UNITS
 
-
 # the shells of the independent program: diameter and width of a main [mm]
 SHELLS = {"hill_climb_six": (56, 20), "touring_six": (60, 18)}
 

@@ -14,7 +14,7 @@ from kinematics import Cycle, Design, load_design, solve_cycle, with_value
 from kinematics.design.design import Layout
 from kinematics.mechanics.slider_crank import acceleration_harmonics
 from kinematics.units import UNITS
-from tests.conftest import layout_of, with_layout
+from tests.conftest import determinate, layout_of, with_layout
 from tests.kinematics.random_designs import designs, solved
 from viz.number_words import format_number, join_unit, operand
 from viz.train.main_number import MainNumber
@@ -197,7 +197,7 @@ def test_true_dead_centre_comes_with_a_pin_offset() -> None:
 
 
 def test_missing_bearings_are_said_and_the_rest_stays() -> None:
-    whole = DEMOS["Touring six"]
+    whole = determinate(DEMOS["Touring six"])  # as one without sizes is
     bare = dataclasses.replace(whole, big_end=None, main_bearing=None, oil=None)
     found, before = numbers(rated(bare)), numbers(rated(whole))
     for key, what in (("big_end", "big-end size"), ("main", "main-bearing size")):

@@ -81,7 +81,7 @@ def sentence(ladder: Ladder, *, with_band: bool = True) -> str:
     """
     first = _first(ladder, with_band=with_band)
     words = [_everywhere(ladder), _over_at_rated(ladder), first, _gas_first(ladder)]
-    words += [_guides(ladder), _idle(ladder), _red_line(ladder)]
+    words += [_doubted(ladder), _guides(ladder), _idle(ladder), _red_line(ladder)]
     return " ".join(part for part in words if part)
 
 
@@ -159,6 +159,15 @@ def _gas_first(ladder: Ladder) -> str:
         f"Below {rpm_text(worst.met_from)} gas alone exceeds the allowable of {many}"
         f"{full_name(worst.criterion)}."
     )
+
+
+def _doubted(ladder: Ladder) -> str:
+    """Say which criteria are marginal by what they leave out alone, as an edge film."""
+    found = [
+        full_name(rung.criterion) for rung in _physical(ladder)
+        if rung.is_doubted and rung.use_at <= 1 and rung.limit > ladder.red_line
+    ]  # fmt: skip
+    return f"Marginal by what is left out (†): {'; '.join(found)}." if found else ""
 
 
 def _guides(ladder: Ladder) -> str:
