@@ -74,14 +74,16 @@ def margin_text(ladder: Ladder, rung: Rung) -> str:
     return f"{sign}{rpm_text(abs(margin))} ({sign}{abs(share):.1f} %)"
 
 
-def sentence(ladder: Ladder, *, with_band: bool = True) -> str:
+def sentence(ladder: Ladder, *, with_band: bool = True, with_marginal: bool = True) -> str:
     """Return what limits the speed, in plain words with the numbers.
 
-    `with_band` adds the governing limit by other models, which may take a while to compute.
+    `with_band` adds the governing limit by other models, which may take a while to compute;
+    `with_marginal` what is marginal by an omission, where no line of its own says so.
     """
     first = _first(ladder, with_band=with_band)
     words = [_everywhere(ladder), _over_at_rated(ladder), first, _gas_first(ladder)]
-    words += [_doubted(ladder), _guides(ladder), _idle(ladder), _red_line(ladder)]
+    words += [_doubted(ladder)] if with_marginal else []
+    words += [_guides(ladder), _idle(ladder), _red_line(ladder)]
     return " ".join(part for part in words if part)
 
 

@@ -68,7 +68,8 @@ def rev_limit_message(
 def _with_state(ladder: Ladder) -> str:
     """Return what limits the speed; before it, which cylinders do not fire alike."""
     firing = firing_words(ladder.design)
-    return f"{firing}. {sentence(ladder)}" if firing else sentence(ladder)
+    first = sentence(ladder, with_marginal=False)  # the lines above show what is marginal
+    return f"{firing}. {first}" if firing else first
 
 
 def shown_range(ladder: Ladder) -> tuple[float, float]:
