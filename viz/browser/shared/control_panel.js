@@ -3,7 +3,7 @@
 import { element, setText } from "./elements.js";
 import { fullLoadCurve } from "./full_load_curve.js";
 import { sendMessage } from "./messages.js";
-import { NumberBox, sayBelow } from "./number_box.js";
+import { NumberBox, problemLine, sayBelow } from "./number_box.js";
 import { emit } from "./page_state.js";
 
 export function render({ model, el }) {
@@ -120,12 +120,7 @@ class ControlPanel {
       "aria-describedby": `${id}-why`,
       onchange: () => this.change(control.key, box.checked ? 1 : 0),
     });
-    const problem = element("p", {
-      class: "problem",
-      id: `${id}-problem`,
-      role: "alert",
-      hidden: true,
-    });
+    const problem = problemLine(id);
     return element(
       "div",
       { class: "control" },
@@ -145,12 +140,7 @@ class ControlPanel {
       },
       ...control.choices.map((label, place) => element("option", { value: String(place) }, label)),
     );
-    const problem = element("p", {
-      class: "problem",
-      id: `${id}-problem`,
-      role: "alert",
-      hidden: true,
-    });
+    const problem = problemLine(id);
     return element(
       "div",
       { class: "control" },

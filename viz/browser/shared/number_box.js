@@ -5,6 +5,12 @@ import { isBlank, parseNumber } from "./typed_number.js";
 
 const LEAP = 10; // steps with Shift or a Page key
 
+/** The line below a control that says why its value is rejected, hidden until there is a reason. */
+export function problemLine(id) {
+  const line = { class: "problem", id: id && `${id}-problem`, role: "alert", hidden: true };
+  return element("p", line);
+}
+
 export class NumberBox {
   /**
    * `step` is what an arrow key adds, `min` the minimum that keys go down to; the rest are
@@ -15,12 +21,7 @@ export class NumberBox {
     this.step = step;
     this.min = min;
     this.misread = false;
-    this.problem = element("p", {
-      class: "problem",
-      id: id && `${id}-problem`,
-      role: "alert",
-      hidden: true,
-    });
+    this.problem = problemLine(id);
     this.input = element("input", {
       id,
       type: "text",
