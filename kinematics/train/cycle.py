@@ -37,7 +37,6 @@ from kinematics.train.cylinder_pressure import (
     volume_at,
 )
 from kinematics.train.firing_state import pressure_as_fired
-from kinematics.train.full_load import pressure_by_speed
 from kinematics.train.gas_check import gas_check, gas_doubts
 from kinematics.units import UNITS
 
@@ -147,14 +146,7 @@ class RigidTrain:
         volume = volume_at(self.design.cylinder, self.motion.displacement)
         after_tdc = self.own_angle - self.crank.top_dead_centre
         widening = self.design.cylinder.piston_area * self.motion.velocity
-        fired = pressure_as_fired(self.design, after_tdc, volume, widening)
-        if not self.misfiring:
-            return fired
-        rows = np.array(self.misfiring) - 1
-        courses = fired.courses.copy()
-        motored = pressure_by_speed(self.design, after_tdc[rows], volume[rows], burning=False)
-        courses[:, rows] = motored.courses
-        return BySpeed(courses, fired.speeds)
+        return pressure_as_fired(self.design, after_tdc, volume, widening, self.misfiring)
 
     @cached_property
     def assessed_cylinder(self) -> int:

@@ -30,7 +30,13 @@ def imep_shares(firing: Firing, cylinders: int) -> Array:
     return 1 + firing.imep_spread * deviate / deviate.std(ddof=1)
 
 
-def pressure_as_fired(design: Design, after_tdc: Array, volume: Array, widening: Array) -> BySpeed:
+def pressure_as_fired(
+    design: Design,
+    after_tdc: Array,
+    volume: Array,
+    widening: Array,
+    misfiring: tuple[int, ...] = (),
+) -> BySpeed:
     """Return absolute pressure [Pa] of all cylinders over the cycle, its courses (c, n).
 
     Parameters
@@ -38,6 +44,7 @@ def pressure_as_fired(design: Design, after_tdc: Array, volume: Array, widening:
     after_tdc : from true firing TDC [rad], (c, n)
     volume : over the pistons there [m³], (c, n)
     widening : its change with the crank angle [m³/rad], (c, n)
+    misfiring : cylinders, from 1, that are motored whatever the design's state
 
     Raises
     ------
@@ -47,7 +54,7 @@ def pressure_as_fired(design: Design, after_tdc: Array, volume: Array, widening:
     its IMEP has its share.
     """
     fired, firing = pressure_by_speed(design, after_tdc, volume), design.firing
-    if firing.is_even:
+    if firing.is_even and not misfiring:
         return fired
     motored = pressure_by_speed(design, after_tdc, volume, burning=False).courses
     courses = _shared_out(fired.courses, motored, widening, imep_shares(firing, len(volume)))
@@ -55,6 +62,8 @@ def pressure_as_fired(design: Design, after_tdc: Array, volume: Array, widening:
     if dead is not None:
         lost = design.pressure.crankcase if firing.state == NO_PRESSURE else motored[:, dead - 1]
         courses[:, dead - 1] = lost
+    rows = np.array(misfiring, dtype=int) - 1
+    courses[:, rows] = motored[:, rows]
     return BySpeed(courses, fired.speeds)
 
 
