@@ -84,10 +84,35 @@ class FilmState:
 class SettledFilms:
     """Closed orbits at the viscosities that their own heat makes."""
 
+    bearings: RunningBearings
+    film: FilmModel  # of the bearings' rows
     orbit: Array  # (b, 2, n), eccentricity ratio
     viscosity: Array  # effective [Pa·s] (b,)
     temperature: Array  # effective [K] (b,), that of the heat balance
     state: FilmState  # at the orbit's points
+
+    @property
+    def minimum_film(self) -> Array:
+        """Thinnest film of the cycle [m], (b,).
+
+        Reference: h = c (1 - ε), the geometry of two circles.
+        """
+        size = np.sqrt(self.orbit[:, 0] ** 2 + self.orbit[:, 1] ** 2).max(axis=-1)
+        thinnest: Array = self.bearings.clearance * (1 - size)
+        return thinnest
+
+    @property
+    def peak_pressure(self) -> Array:
+        """The highest pressure in the film [Pa], (b, n), of orbits at every point of the cycle.
+
+        Reference: as of the film model.
+        """
+        load = self.bearings.load
+        specific = (
+            np.sqrt(load[:, 0] ** 2 + load[:, 1] ** 2) / self.bearings.projected_area[:, None]
+        )
+        peak: Array = specific * self.film.peak_pressure(self.state.at)
+        return peak
 
 
 def settled_films(
@@ -122,7 +147,7 @@ def settled_films(
     orbit = closed_orbits(journals, film, start=start)
     state = film_state(bearings, viscosity, orbit, feed_pressure, film)
     warm = effective_temperature(state, oil.inlet_temperature)
-    return SettledFilms(orbit, viscosity, warm, state)
+    return SettledFilms(bearings, film, orbit, viscosity, warm, state)
 
 
 def _balanced(

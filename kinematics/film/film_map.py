@@ -74,8 +74,8 @@ class FilmMap:
         thinness = -np.log1p(-size) / FINE_THINNESS
         angle = crowded(np.arctan2(np.abs(eta), xi)) / FINE_ANGLE
         _, _, rows, columns = self.tables.shape
-        row, down = _cell(thinness, rows)
-        column, right = _cell(angle, columns)
+        row, down = cell_of(thinness, rows)
+        column, right = cell_of(angle, columns)
         first = (self.which * rows + row) * columns + column
         corners = (
             (first, (1 - down) * (1 - right)),
@@ -90,7 +90,7 @@ class FilmMap:
         return tuple(out)
 
 
-def _cell(place: Array, count: int) -> tuple[NDArray[np.intp], Array]:
+def cell_of(place: Array, count: int) -> tuple[NDArray[np.intp], Array]:
     """Return the index of the point before a place on an even grid, and the share beyond it."""
     index = np.clip(place.astype(np.intp), 0, count - 2)
     return index, np.clip(place - index, 0.0, 1.0)

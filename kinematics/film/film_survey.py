@@ -97,9 +97,8 @@ def peak_film_pressures(train: RigidTrain, speed: float, kind: str) -> Array:
     bearings = running_bearings(train, np.array([speed]), (kind,))
     film = bearing_film(oil.film_model, bearings)
     settled = settled_films(bearings, oil, feed_pressures(train, bearings), film)
-    size = np.sqrt(bearings.load[:, 0] ** 2 + bearings.load[:, 1] ** 2)
-    pressure = size / bearings.projected_area[:, None] * film.peak_pressure(settled.state.at)
-    return np.asarray(pressure.max(axis=-1)[[row for row, _ in row_of(train, kind)]])
+    peak = settled.peak_pressure.max(axis=-1)
+    return np.asarray(peak[[row for row, _ in row_of(train, kind)]])
 
 
 def _fill_rated(films: Array, at_rated: NDArray[np.bool_], train: RigidTrain, kind: str) -> bool:
@@ -122,8 +121,7 @@ def _swept(train: RigidTrain, speed: Array, kind: str, oil: Oil) -> Array:
         bearings = running_bearings(train, speed[start : start + at_once], (kind,))
         film = bearing_film(oil.film_model, bearings)
         settled = settled_films(bearings, oil, feed_pressures(train, bearings), film)
-        size = np.sqrt(settled.orbit[:, 0] ** 2 + settled.orbit[:, 1] ** 2).max(axis=-1)
-        films.append(np.stack((bearings.clearance * (1 - size), settled.state.filling)))
+        films.append(np.stack((settled.minimum_film, settled.state.filling)))
     return np.concatenate(films, axis=-1).reshape(2, -1, distinct)[:, :, rows]
 
 

@@ -24,17 +24,7 @@ from kinematics.train.cycle import RigidTrain
 _SHARED = ("cycle_angle", "pressure_coefficient")  # of bearings that are solved together
 
 
-def films_of_designs(trains: Sequence[RigidTrain], speed: Array, kind: str) -> list[Array]:
-    """Return the minimum film thickness of the cycle [m] of all bearings of a kind, by design.
-
-    Parameters and errors as of `sweeps_of_designs`; t arrays (b,).
-
-    Reference: as of `journal_film`.
-    """
-    return [own.minimum_film for own in sweeps_of_designs(trains, speed, kind)]
-
-
-def sweeps_of_designs(trains: Sequence[RigidTrain], speed: Array, kind: str) -> list[FilmSweep]:
+def films_of_designs(trains: Sequence[RigidTrain], speed: Array, kind: str) -> list[FilmSweep]:
     """Return the films of all bearings of a kind, by design.
 
     Designs whose oils differ are solved one by one.
@@ -70,8 +60,7 @@ def sweeps_of_designs(trains: Sequence[RigidTrain], speed: Array, kind: str) -> 
     bearings = _joined(each)
     film = bearing_film(oils[0].film_model, bearings)
     settled = settled_films(bearings, oils[0], np.concatenate(feeds), film)
-    size = np.sqrt(settled.orbit[:, 0] ** 2 + settled.orbit[:, 1] ** 2).max(axis=-1)
-    both = np.stack((bearings.clearance * (1 - size), settled.state.filling))
+    both = np.stack((settled.minimum_film, settled.state.filling))
     films = np.split(both, np.cumsum([len(own.speed) for own in each]), axis=-1)
     return [
         FilmSweep(*own[:, [row for row, _ in row_of(train, kind)]])

@@ -24,7 +24,7 @@ from scipy.interpolate import CubicSpline  # type: ignore[import-untyped]
 
 from kinematics.array import Array
 from kinematics.errors import DesignError
-from kinematics.film.film_map import film_map
+from kinematics.film.film_map import cell_of, film_map
 from kinematics.film.mobility import finite_length_mobility
 from kinematics.one_line import frozen_record
 
@@ -198,7 +198,7 @@ class _Place:
         """
         _, _, rows, columns, depth = tables.shape
         (i, x), (j, y), (k, z) = (
-            _cell(at, count) for at, count in zip(self.at, (rows, columns, depth), strict=True)
+            cell_of(at, count) for at, count in zip(self.at, (rows, columns, depth), strict=True)
         )
         first = ((which * rows + i) * columns + j) * depth + k
         return [
@@ -234,12 +234,6 @@ def _between(
     d00 = d00 + y * (d01 - d00)
     d10 = d10 + y * (d11 - d10)
     return near + x * thinner, thinner, rise + x * (rise_next - rise), d00 + x * (d10 - d00)
-
-
-def _cell(place: Array, count: int) -> tuple[NDArray[np.intp], Array]:
-    """Return the index of the point before a place on an even grid, and the share beyond it."""
-    index = np.clip(place.astype(np.intp), 0, count - 2)
-    return index, np.clip(place - index, 0.0, 1.0)
 
 
 @cache

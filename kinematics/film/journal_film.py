@@ -18,7 +18,6 @@ from kinematics.design.design_bearings import FILM_MODELS, BigEnd, MainBearing, 
 from kinematics.design.oil_viscosity import OIL_DENSITY, oil_viscosity
 from kinematics.errors import DesignError
 from kinematics.film.film_heat import BALANCE_POINTS, SettledFilms, settled_films
-from kinematics.film.film_model import FilmModel
 from kinematics.film.grooved_film import bearing_film
 from kinematics.film.journal_orbit import closed_orbits
 from kinematics.film.oil_feed import full_film_flow, starved_eccentricity
@@ -231,7 +230,7 @@ def train_films(train: RigidTrain, speed: float) -> JournalFilms:
     settled = settled_films(bearings, oil, feed, film)
     big_ends, mains = row_of(train, "big_end"), row_of(train, "main")
     before = 1 + max(row for row, _ in big_ends)
-    shared = (bearings, settled, film, train)
+    shared = (settled, train)
     return JournalFilms(
         _films(*shared, big_end, big_ends),
         _films(*shared, main, [(before + row, by) for row, by in mains]),
@@ -281,19 +280,14 @@ def feed_pressures(train: RigidTrain, bearings: RunningBearings) -> Array:
 
 
 def _films(
-    bearings: RunningBearings,
     settled: SettledFilms,
-    film: FilmModel,
     train: RigidTrain,
     bearing: PlainBearing,
     rows: list[tuple[int, int]],
 ) -> BearingFilms:
     """Return some rows of the settled films, each later by the points it is behind."""
-    state, at = settled.state, settled.state.at
-    load = bearings.load
-    specific = np.sqrt(load[:, 0] ** 2 + load[:, 1] ** 2) / bearings.projected_area[:, None]
-    peak = specific * film.peak_pressure(at)
-    place = np.arctan2(load[:, 0], load[:, 1]) + film.peak_angle(at)
+    state, load = settled.state, settled.bearings.load
+    place = np.arctan2(load[:, 0], load[:, 1]) + settled.film.peak_angle(state.at)
 
     def taken(values: Array) -> Array:
         return np.stack([np.roll(values[row], behind, axis=-1) for row, behind in rows])
@@ -304,7 +298,7 @@ def _films(
         crank_angle=train.crank_angle,
         load=taken(load),
         eccentricity=taken(settled.orbit),
-        peak_pressure=taken(peak),
+        peak_pressure=taken(settled.peak_pressure),
         pressure_angle=taken(place % (2 * math.pi)),
         drag_loss=taken(state.drag_loss),
         squeeze_loss=taken(state.squeeze_loss),
@@ -316,5 +310,5 @@ def _films(
         feed_extent=state.feed_extent[first],
         viscosity=settled.viscosity[first],
         temperature=settled.temperature[first],
-        speed=float(bearings.speed[0]),
+        speed=float(settled.bearings.speed[0]),
     )

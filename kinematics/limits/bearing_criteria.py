@@ -6,13 +6,14 @@ big ends are loaded alike in every cylinder.
 
 from collections.abc import Callable, Sequence
 from functools import cached_property
+from typing import Literal
 
 import numpy as np
 
 from kinematics.array import Array
 from kinematics.design.oil_viscosity import OIL_DENSITY
 from kinematics.film.film_survey import film_sweep, minimum_films
-from kinematics.film.films_of_designs import films_of_designs, sweeps_of_designs
+from kinematics.film.films_of_designs import films_of_designs
 from kinematics.film.oil_supply import (
     LoadDensity,
     OilDrilling,
@@ -173,22 +174,14 @@ class BearingParts:
         return load_density(self.train.big_end_crank[self.train.assessed_cylinder].at(speed))
 
 
-def _thinnest(kind: str) -> Callable[[Sequence[BearingParts], Array], Array]:
-    """Return a function from the parts of designs and their speeds to their minimum films [m]."""
+def _minimum(
+    quantity: Literal["minimum_film", "filling"], kind: str
+) -> Callable[[Sequence[BearingParts], Array], Array]:
+    """Return a function from the parts of designs and their speeds to a quantity's minima."""
 
     def of_designs(parts: Sequence[BearingParts], speed: Array) -> Array:
-        films = films_of_designs([own.train for own in parts], speed, kind)
-        return np.array([film.min() for film in films])
-
-    return of_designs
-
-
-def _least_fed(kind: str) -> Callable[[Sequence[BearingParts], Array], Array]:
-    """Return a function from the parts of designs and their speeds to their minimum fillings."""
-
-    def of_designs(parts: Sequence[BearingParts], speed: Array) -> Array:
-        found = sweeps_of_designs([own.train for own in parts], speed, kind)
-        return np.array([sweep.filling.min() for sweep in found])
+        found = films_of_designs([own.train for own in parts], speed, kind)
+        return np.array([getattr(sweep, quantity).min() for sweep in found])
 
     return of_designs
 
@@ -217,11 +210,12 @@ BEARING_CRITERIA = (
     Criterion(
         "big_end_film", _BIG_END, "Minimum oil film thickness", "um", "big_end_film", _FILM,
         BearingParts.big_end_film, at_least=True, speeds=FILM_SPEEDS,
-        of_designs=_thinnest("big_end"), left_out=_BIG_END_FILM, band=by_film_models),
+        of_designs=_minimum("minimum_film", "big_end"), left_out=_BIG_END_FILM,
+        band=by_film_models),
     Criterion(
         "big_end_feed", _BIG_END, "Oil feed", "percent", "film_filling", _FILM,
         BearingParts.big_end_filling, at_least=True, speeds=FILM_SPEEDS,
-        of_designs=_least_fed("big_end")),
+        of_designs=_minimum("filling", "big_end")),
     Criterion(
         "crankpin_speed", _BIG_END, "Surface speed", "m_s", "journal_speed", ("big_end",),
         BearingParts.crankpin_speed, guide=True),
@@ -235,11 +229,12 @@ BEARING_CRITERIA = (
     Criterion(
         "main_film", _MAINS, "Minimum oil film thickness", "um", "main_film", _FILM,
         BearingParts.main_film, at_least=True, speeds=MAIN_FILM_SPEEDS,
-        of_designs=_thinnest("main"), left_out=_MAIN_FILM, band=by_films_and_main_loads),
+        of_designs=_minimum("minimum_film", "main"), left_out=_MAIN_FILM,
+        band=by_films_and_main_loads),
     Criterion(
         "main_feed", _MAINS, "Oil feed", "percent", "film_filling", _FILM,
         BearingParts.main_filling, at_least=True, speeds=FILM_SPEEDS,
-        of_designs=_least_fed("main")),
+        of_designs=_minimum("filling", "main")),
     Criterion(
         "main_journal_speed", _MAINS, "Surface speed", "m_s", "journal_speed",
         ("main_bearing",), BearingParts.main_speed, guide=True),

@@ -26,7 +26,7 @@ SPEED = np.array([400.0, 500.0, 600.0, 650.0])
 def test_together_they_are_what_each_is_alone(kind):
     """Both within the heat balance's tolerance of 1e-4, for the rounds of a batch are shared."""
     trains = [RigidTrain(design) for design in DESIGNS]
-    together = films_of_designs(trains, SPEED, kind)
+    together = [own.minimum_film for own in films_of_designs(trains, SPEED, kind)]
     for train, speed, films in zip(trains, SPEED, together, strict=True):
         alone = minimum_films(train, np.array([speed]), kind)[0]
         assert films == pytest.approx(alone, rel=1e-4)
@@ -35,9 +35,9 @@ def test_together_they_are_what_each_is_alone(kind):
 def test_designs_with_other_oils_are_solved_one_by_one():
     thin = changed(TOURING, "oil", inlet_temperature=TOURING.oil.inlet_temperature + 20)
     trains = [RigidTrain(design) for design in (TOURING, thin)]
-    for train, films in zip(trains, films_of_designs(trains, SPEED[:2], "main"), strict=True):
+    for train, own in zip(trains, films_of_designs(trains, SPEED[:2], "main"), strict=True):
         at = SPEED[trains.index(train)]
-        assert films.tolist() == minimum_films(train, np.array([at]), "main")[0].tolist()
+        assert own.minimum_film.tolist() == minimum_films(train, np.array([at]), "main")[0].tolist()
 
 
 def test_a_design_without_oil_is_refused():
