@@ -5,6 +5,7 @@ import re
 import numpy as np
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import expect
 
 from assets_demo import demo_paths
 from kinematics import load_design, with_value
@@ -69,6 +70,12 @@ def shown_speed(page):
 def wait_for_speed(page, speed):
     pattern = re.compile(".".join(f"{speed:,.0f}".split(",")) + "$")
     page.locator(".rpm").filter(has_text=pattern).wait_for()
+
+
+def wait_for_lines(page, name):
+    """Wait until every sentence of a design's has its verdict: it comes with the next frame."""
+    page.locator(".rev-limit .print-title", has_text=name).wait_for(state="attached")
+    expect(page.locator(".line:not([data-verdict])")).to_have_count(0)
 
 
 def press(page, *keys):
@@ -140,6 +147,7 @@ def test_at_the_rated_speed_verdicts_are_the_ladders(talk):
         page.get_by_label("Demo design").select_option(name)
         page.locator(".title").filter(has_text=design.name).wait_for()
         ladder = speed_limits(design)
+        wait_for_lines(page, design.name)
         wait_for_speed(page, rpm(ladder.rated))
         assert [(one["key"], one["verdict"]) for one in shown(page)] == [
             (rung.criterion.key, ladder.verdict(rung)) for _, rung in rev_limit_rungs(ladder)
