@@ -21,6 +21,7 @@ from kinematics.film.oil_supply import (
     load_density,
     required_pressure,
 )
+from kinematics.limits.bore_closure import bore_closure
 from kinematics.limits.criterion import Criterion, OptionalGroup, safety
 from kinematics.limits.left_out import (
     edge_film,
@@ -196,7 +197,7 @@ _BIG_END, _MAINS, _OIL = "Big end", "Main bearings", "Oil"
 _FILM: tuple[OptionalGroup, ...] = ("big_end", "main_bearing", "oil")
 _BIG_END_FILM = together(
     starved("big_end"), rigid_shells("big_end"), edge_film("big_end", "big_end_film"),
-    gas_at_every_speed,
+    bore_closure, gas_at_every_speed,
 )  # fmt: skip
 _MAIN_FILM = together(
     partial_groove, starved("main"), rigid_shells("main"), edge_film("main", "main_film"),

@@ -32,6 +32,7 @@ from kinematics.film.journal_film import films_by_other_models
 from kinematics.film.journal_shape import MEAN_DROP, crown_choice
 from kinematics.film.oil_supply import load_density
 from kinematics.film.running_bearings import PRESSURE_COEFFICIENT
+from viz.film.bore_words import bore_numbers
 from viz.film.feed_words import FEED_FORMULA, FEED_SOURCE, feed_values
 from viz.film.film_model_words import BOOKER, FilmModelWords, film_model_words
 from viz.film.film_model_words import THICKENED as THICKENED_BY
@@ -180,7 +181,8 @@ def film_numbers(bearing: ShownBearing) -> tuple[MainNumber, ...]:
     """Return the numbers of a bearing, the most wanted first."""
     return (
         _least(bearing), *_pressures(bearing), *_heat(bearing), *_flows(bearing), *_losses(bearing),
-        _eccentricity(bearing), *_shape(bearing), *_places(bearing), *_other_models(bearing),
+        _eccentricity(bearing), *_shape(bearing), *bore_numbers(bearing), *_places(bearing),
+        *_other_models(bearing),
     )  # fmt: skip
 
 
