@@ -45,6 +45,7 @@ def _bound(port: int, address: str) -> Server:
     if ":" in address:  # Bokeh's own list takes no IPv6 address, its setting does
         settings.allowed_ws_origin = [*origins, *(settings.allowed_ws_origin() or ())]
         origins = origins[:0]
+    settings.perform_document_validation = False  # tests do, not each page that opens
     pages: dict[str, Any] = {
         f"/{page.address}": in_session_units(partial(_fresh_page, page_class(page)))
         for page in PAGES

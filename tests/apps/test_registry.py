@@ -1,9 +1,12 @@
 """The pages' registry: every page is made, found by its label, and where it is said to be."""
 
+import logging
+
 import pytest
+from bokeh.document import Document
 
 from apps.page_registry import PAGES, STEP_PAGES, page_labelled
-from apps.pages.design_page import DesignPage
+from apps.pages.design_page import DesignPage, first_design
 from apps.server import page_class
 from apps.storyboard.storyboard import PICTURES
 
@@ -15,6 +18,15 @@ def test_a_page_is_of_the_class_that_is_named(page):
     made = page_class(page)
     assert issubclass(made, DesignPage)
     assert made.entry is page
+
+
+@per_page
+def test_a_page_s_document_is_valid(page, caplog):
+    document = page_class(page)(first_design()).template().server_doc(Document())
+    with caplog.at_level(logging.WARNING):
+        document.validate()
+    assert len(document.roots) > 1
+    assert [record.message for record in caplog.records] == []
 
 
 @per_page
