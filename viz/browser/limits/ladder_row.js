@@ -17,6 +17,7 @@ export class LadderRow {
     this.verdict = cell("verdict");
     this.leftOut = cell("left-out");
     this.known = cell("known");
+    this.bandEnds = element("span", { class: "band-ends", "aria-hidden": "true" });
     this.node = element(
       "button",
       { class: "rung", "data-rung": key, tabindex: -1, onclick: () => pick(key) },
@@ -28,6 +29,7 @@ export class LadderRow {
       this.verdict,
       this.leftOut,
       this.known,
+      this.bandEnds,
     );
   }
 
@@ -40,6 +42,7 @@ export class LadderRow {
     setText(this.part, rung.part);
     setText(this.label, rung.label);
     const others = rung.band?.text ? [hidden(`, ${rung.band.text} by other models`)] : [];
+    setText(this.bandEnds, rung.band?.text ? `other models: ${rung.band.text}` : "");
     const change = rung.change_text ? [hidden(`, changed by ${rung.change_text}`)] : [];
     this.limit.replaceChildren(
       hidden(", limit "),
@@ -79,12 +82,9 @@ function leftOutSign({ left_out: leftOut = [] }) {
   ];
 }
 
-/** Band and left-out words for the row's title. */
-function aside({ band, left_out: leftOut = [] }) {
-  return (
-    (band?.text ? `\nBy other models: ${band.text}` : "") +
-    leftOut.map((words) => `\n${DAGGER} ${words}`).join("")
-  );
+/** Left-out words for the row's title. */
+function aside({ left_out: leftOut = [] }) {
+  return leftOut.map((words) => `\n${DAGGER} ${words}`).join("");
 }
 
 function hidden(text) {
