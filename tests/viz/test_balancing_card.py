@@ -20,10 +20,14 @@ from kinematics.balancing.shaft_drilling import (
     thin_webs,
 )
 from kinematics.balancing.unbalance import MachineScale, read_off
+from kinematics.mechanics.web_outline import web_outline
+from kinematics.shaft.part_geometry import part_geometry
 from kinematics.shaft.shaft_geometry import shaft_geometry
 from kinematics.units import using_units
+from tests.conftest import changed
 from viz.number_words import unbroken, with_unit
 from viz.shaft.balancing_card import card_csv, card_message
+from viz.shaft.web_sketch import web_sketch
 
 HILL = load_design(demo_paths()["Hill climb six"])
 SPEED = HILL.limits.red_line
@@ -100,6 +104,38 @@ def test_the_message_is_the_plan():
         assert len(plane["path"]) == 1 + len(found.holes)
     drilled = {hole.site.web for hole in found.holes}
     assert {web["web"] for web in message["webs"]} == drilled
+
+
+def test_a_drilled_web_is_drawn_with_its_chamfer_and_pocket():
+    """Edges lie on the faces: one thickness apart along the shaft, at the chamfer's angle."""
+    found, shaft = plan(), HILL.shaft
+    message = card_message(HILL, found, SPEED, "G16", MachineScale())
+    for web, hole in zip(
+        message["webs"], {h.site.web: h for h in found.holes}.values(), strict=True
+    ):
+        radius, cut = hole.site.radius, web["cut"]
+        tip = HILL.cylinder.crank_radius + shaft.web_pin_end / 2
+        (half, start), *beyond = cut["chamfer"]
+        assert start * radius == pytest.approx(tip - shaft.web_chamfer_depth, abs=1e-6)
+        end = start * radius + HILL.crank_throw.web_thickness / math.tan(shaft.web_chamfer_angle)
+        assert bool(beyond) == (end < tip)
+        assert max(height for _, height in cut["outline"]) * radius == pytest.approx(
+            min(tip, end), abs=1e-6
+        )
+        assert 0 < half * radius < shaft.web_main_end / 2
+        assert cut["pocket"][1] * radius == pytest.approx(shaft.web_pocket_diameter / 2, abs=1e-9)
+        assert cut["hidden"] == (web["web"] % 2 == 0)
+
+
+def test_a_web_without_cuts_has_no_edges_and_its_whole_outline():
+    """Area by the trapezium rule is that of the closed form."""
+    parts = part_geometry(changed(HILL, "shaft", web_chamfer_depth=0.0, web_pocket_depth=0.0))
+    sketch = web_sketch(parts.web, parts.crank_radius, 1, 0.01)
+    assert sketch["chamfer"] == []
+    assert sketch["pocket"] is None
+    half, height = 0.01 * np.array(sketch["outline"]).T
+    area = web_outline(parts.web.hub_radius, parts.web.pin_end_radius, parts.crank_radius).area
+    assert 2 * np.trapezoid(half, height) == pytest.approx(area, rel=2e-3)
 
 
 def test_the_file_has_every_number_of_the_plan_in_a_cell_of_its_own():

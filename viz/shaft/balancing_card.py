@@ -21,6 +21,7 @@ from kinematics.shaft.shaft_geometry import shaft_geometry
 from viz.csv_text import Cell, csv_text
 from viz.limits.limit_board import CAUTION
 from viz.number_words import as_drawn, axis, format_whole, turn_text, with_unit
+from viz.shaft.web_sketch import web_sketch
 from viz.speed_words import rpm_text
 
 PLANES = ("Front plane", "Rear plane")
@@ -96,7 +97,8 @@ def _webs(design: Design, plan: DrillPlan) -> list[dict[str, Any]]:
             "web": site.web,
             "pin": math.degrees(parts.throws[(site.web - 1) // 2].angle),
             "throw": [parts.crank_radius / radius, parts.crankpin.diameter / 2 / radius],
-            "ends": [parts.web.hub_radius / radius, parts.web.pin_end_radius / radius],
+            "hub": parts.web.hub_radius / radius,
+            "cut": web_sketch(parts.web, parts.crank_radius, site.web, radius),
             "face": [math.degrees(site.angle_low), math.degrees(site.angle_high)],
             "holes": [],
         })  # fmt: skip

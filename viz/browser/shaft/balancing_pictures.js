@@ -26,23 +26,14 @@ export function sectorPath([low, high], inner) {
   return `${outside}L${at(high, inner)}${arc(inner, 0, low)}Z`;
 }
 
-/** A drilled web from the front: its pin, its counterweight, and the holes in its outside. */
-export function webPicture({
-  web,
-  pin,
-  throw: [crank, pinRadius],
-  ends: [main, end],
-  face,
-  holes,
-}) {
+/**
+ * A drilled web from the front: its outline with chamfer and pocket, its pin, its counterweight,
+ * and the holes in its outside.
+ */
+export function webPicture({ web, pin, throw: [crank, pinRadius], hub, cut, face, holes }) {
   const middle = -WEB_SIZE / 2;
   const placed = holes.map(({ number, angle }) => `hole ${number} at ${turnText(angle)}`);
-  const disc = (share, radiusShare, kind) => {
-    const [cx, cy] = webPoint(pin, share);
-    return svg("circle", { class: kind, cx, cy, r: WEB_RADIUS * radiusShare });
-  };
-  const [x2, y2] = webPoint(pin, crank);
-  const width = 2 * WEB_RADIUS * Math.min(main, end);
+  const [cx, cy] = webPoint(pin, crank);
   return element(
     "figure",
     { class: "plane" },
@@ -54,16 +45,49 @@ export function webPicture({
         width: WEB_SIZE,
         height: WEB_SIZE,
         role: "img",
-        "aria-label": `Web ${web} from the front: ${placed.join(", ")}`,
+        "aria-label": `Web ${web} from the front: ${[...placed, ...cutWords(cut)].join(", ")}`,
       },
-      svg("path", { class: "sector", d: sectorPath(face, main) }),
-      svg("line", { class: "web", x1: 0, y1: 0, x2, y2, "stroke-width": width }),
-      disc(0, main, "web"),
-      disc(crank, end, "web"),
-      disc(crank, pinRadius, "pin"),
+      svg("path", { class: "sector", d: sectorPath(face, hub) }),
+      svg("g", { transform: `rotate(${pin})` }, ...webParts(cut)),
+      svg("circle", { class: "pin", cx, cy, r: WEB_RADIUS * pinRadius }),
       ...holes.flatMap(holeMarks),
     ),
   );
+}
+
+/** The outline of a web with its pin at the top, from points of half width and height. */
+export function outlinePath(points) {
+  const at = (half, height) =>
+    [WEB_RADIUS * half, -WEB_RADIUS * height].map((value) => value.toFixed(2)).join(" ");
+  const right = points.map(([half, height]) => at(half, height));
+  const left = points.map(([half, height]) => at(-half, height)).reverse();
+  return `M${[...right, ...left].join("L")}Z`;
+}
+
+/** A web with its pin at the top, the edges of its cuts dashed where the web hides them. */
+function webParts({ outline, chamfer, pocket, hidden }) {
+  const kind = hidden ? "cut hidden" : "cut";
+  const edges = chamfer.map(([half, height]) => {
+    const y = -WEB_RADIUS * height;
+    return svg("line", {
+      class: kind,
+      x1: -WEB_RADIUS * half,
+      x2: WEB_RADIUS * half,
+      y1: y,
+      y2: y,
+    });
+  });
+  return [
+    svg("path", { class: "web", d: outlinePath(outline) }),
+    ...edges,
+    ...(pocket
+      ? [svg("circle", { class: kind, cy: -WEB_RADIUS * pocket[0], r: WEB_RADIUS * pocket[1] })]
+      : []),
+  ];
+}
+
+function cutWords({ chamfer, pocket }) {
+  return [...(chamfer.length ? ["chamfer"] : []), ...(pocket ? ["pocket"] : [])];
 }
 
 /** A hole from the outside of its web inward, and its number. */
