@@ -124,7 +124,7 @@ def test_a_drilled_web_is_drawn_with_its_chamfer_and_pocket():
         )
         assert 0 < half * radius < shaft.web_main_end / 2
         assert cut["pocket"][1] * radius == pytest.approx(shaft.web_pocket_diameter / 2, abs=1e-9)
-        assert cut["hidden"] == (web["web"] % 2 == 0)
+        assert cut["behind"] == (web["web"] % 2 == 0)
 
 
 def test_a_web_without_cuts_has_no_edges_and_its_whole_outline():

@@ -20,7 +20,7 @@ def web_sketch(shape: WebShape, crank_radius: float, web: int, radius: float) ->
 
     `outline` is a list of [half width, height]; `chamfer` such a point for each of its edges on
     the web's faces, and `pocket` its height and radius, None where there is none. Both are cut
-    from the face at the main journal, which is `hidden` from the front on a throw's rear web.
+    from the face at the main journal, which on a throw's rear web is `behind` from the front.
     """
     plate = WebPlate(shape.hub_radius, shape.pin_end_radius, crank_radius, shape.thickness)
     top = min(plate.tip, shape.chamfer_end)
@@ -33,7 +33,7 @@ def web_sketch(shape: WebShape, crank_radius: float, web: int, radius: float) ->
         "outline": _points(plate, height, radius),
         "chamfer": _points(plate, edges, radius),
         "pocket": pocket if shape.pocket_radius > 0 else None,
-        "hidden": web % 2 == 0,
+        "behind": web % 2 == 0,
     }
 
 

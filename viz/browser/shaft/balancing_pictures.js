@@ -34,6 +34,7 @@ export function webPicture({ web, pin, throw: [crank, pinRadius], hub, cut, face
   const middle = -WEB_SIZE / 2;
   const placed = holes.map(({ number, angle }) => `hole ${number} at ${turnText(angle)}`);
   const [cx, cy] = webPoint(pin, crank);
+  const pinKind = cut.behind ? "pin" : "pin behind"; // pin and cuts lie on opposite faces
   return element(
     "figure",
     { class: "plane" },
@@ -48,8 +49,9 @@ export function webPicture({ web, pin, throw: [crank, pinRadius], hub, cut, face
         "aria-label": `Web ${web} from the front: ${[...placed, ...cutWords(cut)].join(", ")}`,
       },
       svg("path", { class: "sector", d: sectorPath(face, hub) }),
-      svg("g", { transform: `rotate(${pin})` }, ...webParts(cut)),
-      svg("circle", { class: "pin", cx, cy, r: WEB_RADIUS * pinRadius }),
+      svg("path", { class: "web", d: outlinePath(cut.outline), transform: `rotate(${pin})` }),
+      svg("circle", { class: pinKind, cx, cy, r: WEB_RADIUS * pinRadius }),
+      svg("g", { transform: `rotate(${pin})` }, ...cutEdges(cut)),
       ...holes.flatMap(holeMarks),
     ),
   );
@@ -64,9 +66,9 @@ export function outlinePath(points) {
   return `M${[...right, ...left].join("L")}Z`;
 }
 
-/** A web with its pin at the top, the edges of its cuts dashed where the web hides them. */
-function webParts({ outline, chamfer, pocket, hidden }) {
-  const kind = hidden ? "cut hidden" : "cut";
+/** The edges of chamfer and pocket with the pin at the top, dashed where the web hides them. */
+function cutEdges({ chamfer, pocket, behind }) {
+  const kind = behind ? "cut behind" : "cut";
   const edges = chamfer.map(([half, height]) => {
     const y = -WEB_RADIUS * height;
     return svg("line", {
@@ -77,12 +79,11 @@ function webParts({ outline, chamfer, pocket, hidden }) {
       y2: y,
     });
   });
+  if (!pocket) return edges;
+  const [height, radius] = pocket;
   return [
-    svg("path", { class: "web", d: outlinePath(outline) }),
     ...edges,
-    ...(pocket
-      ? [svg("circle", { class: kind, cy: -WEB_RADIUS * pocket[0], r: WEB_RADIUS * pocket[1] })]
-      : []),
+    svg("circle", { class: kind, cy: -WEB_RADIUS * height, r: WEB_RADIUS * radius }),
   ];
 }
 

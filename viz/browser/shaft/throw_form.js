@@ -6,7 +6,7 @@ import { sendMessage } from "../shared/messages.js";
 export function render({ model, el }) {
   const button = element(
     "button",
-    { type: "button", onclick: () => sendMessage(model, { kind: "solve_throw" }) },
+    { type: "button", onclick: () => sendMessage(model, "solve_throw") },
     "Calculate this throw",
   );
   const status = element("span", { class: "muted", role: "status" });
