@@ -17,6 +17,7 @@ from assets_demo import DEMO_DESIGNS, FOLDER, demo_paths
 from assets_demo.make_traces import make_traces
 from kinematics import Cycle, Design, design_text, load_design, parse_design, solve_cycle
 from kinematics.design.shaft_throw import throw_unbalance, throw_unbalance_by_size
+from kinematics.limits.speed_limits import speed_limits
 from kinematics.mechanics.pressure_trace import compression_warnings, read_trace, trace_warnings
 from kinematics.mechanics.rod_mass import two_mass_rod
 from kinematics.mechanics.slider_crank import mean_piston_speed
@@ -267,6 +268,25 @@ def test_a_note_names_what_makes_the_peak_load(stem: str, bearing: str, part: st
         "inertia": speed**2 * np.hypot(*load.inertia[row, :, at]),
     }
     assert parts.pop(part) > 2 * next(iter(parts.values()))
+
+
+SAID = {  # of a governing or a marginal rung, or of what one leaves out, in a note
+    "rod_fatigue": "fatigue", "shaft_stress": "vibratory stress", "main_film": "film",
+    "big_end_film": "film", "edge film": "misalignment", "bore": "closing big-end bores",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("stem", DEMO_DESIGNS)
+def test_a_note_says_why_its_ladder_stands_as_it_does(stem: str) -> None:
+    """The governing limit, every marginal rung, and what makes it so where it is left out."""
+    ladder, note = speed_limits(DEMOS[stem]), DEMOS[stem].note.casefold()
+    assert SAID[ladder.lowest.criterion.key] in note
+    for rung in ladder:
+        assert ladder.verdict(rung) != "over"
+        if ladder.verdict(rung) == "marginal":
+            assert SAID[rung.criterion.key] in note
+        for what in (mark.what for mark in rung.left_out if mark.exceeds):
+            assert next(SAID[cause] for cause in ("edge film", "bore") if cause in what) in note
 
 
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)
