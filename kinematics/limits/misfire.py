@@ -27,7 +27,7 @@ from kinematics.shaft.torsion_train import (
     vibratory_stress,
 )
 from kinematics.strength.crank_strength import NominalStresses
-from kinematics.torsion.cyclic_irregularity import energy_fluctuation
+from kinematics.torsion.cyclic_irregularity import energy_fluctuation, speed_drop
 from kinematics.train.cycle import RigidTrain, rigid_train
 
 SCREENING_POINTS = 12  # a wave of the highest order, to tell the worst cylinder
@@ -44,6 +44,34 @@ class MisfireRung:
 
     def __repr__(self) -> str:
         return one_line(self, f"cylinder {self.cylinder}", repr(self.rung))
+
+
+@dataclass(frozen=True, slots=True)
+class IdleSag:
+    """What a misfire at idle takes from the flywheel until the next cylinder fires."""
+
+    missing_work: float  # [J] per cycle
+    inertia: float  # of all that turns with the crank [kg·m²]
+    speed: float  # [rad/s]
+    drop: float  # of the speed [rad/s]
+
+    __repr__ = one_line
+
+
+def idle_sag(found: MisfireRung) -> IdleSag:
+    """Return how much the speed drops at idle in the interval of the cylinder that misfires.
+
+    The load stays, so the flywheel gives all of the missing work: what firing and motored cycle
+    differ by, at the idle's load and speed.
+
+    Reference: as of `speed_drop`.
+    """
+    parts, speed = found.rung.parts, found.rung.at
+    design = parts.design
+    firing = rigid_train(replace(idling(design), firing=replace(design.firing, state=ALL_FIRE)))
+    lost = firing.crank_torque.at(speed).mean() - parts.idle_torque.at(speed).mean()
+    work, inertia = float(lost) * design.layout.cycle_angle, float(sum(parts.chain.system.inertias))
+    return IdleSag(work, inertia, speed, speed_drop(work, inertia=inertia, speed=speed))
 
 
 def motored_design(design: Design, cylinder: int) -> Design:

@@ -127,6 +127,19 @@ def flywheel_inertia(fluctuation: Array, *, irregularity: float, speed: Array) -
     return fluctuation / (irregularity * speed**2)
 
 
+def speed_drop(missing_work: float, *, inertia: float, speed: float) -> float:
+    """Return how much a flywheel slows while it gives a work [J], ΔE / (J ω) [rad/s].
+
+    Small against the speed [rad/s]; inertia of all that turns with the crank [kg·m²].
+
+    References
+    ----------
+    J. E. Shigley and J. J. Uicker, Theory of Machines and Mechanisms, chapter on flywheels (from
+    memory).
+    """
+    return missing_work / (inertia * speed)
+
+
 def speed_over_cycle(fluctuation: EnergyFluctuation, *, inertia: float, speed: float) -> Array:
     """Return the crank's speed [rad/s], (..., n), whose mean square over the cycle is speed².
 

@@ -30,6 +30,7 @@ RIGHT = {
         "Orders 3 and 6 stay; of the half orders some fall and others rise",
         "At one and a half times that speed",
     ),
+    9: ("Larger: the torque is less even", "By a sixth or a little more"),
 }
 
 

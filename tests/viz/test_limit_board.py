@@ -136,6 +136,17 @@ def test_the_sentence_says_what_gas_overloads_at_the_rated_speed():
     assert words.startswith("Over at the rated speed already, by gas: Piston pin, boss pressure")
 
 
+def test_the_idle_s_sheet_says_how_far_the_speed_sags_with_a_misfire():
+    sheet = sheet_message(speed_limits(TOURING), "irregularity")["misfire"]
+    assert "Δω = ΔE/(J·ω)" in sheet["formula"]
+    quotient, rad, turns = sheet["substitution"].splitlines()[-1].removeprefix("Δω = ").split(" = ")
+    work, inertia, speed = map(float, re.findall(r"[\d.]+", quotient))
+    drop = work / (inertia * speed)
+    assert float(rad.removesuffix(" rad/s")) == pytest.approx(drop, rel=1e-3)
+    assert float(turns.removesuffix(" rpm")) == pytest.approx(drop * 30 / math.pi, rel=1e-3)
+    assert "Δω" not in sheet_message(speed_limits(TOURING), "shaft_stress")["misfire"]["formula"]
+
+
 def test_the_sentence_says_an_uneven_idle_and_a_red_line_that_is_too_low():
     design = changed(TOURING, "torsion", flywheel_inertia=0.02)
     assert "Over at idle: cyclic irregularity, " in sentence(speed_limits(design))

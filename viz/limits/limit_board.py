@@ -13,6 +13,7 @@ from kinematics.limits.speed_limits import Ladder, NotAssessed, Rung
 from viz.limits.criterion_view import CriterionView
 from viz.limits.criterion_views import full_name, view_of
 from viz.limits.damper_words import damper_sheet
+from viz.limits.misfire_sag import SAG_CONVENTIONS, SAG_FORMULA, sag_values
 from viz.limits.rung_marks import (
     band_message,
     band_range,
@@ -377,13 +378,15 @@ def _misfire_sheet(ladder: Ladder, rung: Rung) -> dict[str, str] | None:
     found = misfire_rung(ladder, rung)
     if found is None:
         return None
-    words = misfire_words(ladder, rung)
+    words, values = misfire_words(ladder, rung), view_of(rung.criterion).substitution(found.rung)
+    at_idle = rung.criterion.at_idle
     return {
         "words": f"{words[0].upper()}{words[1:]}.",
-        "formula": MISFIRE_FORMULA,
-        "substitution": view_of(rung.criterion).substitution(found.rung),
-        "conventions": MISFIRE_CONVENTIONS,
-    }
+        "formula": f"{MISFIRE_FORMULA}\n{SAG_FORMULA}" if at_idle else MISFIRE_FORMULA,
+        "substitution": f"{values}\n{sag_values(found)}" if at_idle else values,
+        "conventions": f"{MISFIRE_CONVENTIONS} {SAG_CONVENTIONS}" if at_idle
+        else MISFIRE_CONVENTIONS,
+    }  # fmt: skip
 
 
 def _at_rated(ladder: Ladder, rung: Rung) -> str:

@@ -8,6 +8,7 @@ import pytest
 from kinematics import load_demo, speed_limits
 from kinematics.limits.crank_criteria import CrankParts
 from kinematics.limits.misfire import (
+    idle_sag,
     misfire_rung,
     misfire_rungs,
     motored_design,
@@ -22,7 +23,7 @@ from kinematics.shaft.torsion_train import (
 )
 from kinematics.train.cycle import RigidTrain, rigid_train
 from kinematics.units import UNITS
-from tests.conftest import as_other_programs_took_it
+from tests.conftest import as_other_programs_took_it, changed
 
 RPM = UNITS["rpm"].factor
 SPEEDS = np.array([2000.0, 5400.0, 8500.0]) * RPM
@@ -115,3 +116,25 @@ def test_a_misfire_of_the_hill_climb_six_as_an_independent_program_found_it():
     real = strain_of(chain, misfire_response(train, motored, chain, rated)).span_torque
     assert real.max(axis=(1, 2)).argmax() == 2
     assert 889 < real[2].max() < 1089
+
+
+@pytest.mark.parametrize("name", ["hill_climb_six", "inline_four"])
+def test_the_sag_is_what_the_flywheel_gives_for_the_missing_work(name):
+    """Independent: the crank's energy over one cycle, under the load of all cylinders firing.
+
+    Speed by ½ J ω² from the summed torque: after a cycle it is short of just that work.
+    """
+    ladder = speed_limits(load_demo(name))
+    found = misfire_rungs(ladder)["irregularity"]
+    sag, speed = idle_sag(found), found.rung.at
+    design = found.rung.parts.design
+    firing = changed(design, "firing", state="all_fire")
+    load = CrankParts(rigid_train(firing)).idle_torque.at(speed).mean()
+    torque = found.rung.parts.idle_torque.at(speed)
+    step = design.layout.cycle_angle / len(torque)
+    after = np.sqrt(speed**2 + 2 * (torque - load).sum() * step / sag.inertia)
+    assert 0 < sag.drop < 0.2 * speed
+    assert speed - after == pytest.approx(sag.drop, rel=sag.drop / speed)
+    assert sag.drop == pytest.approx(sag.missing_work / sag.inertia / speed, rel=1e-12)
+    one_of_all = load * design.layout.cycle_angle / design.layout.cylinders
+    assert one_of_all < sag.missing_work < 2 * one_of_all  # throttled, it takes some work too
