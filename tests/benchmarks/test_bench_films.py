@@ -1,8 +1,8 @@
 """Films of all thirteen bearings of a six with their heat balance, beside scipy's `solve_ivp`.
 
-Run with `make bench`. The slow way integrates each bearing by itself with a stiff solver over two
-cycles from the middle, at viscosities already known and with the same map. Nothing here asserts
-a time.
+Run with `make bench`. Mains are half-grooved, as in the demo, and plain beside them. The slow way
+takes plain ones: it integrates each bearing by itself with a stiff solver over two cycles from the
+middle, at viscosities already known and with the same map. Nothing here asserts a time.
 """
 
 import math
@@ -15,31 +15,44 @@ from scipy.integrate import solve_ivp
 from assets_demo import FOLDER
 from kinematics import Cycle, journal_films, load_design, solve_cycle
 from kinematics.film.film_survey import film_survey
+from kinematics.film.grooved_film import GroovedFilm, bearing_film
 from kinematics.film.journal_film import train_films
 from kinematics.film.mobility import journal_velocity
+from kinematics.film.running_bearings import running_bearings
 from kinematics.film.short_bearing import FilmBearing
+from tests.conftest import changed
 
 Bench = Callable[..., object]
 RPM = 8500
 
 
+HILL = load_design(FOLDER / "hill_climb_six.toml")
+PLAIN = changed(HILL, "main_bearing", groove_arc=0.0)
+MAINS = {"half-grooved mains": HILL, "plain mains": PLAIN}
+
+
 @pytest.fixture
 def cycle() -> Cycle:
-    return solve_cycle(load_design(FOLDER / "hill_climb_six.toml"), RPM)
+    return solve_cycle(HILL, RPM)
 
 
+@pytest.mark.parametrize("mains", MAINS)
 @pytest.mark.benchmark(group="films of thirteen bearings over a cycle")
-def test_films(benchmark: Bench, cycle: Cycle) -> None:
+def test_films(benchmark: Bench, mains: str) -> None:
+    cycle = solve_cycle(MAINS[mains], RPM)
+
     def solved_anew() -> None:
         train_films.cache_clear()
         journal_films(cycle)
 
     solved_anew()
+    assert has_grooves(cycle) == (mains != "plain mains")
     benchmark(solved_anew)
 
 
 @pytest.mark.benchmark(group="films of thirteen bearings over a cycle")
-def test_films_by_solve_ivp(benchmark: Bench, cycle: Cycle) -> None:
+def test_films_by_solve_ivp(benchmark: Bench) -> None:
+    cycle = solve_cycle(PLAIN, RPM)
     films = journal_films(cycle)
     benchmark.pedantic(lambda: by_solve_ivp(cycle, films), rounds=2)  # type: ignore[attr-defined]
 
@@ -47,6 +60,12 @@ def test_films_by_solve_ivp(benchmark: Bench, cycle: Cycle) -> None:
 @pytest.mark.benchmark(group="map of least films over 12 speeds and 6 loads")
 def test_survey(benchmark: Bench, cycle: Cycle) -> None:
     benchmark.pedantic(lambda: film_survey(cycle.design), rounds=3)  # type: ignore[attr-defined]
+
+
+def has_grooves(cycle: Cycle) -> bool:
+    """Whether a groove counts in the films of the mains."""
+    bearings = running_bearings(cycle.train, np.array([cycle.speed]), ("main",))
+    return isinstance(bearing_film("reynolds", bearings), GroovedFilm)
 
 
 def by_solve_ivp(cycle: Cycle, films: object) -> list[np.ndarray]:
