@@ -34,9 +34,9 @@ def pick_demo(page: Page, name: str) -> None:
 
 
 def limits_of_touring(page: Page) -> None:
-    """Show the ladder of the touring six, its first limit selected."""
+    """Show the ladder of the touring six, its first limit selected, with its band."""
     pick_demo(page, "Touring six")
-    page.locator("[data-rung=shaft_stress][aria-current]").wait_for()
+    page.locator("[data-rung=shaft_stress][aria-current] .band-ends").wait_for()
 
 
 @dataclass(frozen=True)
