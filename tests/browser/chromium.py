@@ -1,7 +1,8 @@
 """Find a Chromium for the browser tests; with --install, install one where none is found.
 
 Order: the SIXTHROW_CHROMIUM variable, Playwright's own, one on the PATH; to install, Playwright's
-own download, else Debian's package.
+own download, else Debian's package. Debian's headless shell is the same engine without windows and
+opens a page with about a quarter less work, so root installs it beside Debian's Chromium.
 """
 
 import os
@@ -18,7 +19,8 @@ QUIET = [
     "--disable-component-update",
     "--disable-sync",
 ]
-NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
+SHELL = "chromium-headless-shell"
+NAMES = (SHELL, "chromium", "chromium-browser", "google-chrome", "chrome")
 
 
 class ChromiumError(Exception):
@@ -46,7 +48,9 @@ def launch_options() -> dict[str, object]:
 
 def install() -> str:
     """Return the path of a Chromium, installed if none is found; else raises ChromiumError."""
-    found = find_chromium() or _downloaded() or _from_debian()
+    found = find_chromium() or _downloaded()
+    if found is None or _has_a_shell_beside(found):
+        found = _from_debian()
     if not found:
         raise ChromiumError(
             "no Chromium could be installed; install one, or name it in " + VARIABLE
@@ -59,6 +63,12 @@ def _checked(given: str) -> str:
     if path is None:
         raise ChromiumError(f"{VARIABLE} must name a program that can be run (got {given!r})")
     return path
+
+
+def _has_a_shell_beside(found: str) -> bool:
+    """Return whether this is Debian's Chromium with windows, and root may install its shell."""
+    debians = found == shutil.which("chromium") and shutil.which("apt-get") is not None
+    return debians and not os.environ.get(VARIABLE) and os.geteuid() == 0
 
 
 def _downloaded() -> str | None:
@@ -75,9 +85,12 @@ def _from_debian() -> str | None:
             "no Chromium was found, and installing one needs root or sudo, which is not here; "
             f"run `apt-get install chromium` as root, or name one in {VARIABLE}"
         )
-    for command in (["update", "-qq"], ["install", "-y", "-qq", "chromium"]):
-        subprocess.run([*root, "apt-get", *command], check=False)
-    return find_chromium()
+    subprocess.run([*root, "apt-get", "update", "-qq"], check=False)
+    for package in (SHELL, "chromium"):  # older releases have no shell
+        subprocess.run([*root, "apt-get", "install", "-y", "-qq", package], check=False)
+        if found := find_chromium():
+            return found
+    return None
 
 
 def _playwrights_own() -> str | None:
