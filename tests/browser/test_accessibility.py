@@ -11,15 +11,18 @@ SWITCH = """theme => { document.documentElement.dataset.theme = theme;
   window.sixthrow.events.dispatchEvent(new CustomEvent("theme", { detail: theme })); }"""
 
 
-def violations(browser, address, prepare=None):
-    """What axe finds on a page in every theme at every width, once the page is prepared."""
+def violations(browser, address, *states):
+    """What axe finds on a page as it opens and in states made one after another, everywhere."""
     context = browser.new_context(viewport={"width": 1440, "height": 900}, color_scheme="light")
     page = context.new_page()
     page.goto(address)
     page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0")
-    if prepare:
+    found = [("as it opens", *one) for one in everywhere(page)]
+    for prepare in states:
+        page.set_viewport_size({"width": 1440, "height": 900})
+        page.evaluate(SWITCH, "light")
         prepare(page)
-    found = everywhere(page)
+        found += [(prepare.__name__, *one) for one in everywhere(page)]
     context.close()
     return found
 
@@ -51,7 +54,8 @@ def test_axe_finds_nothing(browser, address):
 
 
 def show_all(page):
-    """Pin, change, group by part and open every group of controls."""
+    """Pin, change, group the ladder by part and open every group of controls."""
+    page.get_by_role("button", name="Ladder", exact=True).click()
     page.get_by_role("button", name="Set reference").click()
     page.get_by_role("button", name="Replace reference").wait_for()
     page.get_by_label("Stroke", exact=True).fill("80")
@@ -67,9 +71,8 @@ def show_table(page):
     page.locator("tbody tr").first.wait_for()
 
 
-@pytest.mark.parametrize("prepare", [None, show_all, show_table])
-def test_axe_finds_nothing_on_the_limits_page(browser, address, prepare):
-    assert violations(browser, f"{address}limits", prepare) == []
+def test_axe_finds_nothing_on_the_limits_page(browser, address):
+    assert violations(browser, f"{address}limits", show_table, show_all) == []
 
 
 def make_map(page):
@@ -87,9 +90,8 @@ def show_shape(page):
         summary.click()
 
 
-@pytest.mark.parametrize("prepare", [None, make_map, show_shape])
-def test_axe_finds_nothing_on_the_bearings_page(browser, address, prepare):
-    assert violations(browser, f"{address}bearings", prepare) == []
+def test_axe_finds_nothing_on_the_bearings_page(browser, address):
+    assert violations(browser, f"{address}bearings", show_shape, make_map) == []
 
 
 def show_front(page):
@@ -106,11 +108,10 @@ def show_tab(key):
         page.locator(f"#tab-{key}").click()
         page.locator(f"#pane-{key} tbody tr").first.wait_for()
 
+    prepare.__name__ = f"show_{key}"
     return prepare
 
 
-@pytest.mark.parametrize(
-    "prepare", [None, show_front, *map(show_tab, ("weights", "costs", "layouts"))]
-)
-def test_axe_finds_nothing_on_the_shaft_s_page(browser, address, prepare):
-    assert violations(browser, f"{address}shaft", prepare) == []
+def test_axe_finds_nothing_on_the_shaft_s_page(browser, address):
+    tabs = map(show_tab, ("weights", "costs", "layouts"))
+    assert violations(browser, f"{address}shaft", *tabs, show_front) == []

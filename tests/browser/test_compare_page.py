@@ -143,8 +143,8 @@ def test_the_tables_say_what_the_comparison_says(compare_once):
         assert cells[2] == wanted[0].difference
 
 
-def test_only_what_differs_by_more_than_a_share(compare):
-    page, _ = compare
+def test_only_what_differs_by_more_than_a_share(compare_once):
+    page, _ = compare_once
     both(page)
     found = compared(demo("Touring six"), demo("Short rod six"), 5800.0).views[0].results
     page.get_by_label("Only what differs by more than").check()
@@ -155,10 +155,11 @@ def test_only_what_differs_by_more_than_a_share(compare):
     assert 0 < len(wanted) < len(found)
     page.get_by_label("Minimum change shown, %").fill("1e9")
     page.get_by_text("Nothing differs by more than that.").first.wait_for()
+    page.get_by_label("Only what differs by more than").uncheck()
 
 
-def test_swapping_changes_places_and_can_be_undone(compare):
-    page, _ = compare
+def test_swapping_changes_places_and_can_be_undone(compare_once):
+    page, _ = compare_once
     both(page)
     page.get_by_role("button", name="Swap A and B").click()
     first = page.locator("tr[data-key='cylinder.rod_length_mm'] td").first
@@ -232,8 +233,8 @@ def test_the_report_has_the_tables_of_the_page_cell_by_cell(compare, browser, tm
     context.close()
 
 
-def test_a_speed_that_is_not_allowed_is_refused_and_nothing_moves(compare):
-    page, _ = compare
+def test_a_speed_that_is_not_allowed_is_refused_and_nothing_moves(compare_once):
+    page, _ = compare_once
     both(page)
     page.get_by_label("Speed of both, rpm").fill("9e9")
     page.get_by_label("Speed of both, rpm").press("Enter")
@@ -393,6 +394,5 @@ def test_the_bar_stays_as_high_with_a_reference(browser, address, size, lines):
     context.close()
 
 
-@pytest.mark.parametrize("prepare", [None, both])
-def test_axe_finds_nothing(browser, address, prepare):
-    assert violations(browser, f"{address}compare", prepare) == []
+def test_axe_finds_nothing(browser, address):
+    assert violations(browser, f"{address}compare", both) == []

@@ -97,7 +97,29 @@ def test_the_link_that_is_copied_opens_the_same(context, address):
         ("1." + "A" * 250_000, "at most 200000 characters"),
     ],
 )
-def test_a_bad_link_says_why_and_the_default_stays(context, address, text, words):
+def test_a_bad_link_says_why_and_the_default_stays(opened_once, address, text, words):
+    page, seen = opened_once
+    say_something_else(page)
+    page.goto(f"{address}#scene={text}")
+    page.locator(".message.bad").filter(has_text=words).wait_for()
+    page.locator(".title").filter(has_text=first_demo().name).wait_for()
+    assert page.evaluate("window.location.hash") == ""
+    assert seen.errors == []
+
+
+def say_something_else(page):
+    """Have a file refused, so that no link's words are there before the link."""
+    page.get_by_label("Open design", exact=True).last.set_input_files(
+        {"name": "other.toml", "mimeType": "text/plain", "buffer": b""}
+    )
+    page.locator(".message.bad").filter(has_text="other.toml").wait_for()
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [("nonsense", "not a scene"), (link_text({"text": "schema = 1"}), "layout")],
+)
+def test_a_page_opened_by_a_bad_link_says_why(context, address, text, words):
     page, seen = open_page(context, f"{address}#scene={text}", wait_until_painted)
     page.locator(".message.bad").filter(has_text=words).wait_for()
     page.locator(".title").filter(has_text=first_demo().name).wait_for()

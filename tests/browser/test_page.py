@@ -268,8 +268,8 @@ def test_number_opens_to_its_formula(opened_once):
     page.keyboard.press("Escape")
 
 
-def test_every_demo_opens(opened):
-    page, seen = opened
+def test_every_demo_opens(opened_once):
+    page, seen = opened_once
     for name, path in reversed(demo_paths().items()):
         page.get_by_label("Demo design").select_option(name)
         design = load_design(path)

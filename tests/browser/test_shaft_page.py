@@ -97,8 +97,8 @@ def test_it_draws_without_another_host_or_an_error(shaft_once):
     assert page.evaluate(size) == [1440, 900]
 
 
-def test_every_demo_is_weighed(shaft):
-    page, seen = shaft
+def test_every_demo_is_weighed(shaft_once):
+    page, seen = shaft_once
     for name, path in reversed(demo_paths().items()):
         page.get_by_label("Demo design").select_option(name)
         wait_for_mass(page, kilograms(load_design(path)))

@@ -30,12 +30,30 @@ BOARD = Storyboard(
     )
 )  # fmt: skip
 
+BLANK = Storyboard((Step(TOURING, title="Blank"),))
+
 
 @pytest.fixture
 def present(context, address):
     page, seen = open_page(context, f"{address}storyboard", wait_until_painted)
     yield page, seen
     page.close()
+
+
+@pytest.fixture(scope="module")
+def present_once(context, address):
+    page, seen = open_page(context, f"{address}storyboard", wait_until_painted)
+    yield page, seen
+    page.close()
+
+
+@pytest.fixture
+def again(present_once):
+    """One page for all tests that open a storyboard of their own; another one is open."""
+    page, seen = present_once
+    open_board(page, BLANK)
+    page.locator("button.step").nth(1).wait_for(state="detached")
+    return page, seen
 
 
 def open_board(page, board=BOARD):
@@ -79,8 +97,8 @@ def test_a_scene_is_added_named_and_shown(present):
     assert seen.elsewhere == []
 
 
-def test_each_step_shows_its_own_picture_and_nothing_else(present):
-    page, seen = present
+def test_each_step_shows_its_own_picture_and_nothing_else(again):
+    page, seen = again
     open_board(page)
     for place, (title, picture) in enumerate(
         (
@@ -102,8 +120,8 @@ def plain(text):
     return re.sub(r"[\u2009\u202f\u00a0]", " ", text)
 
 
-def test_the_headline_says_how_it_stands_against_the_reference(present):
-    page, _ = present
+def test_the_headline_says_how_it_stands_against_the_reference(again):
+    page, _ = again
     open_board(page)
     page.locator("button.step").nth(1).click()
     stage(page, "<i>Two</i>")
@@ -120,8 +138,8 @@ def test_the_headline_says_how_it_stands_against_the_reference(present):
     assert f"against {plain(touring.words)}: Touring six" in words
 
 
-def test_keys_go_from_step_to_step_and_escape_ends(present):
-    page, seen = present
+def test_keys_go_from_step_to_step_and_escape_ends(again):
+    page, seen = again
     open_board(page)
     start(page)
     for key, title in (
@@ -141,8 +159,8 @@ def test_keys_go_from_step_to_step_and_escape_ends(present):
     assert seen.errors == []
 
 
-def test_the_stage_fills_the_window_in_large_type_with_nothing_else_seen(present):
-    page, _ = present
+def test_the_stage_fills_the_window_in_large_type_with_nothing_else_seen(again):
+    page, _ = again
     open_board(page)
     start(page)
     box = page.locator(".stage-place").bounding_box()
@@ -157,10 +175,12 @@ def test_the_stage_fills_the_window_in_large_type_with_nothing_else_seen(present
            document.elementFromPoint(x, y).closest(".stage-place") !== null)"""
     )
     assert over
+    page.keyboard.press("Escape")
+    page.locator(".stage-place:not(.presenting)").wait_for()
 
 
-def test_a_pointer_goes_on_and_back_and_the_way_out_shows_as_it_moves(present):
-    page, _ = present
+def test_a_pointer_goes_on_and_back_and_the_way_out_shows_as_it_moves(again):
+    page, _ = again
     open_board(page)
     start(page)
     page.mouse.click(1000, 450)
@@ -173,8 +193,8 @@ def test_a_pointer_goes_on_and_back_and_the_way_out_shows_as_it_moves(present):
     page.locator(".stage-place:not(.presenting)").wait_for()
 
 
-def test_steps_are_ordered_and_deleted(present):
-    page, _ = present
+def test_steps_are_ordered_and_deleted(again):
+    page, _ = again
     open_board(page)
     page.get_by_role("button", name="Move the step down").click()
     page.locator("button.step[aria-current] .number").filter(has_text="2").wait_for()
@@ -212,8 +232,8 @@ def test_what_is_deleted_can_be_put_back(present):
     assert seen.errors == []
 
 
-def test_a_file_is_saved_that_opens_again(present):
-    page, _ = present
+def test_a_file_is_saved_that_opens_again(again):
+    page, _ = again
     open_board(page)
     with page.expect_download() as download:
         page.get_by_role("button", name="Save storyboard").click()
@@ -221,8 +241,8 @@ def test_a_file_is_saved_that_opens_again(present):
     assert read_storyboard(download.value.path().read_text(encoding="utf-8")) == BOARD
 
 
-def test_a_bad_file_is_refused_and_the_last_storyboard_stays(present):
-    page, seen = present
+def test_a_bad_file_is_refused_and_the_last_storyboard_stays(again):
+    page, seen = again
     open_board(page)
     opener = page.locator(".storyboard input[type=file]")
     wrong = json.loads(storyboard_text(BOARD))
@@ -235,8 +255,8 @@ def test_a_bad_file_is_refused_and_the_last_storyboard_stays(present):
     assert seen.errors == []
 
 
-def test_a_reload_loses_nothing(present):
-    page, _ = present
+def test_a_reload_loses_nothing(again):
+    page, _ = again
     open_board(page)
     page.locator("button.step").nth(1).click()
     stage(page, "<i>Two</i>")
@@ -274,8 +294,8 @@ def test_a_step_and_the_tab_exchange_designs(present):
     page.get_by_text(re.compile(r"Shows Short-rod six at 5\s800 rpm\.")).wait_for()
 
 
-def test_a_moving_step_turns_while_it_is_presented_and_only_then(present):
-    page, _ = present
+def test_a_moving_step_turns_while_it_is_presented_and_only_then(again):
+    page, _ = again
     moving = Storyboard((Step(TOURING, title="Turns", moving=True, picture="rod_force"),))
     open_board(page, moving)
     cursor = "window.Bokeh.documents[0].get_model_by_name('rod_force_cursor').location"
@@ -283,11 +303,12 @@ def test_a_moving_step_turns_while_it_is_presented_and_only_then(present):
     start(page)
     page.wait_for_function(f"{cursor} > 5")
     page.keyboard.press("Escape")
+    page.locator(".stage-place:not(.presenting)").wait_for()
     page.wait_for_function(f"{cursor} === 0")
 
 
-def test_the_page_needs_no_scrolling_on_a_desktop(present):
-    page, _ = present
+def test_the_page_needs_no_scrolling_on_a_desktop(again):
+    page, _ = again
     open_board(page)
     size = page.evaluate(
         "[document.documentElement.scrollWidth, document.documentElement.scrollHeight]"
@@ -296,12 +317,13 @@ def test_the_page_needs_no_scrolling_on_a_desktop(present):
 
 
 def present_second(page):
+    """Present the second step, in a window: one that fills the screen cannot be resized."""
+    page.evaluate("Element.prototype.requestFullscreen = undefined")
     open_board(page)
     page.locator("button.step").nth(1).click()
     stage(page, "<i>Two</i>")
     start(page)
 
 
-@pytest.mark.parametrize("prepare", [None, open_board, present_second])
-def test_axe_finds_nothing(browser, address, prepare):
-    assert violations(browser, f"{address}storyboard", prepare) == []
+def test_axe_finds_nothing(browser, address):
+    assert violations(browser, f"{address}storyboard", open_board, present_second) == []

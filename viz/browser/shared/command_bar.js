@@ -172,9 +172,15 @@ class CommandBar {
   // --- messages ---------------------------------------------------------------------------
 
   send(kind, fields = {}) {
-    if (!["draft", "restore"].includes(kind)) this.refused = null;
+    if (!["draft", "restore"].includes(kind)) this.forgetRefused();
     sendMessage(this.model, kind, fields);
     if (CHANGES.includes(kind)) this.busy.wait();
+  }
+
+  /** Show again what the program says, once the reader goes on. */
+  forgetRefused() {
+    this.refused = null;
+    this.show();
   }
 
   receive(message) {
@@ -211,7 +217,11 @@ class CommandBar {
     subscribe(this.model, "asked", () => this.busy.wait());
     subscribe(this.model, "working", (work) => this.busy.work(work));
     window.addEventListener("pagehide", () => this.draft.storePlace());
-    window.addEventListener("hashchange", () => hasLink() && this.link.open());
+    window.addEventListener("hashchange", () => {
+      if (!hasLink()) return;
+      this.forgetRefused();
+      this.link.open();
+    });
     document.addEventListener("keydown", (event) => {
       const step = historyKey(event);
       if (!step || isTypedIn(event.composedPath()[0])) return;
@@ -238,7 +248,7 @@ class CommandBar {
     this.firingLine.hidden = !this.model.firing;
     this.firingWords.textContent = `${this.model.firing}.`;
     this.showReference();
-    const { text = "", bad = false } = message.text ? message : (this.refused ?? {});
+    const { text = "", bad = false } = this.refused ?? message;
     this.say(text, bad);
   }
 
