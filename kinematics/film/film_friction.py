@@ -29,7 +29,7 @@ def filled_share(at: JournalPlaces, velocity: Velocity) -> Array:
 
     Reference: Elrod, 1981, and Gümbel's half film (both from memory), as of the module.
     """
-    size = np.sqrt(at.xi**2 + at.eta**2)
+    size = at.size
     along, ahead = velocity
     # direction of the velocity from the thinnest film, in the sense of rotation
     turn = np.arctan2(ahead * at.xi - along * at.eta, along * at.xi + ahead * at.eta)

@@ -10,7 +10,9 @@ counted where the gap is filled, as of `film_friction`; effective temperature an
 volume after ISO 7902-1 (from memory; for steady loads); flows as of `oil_feed`.
 """
 
+import dataclasses
 import math
+from collections.abc import Callable
 
 import numpy as np
 
@@ -32,8 +34,11 @@ from kinematics.one_line import frozen_record
 HEAT_PER_VOLUME = 1.8e6  # of oil [J/(m³·K)], ISO 7902 (from memory)
 BALANCE_POINTS = 240  # of the cycle, for loss and flow, which are means
 MOST_ROUNDS, AGREED = 40, 1e-4  # of the balance; largest relative error of viscosity at its end
+ROUGH_POINTS, ROUGHLY_AGREED = 80, 0.1  # of the cycle, and of the balance sought on them first
 FIRST_SLOPE = 1.5  # of the search, before two values are known
-NEAR_BALANCE = 0.02  # relative; closer than this the bracket's own error would hinder
+TELLING = 1e-3  # change of ln μ from which the search learns a slope
+FIRST_RISE = 30.0  # above the inlet [K], where the search begins
+DOUBTFUL = 0.05  # relative; of what is off by less, the orbit's own error may turn the sign
 ROUGHLY_CLOSED = 0.1  # of orbits while the balance is sought, times how far off it is
 HOTTEST = 250.0  # above the inlet [K]: no oil is found hotter
 LEAST_FILLING = 0.02  # for the heat: less is not asked of a film that stays where it is
@@ -155,40 +160,76 @@ def _balanced(
 ) -> tuple[Array, Array | None]:
     """Return the viscosities [Pa·s] (b,) at which film and oil agree, and the orbits then.
 
-    The secant method on ln μ, kept between the values known to be too thick and too thin; what
-    is sought rises with ln μ, at least as fast.
-    Without a law of viscosity it is the design's own, and there are no orbits yet.
+    First roughly, on fewer points of the cycle. Without a law of viscosity it is the design's own,
+    and there are no orbits yet.
     """
     law = oil_viscosity(oil)
     if law is None:
         return np.full(len(bearings.speed), oil.viscosity), None
-    inlet, orbit = oil.inlet_temperature, None
-    log = np.full(len(bearings.speed), math.log(float(law(np.array(inlet + 10.0)))))
-    thin = np.full(log.shape, math.log(float(law(np.array(inlet + HOTTEST)))))
-    thick = np.full(log.shape, math.log(float(law(np.array(inlet)))))
-    before, off_before, worst = log, np.zeros(log.shape), 1.0
+    points = bearings.load.shape[-1] // stride
+    wider = stride * _divisor(points, points // ROUGH_POINTS)
+    search = _Search.between(oil, law, len(bearings.speed))
+    orbit, closed = None, ROUGHLY_CLOSED
     for _ in range(MOST_ROUNDS):
-        viscosity = np.exp(log)
-        closed = max(ROUGHLY_CLOSED * min(worst, 1.0), CLOSED)
-        journals = bearings.journals(viscosity, stride)
-        orbit = closed_orbits(journals, film, start=orbit, closed=closed)
+        viscosity = np.exp(search.log)
+        orbit = closed_orbits(bearings.journals(viscosity, wider), film, start=orbit, closed=closed)
         state = film_state(bearings, viscosity, orbit, feed_pressure, film)
-        warm = effective_temperature(state, inlet)
-        off = log - np.log(law(warm))
+        off = search.log - np.log(law(effective_temperature(state, oil.inlet_temperature)))
         worst = float(np.abs(off).max())
-        if worst < AGREED:
+        if worst < AGREED and wider == stride:
             return viscosity, orbit
-        thick, thin = np.where(off > 0, log, thick), np.where(off < 0, log, thin)
-        moved = log - before
-        slope = np.divide(off - off_before, moved, out=FIRST_SLOPE + 0 * off, where=moved != 0)
-        before, off_before = log, off
-        log = log - off / np.maximum(slope, 1.0)
-        trusted = (thin < log) & (log < thick) | (np.abs(off) < NEAR_BALANCE)
-        log = np.where(trusted, log, (thin + thick) / 2)
+        closed = max(ROUGHLY_CLOSED * min(worst, 1.0), CLOSED)
+        search = search.next(off)
+        if worst < ROUGHLY_AGREED and wider > stride:
+            orbit, wider = _between(orbit, wider // stride), stride
+            search = search.anew()
     raise DesignError(
         "oil.inlet_temperature_degC",
-        f"no oil temperature balances film heat and viscosity (inlet {inlet - 273.15:.4g} °C)",
+        f"no oil temperature balances film heat and viscosity (inlet "
+        f"{oil.inlet_temperature - 273.15:.4g} °C)",
     )
+
+
+@frozen_record
+class _Search:
+    """The secant method on ln μ, kept between the values known to be too thick and too thin.
+
+    What is sought rises with ln μ, at least as fast. Each (b,).
+    """
+
+    log: Array  # ln μ, where it is asked next
+    thin: Array
+    thick: Array
+    before: Array  # ln μ where it was asked last, and how far off that was
+    off_before: Array
+    slope: Array
+
+    @staticmethod
+    def between(oil: Oil, law: Callable[[Array], Array], count: int) -> "_Search":
+        inlet = oil.inlet_temperature
+        first, thin, thick = (
+            np.full(count, math.log(float(law(np.array(inlet + warmer)))))
+            for warmer in (FIRST_RISE, HOTTEST, 0.0)
+        )
+        nothing = np.full(count, np.nan)
+        return _Search(first, thin, thick, nothing, nothing, np.full(count, FIRST_SLOPE))
+
+    def anew(self) -> "_Search":
+        """Return the search without its last value, of which the next is no neighbour."""
+        return dataclasses.replace(self, before=np.full_like(self.log, np.nan))
+
+    def next(self, off: Array) -> "_Search":
+        """Return the search after it was off by so much (b,)."""
+        log = self.log
+        thick = np.where(off > DOUBTFUL, log, self.thick)
+        thin = np.where(off < -DOUBTFUL, log, self.thin)
+        moved = log - self.before
+        known = np.abs(moved) > TELLING
+        slope = np.divide(off - self.off_before, moved, out=self.slope.copy(), where=known)
+        after = log - off / np.maximum(slope, 1.0)
+        trusted = (thin <= after) & (after <= thick) | (np.abs(off) < DOUBTFUL)
+        after = np.where(trusted, after, (thin + thick) / 2)
+        return _Search(after, thin, thick, log, off, slope)
 
 
 def effective_temperature(state: FilmState, inlet: float) -> Array:
@@ -226,14 +267,16 @@ def film_state(
             viscosity,
         )
     )  # fmt: skip
-    along, ahead = (clearance * speed * velocity for velocity in film.velocity(at))  # [m/s]
+    velocity = film.velocity(at)
+    along, ahead = (clearance * speed * part for part in velocity)  # [m/s]
     slip = journals.slip * speed
     # of two lands, what leaves toward the groove between them stays in the bearing
     side = radius * width * np.hypot(along, ahead) * film.side_flow(at)
-    pressed = np.arctan2(at.load_x, at.load_y) + np.arctan2(ahead, along)
+    pressed = at.load_angle + np.arctan2(ahead, along)
     fed = pressure_flow(bearings, orbit, viscosity, feed_pressure, pressed)
     extent = feed_extent(bearings)
-    drag = 2 * math.pi * thick * slip**2 * radius**3 * width / (clearance * film.friction_gap(at))
+    gap = clearance * film.friction_gap(at, velocity)
+    drag = 2 * math.pi * thick * slip**2 * radius**3 * width / gap
     return FilmState(
         at=at,
         drag_loss=lands * drag,

@@ -15,11 +15,15 @@ from numpy.typing import NDArray
 from scipy.interpolate import CubicSpline  # type: ignore[import-untyped]
 
 from kinematics.array import Array
+from kinematics.film.film_model import JournalPlaces
 from kinematics.one_line import frozen_record
 
 QUANTITIES = ("along", "ahead", "peak", "peak_angle", "flow")
 CROWDING = 3.5
 FINE_THINNESS, FINE_ANGLE = 0.05, 0.01  # steps of the tables that are read
+
+
+WithSlopes = tuple[Array, Array, Array]  # a value and its slopes over ξ and η
 
 
 @frozen_record
@@ -39,55 +43,83 @@ class FilmMap:
     which: NDArray[np.intp]  # (b, 1), which of the tables serves a bearing
     tables: Array  # (quantities, tables, thinnesses, load angles), finely spaced
 
-    def correction(self, xi: Array, eta: Array) -> tuple[Array, Array]:
+    def correction(self, at: JournalPlaces) -> tuple[Array, Array]:
         """Return what mobility along the load and ahead of it is to that of the fit.
 
         Reference: Reynolds' equation, solved by `reynolds_film`.
         """
-        along, ahead = self._read(("along", "ahead"), xi, eta)
+        along, ahead = self._read(("along", "ahead"), at)
         return along, ahead
 
-    def peak_pressure(self, xi: Array, eta: Array) -> Array:
+    def correction_slopes(self, at: JournalPlaces) -> tuple[WithSlopes, WithSlopes]:
+        """Return `correction` along the load and ahead of it, each with its slopes over ξ and η.
+
+        Reference: derivatives of `correction`.
+        """
+        cell = self._cell(at)
+        scale = math.sinh(CROWDING) / math.pi
+        per_lead = scale / (CROWDING * FINE_ANGLE) / np.sqrt(1 + (at.lead * scale) ** 2)
+        per_lead = np.copysign(per_lead, at.eta)
+        per_size = np.where(cell.down < 1, 1 / (FINE_THINNESS * (1 - at.size)), 0.0)
+        along, ahead = (
+            cell.with_steps(self.tables[QUANTITIES.index(name)]) for name in ("along", "ahead")
+        )
+        return (
+            (along[0], *at.slopes(along[1] * per_size, along[2] * per_lead)),
+            (ahead[0], *at.slopes(ahead[1] * per_size, ahead[2] * per_lead)),
+        )
+
+    def peak_pressure(self, at: JournalPlaces) -> Array:
         """Return the film's peak pressure over the specific load W/(L D).
 
         Reference: Reynolds' equation, solved by `reynolds_film`.
         """
-        return self._read(("peak",), xi, eta)[0]
+        return self._read(("peak",), at)[0]
 
-    def peak_angle(self, xi: Array, eta: Array) -> Array:
+    def peak_angle(self, at: JournalPlaces) -> Array:
         """Return where the peak pressure stands [rad], ahead of the load.
 
         Reference: Reynolds' equation, solved by `reynolds_film`.
         """
-        return np.sign(eta) * self._read(("peak_angle",), xi, eta)[0]
+        return np.sign(at.eta) * self._read(("peak_angle",), at)[0]
 
-    def side_flow(self, xi: Array, eta: Array) -> Array:
+    def side_flow(self, at: JournalPlaces) -> Array:
         """Return the oil pressed out at both sides over R L times the squeeze velocity.
 
         Reference: Reynolds' equation, solved by `reynolds_film`.
         """
-        return self._read(("flow",), xi, eta)[0]
+        return self._read(("flow",), at)[0]
 
-    def _read(self, names: tuple[str, ...], xi: Array, eta: Array) -> tuple[Array, ...]:
+    def _read(self, names: tuple[str, ...], at: JournalPlaces) -> tuple[Array, ...]:
         """Return quantities at places, straight between the fine table's points."""
-        size = np.sqrt(xi * xi + eta * eta)
-        thinness = -np.log1p(-size) / FINE_THINNESS
-        angle = crowded(np.arctan2(np.abs(eta), xi)) / FINE_ANGLE
+        cell = self._cell(at)
+        return tuple(cell.with_steps(self.tables[QUANTITIES.index(name)])[0] for name in names)
+
+    def _cell(self, at: JournalPlaces) -> "_Cell":
         _, _, rows, columns = self.tables.shape
-        row, down = cell_of(thinness, rows)
-        column, right = cell_of(angle, columns)
-        first = (self.which * rows + row) * columns + column
-        corners = (
-            (first, (1 - down) * (1 - right)),
-            (first + 1, (1 - down) * right),
-            (first + columns, down * (1 - right)),
-            (first + columns + 1, down * right),
-        )
-        out = []
-        for name in names:
-            table = self.tables[QUANTITIES.index(name)].ravel()
-            out.append(sum(weight * table[place] for place, weight in corners))
-        return tuple(out)
+        row, down = cell_of(at.thinness / FINE_THINNESS, rows)
+        column, right = cell_of(crowded(np.abs(at.lead)) / FINE_ANGLE, columns)
+        return _Cell((self.which * rows + row) * columns + column, columns, down, right)
+
+
+@frozen_record
+class _Cell:
+    """The cells of the fine tables in which places lie, (b, n)."""
+
+    first: NDArray[np.intp]  # the corner before, in the table's flat order
+    columns: int
+    down: Array  # share of the cell's thinness
+    right: Array  # share of its angle
+
+    def with_steps(self, table: Array) -> tuple[Array, Array, Array]:
+        """Return a quantity, straight between the four corners, and its slopes over one step."""
+        flat, right = table.ravel(), self.right
+        upper, lower = flat.take(self.first), flat.take(self.first + self.columns)
+        across = flat.take(self.first + 1) - upper
+        across_lower = flat.take(self.first + self.columns + 1) - lower
+        start = upper + right * across
+        down = lower + right * across_lower - start
+        return start + self.down * down, down, across + self.down * (across_lower - across)
 
 
 def cell_of(place: Array, count: int) -> tuple[NDArray[np.intp], Array]:

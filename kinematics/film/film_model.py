@@ -9,27 +9,61 @@ it is.
 Source: the axes are those of J. F. Booker, ASME J. Basic Eng. 87, 1965 (from memory).
 """
 
+from dataclasses import dataclass
+from functools import cached_property
 from typing import Protocol, runtime_checkable
 
 import numpy as np
 
 from kinematics.array import Array
-from kinematics.one_line import frozen_record
+from kinematics.one_line import one_line
 
 Velocity = tuple[Array, Array]  # along the load and ahead of it, (b, n)
 # ∂along/∂ξ, ∂along/∂η (None: none), ∂ahead/∂ξ, ∂ahead/∂η
 Slopes = tuple[Array, Array | None, Array, Array]
 
 
-@frozen_record
+@dataclass(frozen=True, eq=False, repr=False)
 class JournalPlaces:
-    """Places of loaded journals in their shells, (b, n)."""
+    """Places of loaded journals in their shells, (b, n); what all models ask of them is kept."""
 
     xi: Array  # eccentricity ratio along the load
     eta: Array  # that a quarter turn ahead
     load_x: Array  # the load's direction in the shell's axes
     load_y: Array
     load: Array  # [1/rad], W (c/R)² / (μ L D ω): change of ε a radian at a mobility of 1
+
+    __repr__ = one_line
+
+    @cached_property
+    def size(self) -> Array:
+        """Eccentricity ratio."""
+        root: Array = np.sqrt(self.xi * self.xi + self.eta * self.eta)
+        return root
+
+    @cached_property
+    def thinness(self) -> Array:
+        """How thin the film is, -ln(1 - ε)."""
+        return -np.log1p(-self.size)
+
+    @cached_property
+    def lead(self) -> Array:
+        """Angle of the eccentricity from the load [rad], positive ahead."""
+        return np.arctan2(self.eta, self.xi)
+
+    @cached_property
+    def load_angle(self) -> Array:
+        """Direction of the load [rad], from the shell's y axis in the sense of rotation."""
+        return np.arctan2(self.load_x, self.load_y)
+
+    def slopes(self, over_size: Array, over_lead: Array) -> tuple[Array, Array]:
+        """Return slopes over ξ and η from those over the eccentricity ratio and its angle [rad].
+
+        Reference: chain rule, ε and angle being polar coordinates of ξ and η.
+        """
+        size = np.maximum(self.size, 1e-9)  # in the middle no direction counts
+        along, aside, turned = self.xi / size, self.eta / size, over_lead / size
+        return over_size * along - turned * aside, over_size * aside + turned * along
 
 
 @runtime_checkable
@@ -56,8 +90,11 @@ class FilmModel(Protocol):
         """Return the oil pressed out at both sides over R L times the squeeze velocity [1]."""
         ...
 
-    def friction_gap(self, at: JournalPlaces) -> Array:
-        """Return the clearance of a film even all round that has the same friction, over c [1]."""
+    def friction_gap(self, at: JournalPlaces, velocity: Velocity) -> Array:
+        """Return the clearance of a film even all round that has the same friction, over c [1].
+
+        `velocity` is the film's own at these places.
+        """
         ...
 
 
@@ -67,5 +104,5 @@ def even_friction_gap(at: JournalPlaces) -> Array:
     Reference: the integral of c/h round the shell is 2π/√(1 - ε²), by A. Sommerfeld's
     substitution (from memory).
     """
-    root: Array = np.sqrt(1 - (at.xi**2 + at.eta**2))
+    root: Array = np.sqrt(1 - at.size**2)
     return root

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from kinematics.array import Array
 from kinematics.design.design_bearings import Oil
@@ -21,11 +22,37 @@ from kinematics.film.journal_film import feed_pressures
 from kinematics.film.running_bearings import RunningBearings, row_of, running_bearings
 from kinematics.train.cycle import RigidTrain
 
+NEARLY_LEAST = 1.02  # times the least: bearings that may have it in designs nearly the same
 _SHARED = ("cycle_angle", "pressure_coefficient")  # of bearings that are solved together
 
 
-def films_of_designs(trains: Sequence[RigidTrain], speed: Array, kind: str) -> list[FilmSweep]:
-    """Return the films of all bearings of a kind, by design.
+def least_of_designs(trains: Sequence[RigidTrain], speed: Array, kind: str, name: str) -> Array:
+    """Return the least value of all bearings of a kind, by design, (t,).
+
+    Of designs that are nearly the same: the bearings looked at are those that have it in the
+    first, or nearly so.
+
+    Parameters
+    ----------
+    name : "minimum_film" [m] or "filling"
+
+    The others, and errors, as of `films_of_designs`.
+
+    Reference: as of `journal_film`.
+    """
+    values = getattr(films_of_designs(trains[:1], speed[:1], kind)[0], name)
+    bearings = np.flatnonzero(values <= NEARLY_LEAST * values.min())
+    found = films_of_designs(trains, speed, kind, bearings)
+    return np.array([getattr(own, name).min() for own in found])
+
+
+def films_of_designs(
+    trains: Sequence[RigidTrain],
+    speed: Array,
+    kind: str,
+    bearings: NDArray[np.intp] | None = None,
+) -> list[FilmSweep]:
+    """Return the films of some bearings of a kind, by design; of all where none are named.
 
     Designs whose oils differ are solved one by one.
 
@@ -34,6 +61,7 @@ def films_of_designs(trains: Sequence[RigidTrain], speed: Array, kind: str) -> l
     trains : of t designs
     speed : of each one's crank [rad/s] (t,)
     kind : "big_end" or "main"
+    bearings : which of them, counted from 0
 
     Returns
     -------
@@ -51,21 +79,21 @@ def films_of_designs(trains: Sequence[RigidTrain], speed: Array, kind: str) -> l
     if len(alike) > 1:
         pairs = zip(trains, speed, strict=True)
         found = [film_sweep(train, np.array([at]), kind) for train, at in pairs]
-        return [FilmSweep(own.minimum_film[0], own.filling[0]) for own in found]
-    each = [
-        running_bearings(train, np.array([at]), (kind,))
-        for train, at in zip(trains, speed, strict=True)
-    ]
+        taken = slice(None) if bearings is None else bearings
+        return [FilmSweep(own.minimum_film[0, taken], own.filling[0, taken]) for own in found]
+    each, rows = [], []
+    for train, at in zip(trains, speed, strict=True):
+        row = np.array([row for row, _ in row_of(train, kind)])
+        wanted, back = np.unique(row if bearings is None else row[bearings], return_inverse=True)
+        each.append(running_bearings(train, np.array([at]), (kind,)).taken(wanted))
+        rows.append(back)
     feeds = [feed_pressures(train, own) for train, own in zip(trains, each, strict=True)]
-    bearings = _joined(each)
-    film = bearing_film(oils[0].film_model, bearings)
-    settled = settled_films(bearings, oils[0], np.concatenate(feeds), film)
+    together = _joined(each)
+    film = bearing_film(oils[0].film_model, together)
+    settled = settled_films(together, oils[0], np.concatenate(feeds), film)
     both = np.stack((settled.minimum_film, settled.state.filling))
     films = np.split(both, np.cumsum([len(own.speed) for own in each]), axis=-1)
-    return [
-        FilmSweep(*own[:, [row for row, _ in row_of(train, kind)]])
-        for train, own in zip(trains, films[:-1], strict=True)
-    ]
+    return [FilmSweep(*own[:, back]) for own, back in zip(films[:-1], rows, strict=True)]
 
 
 def _joined(each: Sequence[RunningBearings]) -> RunningBearings:

@@ -25,6 +25,7 @@ from scipy.interpolate import CubicSpline  # type: ignore[import-untyped]
 from kinematics.array import Array
 from kinematics.errors import DesignError
 from kinematics.film.film_map import cell_of, film_map
+from kinematics.film.film_model import JournalPlaces
 from kinematics.film.mobility import finite_length_mobility
 from kinematics.one_line import frozen_record
 
@@ -54,17 +55,16 @@ def plain_numbers(width_ratio: float, xi: Array, eta: Array) -> PlainNumbers:
 
     Reference: Reynolds' equation, solved by `reynolds_film`.
     """
-    table, places = film_map((width_ratio,)), (xi[None], eta[None])
+    one = np.ones_like(xi)[None]
+    table, at = film_map((width_ratio,)), JournalPlaces(xi[None], eta[None], 0 * one, one, one)
     fit = finite_length_mobility(xi, eta, width_ratio)
-    along, ahead = (
-        own * factor[0] for own, factor in zip(fit, table.correction(*places), strict=True)
-    )
+    along, ahead = (own * factor[0] for own, factor in zip(fit, table.correction(at), strict=True))
     return PlainNumbers(
         along,
         ahead,
-        table.peak_pressure(*places)[0],
-        table.peak_angle(*places)[0],
-        table.side_flow(*places)[0],
+        table.peak_pressure(at)[0],
+        table.peak_angle(at)[0],
+        table.side_flow(at)[0],
     )
 
 
@@ -132,29 +132,55 @@ class GrooveMap:
     arc: Array  # [rad] (b, 1)
     shells: tuple[Shell, ...]  # width ratio, groove's share, arc
 
-    def factors(self, xi: Array, eta: Array, direction: Array) -> GrooveFactors:
+    def factors(self, at: JournalPlaces, direction: Array) -> GrooveFactors:
         """Return the factors at places; `direction` is the load's from the groove's middle [rad].
 
         Reference: Reynolds' equation, solved by `grooved_reynolds`.
         """
-        place = _Place.of(xi, eta, direction, self.arc)
+        place = self._place(at, direction)
         log, turn = place.read(_stacked(self.shells, ("log", "turn")), self.which)
         side = place.side
         return GrooveFactors(
             log[0],
             side * turn[0],
-            place.slopes(log[1:]),
-            tuple(side * slope for slope in place.slopes(turn[1:])),  # type: ignore[arg-type]
+            at.slopes(*place.per_angle(log[1:])),
+            tuple(side * slope for slope in at.slopes(*place.per_angle(turn[1:]))),  # type: ignore[arg-type]
         )
 
-    def change(self, name: str, xi: Array, eta: Array, direction: Array) -> Array:
+    def change(self, name: str, at: JournalPlaces, direction: Array) -> Array:
         """Return the change of "peak" or "flow" (logarithms), or of "peak_angle" [rad].
 
         Reference: Reynolds' equation, solved by `grooved_reynolds`.
         """
-        place = _Place.of(xi, eta, direction, self.arc)
+        place = self._place(at, direction)
         value = place.read(_stacked(self.shells, (name,)), self.which)[0][0]
         return place.side * value if name == "peak_angle" else value
+
+    def _place(self, at: JournalPlaces, direction: Array) -> "_Place":
+        turn = (direction + at.lead) / (2 * math.pi)
+        away = 2 * math.pi * (turn - np.rint(turn))
+        side = np.where(away < 0, -1.0, 1.0)
+        beyond = np.abs(away) - self.arc / 2
+        within, without = (
+            np.arcsinh(reach / END_SCALE) * FINE_SHARE
+            for reach in (self.arc / 2, math.pi - self.arc / 2)
+        )
+        stretch = np.where(beyond < 0, within, without)
+        scale = math.sinh(CROWDING) / math.pi
+        lead = side * at.lead
+        return _Place(
+            side,
+            (
+                at.thinness / FINE_THINNESS,
+                np.arcsinh(beyond / END_SCALE) / stretch + 1 / FINE_SHARE,
+                np.arcsinh(lead * scale) / (CROWDING * FINE_LEAD) + 1 / FINE_LEAD,
+            ),
+            (
+                1 / (FINE_THINNESS * (1 - at.size)),
+                side / (stretch * np.sqrt(beyond**2 + END_SCALE**2)),
+                side * scale / (CROWDING * FINE_LEAD * np.sqrt(1 + (lead * scale) ** 2)),
+            ),
+        )
 
 
 @frozen_record
@@ -163,33 +189,7 @@ class _Place:
 
     side: Array  # 1, or -1 where the mirror image is read
     at: tuple[Array, Array, Array]  # thinness, direction, lead, in steps
-    outward: tuple[Array, Array]  # steps of thinness over ξ and η
-    round: tuple[Array, Array]  # turn of the eccentricity [rad] over ξ and η, mirrored
-    per_angle: tuple[Array, Array]  # steps of direction and of lead over that turn
-
-    @staticmethod
-    def of(xi: Array, eta: Array, direction: Array, arc: Array) -> "_Place":
-        size = np.maximum(np.sqrt(xi * xi + eta * eta), 1e-9)
-        lead = np.arctan2(eta, xi)
-        away = np.remainder(direction + lead + math.pi, 2 * math.pi) - math.pi
-        side = np.where(away < 0, -1.0, 1.0)
-        away, lead = np.abs(away), side * lead
-        beyond = away - arc / 2
-        reach = np.where(beyond < 0, arc / 2, math.pi - arc / 2)
-        stretch = np.arcsinh(reach / END_SCALE) * FINE_SHARE
-        share = np.arcsinh(beyond / END_SCALE) / stretch + 1 / FINE_SHARE
-        share_slope = 1 / (stretch * np.hypot(beyond, END_SCALE))
-        scale = math.sinh(CROWDING) / math.pi
-        ahead = np.arcsinh(lead * scale) / (CROWDING * FINE_LEAD) + 1 / FINE_LEAD
-        ahead_slope = scale / (CROWDING * FINE_LEAD * np.sqrt(1 + (lead * scale) ** 2))
-        thin = 1 / (FINE_THINNESS * size * (1 - size))
-        return _Place(
-            side,
-            (-np.log1p(-size) / FINE_THINNESS, share, ahead),
-            (xi * thin, eta * thin),
-            (-side * eta / size**2, side * xi / size**2),
-            (share_slope, ahead_slope),
-        )
+    rates: tuple[Array, Array, Array]  # steps of thinness over ε; of direction and lead a radian
 
     def read(self, tables: Array, which: NDArray[np.intp]) -> list[tuple[Array, ...]]:
         """Return of each quantity its value and slopes over the three steps, straight between.
@@ -205,15 +205,13 @@ class _Place:
             _between(table.ravel(), first, (columns * depth, depth), (x, y, z)) for table in tables
         ]
 
-    def slopes(self, steps: tuple[Array, ...]) -> tuple[Array, Array]:
-        """Return slopes over ξ and η from those over the three steps."""
+    def per_angle(self, steps: tuple[Array, ...]) -> tuple[Array, Array]:
+        """Return slopes over ε and the eccentricity's angle from those over the three steps."""
         thinner, across, ahead = steps
         inside = self.at[0] < (_points(FINE_THINNESS, thinnest_tabled()) - 1)
-        thinner = np.where(inside, thinner, 0.0)
-        turned = across * self.per_angle[0] + ahead * self.per_angle[1]
         return (
-            thinner * self.outward[0] + turned * self.round[0],
-            thinner * self.outward[1] + turned * self.round[1],
+            np.where(inside, thinner * self.rates[0], 0.0),
+            across * self.rates[1] + ahead * self.rates[2],
         )
 
 
@@ -222,11 +220,11 @@ def _between(
 ) -> tuple[Array, ...]:
     """Return the value at parts of a cell and its slopes, straight between the eight corners."""
     (across, depth), (x, y, z) = over, part
-    c000, c010 = flat[first], flat[first + depth]
-    d00, d01 = flat[first + 1] - c000, flat[first + depth + 1] - c010
+    c000, c010 = flat.take(first), flat.take(first + depth)
+    d00, d01 = flat.take(first + 1) - c000, flat.take(first + (depth + 1)) - c010
     first = first + across
-    c100, c110 = flat[first], flat[first + depth]
-    d10, d11 = flat[first + 1] - c100, flat[first + depth + 1] - c110
+    c100, c110 = flat.take(first), flat.take(first + depth)
+    d10, d11 = flat.take(first + 1) - c100, flat.take(first + (depth + 1)) - c110
     low, low_next = c000 + z * d00, c100 + z * d10
     rise, rise_next = c010 + z * d01 - low, c110 + z * d11 - low_next
     near = low + y * rise

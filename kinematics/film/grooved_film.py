@@ -90,7 +90,7 @@ class GroovedFilm:
         flow[self._rows] *= np.exp(self._change("flow", at))
         return flow
 
-    def friction_gap(self, at: JournalPlaces) -> Array:
+    def friction_gap(self, at: JournalPlaces, velocity: Velocity) -> Array:
         """Return the plain shell's gap over the share of its friction that lands and rest have.
 
         The deep groove does not rub: its share of the width over its arc is left out, there as in
@@ -98,11 +98,10 @@ class GroovedFilm:
 
         Reference: A. Sommerfeld's substitution, as of `even_friction_gap` (from memory).
         """
-        gap = self._plain.friction_gap(at).copy()
-        xi, eta, load = self._places(at)
-        size = np.sqrt(xi * xi + eta * eta)
-        middle = load + np.arctan2(eta, xi)  # of the thinnest film, from the groove's middle
-        half, slope = self._shells[:, 2:] / 2, np.sqrt((1 + size) / (1 - size))
+        gap = self._plain.friction_gap(at, velocity).copy()
+        grooved, load = self._places(at)
+        middle = load + grooved.lead  # of the thinnest film, from the groove's middle
+        half, slope = self._shells[:, 2:] / 2, np.sqrt((1 + grooved.size) / (1 - grooved.size))
         ends = [_crowded(side * half - middle, slope) for side in (1, -1)]
         gap[self._rows] /= 1 - self._shells[:, 1:2] * (ends[0] - ends[1]) / (2 * math.pi)
         return gap
@@ -113,11 +112,13 @@ class GroovedFilm:
     def _change(self, name: str, at: JournalPlaces) -> Array:
         return self._map.change(name, *self._places(at))
 
-    def _places(self, at: JournalPlaces) -> tuple[Array, Array, Array]:
-        """Return ξ, η and the load's direction from the groove's middle [rad] of grooved rows."""
-        rows = self._rows
-        load = np.arctan2(at.load_x[rows], at.load_y[rows])
-        return at.xi[rows], at.eta[rows], load - self._middle
+    def _places(self, at: JournalPlaces) -> tuple[JournalPlaces, Array]:
+        """Return the places of grooved rows and the load's direction from the groove's middle."""
+        if len(self._rows) < len(at.xi):
+            at = JournalPlaces(
+                *(part[self._rows] for part in (at.xi, at.eta, at.load_x, at.load_y, at.load))
+            )
+        return at, at.load_angle - self._middle
 
 
 def _crowded(angle: Array, slope: Array) -> Array:

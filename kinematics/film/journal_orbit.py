@@ -18,8 +18,9 @@ from kinematics.film.film_model import FilmModel, JournalPlaces
 from kinematics.one_line import frozen_record
 
 FIRST_GUESS = 0.8  # eccentricity ratio along the load
-MOST_STEPS, CLOSED = 60, 1e-5  # of Newton's method; change over film at which it ends
+MOST_STEPS, CLOSED = 60, 1e-5  # of Newton's method; error over film at which it ends
 THINNEST = 2e-4  # film over clearance that is still computed
+NEAR_CLOSED = 0.1  # change over film below which the steps shrink as Newton's method has it
 NEAREST = 0.2  # share of the way to the shell that a change must leave
 NEAR_SHELL = 0.3  # share of that way below which a step counts as coming near the shell
 FORGOTTEN = 1e-6  # share of a start that may be left when a chain is cut short: steps alone
@@ -63,7 +64,7 @@ def closed_orbits(
     ----------
     film : of the journals' rows
     start : (b, 2, n), a guess to begin with
-    closed : change of any place over the film there below which the orbit counts as closed
+    closed : error of any place over the film there below which the orbit counts as closed
 
     Raises
     ------
@@ -73,14 +74,18 @@ def closed_orbits(
     """
     problem = _Problem(_UnderLoad.of(journals), film, journals.slip / 2)
     orbit = FIRST_GUESS * problem.loads.along if start is None else start
+    before = 0.0
     for _ in range(MOST_STEPS):
         step = _newton_step(problem, orbit, journals.step)
         orbit = _within(orbit + step, orbit)
         gap = 1 - np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2)
-        if (np.abs(step).max(axis=1) / gap).max() < closed:
+        change = float((np.abs(step).max(axis=1) / gap).max())
+        following = change**2 / max(change, before)  # what one more step would change, or less
+        if following < closed and change < NEAR_CLOSED:
             if gap.min() < THINNEST:
                 break
             return orbit
+        before = change
     raise DesignError(
         "bearings",
         "no oil film can be computed: the speed may be too low for the load, or the load may turn "

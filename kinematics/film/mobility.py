@@ -112,12 +112,12 @@ class _ScaledFit:
         xx, yx, yy = finite_length_slopes(at.xi, at.eta, self._ratio)
         return (straight * along, aside * ahead), (xx * along, None, yx * ahead, yy * ahead)
 
-    def friction_gap(self, at: JournalPlaces) -> Array:
+    def friction_gap(self, at: JournalPlaces, velocity: Velocity) -> Array:
         """Return √(1 - ε²) over the share of the shear that a ruptured film has.
 
         Reference: as of `even_friction_gap` and `filled_share`.
         """
-        return even_friction_gap(at) / filled_share(at, self.velocity(at))
+        return even_friction_gap(at) / filled_share(at, velocity)
 
 
 class FiniteLengthFilm(_ScaledFit):
@@ -135,28 +135,42 @@ class FiniteLengthFilm(_ScaledFit):
 
         Reference: a table of solutions of Reynolds' equation, as of `film_map`.
         """
-        return self._table.peak_pressure(at.xi, at.eta)
+        return self._table.peak_pressure(at)
 
     def peak_angle(self, at: JournalPlaces) -> Array:
         """Return where the peak pressure stands [rad], of the table.
 
         Reference: a table of solutions of Reynolds' equation, as of `film_map`.
         """
-        return self._table.peak_angle(at.xi, at.eta)
+        return self._table.peak_angle(at)
 
     def side_flow(self, at: JournalPlaces) -> Array:
         """Return the oil pressed out over R L times the squeeze velocity, of the table.
 
         Reference: a table of solutions of Reynolds' equation, as of `film_map`.
         """
-        return self._table.side_flow(at.xi, at.eta)
+        return self._table.side_flow(at)
 
 
 class ReynoldsFilm(FiniteLengthFilm):
     """The finite film by Reynolds' equation: the fit times what the table makes of it."""
 
     def _factors(self, at: JournalPlaces) -> Velocity:
-        return self._table.correction(at.xi, at.eta)
+        return self._table.correction(at)
+
+    def velocity_and_slopes(self, at: JournalPlaces) -> tuple[Velocity, Slopes]:
+        """Return `velocity` and its slopes, those of the table's factors among them."""
+        straight, aside = (
+            at.load * part for part in finite_length_mobility(at.xi, at.eta, self._ratio)
+        )
+        xx, yx, yy = (at.load * slope for slope in finite_length_slopes(at.xi, at.eta, self._ratio))
+        along, ahead = self._table.correction_slopes(at)
+        return (straight * along[0], aside * ahead[0]), (
+            xx * along[0] + straight * along[1],
+            straight * along[2],
+            yx * ahead[0] + aside * ahead[1],
+            yy * ahead[0] + aside * ahead[2],
+        )
 
 
 class ShortBearingFilm(_ScaledFit):

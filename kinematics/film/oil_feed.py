@@ -119,17 +119,26 @@ def _short_load(eccentricity: Array, filling: Array) -> Array:
 
 
 def _groove_shape(bearings: RunningBearings, orbit: Array) -> Array:
-    """Return 2 R/(12 L') ∫ (h/c)³ dθ over the groove's arc, (b, n)."""
+    """Return 2 R/(12 L') ∫ (h/c)³ dθ over the groove's arc, (b, n), h/c = 1 - x sin θ - y cos θ."""
     land = np.where(
         bearings.lands > 1, bearings.width, (bearings.width - bearings.groove_width) / 2
     )
-    half = bearings.groove_arc[:, None] / 2
-    total = np.zeros(orbit[:, 0].shape)
-    for point, weight in zip(_ARC_POINTS, _ARC_WEIGHTS, strict=True):
-        angle = bearings.groove_angle[:, None] + half * point
-        film = 1 - orbit[:, 0] * np.sin(angle) - orbit[:, 1] * np.cos(angle)
-        total += weight * film**3
-    return (bearings.radius / (6 * land))[:, None] * half * total
+    half = bearings.groove_arc / 2
+    angle = bearings.groove_angle[:, None] + half[:, None] * _ARC_POINTS
+    across, along = np.sin(angle), np.cos(angle)
+
+    def moment(i: int, j: int) -> Array:
+        """Return ∫ sin^i θ cos^j θ dθ over the arc, (b, 1)."""
+        return (half[:, None] * _ARC_WEIGHTS * across**i * along**j).sum(-1, keepdims=True)
+
+    x, y = orbit[:, 0], orbit[:, 1]
+    linear = x * moment(1, 0) + y * moment(0, 1)
+    square = x * (x * moment(2, 0) + 2 * y * moment(1, 1)) + y * y * moment(0, 2)
+    cube = x * x * (x * moment(3, 0) + 3 * y * moment(2, 1)) + y * y * (
+        3 * x * moment(1, 2) + y * moment(0, 3)
+    )
+    whole = moment(0, 0) - 3 * (linear - square) - cube
+    return (bearings.radius / (6 * land))[:, None] * whole
 
 
 def _hole_shape(bearings: RunningBearings, orbit: Array, pressed: Array) -> Array:

@@ -4,6 +4,7 @@ All cylinders do the same at their own time, and so do some mains, so only those
 computed whose load is not that of another, later by whole points of the angle grid.
 """
 
+import dataclasses
 import math
 from functools import lru_cache
 
@@ -68,6 +69,16 @@ class RunningBearings:
             rate / self.speed,
             self.width_ratio,
             self.cycle_angle,
+        )
+
+    def taken(self, rows: NDArray[np.intp]) -> "RunningBearings":
+        """Return some of the rows."""
+        return RunningBearings(
+            **{
+                field.name: value[rows] if isinstance(value, np.ndarray) else value
+                for field in dataclasses.fields(self)
+                for value in (getattr(self, field.name),)
+            }
         )
 
     @property

@@ -13,7 +13,7 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.design.oil_viscosity import OIL_DENSITY
 from kinematics.film.film_survey import film_sweep, minimum_films
-from kinematics.film.films_of_designs import films_of_designs
+from kinematics.film.films_of_designs import least_of_designs
 from kinematics.film.oil_supply import (
     LoadDensity,
     OilDrilling,
@@ -181,8 +181,7 @@ def _minimum(
     """Return a function from the parts of designs and their speeds to a quantity's minima."""
 
     def of_designs(parts: Sequence[BearingParts], speed: Array) -> Array:
-        found = films_of_designs([own.train for own in parts], speed, kind)
-        return np.array([getattr(sweep, quantity).min() for sweep in found])
+        return least_of_designs([own.train for own in parts], speed, kind, quantity)
 
     return of_designs
 
@@ -234,7 +233,7 @@ BEARING_CRITERIA = (
         band=by_films_and_main_loads),
     Criterion(
         "main_feed", _MAINS, "Oil feed", "percent", "film_filling", _FILM,
-        BearingParts.main_filling, at_least=True, speeds=FILM_SPEEDS,
+        BearingParts.main_filling, at_least=True, speeds=MAIN_FILM_SPEEDS,
         of_designs=_minimum("filling", "main")),
     Criterion(
         "main_journal_speed", _MAINS, "Surface speed", "m_s", "journal_speed",

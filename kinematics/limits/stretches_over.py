@@ -66,14 +66,36 @@ def most_used(
 ) -> tuple[float, float]:
     """Return the speed [rad/s] of the largest share used, and the value there.
 
-    A peak between the first and the last speed is looked at once more, on a finer grid.
+    A peak between the first and the last speed is looked at once more: on a finer grid, or where
+    a parabola through it and its neighbours is highest if a value costs much.
     """
-    i = int(criterion.use(value, allowed).argmax())
+    share = criterion.use(value, allowed)
+    i = int(share.argmax())
     if 0 < i < len(speed) - 1:
-        speed = np.union1d(np.linspace(speed[i - 1], speed[i + 1], FINER), speed[i])
-        value = criterion.value(parts, speed)
+        near = slice(i - 1, i + 2)
+        if _is_costly(criterion, share):
+            more = np.array([_highest(speed[near], share[near])])
+        else:
+            more = np.linspace(speed[i - 1], speed[i + 1], FINER)
+        more = more[more != speed[i]]
+        speed = np.append(more, speed[i])
+        value = np.append(criterion.value(parts, more), value[i])
         i = int(criterion.use(value, allowed).argmax())
     return float(speed[i]), float(value[i])
+
+
+def _is_costly(criterion: Criterion, share: Array) -> bool:
+    """Return whether shares used cost much; they must be smooth and have logarithms too."""
+    return criterion.speeds <= COSTLY and bool(np.all(np.isfinite(share) & (share > 0)))
+
+
+def _highest(speed: Array, share: Array) -> float:
+    """Return the speed at which a parabola through three points is highest, the middle one top."""
+    before, after = speed[0] - speed[1], speed[2] - speed[1]
+    rise, fall = (share[0] - share[1]) / before, (share[2] - share[1]) / after
+    if rise == fall:
+        return float(speed[1])
+    return float(speed[1] + (before - rise * (before - after) / (rise - fall)) / 2)
 
 
 def stretches_over(
@@ -85,7 +107,7 @@ def stretches_over(
     def used(asked: Array) -> Array:
         return criterion.use(criterion.value(parts, asked), allowed)
 
-    costly = criterion.speeds <= COSTLY and bool(np.all(np.isfinite(share) & (share > 0)))
+    costly = _is_costly(criterion, share)
     meet = _costly_meeting(used, speed, share) if costly else partial(_meeting, used)
     return stretches_between(speed, share, meet)
 

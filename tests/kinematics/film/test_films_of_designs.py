@@ -8,7 +8,7 @@ import pytest
 from assets_demo import FOLDER
 from kinematics import DesignError, load_design
 from kinematics.film.film_survey import minimum_films
-from kinematics.film.films_of_designs import films_of_designs
+from kinematics.film.films_of_designs import films_of_designs, least_of_designs
 from kinematics.train.cycle import RigidTrain
 from tests.conftest import changed
 
@@ -30,6 +30,30 @@ def test_together_they_are_what_each_is_alone(kind):
     for train, speed, films in zip(trains, SPEED, together, strict=True):
         alone = minimum_films(train, np.array([speed]), kind)[0]
         assert films == pytest.approx(alone, rel=1e-4)
+
+
+@pytest.mark.parametrize("name", ["minimum_film", "filling"])
+@pytest.mark.parametrize("kind", ["big_end", "main"])
+def test_the_least_is_that_of_all_bearings(name, kind):
+    """Of designs that differ by a percent; within the heat balance's tolerance of 1e-4."""
+    designs = [
+        changed(TOURING, "piston", assembly_mass=share * TOURING.piston.assembly_mass)
+        for share in (1.0, 1.01, 0.99)
+    ]
+    trains, speed = [RigidTrain(design) for design in designs], np.full(3, 600.0)
+    everywhere = films_of_designs(trains, speed, kind)
+    assert least_of_designs(trains, speed, kind, name) == pytest.approx(
+        np.array([getattr(own, name).min() for own in everywhere]), rel=1e-4
+    )
+
+
+def test_some_bearings_are_those_of_all():
+    train, which = RigidTrain(TOURING), np.array([4, 0])
+    every, some = (
+        films_of_designs([train], SPEED[:1], "main", bearings)[0] for bearings in (None, which)
+    )
+    assert some.minimum_film == pytest.approx(every.minimum_film[which], rel=1e-4)
+    assert some.filling == pytest.approx(every.filling[which], rel=1e-4)
 
 
 def test_designs_with_other_oils_are_solved_one_by_one():
