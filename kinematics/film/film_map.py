@@ -43,6 +43,10 @@ class FilmMap:
     which: NDArray[np.intp]  # (b, 1), which of the tables serves a bearing
     tables: Array  # (quantities, tables, thinnesses, load angles), finely spaced
 
+    def of_rows(self, rows: NDArray[np.intp]) -> "FilmMap":
+        """Return the map of some of the bearings."""
+        return FilmMap(self.which[rows], self.tables)
+
     def correction(self, at: JournalPlaces) -> tuple[Array, Array]:
         """Return what mobility along the load and ahead of it is to that of the fit.
 

@@ -14,6 +14,7 @@ from functools import cached_property
 from typing import Protocol, runtime_checkable
 
 import numpy as np
+from numpy.typing import NDArray
 
 from kinematics.array import Array
 from kinematics.one_line import one_line
@@ -69,6 +70,10 @@ class JournalPlaces:
 @runtime_checkable
 class FilmModel(Protocol):
     """The films of some bearings; every answer is (b, n)."""
+
+    def of_rows(self, rows: NDArray[np.intp]) -> "FilmModel":
+        """Return the films of some of the bearings."""
+        ...
 
     def velocity(self, at: JournalPlaces) -> Velocity:
         """Return dε/dφ [1/rad] that the load alone makes, along the load and ahead of it."""

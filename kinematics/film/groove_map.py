@@ -132,6 +132,10 @@ class GrooveMap:
     arc: Array  # [rad] (b, 1)
     shells: tuple[Shell, ...]  # width ratio, groove's share, arc
 
+    def of_rows(self, rows: NDArray[np.intp]) -> "GrooveMap":
+        """Return the map of some of the bearings."""
+        return GrooveMap(self.which[rows], self.arc[rows], self.shells)
+
     def factors(self, at: JournalPlaces, direction: Array) -> GrooveFactors:
         """Return the factors at places; `direction` is the load's from the groove's middle [rad].
 

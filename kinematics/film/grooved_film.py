@@ -7,6 +7,7 @@ Source: as of `grooved_reynolds` and `groove_map`.
 """
 
 import math
+from copy import copy
 
 import numpy as np
 from numpy.typing import NDArray
@@ -36,6 +37,17 @@ class GroovedFilm:
         self._plain, self._rows, self._middle = plain, rows, middle[:, None]
         self._shells = shells
         self._map = groove_map(tuple((float(a), float(b), float(c)) for a, b, c in shells))
+
+    def of_rows(self, rows: NDArray[np.intp]) -> FilmModel:
+        """Return the films of some of the bearings."""
+        own = np.flatnonzero(np.isin(self._rows, rows))
+        if not len(own):
+            return self._plain.of_rows(rows)
+        some = copy(self)
+        some._plain, some._map = self._plain.of_rows(rows), self._map.of_rows(own)
+        some._shells, some._middle = self._shells[own], self._middle[own]
+        some._rows = np.searchsorted(rows, self._rows[own])
+        return some
 
     def velocity(self, at: JournalPlaces) -> Velocity:
         """Return dε/dφ of the load alone, as of `FilmModel`."""

@@ -11,6 +11,7 @@ equations (E. Hairer and G. Wanner, Solving Ordinary Differential Equations II, 
 """
 
 import numpy as np
+from numpy.typing import NDArray
 
 from kinematics.array import Array
 from kinematics.errors import DesignError
@@ -21,6 +22,7 @@ FIRST_GUESS = 0.8  # eccentricity ratio along the load
 MOST_STEPS, CLOSED = 60, 1e-5  # of Newton's method; error over film at which it ends
 THINNEST = 2e-4  # film over clearance that is still computed
 NEAR_CLOSED = 0.1  # change over film below which the steps shrink as Newton's method has it
+FEWER = 0.7  # share of the rows that are left from which on the others are put aside
 NEAREST = 0.2  # share of the way to the shell that a change must leave
 NEAR_SHELL = 0.3  # share of that way below which a step counts as coming near the shell
 FORGOTTEN = 1e-6  # share of a start that may be left when a chain is cut short: steps alone
@@ -73,18 +75,21 @@ def closed_orbits(
     Reference: Hairer and Wanner, Solving Ordinary Differential Equations II (from memory).
     """
     problem = _Problem(_UnderLoad.of(journals), film, journals.slip / 2)
-    orbit = FIRST_GUESS * problem.loads.along if start is None else start
-    before = 0.0
+    orbit = FIRST_GUESS * problem.loads.along if start is None else start.copy()
+    rows, before = np.arange(len(orbit)), np.zeros(len(orbit))
     for _ in range(MOST_STEPS):
-        step = _newton_step(problem, orbit, journals.step)
-        orbit = _within(orbit + step, orbit)
-        gap = 1 - np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2)
-        change = float((np.abs(step).max(axis=1) / gap).max())
-        following = change**2 / max(change, before)  # what one more step would change, or less
-        if following < closed and change < NEAR_CLOSED:
-            if gap.min() < THINNEST:
+        step = _newton_step(problem, orbit[rows], journals.step)
+        orbit[rows] = moved = _within(orbit[rows] + step, orbit[rows])
+        gap = 1 - np.sqrt(moved[:, 0] ** 2 + moved[:, 1] ** 2)
+        change = (np.abs(step).max(axis=1) / gap).max(axis=-1)
+        following = change**2 / np.maximum(change, before)  # what one more step would change
+        left = np.flatnonzero((following >= closed) | (change >= NEAR_CLOSED))
+        if not len(left):
+            if (1 - np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2)).min() < THINNEST:
                 break
             return orbit
+        if len(left) <= FEWER * len(rows):
+            problem, rows, change = problem.of_rows(left), rows[left], change[left]
         before = change
     raise DesignError(
         "bearings",
@@ -116,6 +121,10 @@ class _Problem:
     loads: _UnderLoad
     film: FilmModel
     drag: Array  # (b, n), half the slip: mean speed of the surfaces in the shell's axes
+
+    def of_rows(self, rows: NDArray[np.intp]) -> "_Problem":
+        loads = _UnderLoad(self.loads.along[rows], self.loads.rate[rows])
+        return _Problem(loads, self.film.of_rows(rows), self.drag[rows])
 
     def velocity(self, orbit: Array) -> tuple[Array, Matrix]:
         """Return dε/dφ (b, 2, n) and its slopes."""

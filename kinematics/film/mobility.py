@@ -16,8 +16,10 @@ and up to 45 % beside it in very thin films; under the load the short bearing is
 
 import math
 from collections.abc import Callable
+from copy import copy
 
 import numpy as np
+from numpy.typing import NDArray
 
 from kinematics.array import Array
 from kinematics.design.design_bearings import FILM_MODELS, REYNOLDS
@@ -93,6 +95,10 @@ class _ScaledFit:
     def __init__(self, width_ratio: Array) -> None:
         self._ratio = width_ratio[:, None]
 
+    def of_rows(self, rows: NDArray[np.intp]) -> FilmModel:
+        """Return the films of some of the bearings."""
+        return type(self)(self._ratio[rows, 0])
+
     def _factors(self, at: JournalPlaces) -> Velocity:
         """Return what mobility along the load and ahead of it is to that of the fit."""
         ones = np.ones_like(at.xi)
@@ -129,6 +135,12 @@ class FiniteLengthFilm(_ScaledFit):
     def __init__(self, width_ratio: Array) -> None:
         super().__init__(width_ratio)
         self._table = film_map(tuple(width_ratio.tolist()))
+
+    def of_rows(self, rows: NDArray[np.intp]) -> FilmModel:
+        """Return the films of some of the bearings."""
+        some = copy(self)
+        some._ratio, some._table = self._ratio[rows], self._table.of_rows(rows)
+        return some
 
     def peak_pressure(self, at: JournalPlaces) -> Array:
         """Return the peak pressure over the specific load, of the table.

@@ -19,6 +19,7 @@ from kinematics.train.full_load import full_load_from
 RESONANT_GRID = 121  # speeds looked at first where there are resonances
 FINER, ROUNDS = 9, 2  # speeds within a bracket, and how often it is narrowed
 COSTLY = 10  # speeds of a criterion's first grid up to which its value counts as costly
+NEAR_STEP = 0.4  # of a costly grid's step: nearer to another speed a speed is left out
 ASKINGS, BESIDE = 6, 0.003  # of a costly share: how often at most, and how far beside a guess
 Stretches = tuple[tuple[float, float], ...]
 Used = Callable[[Array], Array]  # share of the allowable used at speeds
@@ -55,10 +56,17 @@ def speeds_asked(
     if not criterion.at_idle:
         low = max(low, full_load_from(parts.design))
     more = list(parts.resonances(low, high)) if criterion.resonant else []
-    grid = RESONANT_GRID if criterion.resonant else criterion.speeds
-    if grid > len(parts.train.pressure.speeds):
+    count = RESONANT_GRID if criterion.resonant else criterion.speeds
+    if count > len(parts.train.pressure.speeds):
         more += [row for row in parts.train.pressure.speeds if low < row < high]
-    return np.union1d(np.geomspace(low, high, grid), [*more, at])
+    grid, wanted = np.geomspace(low, high, count), np.array([*more, at])
+    if count <= COSTLY:  # those near one that is asked anyway tell nothing more
+        apart = np.abs(np.log(grid[1:-1, None] / wanted)).min(axis=-1)
+        near = np.append(
+            np.insert(apart < NEAR_STEP * math.log(grid[1] / grid[0]), 0, False), False
+        )
+        grid = grid[~near]
+    return np.union1d(grid, wanted)
 
 
 def most_used(

@@ -43,6 +43,9 @@ class SprungDashpot:
 
     softness, spring = 1e-4, 0.2
 
+    def of_rows(self, rows):
+        return self
+
     def velocity(self, at):
         return self.softness * at.load - self.spring * at.xi, -self.spring * at.eta
 
@@ -110,6 +113,12 @@ def test_every_model_keeps_the_protocol(name):
     for values in (*velocity, *(slope for slope in slopes if slope is not None), *answers):
         assert values.shape == at.xi.shape
         assert np.isfinite(values).all()
+    some, row = (
+        film.of_rows(np.array([1])),
+        JournalPlaces(*(getattr(at, field.name)[1:] for field in dataclasses.fields(at))),
+    )
+    np.testing.assert_allclose(some.velocity(row), np.array(velocity)[:, 1:], rtol=1e-14)
+    np.testing.assert_allclose(some.side_flow(row), film.side_flow(at)[1:], rtol=1e-14)
     assert (velocity[0] > 0).all()  # a film gives way to its load
     assert (film.peak_pressure(at) > 1).all()  # the peak is above the mean
     assert (film.side_flow(at) > 0).all()

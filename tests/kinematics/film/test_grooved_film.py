@@ -101,6 +101,23 @@ def test_it_keeps_the_protocol_and_leaves_other_rows_alone():
     assert (film.side_flow(at) > 0).all()
 
 
+@pytest.mark.parametrize("wanted", [[0], [1, 3], [2, 3]])
+def test_some_rows_are_those_of_all(wanted):
+    draw, rows = np.random.default_rng(2), np.array(wanted)
+    size, lead = draw.uniform(0.1, 0.97, (4, 30)), draw.uniform(-3, 3, (4, 30))
+    load = draw.uniform(-3, 3, (4, 30))
+    at = [size * np.cos(lead), size * np.sin(lead), np.sin(load), np.cos(load), 1 + size]
+    shells = np.array([[0.3, 0.2, math.pi], [0.35, 0.2, 3.0]])
+    film = GroovedFilm(
+        film_model("reynolds", np.array([0.3, 0.3, 0.5, 0.35])), np.array([1, 3]), shells,
+        np.array([0.0, 0.4]),
+    )  # fmt: skip
+    every = film.velocity_and_slopes(JournalPlaces(*at))
+    some = film.of_rows(rows).velocity_and_slopes(JournalPlaces(*(part[rows] for part in at)))
+    for values, own in zip((*every[0], *every[1]), (*some[0], *some[1]), strict=True):
+        np.testing.assert_array_equal(own, values[rows])
+
+
 def test_the_groove_does_not_rub():
     """The plain gap over the share of c/h round the shell that the groove leaves."""
     size, lead, share = 0.8, 0.4, 0.2
