@@ -17,6 +17,7 @@ and up to 45 % beside it in very thin films; under the load the short bearing is
 import math
 from collections.abc import Callable
 from copy import copy
+from typing import Self
 
 import numpy as np
 from numpy.typing import NDArray
@@ -95,7 +96,7 @@ class _ScaledFit:
     def __init__(self, width_ratio: Array) -> None:
         self._ratio = width_ratio[:, None]
 
-    def of_rows(self, rows: NDArray[np.intp]) -> FilmModel:
+    def of_rows(self, rows: NDArray[np.intp]) -> Self:
         """Return the films of some of the bearings."""
         return type(self)(self._ratio[rows, 0])
 
@@ -136,7 +137,7 @@ class FiniteLengthFilm(_ScaledFit):
         super().__init__(width_ratio)
         self._table = film_map(tuple(width_ratio.tolist()))
 
-    def of_rows(self, rows: NDArray[np.intp]) -> FilmModel:
+    def of_rows(self, rows: NDArray[np.intp]) -> Self:
         """Return the films of some of the bearings."""
         some = copy(self)
         some._ratio, some._table = self._ratio[rows], self._table.of_rows(rows)

@@ -7,6 +7,7 @@ computed whose load is not that of another, later by whole points of the angle g
 import dataclasses
 import math
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -73,13 +74,12 @@ class RunningBearings:
 
     def taken(self, rows: NDArray[np.intp]) -> "RunningBearings":
         """Return some of the rows."""
-        return RunningBearings(
-            **{
-                field.name: value[rows] if isinstance(value, np.ndarray) else value
-                for field in dataclasses.fields(self)
-                for value in (getattr(self, field.name),)
-            }
-        )
+        values = {field.name: getattr(self, field.name) for field in dataclasses.fields(self)}
+        taken: dict[str, Any] = {
+            name: value[rows] if isinstance(value, np.ndarray) else value
+            for name, value in values.items()
+        }
+        return RunningBearings(**taken)
 
     @property
     def width_ratio(self) -> Array:
