@@ -33,7 +33,7 @@ from kinematics.one_line import frozen_record
 
 HEAT_PER_VOLUME = 1.8e6  # of oil [J/(m³·K)], ISO 7902 (from memory)
 BALANCE_POINTS = 240  # of the cycle, for loss and flow, which are means
-MOST_ROUNDS, AGREED = 40, 1e-4  # of the balance; largest relative error of viscosity at its end
+MOST_ROUNDS, AGREED = 40, 1e-5  # of the balance; largest relative error of viscosity at its end
 ROUGH_POINTS, ROUGHLY_AGREED = 80, 0.1  # of the cycle, and of the balance sought on them first
 FIRST_SLOPE = 1.5  # of the search, before two values are known
 TELLING = 1e-3  # change of ln μ from which the search learns a slope
