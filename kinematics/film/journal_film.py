@@ -41,7 +41,7 @@ class BearingFilms:
     >>> mains = journal_films(cycle).mains
     >>> mains
     BearingFilms(7 bearings at 8500 rpm, minimum film 2.83 to 5.22 µm, peak pressure 77.3
-    MPa, loss 7.62 kW)
+    MPa, loss 7.63 kW)
     >>> mains.film.shape
     (7, 720)
     """
