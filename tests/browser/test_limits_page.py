@@ -13,6 +13,7 @@ from tests.conftest import SIX_TEXT
 from viz.limits.limit_board import ladder_message, sheet_message
 from viz.limits.rung_marks import band_text
 from viz.limits.torsion_views import TORSION_VIEWS
+from viz.number_words import unbroken
 
 pytestmark = pytest.mark.browser
 
@@ -398,7 +399,7 @@ def test_bands_follow_the_ladder_and_the_sheet_lists_models_and_marks(limits):
     assert sheet.locator("ul.left-out li").count() == len(rung.left_out)
     assert page.locator('.rung[data-rung="big_end_film"] .left-out').inner_text().startswith("†")
     ends = page.locator('.rung[data-rung="big_end_film"] .band-ends')
-    assert ends.inner_text() == f"other models: {band_text(rung)}"
+    assert ends.inner_text() == unbroken(f"other models: {band_text(rung)}")
     unpicked = page.locator('.rung[data-rung="main_film"]')
     assert unpicked.locator(".band-ends").is_hidden()
     unpicked.hover()
