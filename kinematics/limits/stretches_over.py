@@ -61,11 +61,10 @@ def speeds_asked(
         more += [row for row in parts.train.pressure.speeds if low < row < high]
     grid, wanted = np.geomspace(low, high, count), np.array([*more, at])
     if count <= COSTLY:  # those near one that is asked anyway tell nothing more
-        apart = np.abs(np.log(grid[1:-1, None] / wanted)).min(axis=-1)
-        near = np.append(
-            np.insert(apart < NEAR_STEP * math.log(grid[1] / grid[0]), 0, False), False
-        )
-        grid = grid[~near]
+        apart = np.abs(np.log(grid[:, None] / wanted)).min(axis=-1)
+        told = apart >= NEAR_STEP * math.log(grid[1] / grid[0])
+        told[[0, -1]] = True
+        grid = grid[told]
     return np.union1d(grid, wanted)
 
 

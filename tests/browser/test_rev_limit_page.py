@@ -34,30 +34,29 @@ FONT_SIZES = "nodes => nodes.map(node => parseFloat(getComputedStyle(node).fontS
 SIZE = "[document.documentElement.scrollWidth, document.documentElement.scrollHeight]"
 
 
-@pytest.fixture
-def talk(context, address):
+def rev_limit_page(context, address):
+    """Yield the page once its lines stand, and close it after."""
     page, seen = open_page(context, f"{address}rev-limit", wait_until_painted)
     page.locator(".line").first.wait_for()
     yield page, seen
     page.close()
+
+
+@pytest.fixture
+def talk(context, address):
+    yield from rev_limit_page(context, address)
 
 
 @pytest.fixture(scope="module")
 def talk_of_demos(context, address):
     """One page for all tests that choose a demo first and look at it as it opens."""
-    page, seen = open_page(context, f"{address}rev-limit", wait_until_painted)
-    page.locator(".line").first.wait_for()
-    yield page, seen
-    page.close()
+    yield from rev_limit_page(context, address)
 
 
 @pytest.fixture(scope="module")
 def talk_once(context, address):
     """One page for all tests that leave it as they found it."""
-    page, seen = open_page(context, f"{address}rev-limit", wait_until_painted)
-    page.locator(".line").first.wait_for()
-    yield page, seen
-    page.close()
+    yield from rev_limit_page(context, address)
 
 
 def first_demo():
