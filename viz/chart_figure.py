@@ -11,7 +11,6 @@ from bokeh.models import (
     AdaptiveTicker,
     ColumnDataSource,
     CustomJS,
-    FixedTicker,
     MultiLine,
     Quad,
     Scatter,
@@ -22,7 +21,7 @@ from viz.chart import Chart
 from viz.chart_words import chart_words, line_names
 from viz.number_words import unbroken
 from viz.style import FIRST_ORDER, GAS, MEAN, REFERENCE, SECOND_ORDER
-from viz.themed import Picture, add_glyph, blank_figure, browser_only, fixed_ticks, label_style
+from viz.themed import Picture, add_glyph, blank_figure, fixed_ticks, label_style
 
 # role in a chart: (role of the theme's colour, dash, width)
 ROLES: dict[str, tuple[str, str, float]] = {
@@ -37,6 +36,7 @@ ROLES: dict[str, tuple[str, str, float]] = {
     "ring": ("grid", "solid", 1.0),
 }
 _EQUAL_SCALES = """
+if (plot.properties.inner_width.is_unset || plot.properties.inner_height.is_unset) return;
 const half = ((plot.y_range.end - plot.y_range.start) / 2) * (plot.inner_width / plot.inner_height);
 if (Number.isFinite(half)) plot.x_range.setv({ start: -half, end: half });
 """
@@ -50,7 +50,6 @@ class ChartPicture(Picture):
 
     sources: dict[str, ColumnDataSource]
     axes: tuple[Any, Any]
-    fixed: FixedTicker
     free: AdaptiveTicker
     polar: bool
 
@@ -75,47 +74,62 @@ def chart_picture(name: str, title: str = "", *, polar: bool = False) -> ChartPi
         add_glyph(canvas, source, lines, line_color=colour)
     for role, (colour, _, _) in ROLES.items():
         _marks_and_labels(canvas, name, role, colour)
-    fixed, free = fixed_ticks([]), AdaptiveTicker(desired_num_ticks=5)
+    free = AdaptiveTicker(desired_num_ticks=5)
     canvas.xaxis.ticker = free
-    browser_only(canvas)
-    fixed.syncable = False
     sources = {drawn.data_source.name: drawn.data_source for drawn in canvas.renderers}
     axes = (canvas.xaxis[0], canvas.yaxis[0])
-    return ChartPicture(name, title, canvas, {}, sources, axes, fixed, free, polar)
+    return ChartPicture(name, title, canvas, {}, sources, axes, free, polar)
+
+
+def chart_message(chart: Chart) -> dict[str, Any]:
+    """Return what a figure shows of a chart, as the browser takes it.
+
+    `sources` are the columns of each source that holds something, by the end of its name.
+    """
+    sources: dict[str, dict[str, Any]] = {}
+    for role in ROLES:
+        lines = [line for line in chart.lines if line.role == role]
+        sources[f"{role}_lines"] = {
+            "xs": [np.asarray(line.x, dtype=np.float32).tolist() for line in lines],
+            "ys": [_plain(line.y) for line in lines],
+        }
+        marks = [mark for mark in chart.marks if mark.role == role]
+        sources[f"{role}_marks"] = {
+            "x": [mark.x for mark in marks], "y": [mark.y for mark in marks],
+        }  # fmt: skip
+        labels = [label for label in chart.labels if label.role == role]
+        sources[f"{role}_labels"] = {
+            "x": [label.x for label in labels], "y": [label.y for label in labels],
+            "text": [label.text for label in labels], "align": [label.align for label in labels],
+        }  # fmt: skip
+    for role in BAR_ROLES:
+        bars = [bar for bar in chart.bars if bar.role == role]
+        sources[f"{role}_bars"] = {side: [getattr(bar, side) for bar in bars]
+                                   for side in BAR_COLUMNS}  # fmt: skip
+    return {
+        "told": _told(chart),
+        "x_label": chart.x_label,
+        "y_label": chart.y_label,
+        "x_ticks": list(chart.x_ticks),
+        "x_range": list(chart.x_range),
+        "y_range": list(chart.y_range),
+        "sources": {end: columns for end, columns in sources.items() if any(columns.values())},
+    }
 
 
 def draw(picture: ChartPicture, chart: Chart) -> None:
     """Show a chart in a figure."""
-    canvas, name, sources = picture.figure, picture.name, picture.sources
-    canvas.tags = [_told(chart)]
-    x_axis, y_axis = picture.axes
-    x_axis.axis_label = chart.x_label
-    _tick(picture, x_axis, chart.x_ticks)
-    y_axis.axis_label = chart.y_label
+    message, canvas, (x_axis, y_axis) = chart_message(chart), picture.figure, picture.axes
+    canvas.tags = [message["told"]]
+    x_axis.axis_label = message["x_label"]
+    x_axis.ticker = fixed_ticks(message["x_ticks"]) if chart.x_ticks else picture.free
+    y_axis.axis_label = message["y_label"]
     if not picture.polar:
         canvas.x_range.update(start=chart.x_range[0], end=chart.x_range[1])
     canvas.y_range.update(start=chart.y_range[0], end=chart.y_range[1])
-    for role in ROLES:
-        lines = [line for line in chart.lines if line.role == role]
-        _fill(sources[f"{name}_{role}_lines"], {
-            "xs": [np.asarray(line.x, dtype=np.float32).tolist() for line in lines],
-            "ys": [_plain(line.y) for line in lines],
-        })  # fmt: skip
-        marks = [mark for mark in chart.marks if mark.role == role]
-        _fill(sources[f"{name}_{role}_marks"], {
-            "x": [mark.x for mark in marks], "y": [mark.y for mark in marks],
-        })  # fmt: skip
-        labels = [label for label in chart.labels if label.role == role]
-        _fill(sources[f"{name}_{role}_labels"], {
-            "x": [label.x for label in labels], "y": [label.y for label in labels],
-            "text": [label.text for label in labels], "align": [label.align for label in labels],
-        })  # fmt: skip
-    for role in BAR_ROLES:
-        bars = [bar for bar in chart.bars if bar.role == role]
-        _fill(sources[f"{name}_{role}_bars"], {
-            side: [getattr(bar, side) for bar in bars]
-            for side in BAR_COLUMNS
-        })  # fmt: skip
+    for name, source in picture.sources.items():
+        columns = message["sources"].get(name.removeprefix(f"{picture.name}_"))
+        source.data = columns or {column: [] for column in source.data}
 
 
 def _told(chart: Chart) -> dict[str, Any]:
@@ -126,15 +140,6 @@ def _told(chart: Chart) -> dict[str, Any]:
         "words": unbroken(chart_words(chart)),
         "names": {role: n for role, n in names.items() if n},
     }
-
-
-def _tick(picture: ChartPicture, axis: Any, ticks: tuple[float, ...]) -> None:
-    """Set the x axis's ticks; its tickers stay, for a new one makes Bokeh count all models."""
-    if ticks:
-        picture.fixed.ticks = list(ticks)
-    wanted = picture.fixed if ticks else picture.free
-    if axis.ticker is not wanted:
-        axis.ticker = wanted
 
 
 def _plain(values: Any) -> list[float]:
@@ -166,8 +171,3 @@ def _marks_and_labels(canvas: Any, name: str, role: str, colour: str) -> None:
 
 def _source(name: str, *columns: str) -> ColumnDataSource:
     return ColumnDataSource({column: [] for column in columns}, name=name)
-
-
-def _fill(source: ColumnDataSource, data: dict[str, list[Any]]) -> None:
-    if source.data != data:
-        source.data = data

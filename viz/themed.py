@@ -89,10 +89,3 @@ def label_style() -> dict[str, Any]:
 def fixed_ticks(ticks: list[float]) -> FixedTicker:
     """Return a ticker with the given major ticks and no minor ones."""
     return FixedTicker(ticks=ticks, minor_ticks=[])
-
-
-def browser_only(plot: Any) -> Any:
-    """Keep every change that the browser makes to a figure in the browser."""
-    for model in plot.references():
-        model.syncable = False
-    return plot

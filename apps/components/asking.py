@@ -1,9 +1,11 @@
 """What the browser components share that ask Python for something."""
 
+import hashlib
 from collections.abc import Callable
 from typing import Any
 
 import panel as pn
+from bokeh.document import Document
 from panel.custom import JSComponent
 from panel.io import hold
 
@@ -16,12 +18,20 @@ MessageHandler = Callable[[dict[str, Any]], None]
 
 
 class BrowserComponent(JSComponent):
-    """What every component of a page is."""
+    """What every component of a page is; its script is JavaScript that the browser runs as is."""
 
     __abstract = True
 
     def __init__(self, **params: Any) -> None:
         super().__init__(**params)  # type: ignore[no-untyped-call]  # untyped in Panel
+
+    def _get_properties(self, doc: Document | None) -> dict[str, Any]:
+        """Return the model's properties; a bundle's name keeps Panel from translating the script.
+
+        The browser takes half a second for that at each opening.
+        """
+        props: dict[str, Any] = super()._get_properties(doc)
+        return props | {"bundle": hashlib.sha256(props["esm"].encode()).hexdigest()}
 
 
 class AskingComponent(BrowserComponent):

@@ -6,6 +6,7 @@ from typing import Any
 import numpy as np
 
 from apps.background_task import BackgroundTask
+from apps.components.charts import FilmCharts
 from apps.components.film_survey import FilmSurvey
 from apps.components.film_table import FilmTable
 from apps.components.film_view import FilmView
@@ -24,13 +25,12 @@ from kinematics.design.allowables import allowable
 from kinematics.film.film_survey import LOADS, survey_by_load
 from kinematics.film.film_survey import FilmSurvey as Survey
 from viz.chart import Chart
-from viz.chart_figure import draw
 from viz.film.film_board import table_csv, table_message
-from viz.film.film_charts import FILM_PLOTS, film_charts, shape_chart, survey_chart
+from viz.film.film_charts import film_charts, film_curves, shape_chart, survey_chart
 from viz.film.film_numbers import film_numbers
 from viz.film.film_scene import film_bytes
 from viz.film.shown_films import LIMITS, ShownBearing, ShownFilms
-from viz.train.line_plots import line_picture
+from viz.placed import placed
 from viz.train.main_number import MainNumber
 
 HEADLINES = (
@@ -47,8 +47,9 @@ class BearingsPage(DesignPage):
 
     def __init__(self, state: AppState) -> None:
         super().__init__(state)
-        self.curves = [line_picture(plot) for plot in FILM_PLOTS]
-        self.survey_picture, self.shape_picture = film_charts()
+        self.curves = list(placed(film_curves).values())
+        self.chart_places = placed(film_charts)
+        self.charts = FilmCharts()
         self.film = FilmView(
             self.handle_message,
             feeds=[picture.feed for picture in self.curves],
@@ -77,11 +78,12 @@ class BearingsPage(DesignPage):
                 "film": self.film,
                 "table": self.table,
                 "survey": self.survey,
+                "charts": self.charts,
             },
-            [*self.curves, self.survey_picture, self.shape_picture],
+            [*self.curves, *self.chart_places.values()],
             curves=self.curves,
-            survey=self.survey_picture,
-            shape=self.shape_picture,
+            survey=self.chart_places["film_survey"],
+            shape=self.chart_places["film_shape"],
         )
 
     def handle_message(self, message: dict[str, Any]) -> None:
@@ -145,7 +147,7 @@ class BearingsPage(DesignPage):
             self._draw_shape(shape_chart(self.selected))
 
     def _draw_shape(self, chart: Chart) -> None:
-        draw(self.shape_picture, chart)
+        self.charts.draw(film_shape=chart)
         self.survey.shape_title = chart.title
 
     def _show_numbers(self) -> None:
@@ -195,7 +197,7 @@ class BearingsPage(DesignPage):
         allowed = allowable(design.limits, LIMITS[kind]).value
         now = (self.state.cycle.speed, design.pressure.load)
         chart = survey_chart(survey, kind, allowed, now)
-        draw(self.survey_picture, chart)
+        self.charts.draw(film_survey=chart)
         self._surveyed = design
         self.survey.param.update(stale=False, kind=kind, title=chart.title)
 

@@ -24,6 +24,7 @@ from kinematics.units import UNITS
 from viz.compare.comparison import Comparison, compared
 from viz.compare.comparison_plots import MAIN_PLOTS, compared_pictures
 from viz.compare.comparison_table import comparison_csv, comparison_message
+from viz.placed import placed
 from viz.train.scene import scene_bytes
 
 RPM = UNITS["rpm"]
@@ -36,7 +37,7 @@ class ComparePage(DesignPage):
 
     def __init__(self, state: AppState) -> None:
         super().__init__(state)
-        self.pictures = compared_pictures()
+        self.pictures = list(placed(compared_pictures).values())
         self.view = CompareView(
             self.handle_message,
             demos=list(demo_paths()),

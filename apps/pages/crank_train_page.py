@@ -13,7 +13,7 @@ from apps.pages.design_page import DesignPage
 from apps.pages.page_template import PageTemplate
 from apps.shown_numbers import reference_words, shown_number
 from apps.state import AppState
-from viz.themed import Picture
+from viz.placed import Placed, placed
 from viz.train.main_number import MainNumber
 from viz.train.main_numbers import main_numbers
 from viz.train.scene import scene_bytes
@@ -39,7 +39,7 @@ class Pane:
     key: str
     title: str
     shape: str
-    plots: tuple[Picture, ...]
+    plots: tuple[Placed, ...]
 
 
 class CrankTrainPage(DesignPage):
@@ -50,7 +50,7 @@ class CrankTrainPage(DesignPage):
 
     def __init__(self, state: AppState) -> None:
         super().__init__(state)
-        self.pictures = {picture.name: picture for picture in train_pictures()}
+        self.pictures = placed(train_pictures)
         self.train = TrainView(
             feeds=[picture.feed for picture in self.pictures.values()], sizing_mode="stretch_both"
         )

@@ -17,8 +17,8 @@ from apps.state import AppState
 from kinematics import DesignError, design_text
 from kinematics.units import UNITS
 from viz.lessons.lesson_curves import HANDLES
-from viz.train.line_plots import LINE_PLOTS
-from viz.train.train_pictures import train_pictures
+from viz.placed import placed
+from viz.train.train_pictures import lesson_pictures
 
 
 class LessonsPage(DesignPage):
@@ -28,7 +28,7 @@ class LessonsPage(DesignPage):
 
     def __init__(self, state: AppState) -> None:
         super().__init__(state)
-        self.pictures = train_pictures([replace(plot, names_angle=True) for plot in LINE_PLOTS])
+        self.pictures = list(placed(lesson_pictures).values())
         self.train = TrainView(
             feeds=[picture.feed for picture in self.pictures], sizing_mode="stretch_both"
         )

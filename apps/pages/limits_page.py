@@ -1,9 +1,9 @@
 """The limits page: which part sets the speed limit, why, and what would move it."""
 
-from contextlib import AbstractContextManager, nullcontext
 from typing import Any
 
 from apps.background_task import BackgroundTask
+from apps.components.charts import LimitCharts
 from apps.components.ladder_view import LadderView
 from apps.components.rung_sheet import RungSheet
 from apps.controls.limit_controls import GROUPS
@@ -15,8 +15,9 @@ from apps.state import AppState
 from kinematics.limits.speed_limits import Ladder
 from kinematics.shaft.damper_optimum import damper_optima, with_damper_values
 from viz.limits.limit_board import bands_by_rung, first_key, ladder_message, sheet_message
-from viz.limits.limit_charts import limit_pictures, show_rung, view_names
+from viz.limits.limit_charts import limit_pictures, rung_charts, view_names
 from viz.limits.margin_table import margin_table_csv
+from viz.placed import placed
 
 
 class LimitsPage(LadderPage):
@@ -28,7 +29,8 @@ class LimitsPage(LadderPage):
 
     def __init__(self, state: AppState) -> None:
         super().__init__(state)
-        self.pictures = {picture.name: picture for picture in limit_pictures()}
+        self.pictures = placed(limit_pictures)
+        self.charts = LimitCharts()
         self.ladder = LadderView(self.handle_message, sizing_mode="stretch_both")
         self.sheet = RungSheet(self.handle_message, sizing_mode="stretch_width")
         self._misfire_task = BackgroundTask()
@@ -48,6 +50,7 @@ class LimitsPage(LadderPage):
                 "controls": self.controls,
                 "ladder": self.ladder,
                 "sheet": self.sheet,
+                "charts": self.charts,
             },
             self.pictures.values(),
             plots=list(self.pictures.values()),
@@ -125,15 +128,13 @@ class LimitsPage(LadderPage):
         self.ladder.ladder = unbroken_json(self._message | named)
 
     def _show_rung(self, key: str) -> None:
-        counted = nullcontext() if key == self.ladder.selected else self._models_counted_once()
         self.ladder.selected = key
         if not key:  # an empty ladder: nothing can be judged
             self.sheet.sheet = ""
             return
-        with counted:
-            over_speed, own = show_rung(
-                self.pictures, self._ladder, key, self._reference, self._view
-            )
+        charts = rung_charts(self._ladder, key, self._reference, self._view)
+        self.charts.draw(**charts)
+        over_speed, own = (*(chart.title for chart in charts.values()), "", "")[:2]
         titles = {
             "speed_title": over_speed,
             "own_title": own,
@@ -156,8 +157,3 @@ class LimitsPage(LadderPage):
             self.state.use_design(with_damper_values(design, None))
         elif choice == "chain" and design.torsion and design.torsion.damper != "none":
             self.state.use_design(with_damper_values(design, damper_optima(design).chain.damper))
-
-    def _models_counted_once(self) -> AbstractContextManager[None]:
-        """Return a context for another rung, whose new axis ticks are counted once, at the end."""
-        document = self.pictures["limit_speed"].figure.document
-        return nullcontext() if document is None else document.models.freeze()

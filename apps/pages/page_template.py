@@ -15,7 +15,7 @@ from jinja2 import Template
 from apps.glossary import glossary_variables
 from kinematics.units import shown_system, shown_units
 from viz.browser import plain_script, text
-from viz.themed import Picture
+from viz.placed import Placed, items_json
 
 LOST = """
 const banner = document.querySelector(".lost");
@@ -28,18 +28,16 @@ banner.classList.add("shown");
 class PageTemplate(pn.Template):
     """A page whose many roots are counted once, not anew with each; it knows the glossary.
 
-    `page` names its HTML and CSS in viz/browser, as "film/bearings", `parts` and `pictures` fill
-    the places there, `variables` are what else the HTML asks for.
+    `page` names its HTML and CSS in viz/browser, as "film/bearings", `parts` fill the
+    places there, `figures` those of their names, `variables` are what else the HTML asks for.
     """
 
     def __init__(
-        self, page: str, parts: dict[str, Any], pictures: Iterable[Picture] = (), **variables: Any
+        self, page: str, parts: dict[str, Any], figures: Iterable[Placed] = (), **variables: Any
     ) -> None:
         super().__init__(text(f"{page}.html"))
         for place, part in parts.items():
             self.add_panel(place, part)
-        for picture in pictures:
-            self.add_panel(picture.name, pane(picture))
         glossary = glossary_variables()
         own = "" if page == "train/train" else text(f"{page}.css")
         shared = {
@@ -48,6 +46,8 @@ class PageTemplate(pn.Template):
             "styles": text("shared/page.css") + own + glossary["glossary_css"],
             "theme_js": plain_script("shared/theme.js"),
             "ticks_js": plain_script("shared/tick_labels.js"),
+            "figures": items_json(tuple(figures)),
+            "figures_js": plain_script("figures/page_figures.js"),
             "units": json.dumps({"system": shown_system(), **shown_units()}),
         }
         for name, value in (shared | variables).items():
@@ -65,11 +65,6 @@ class PageTemplate(pn.Template):
 @cache
 def _shell() -> Template:
     return pn.Template(text("shared/shell.html")).template
-
-
-def pane(picture: Picture) -> pn.pane.Bokeh:
-    """Return a figure in a pane that fills its place."""
-    return pn.pane.Bokeh(picture.figure, sizing_mode="stretch_both", margin=0)
 
 
 def served(page: PageTemplate) -> PageTemplate:

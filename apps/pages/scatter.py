@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from apps.background_task import BackgroundTask
+from apps.components.charts import ShaftCharts
 from apps.components.scatter_form import ScatterForm
 from apps.components.shaft_tabs import ShaftTable
 from apps.controls.form_number import form_choice, form_number, form_whole
@@ -16,10 +17,9 @@ from kinematics.balancing.balance_scatter import KINDS, Spread, Spreads
 from kinematics.balancing.bob_weights import BOB_SHARE, needs_bob_weights
 from kinematics.balancing.scatter_study import ScatterStudy, scatter_study
 from kinematics.units import as_shown, shown_unit
-from viz.chart_figure import ChartPicture
 from viz.number_words import unbroken
 from viz.shaft.balancing_card import grade_choices
-from viz.shaft.scatter_charts import draw_study
+from viz.shaft.scatter_charts import study_messages
 from viz.shaft.scatter_tables import scatter_tables
 from viz.shaft.scatter_words import (
     KIND_WORDS,
@@ -72,10 +72,9 @@ class Scatter:
     """Makes the study when the form or the design changes, and keeps the last good one shown."""
 
     def __init__(
-        self, pictures: dict[str, ChartPicture], design: Callable[[], Design],
-        offer: Callable[[str, str], None],
-    ) -> None:  # fmt: skip
-        self._pictures, self._design, self._offer = pictures, design, offer
+        self, charts: ShaftCharts, design: Callable[[], Design], offer: Callable[[str, str], None]
+    ) -> None:
+        self._charts, self._design, self._offer = charts, design, offer
         self._work = BackgroundTask()
         self._tables: tuple[Table, ...] = ()
         self._typed = ""  # what is wrong with what the form holds
@@ -118,7 +117,7 @@ class Scatter:
     def shown(self, study: ScatterStudy) -> None:
         """Show a study."""
         self._tables = scatter_tables(study)
-        draw_study(self._pictures, study)
+        self._charts.param.update(**study_messages(study))
         self.table.table = unbroken_json(table_message(*self._tables, notes=SCATTER_NOTES))
         told = {
             "verdict": verdict_words(study), "hint": hint_words(study), "bob": bob_words(study),

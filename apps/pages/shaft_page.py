@@ -5,6 +5,7 @@ from collections.abc import Callable
 from typing import Any
 
 from apps.background_task import BackgroundTask
+from apps.components.charts import ShaftCharts
 from apps.components.shaft_tabs import SchemeForm, ShaftNotes, ShaftTable
 from apps.components.shaft_view import ShaftBoard, ShaftView
 from apps.controls.shaft_controls import GROUPS
@@ -26,8 +27,8 @@ from kinematics.limits.shaft_costs import shaft_costs
 from kinematics.shaft.counterweight_choice import Choice
 from kinematics.shaft.counterweight_schemes import SCHEMES
 from kinematics.train.layout_balance import layout_balances
-from viz.chart_figure import draw
 from viz.number_words import unbroken
+from viz.placed import placed
 from viz.shaft.scatter_charts import scatter_pictures
 from viz.shaft.shaft_board import (
     kinds_message,
@@ -88,9 +89,8 @@ class ShaftPage(DesignPage):
 
     def __init__(self, state: AppState) -> None:
         super().__init__(state)
-        self.pictures = {
-            picture.name: picture for picture in (*shaft_pictures(), *scatter_pictures())
-        }
+        self.pictures = placed(shaft_pictures, scatter_pictures)
+        self.charts = ShaftCharts()
         self.view = ShaftView(self.handle_message, sizing_mode="stretch_both")
         self.board = ShaftBoard(sizing_mode="stretch_width")
         self.notes = ShaftNotes(self.handle_message, sizing_mode="stretch_width")
@@ -103,12 +103,12 @@ class ShaftPage(DesignPage):
         }
         self.trade_offs = TradeOffs(
             self.handle_message,
-            (self.pictures["shaft_front"], self.pictures["shaft_front_moment"]),
+            self.charts,
             lambda: self.state.cycle,
             self._show_choice,
         )
         self.balancing = Balancing(self.handle_message, lambda: self.state.design)
-        self.scatter = Scatter(self.pictures, lambda: self.state.design, self._offer)
+        self.scatter = Scatter(self.charts, lambda: self.state.design, self._offer)
         self.throw = ThrowSolver(self.handle_message, lambda: self.state.design)
         self.tab = TABS[0][0]
         self._scheme: dict[str, Any] = FIRST_SCHEME
@@ -128,6 +128,7 @@ class ShaftPage(DesignPage):
                 "shaft": self.view,
                 "board": self.board,
                 "notes": self.notes,
+                "charts": self.charts,
                 "scheme": self.form,
                 "trade_off": self.trade_offs.view,
                 "balancing": self.balancing.view,
@@ -220,10 +221,11 @@ class ShaftPage(DesignPage):
             slow,
             allowed_main_load(cycle.design),
         )
-        draw(self.pictures["shaft_mains"], mains_chart(loads, cycle.speed))
         reference_design = None if reference is None else reference.design
-        chart = moment_chart(cycle.design, reference_design, cycle.speed)
-        draw(self.pictures["shaft_moment"], chart)
+        self.charts.draw(
+            shaft_mains=mains_chart(loads, cycle.speed),
+            shaft_moment=moment_chart(cycle.design, reference_design, cycle.speed),
+        )
         self.notes.notes = [unbroken(note) for note in notes]
         self._put("loads", lambda: sharing_tables(cycle))
         self.throw.show()

@@ -5,6 +5,7 @@ import math
 from dataclasses import replace
 from typing import Any
 
+from apps.components.charts import StoryboardCharts
 from apps.components.storyboard_view import StepList, StoryboardStage
 from apps.page_registry import STORYBOARD
 from apps.pages.design_page import DesignPage, file_stem
@@ -34,10 +35,10 @@ from apps.storyboard.storyboard_file import read_storyboard, storyboard_text
 from kinematics import DesignError
 from kinematics.design.design_file import clean_text
 from kinematics.limits.speed_limits import speed_limits
-from viz.chart_figure import draw
 from viz.film.shown_films import LIMITS
 from viz.limits.limit_charts import speed_chart
-from viz.storyboard.storyboard_plots import storyboard_pictures
+from viz.placed import placed
+from viz.storyboard.storyboard_plots import storyboard_charts, storyboard_curves
 
 
 class StoryboardPage(DesignPage):
@@ -50,7 +51,9 @@ class StoryboardPage(DesignPage):
         self.board = Storyboard()
         self.index = 0
         self._deleted: list[tuple[int, Step]] = []  # what may be put back, the last one first
-        self.curves, self.limit = storyboard_pictures()
+        self.curves = list(placed(storyboard_curves).values())
+        self.pictures = [*self.curves, *placed(storyboard_charts).values()]
+        self.charts = StoryboardCharts()
         self.steps = StepList(self.handle_message, sizing_mode="stretch_both")
         self.stage = StoryboardStage(
             self.handle_message,
@@ -63,9 +66,9 @@ class StoryboardPage(DesignPage):
         """Return the page with everything in its place."""
         return PageTemplate(
             "storyboard/storyboard",
-            {"bar": self.bar, "steps": self.steps, "stage": self.stage},
-            [*self.curves, self.limit],
-            plots=[*self.curves, self.limit],
+            {"bar": self.bar, "steps": self.steps, "stage": self.stage, "charts": self.charts},
+            self.pictures,
+            plots=self.pictures,
         )
 
     @property
@@ -179,7 +182,7 @@ class StoryboardPage(DesignPage):
         now, before = scene.rungs
         if now is not None:
             chart = speed_chart(speed_limits(scene.now.design), now, before)
-            draw(self.limit, chart)
+            self.charts.draw(limit_speed=chart)
 
     def _list_message(self, scene: StepScene | None) -> dict[str, Any]:
         steps = [

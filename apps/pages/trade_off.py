@@ -7,13 +7,13 @@ from typing import Any
 
 from apps.background_task import BackgroundTask
 from apps.components.asking import MessageHandler
+from apps.components.charts import ShaftCharts
 from apps.components.shaft_tabs import TradeOff
 from apps.controls.form_number import form_number
 from kinematics import Cycle, Design, DesignError
 from kinematics.shaft.counterweight_choice import MEASURES, Choice, CounterweightChoice
 from kinematics.units import shown_unit
 from viz.chart import Chart
-from viz.chart_figure import ChartPicture, draw
 from viz.number_words import as_drawn, unbroken, with_unit
 from viz.shaft.shaft_trade_off import MEASURE_WORDS, Front, front_chart, front_moment_chart
 
@@ -29,16 +29,13 @@ class TradeOffs:
     def __init__(
         self,
         handle_message: MessageHandler,
-        pictures: tuple[ChartPicture, ChartPicture],
+        charts: ShaftCharts,
         cycle: Callable[[], Cycle],
         tell: Callable[[Choice | None], None],
     ) -> None:
-        """Make the form; `tell` is told of each point that is selected, or that there is none.
-
-        The pictures are of inertia and of internal bending moment against main load.
-        """
+        """Make the form; `tell` is told of each point that is selected, or that there is none."""
         self.view = TradeOff(handle_message, sizing_mode="stretch_width")
-        self._pictures, self._cycle, self._tell = pictures, cycle, tell
+        self._charts, self._cycle, self._tell = charts, cycle, tell
         self._work = BackgroundTask()
         self._front: tuple[Choice, ...] = ()
         self._found: tuple[Choice, ...] = ()  # the front without the point of the reader's limit
@@ -126,8 +123,7 @@ class TradeOffs:
             self._front, present, self._selected, measure, cycle.speed, self._straight, self._bound
         )
         chart, moments = front_chart(front), front_moment_chart(front)
-        draw(self._pictures[0], chart)
-        draw(self._pictures[1], moments)
+        self._charts.draw(shaft_front=chart, shaft_front_moment=moments)
         selected = self.choice(self._selected)
         self._tell(selected)
         words = words or _present_words(present, measure, self._front)
@@ -151,8 +147,7 @@ class TradeOffs:
 
     def _show_nothing(self, error: DesignError) -> None:
         self._forget()
-        for picture, empty in zip(self._pictures, (EMPTY, NO_MOMENTS), strict=True):
-            draw(picture, empty)
+        self._charts.draw(shaft_front=EMPTY, shaft_front_moment=NO_MOMENTS)
         self._tell(None)
         self.view.param.update(
             points=[],

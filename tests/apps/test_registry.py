@@ -1,10 +1,13 @@
 """The pages' registry: every page is made, found by its label, and where it is said to be."""
 
+import json
 import logging
 
 import pytest
 from bokeh.document import Document
+from bokeh.models import Plot
 
+from apps.components.charts import Charts
 from apps.page_registry import PAGES, STEP_PAGES, page_labelled
 from apps.pages.design_page import DesignPage, first_design
 from apps.server import page_class
@@ -27,6 +30,16 @@ def test_a_page_s_document_is_valid(page, caplog):
         document.validate()
     assert len(document.roots) > 1
     assert [record.message for record in caplog.records] == []
+    assert not list(document.select({"type": Plot}))  # figures are made in the browser
+
+
+@per_page
+def test_every_chart_of_a_page_has_a_figure_there(page):
+    made = page_class(page)(first_design())
+    document = made.template().server_doc(Document())
+    figures = {item["name"] for item in json.loads(document.template_variables["figures"])}
+    charts = set(type(made.charts).param) - set(Charts.param) if hasattr(made, "charts") else set()
+    assert charts <= figures
 
 
 @per_page

@@ -35,9 +35,8 @@ def asked(**changes):
 
 
 def shown(page):
-    names = ("scatter_front_within_points", "scatter_sizes_main_lines", "scatter_shares_steel_bars")
-    sources = [page.pictures[name.rsplit("_", 2)[0]].sources[name].data for name in names]
-    return json.dumps([page.scatter.form.study, page.scatter.table.table, sources], default=str)
+    charts = [page.charts.scatter_front, page.charts.scatter_sizes, page.charts.scatter_shares]
+    return json.dumps([page.scatter.form.study, page.scatter.table.table, charts], default=str)
 
 
 def test_it_is_made_while_it_is_open_and_only_then():

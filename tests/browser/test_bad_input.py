@@ -9,7 +9,7 @@ from kinematics import design_text, load_design
 pytestmark = pytest.mark.browser
 
 COLUMN = """([name, column]) => Array.from(
-  window.Bokeh.documents[0].get_model_by_name(name).data[column])"""
+  window.sixthrow.modelNamed(name)?.data[column])"""
 HOSTILE = [
     "<img src=x onerror=window.hit=1>",
     "<script>window.hit=1</script>",
@@ -138,7 +138,7 @@ def test_flat_trace_at_crankcase_pressure_runs_with_a_warning(opened):
     message(page).filter(has_text="motored").wait_for()
     page.wait_for_function(
         """() => {
-            const { y0 } = window.Bokeh.documents[0].get_model_by_name("rod_force_data").data;
+            const { y0 } = window.sixthrow.modelNamed("rod_force_data")?.data;
             return Math.max(...y0.map(Math.abs)) < 1e-3; }"""
     )
 
@@ -164,13 +164,13 @@ def test_two_pages_do_not_cross(context, address, opened):
     other.goto(address)
     other.wait_for_function(
         "window.sixthrow && window.sixthrow.painted > 0 && "
-        "window.Bokeh.documents[0].get_model_by_name('rod_force_data').data.y2.length > 0"
+        "window.sixthrow.modelNamed('rod_force_data')?.data.y2.length > 0"
     )
     field = other.get_by_label("Stroke", exact=True)
     field.fill("100")
     field.press("Enter")
     other.wait_for_function(
-        """before => window.Bokeh.documents[0].get_model_by_name("rod_force_data").data.y2[0]
+        """before => window.sixthrow.modelNamed("rod_force_data")?.data.y2[0]
             !== before""",
         arg=float(before[0]),
     )

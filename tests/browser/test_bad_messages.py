@@ -14,7 +14,7 @@ window.WebSocket = class extends Plain {
 };
 """
 SEND_PATCH = """(event) => {
-  const models = [...Bokeh.documents[0]._all_models.values()];
+  const models = Bokeh.documents.flatMap(doc => [...doc._all_models.values()]);
   const bar = models.find((one) => one.class_name === "CommandBar");
   const content = JSON.stringify({ events: [event] }).replaceAll("THE_BAR", bar.id);
   const header = JSON.stringify({ msgid: crypto.randomUUID(), msgtype: "PATCH-DOC" });

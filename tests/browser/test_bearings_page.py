@@ -157,7 +157,7 @@ def test_brackets_pick_and_arrows_move_the_crank(bearings_once):
     page.keyboard.press("Shift+ArrowRight")
     page.keyboard.press("ArrowRight")
     assert page.locator(".angle").inner_text() == "φ 11°"
-    cursor = "Bokeh.documents.map(d => d.get_model_by_name('film_thickness_cursor')).find(m => m)"
+    cursor = "sixthrow.modelNamed('film_thickness_cursor')"
     assert page.evaluate(f"{cursor}.location") == 11
 
 
@@ -236,8 +236,8 @@ def test_the_map_is_made_when_asked_for_and_goes_stale(bearings):
     page.locator("figure[data-plot=film_survey] figcaption").filter(
         has_text="Big ends: minimum film thickness"
     ).wait_for()
-    lines = "Bokeh.documents.map(d => d.get_model_by_name('film_survey_allowed_lines')).find(m=>m)"
-    page.wait_for_function(f"({lines}).data.xs.length > 0")
+    lines = "sixthrow.modelNamed('film_survey_allowed_lines')"
+    page.wait_for_function(f"{lines}?.data.xs.length > 0")
     assert page.locator("[data-survey=make]").is_disabled()
     set_box(page, "Big-end width", 21)
     page.get_by_text("before the last change").wait_for()
@@ -356,6 +356,6 @@ def test_a_map_can_be_given_up_and_a_change_drops_it(bearings):
     stroke.fill("49")
     stroke.press("Enter")
     words.filter(has_text="design has changed").wait_for()
-    drawn = "Bokeh.documents.map(d => d.get_model_by_name('film_survey_allowed_lines')).find(m=>m)"
-    assert page.evaluate(f"{drawn}.data.xs.length") == 0
+    drawn = "sixthrow.modelNamed('film_survey_allowed_lines')"
+    assert page.evaluate(f"{drawn}?.data.xs.length ?? 0") == 0
     assert seen.errors == []

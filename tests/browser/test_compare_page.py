@@ -92,8 +92,8 @@ def told(page, table):
 def data(page, plot, column):
     return np.array(
         page.evaluate(
-            """([plot, column]) => Array.from(window.Bokeh.documents[0]
-               .get_model_by_name(`${plot}_data`).data[column])""",
+            """([plot, column]) => Array.from(
+               window.sixthrow.modelNamed(`${plot}_data`).data[column])""",
             [plot, column],
         )
     )
@@ -101,7 +101,7 @@ def data(page, plot, column):
 
 def wait_for_reference(page, plot="compared_rod_force"):
     page.wait_for_function(
-        """(plot) => { const { data } = window.Bokeh.documents[0].get_model_by_name(`${plot}_data`);
+        """(plot) => { const { data } = window.sixthrow.modelNamed(`${plot}_data`);
            return data.reference0?.length > 0 && Number.isFinite(data.reference0[0]); }""",
         arg=plot,
     )
@@ -189,8 +189,9 @@ def test_curves_and_results_are_at_rated_speeds_or_at_one(compare):
         ]
         for column, force in zip(("reference0", "y0"), forces, strict=True):
             page.wait_for_function(
-                """([column, first, near]) => Math.abs(window.Bokeh.documents[0]
-                   .get_model_by_name("compared_rod_force_data").data[column][0] - first) < near""",
+                """([column, first, near]) => Math.abs(
+                   window.sixthrow.modelNamed("compared_rod_force_data").data[column][0] - first
+                   ) < near""",
                 arg=[column, float(force[0]), 1e-3],
             )
             drawn = data(page, "compared_rod_force", column)

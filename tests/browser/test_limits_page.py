@@ -19,8 +19,9 @@ pytestmark = pytest.mark.browser
 
 ROWS = """nodes => nodes.map(node => ({ key: node.dataset.rung, verdict: node.dataset.verdict,
   limit: node.querySelector(".limit .words").firstChild.textContent }))"""
-TICK_COLOUR = """() => window.Bokeh.documents[0]
-  .get_model_by_name("limit_speed_figure").below[0].major_label_text_color"""
+TICK_COLOUR = (
+    """() => window.sixthrow.modelNamed("limit_speed_figure")?.below[0].major_label_text_color"""
+)
 
 
 def first_demo():
@@ -152,7 +153,7 @@ def test_a_rung_shows_each_of_its_own_plots(limits_once):
         caption.filter(has_text=chart.title).wait_for()
         assert button.get_attribute("aria-pressed") == "true"
         xs = page.evaluate(
-            """Bokeh.documents[0].get_model_by_name("limit_own_main_lines")
+            """sixthrow.modelNamed("limit_own_main_lines")
             .data.xs.map(x => x.length)"""
         )
         assert xs == [len(line.x) for line in chart.lines if line.role == "main"]

@@ -12,8 +12,8 @@ from kinematics import load_design, solve_cycle, with_value
 pytestmark = pytest.mark.browser
 
 COLUMN = """([name, column]) => Array.from(
-  window.Bokeh.documents[0].get_model_by_name(name).data[column])"""
-READ_CURSOR = "() => window.Bokeh.documents[0].get_model_by_name('rod_force_cursor').location"
+  window.sixthrow.modelNamed(name)?.data[column])"""
+READ_CURSOR = "() => window.sixthrow.modelNamed('rod_force_cursor')?.location"
 
 
 def column(page, name, one):
@@ -41,7 +41,7 @@ def wait_for_curve(page, name, one, expected, tolerance):
     """Wait until a column's largest value is the expected one."""
     page.wait_for_function(
         """([name, column, expected, tolerance]) => {
-          const data = window.Bokeh.documents[0].get_model_by_name(name).data[column];
+          const data = window.sixthrow.modelNamed(name)?.data[column];
           return Math.abs(Math.max(...data) - expected) < tolerance;
         }""",
         arg=[name, one, expected, tolerance],
@@ -209,7 +209,7 @@ def test_polar_cursor_is_the_load_at_the_angle(opened_once):
     load = solve_cycle(design, rated(design)).bearings.big_end_load("rod")[0, :, 40] / 1e3
     cursor = page.evaluate(
         """() => {
-          const find = (name) => window.Bokeh.documents[0].get_model_by_name(name).data;
+          const find = (name) => window.sixthrow.modelNamed(name)?.data;
           const { x0, y0, x1, y1 } = find("big_end_cursor");
           const text = find("big_end_texts").text
             .find((one) => / kN$/.test(one) && !/peak/.test(one));
@@ -225,7 +225,7 @@ def test_all_mains_are_drawn_and_are_the_cores(opened_once):
     page.get_by_role("tab", name="Main bearings").click()
     page.wait_for_function(
         """() => {
-          const model = window.Bokeh.documents[0].get_model_by_name("main_bearings_data");
+          const model = window.sixthrow.modelNamed("main_bearings_data");
           return model && model.data.both_x.length > 0;
         }"""
     )
@@ -285,8 +285,9 @@ def test_every_demo_opens(opened_once):
 
 def test_theme_changes_figures_and_is_kept(opened):
     page, _ = opened
-    read = """() => window.Bokeh.documents[0]
-        .get_model_by_name('rod_force_figure').below[0].major_label_text_color"""
+    read = (
+        """() => window.sixthrow.modelNamed('rod_force_figure')?.below[0].major_label_text_color"""
+    )
     light = page.evaluate(read)
     page.get_by_role("button", name="Dark").click()
     assert page.evaluate(read) != light

@@ -11,7 +11,7 @@ from viz.number_words import format_number
 
 pytestmark = pytest.mark.browser
 
-TEXTS = "name => window.Bokeh.documents[0].get_model_by_name(name).data.text"
+TEXTS = "name => window.sixthrow.modelNamed(name)?.data.text"
 
 
 def plain(text):
@@ -99,7 +99,7 @@ def test_a_plots_description_table_and_file(tab):
 def test_ticks_follow_the_rule(tab):
     page = tab("limits")
     ticks = page.evaluate("""() => {
-      const figure = window.Bokeh.documents[0].get_model_by_name("limit_speed_figure");
+      const figure = window.sixthrow.modelNamed("limit_speed_figure");
       return figure.below[0].formatter.doFormat([0, 5000, 10000, -2500], {});
     }""")
     assert ticks == ["0", "5\u2009000", "10\u2009000", "−2\u2009500"]

@@ -27,7 +27,7 @@ PIXELS = """canvas => {
   }
   return [filled / (width * height), sum];
 }"""
-CHART = "name => window.Bokeh.documents[0].get_model_by_name(name).data"
+CHART = "name => window.sixthrow.modelNamed(name)?.data"
 
 
 @pytest.fixture

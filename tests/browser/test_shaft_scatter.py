@@ -17,7 +17,7 @@ from tests.browser.waiting import wait_until_painted
 
 pytestmark = pytest.mark.browser
 
-DATA = "name => window.Bokeh.documents[0].get_model_by_name(name).data"
+DATA = "name => window.sixthrow.modelNamed(name)?.data"
 POINTS = "scatter_front_within_points"
 V6 = "V6 60 six throws"
 
@@ -85,7 +85,7 @@ def test_the_circles_are_round(scatter_once):
     page, _ = scatter_once
     page.wait_for_function("""() => {
       const { x_range, y_range, inner_width, inner_height } =
-        window.Bokeh.documents[0].get_model_by_name("scatter_front_figure");
+        window.sixthrow.modelNamed("scatter_front_figure");
       const scale = inner_width / (x_range.end - x_range.start);
       return Math.abs(scale * (y_range.end - y_range.start) / inner_height - 1) < 0.02;
     }""")

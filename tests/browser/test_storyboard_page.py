@@ -298,7 +298,7 @@ def test_a_moving_step_turns_while_it_is_presented_and_only_then(again):
     page, _ = again
     moving = Storyboard((Step(TOURING, title="Turns", moving=True, picture="rod_force"),))
     open_board(page, moving)
-    cursor = "window.Bokeh.documents[0].get_model_by_name('rod_force_cursor').location"
+    cursor = "window.sixthrow.modelNamed('rod_force_cursor')?.location"
     page.wait_for_function(f"{cursor} === 0")
     start(page)
     page.wait_for_function(f"{cursor} > 5")

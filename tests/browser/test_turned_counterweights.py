@@ -13,11 +13,11 @@ from tests.browser.waiting import wait_until_painted
 pytestmark = pytest.mark.browser
 
 SIX = load_design(demo_paths()["Hill climb six"])
-MARKS = "window.Bokeh.documents[0].get_model_by_name('shaft_front_main_marks').data"
-LINES = "window.Bokeh.documents[0].get_model_by_name('shaft_front_reference_lines').data"
+MARKS = "window.sixthrow.modelNamed('shaft_front_main_marks')?.data"
+LINES = "window.sixthrow.modelNamed('shaft_front_reference_lines')?.data"
 PLACE = """index => {
   const [figure, marks] = ["figure", "main_marks"].map((name) =>
-    window.Bokeh.documents[0].get_model_by_name(`shaft_front_${name}`));
+    window.sixthrow.modelNamed(`shaft_front_${name}`));
   const view = window.Bokeh.index.find_one(figure);
   const box = view.el.getBoundingClientRect(), { bbox } = view.frame;
   const share = (value, range) => (value - range.start) / (range.end - range.start);

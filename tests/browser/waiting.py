@@ -15,5 +15,5 @@ def wait_until_drawn(page: Page) -> None:
     """Wait until the crank train's page has drawn and fed its plots."""
     wait_until_painted(page)
     page.wait_for_function(
-        "window.Bokeh.documents[0].get_model_by_name('rod_force_data').data.y2.length > 0",
+        "window.sixthrow.modelNamed('rod_force_data')?.data.y2.length > 0",
     )

@@ -45,11 +45,6 @@ def test_feed_names_rows_of_the_scene_in_the_same_unit(picture):
 
 
 @pytest.mark.parametrize("picture", PICTURES, ids=NAMES)
-def test_nothing_echoes_to_python(picture):
-    assert not any(model.syncable for model in picture.figure.references())
-
-
-@pytest.mark.parametrize("picture", PICTURES, ids=NAMES)
 def test_feed_is_plain_json(picture):
     assert json.loads(json.dumps(picture.feed)) == picture.feed
 

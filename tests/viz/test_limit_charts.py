@@ -1,6 +1,7 @@
 """The rungs' charts: each design's every rung draws, finite, with units, within its ranges."""
 
 import dataclasses
+import json
 
 import numpy as np
 import pytest
@@ -9,9 +10,9 @@ from assets_demo import DEMO_DESIGNS, FOLDER
 from kinematics import load_design
 from kinematics.limits.speed_limits import Rung, speed_limits
 from viz.chart import Chart, Line
-from viz.chart_figure import ROLES, chart_picture, draw
+from viz.chart_figure import ROLES, chart_message, chart_picture, draw
 from viz.limits.criterion_views import view_of
-from viz.limits.limit_charts import limit_pictures, show_rung, speed_chart
+from viz.limits.limit_charts import rung_charts, speed_chart
 
 DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
 TOURING = speed_limits(DEMOS["touring_six"])
@@ -63,9 +64,24 @@ def test_drawing_fills_the_sources_and_a_second_drawing_leaves_nothing_behind():
 
 
 def test_the_reference_rung_is_drawn_grey():
-    pictures = {picture.name: picture for picture in limit_pictures()}
-    show_rung(pictures, TOURING, "joint_opening", speed_limits(DEMOS["short_rod_six"]))
-    sources = pictures["limit_speed"].sources
-    assert len(sources["limit_speed_reference_lines"].data["xs"]) == 1
-    show_rung(pictures, TOURING, "joint_opening", None)
-    assert sources["limit_speed_reference_lines"].data["xs"] == []
+    reference = speed_limits(DEMOS["short_rod_six"])
+    charts = rung_charts(TOURING, "joint_opening", reference)
+    grey = chart_message(charts["limit_speed"])["sources"]["reference_lines"]
+    assert len(grey["xs"]) == 1
+    charts = rung_charts(TOURING, "joint_opening", None)
+    assert "reference_lines" not in chart_message(charts["limit_speed"])["sources"]
+
+
+def test_a_charts_message_is_what_python_draws_of_it():
+    chart = rung_charts(TOURING, "joint_opening", None)["limit_speed"]
+    picture, message = chart_picture("limit_speed"), chart_message(chart)
+    draw(picture, chart)
+    for name, source in picture.sources.items():
+        columns = message["sources"].get(name.removeprefix("limit_speed_"))
+        if columns is None:
+            assert not any(source.data.values()), name
+        else:
+            assert json.dumps(dict(source.data)) == json.dumps(columns), name  # of NaN too
+    assert set(message["sources"]) <= {
+        name.removeprefix("limit_speed_") for name in picture.sources
+    }

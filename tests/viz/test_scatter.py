@@ -20,10 +20,10 @@ from viz.shaft.scatter_charts import (
     DRAWN,
     cloud_chart,
     cloud_points,
-    draw_study,
     scatter_pictures,
     share_chart,
     size_chart,
+    study_messages,
 )
 from viz.shaft.scatter_tables import scatter_tables
 from viz.shaft.scatter_words import hint_words, scatter_formulas, verdict_words
@@ -184,13 +184,13 @@ def test_nothing_that_scatters_is_drawn_and_told():
 
 
 def test_figures_are_fed():
-    pictures = {one.name: one for one in scatter_pictures()}
-    draw_study(pictures, STUDY)
+    messages = study_messages(STUDY)
+    assert set(messages) == {picture.name for picture in scatter_pictures()}
     for name in ("scatter_front", "scatter_rear"):
-        counts = [len(pictures[name].sources[f"{name}_{which}_points"].data["x"])
+        counts = [len(messages[name]["sources"][f"{which}_points"]["x"])
                   for which in ("within", "beyond")]  # fmt: skip
         assert sum(counts) == DRAWN
-    bars = pictures["scatter_shares"].sources["scatter_shares_steel_bars"].data
+    bars = messages["scatter_shares"]["sources"]["steel_bars"]
     assert all(bars["name"])
 
 

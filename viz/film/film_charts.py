@@ -12,7 +12,8 @@ from viz.chart_figure import ChartPicture, chart_picture
 from viz.film.shown_films import TITLES, ShownBearing
 from viz.number_words import axis, format_short, with_unit
 from viz.style import ALLOWED, BOTH, FIRST_ORDER
-from viz.train.line_plots import Curve, LinePlot
+from viz.themed import Picture
+from viz.train.line_plots import Curve, LinePlot, line_picture
 
 RPM = UNITS["rpm"]
 LEVELS = tuple(step * 10.0**power for power in range(-2, 5) for step in (1, 1.5, 2, 3, 4, 5, 6, 8))
@@ -33,6 +34,11 @@ FILM_PLOTS = (
          Curve("specific", FIRST_ORDER, "specific load")), True, 0.1,
     ),
 )  # fmt: skip
+
+
+def film_curves() -> tuple[Picture, ...]:
+    """Return the empty figures over the crank angle."""
+    return tuple(line_picture(plot) for plot in FILM_PLOTS)
 
 
 def film_charts() -> tuple[ChartPicture, ChartPicture]:

@@ -9,7 +9,7 @@ from kinematics.limits.misfire import misfire_rung
 from kinematics.limits.speed_limits import Ladder, Rung
 from kinematics.units import UNITS, shown_unit
 from viz.chart import Chart, Label, Line, Mark
-from viz.chart_figure import ChartPicture, chart_picture, draw
+from viz.chart_figure import ChartPicture, chart_picture
 from viz.limits.criterion_views import view_of
 from viz.limits.limit_board import limit_text, own_picture
 from viz.number_words import format_number, join_unit
@@ -29,25 +29,17 @@ def limit_pictures() -> tuple[ChartPicture, ...]:
     )
 
 
-def show_rung(
-    pictures: dict[str, ChartPicture],
-    ladder: Ladder,
-    key: str,
-    reference: Ladder | None,
-    view: int = 0,
-) -> tuple[str, str]:
-    """Draw a rung against speed, and one of its own charts; return the titles, empty if none."""
+def rung_charts(
+    ladder: Ladder, key: str, reference: Ladder | None, view: int = 0
+) -> dict[str, Chart]:
+    """Return by figure a rung against speed and one of its own charts, as far as it has any."""
     rung = ladder.rung(key)
     if rung is None:
-        return "", ""
+        return {}
     over_speed = speed_chart(ladder, rung, reference.rung(key) if reference else None)
-    draw(pictures["limit_speed"], over_speed)
     shown = view_of(rung.criterion)
-    if not shown.charts:
-        return over_speed.title, ""
-    own = shown.charts[view][1](ladder, rung)
-    draw(pictures[own_picture(shown)], own)
-    return over_speed.title, own.title
+    own = {own_picture(shown): shown.charts[view][1](ladder, rung)} if shown.charts else {}
+    return {"limit_speed": over_speed} | own
 
 
 def view_names(ladder: Ladder, key: str) -> tuple[str, ...]:

@@ -12,9 +12,6 @@ from functools import cached_property, lru_cache
 from typing import Any
 
 import numpy as np
-from bokeh import __version__ as bokeh_version
-from bokeh.document import Document
-from bokeh.model import Model
 from bokeh.resources import Resources
 from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
@@ -24,26 +21,26 @@ from kinematics.limits.speed_limits import Ladder, speed_limits
 from kinematics.train.cycle import Cycle
 from kinematics.units import UNITS, shown_system, shown_units
 from viz.browser import bundle, plain_script, text
+from viz.chart import Chart
 from viz.chart_figure import chart_picture, draw
 from viz.compare.comparison import compared
 from viz.compare.comparison_table import CHANGE_RULE, comparison_message
 from viz.film.film_board import table_csv, table_message
-from viz.film.film_charts import FILM_PLOTS, shape_chart
+from viz.film.film_charts import film_curves, shape_chart
 from viz.film.film_numbers import film_numbers
 from viz.film.film_scene import film_bytes
 from viz.film.shown_films import ShownFilms
 from viz.firing_words import firing_words
-from viz.limits.criterion_views import full_name, view_of
-from viz.limits.limit_board import CAUTION, ladder_message, own_picture, sheet_message
-from viz.limits.limit_charts import limit_pictures, show_rung
+from viz.limits.criterion_views import full_name
+from viz.limits.limit_board import CAUTION, ladder_message, sheet_message
+from viz.limits.limit_charts import rung_charts
 from viz.limits.margin_table import TABLE, margin_rows, margin_table_csv
 from viz.limits.rung_marks import band_message
 from viz.number_words import unbroken
+from viz.placed import Placed, placed
 from viz.report.report_inputs import input_groups
 from viz.report.report_sources import LEFT_OUT, origins, sources
 from viz.speed_words import rpm_text
-from viz.themed import Picture
-from viz.train.line_plots import line_picture
 from viz.train.main_number import MainNumber
 from viz.train.main_numbers import main_numbers
 from viz.train.scene import scene_bytes
@@ -60,33 +57,6 @@ class Issue:
 
     date: str
     version: str
-
-
-@dataclass(frozen=True, slots=True)
-class Placed:
-    """A figure as the page places it: its Bokeh JSON, and its feed if the browser feeds it."""
-
-    name: str
-    title: str
-    item: dict[str, Any]
-    feed: dict[str, Any]
-
-    @staticmethod
-    def of(picture: Picture, title: str = "") -> "Placed":
-        """Make one of a picture, under its own title if none is given."""
-        item = _item(picture.figure) | {"name": picture.name}
-        return Placed(picture.name, title or picture.title, item, picture.feed)
-
-
-def _item(figure: Model) -> dict[str, Any]:
-    """Return a figure's JSON for Bokeh.embed.embed_item, made without the document at hand.
-
-    A report is made in a thread, where the document at hand is another reader's or gone.
-    """
-    document = Document(title="")
-    document.add_root(figure)
-    content = document.to_json(deferred=False)
-    return {"target_id": None, "root_id": figure.id, "doc": content, "version": bokeh_version}
 
 
 class Reviewed:
@@ -131,7 +101,8 @@ class Reviewed:
 
 def report_page(this: Reviewed, other: Reviewed | None, issue: Issue) -> str:
     """Return the report of a design, against another if there is one, as HTML."""
-    train, film = train_figures(), film_figures() if this.films else ()
+    train = tuple(placed(train_pictures).values())
+    film = tuple(placed(film_curves).values()) if this.films else ()
     charts = _charts(this, other)
     scripts = [bokeh_script(), plain_script("shared/tick_labels.js"), bundle(TRAIN_SCRIPT)]
     if this.films:
@@ -199,43 +170,24 @@ def _differing(table: dict[str, Any]) -> dict[str, Any]:
     return table | {"rows": rows, "same": len(table["rows"]) - len(rows)}
 
 
-def train_figures() -> tuple[Placed, ...]:
-    """Return the figures that the train feeds, empty and so the same in every report."""
-    return _train_figures(shown_system())
-
-
-def film_figures() -> tuple[Placed, ...]:
-    """Return the figures that the films feed, empty."""
-    return _film_figures(shown_system())
-
-
-@lru_cache(maxsize=2)
-def _train_figures(_system: str) -> tuple[Placed, ...]:
-    return tuple(Placed.of(picture) for picture in train_pictures())
-
-
-@lru_cache(maxsize=2)
-def _film_figures(_system: str) -> tuple[Placed, ...]:
-    return tuple(Placed.of(line_picture(plot)) for plot in FILM_PLOTS)
-
-
 def _charts(this: Reviewed, other: Reviewed | None) -> list[Placed]:
     """Return the charts that are drawn beforehand."""
     found = []
     if this.ladder.rungs:
-        pictures = {picture.name: picture for picture in limit_pictures()}
         key = this.ladder.rungs[0].criterion.key
-        titles = show_rung(pictures, this.ladder, key, other.ladder if other else None)
-        found.append(Placed.of(pictures["limit_speed"], titles[0]))
-        # a polar chart asks for scripts of its own
-        if own_picture(view_of(this.ladder.rungs[0].criterion)) == "limit_own":
-            found.append(Placed.of(pictures["limit_own"], titles[1]))
+        charts = rung_charts(this.ladder, key, other.ladder if other else None)
+        charts.pop("limit_polar", None)  # a polar chart asks for scripts of its own
+        found += [_drawn(name, chart) for name, chart in charts.items()]
     if this.films:
-        shape = chart_picture("film_shape")
-        chart = shape_chart(this.films.sorted[0])
-        draw(shape, chart)
-        found.append(Placed.of(shape, chart.title))
+        found.append(_drawn("film_shape", shape_chart(this.films.sorted[0])))
     return found
+
+
+def _drawn(name: str, chart: Chart) -> Placed:
+    """Return a figure with a chart in it, under the chart's title."""
+    picture = chart_picture(name, chart.title)
+    draw(picture, chart)
+    return Placed.of(picture)
 
 
 def _data(

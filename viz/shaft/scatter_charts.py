@@ -1,6 +1,7 @@
 """The charts of a tolerance study: two clouds, how large the residual is, what scatters most."""
 
 import math
+from typing import Any
 
 import numpy as np
 from bokeh.models import ColumnDataSource, Scatter
@@ -8,10 +9,10 @@ from bokeh.models import ColumnDataSource, Scatter
 from kinematics.array import Array
 from kinematics.balancing.scatter_study import ScatterStudy
 from viz.chart import Bar, Chart, Label, Line, Mark
-from viz.chart_figure import ChartPicture, chart_picture, draw
+from viz.chart_figure import ChartPicture, chart_message, chart_picture
 from viz.number_words import as_drawn, axis, capitalised, format_number, with_unit
 from viz.shaft.scatter_words import KIND_WORDS, PLANE_WORDS, count_words
-from viz.themed import add_glyph, browser_only
+from viz.themed import add_glyph
 
 DRAWN = 2000  # points of a cloud at most
 NEGLIGIBLE_SCATTER = 1e-6  # of what is permissible: less is no cloud
@@ -46,20 +47,24 @@ def _cloud_picture(name: str, title: str) -> ChartPicture:
             picture.figure, source, points, level="underlay", line_color=colour, fill_color=colour
         )
         picture.sources[points_name] = source
-    browser_only(picture.figure)
     return picture
 
 
-def draw_study(pictures: dict[str, ChartPicture], study: ScatterStudy) -> None:
-    """Show a study in the tab's figures, by their names."""
-    for place, name in enumerate(("scatter_front", "scatter_rear")):
-        picture = pictures[name]
-        draw(picture, cloud_chart(study, place))
-        for which, points in cloud_points(study, place).items():
-            data = {"x": points[0].tolist(), "y": points[1].tolist()}
-            picture.sources[f"{name}_{which}_points"].data = data
-    draw(pictures["scatter_sizes"], size_chart(study))
-    draw(pictures["scatter_shares"], share_chart(study))
+def study_messages(study: ScatterStudy) -> dict[str, dict[str, Any]]:
+    """Return what the tab's figures show of a study, by their names."""
+    return {
+        "scatter_front": _cloud_message(study, 0),
+        "scatter_rear": _cloud_message(study, 1),
+        "scatter_sizes": chart_message(size_chart(study)),
+        "scatter_shares": chart_message(share_chart(study)),
+    }
+
+
+def _cloud_message(study: ScatterStudy, place: int) -> dict[str, Any]:
+    message = chart_message(cloud_chart(study, place))
+    for which, points in cloud_points(study, place).items():
+        message["sources"][f"{which}_points"] = {"x": points[0].tolist(), "y": points[1].tolist()}
+    return message
 
 
 def cloud_points(study: ScatterStudy, place: int) -> dict[str, Array]:

@@ -15,16 +15,21 @@ LIMIT = "limit_speed"
 WIDER = 1.5  # lines, over those of the other pages
 
 
-def storyboard_pictures() -> tuple[list[Picture], ChartPicture]:
-    """Return the empty figures: the curves, and the limit."""
-    curves = [line_picture(plot) for plot in LINE_PLOTS]
+def storyboard_curves() -> tuple[Picture, ...]:
+    """Return the empty figures over the crank angle."""
+    curves = tuple(line_picture(plot) for plot in LINE_PLOTS)
     for picture in curves:
         picture.figure.xaxis[0].axis_label = "crank angle φ, °"
+        _strengthen(picture.figure)
+    return curves
+
+
+def storyboard_charts() -> tuple[ChartPicture, ...]:
+    """Return the empty figure of a limit over speed."""
     limit = chart_picture(LIMIT)
     limit.free.desired_num_ticks = 4  # large figures need room
-    for picture in (*curves, limit):
-        _strengthen(picture.figure)
-    return curves, limit
+    _strengthen(limit.figure)
+    return (limit,)
 
 
 def _strengthen(canvas: Any) -> None:

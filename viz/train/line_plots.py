@@ -13,7 +13,6 @@ from viz.themed import (
     Picture,
     add_glyph,
     blank_figure,
-    browser_only,
     fixed_ticks,
     label_style,
     themed,
@@ -135,7 +134,6 @@ def line_picture(plot: LinePlot) -> Picture:
     _curves(canvas, plot)
     _labels(canvas, plot)
     _cursor(canvas, plot)
-    browser_only(canvas)
     return Picture(plot.name, plot.title, canvas, _feed(plot))
 
 

@@ -7,7 +7,7 @@ from bokeh.models import ColumnDataSource, Quad, Segment, Text
 
 from kinematics.units import shown_unit
 from viz.style import BOTH, FIRST_ORDER, SECOND_ORDER, Cause
-from viz.themed import Picture, add_glyph, blank_figure, browser_only, fixed_ticks, label_style
+from viz.themed import Picture, add_glyph, blank_figure, fixed_ticks, label_style
 
 WIDTH = 0.14
 
@@ -57,7 +57,6 @@ def order_picture(plot: OrderPlot) -> Picture:
         **label_style(),
     )  # fmt: skip
     add_glyph(canvas, texts, text, text_color="text")
-    browser_only(canvas)
     return Picture(plot.name, plot.title, canvas, _feed(plot))
 
 

@@ -11,7 +11,7 @@ from bokeh.models import Circle, ColumnDataSource, Line, Scatter, Segment, Text
 
 from kinematics.units import shown_unit
 from viz.style import BOTH, GAS, INERTIA, REFERENCE, Cause
-from viz.themed import Picture, add_glyph, blank_figure, browser_only, label_style
+from viz.themed import Picture, add_glyph, blank_figure, label_style
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +63,6 @@ def polar_picture(plot: PolarPlot) -> Picture:
     _grid(canvas, plot.name)
     _traces(canvas, plot.name)
     _cursor(canvas, plot.name)
-    browser_only(canvas)
     diagrams = [
         {"row": diagram.row, "title": diagram.title, "index": diagram.index}
         for diagram in plot.diagrams

@@ -7,7 +7,6 @@ import { themeColours } from "../shared/colours.js";
 import { element, setText } from "../shared/elements.js";
 import { keyIsTaken } from "../shared/keys.js";
 import { sendMessage } from "../shared/messages.js";
-import { whenFiguresAreMade } from "../shared/page_models.js";
 import { emit, rememberView, subscribe } from "../shared/page_state.js";
 import { TimeBar } from "../shared/time_bar.js";
 import { ComparedFeeder } from "./compare_feeder.js";
@@ -119,12 +118,10 @@ class CompareView {
     this.onKey = (event) => this.key(event);
     document.addEventListener("keydown", this.onKey);
     this.showSides();
-    whenFiguresAreMade(this.model, () => {
-      this.figures.watch();
-      this.arrangePlots();
-      this.recolour();
-      this.newScenes();
-    });
+    this.figures.watch();
+    this.arrangePlots();
+    this.recolour();
+    this.newScenes();
   }
 
   stop() {

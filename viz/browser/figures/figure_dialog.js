@@ -12,6 +12,7 @@ import { pageState, subscribe } from "../shared/page_state.js";
 import { saveFile } from "../shared/text_file.js";
 import { bokehDrawing, pictureFile, pngOf } from "./figure_pictures.js";
 import { fileWords, tableOf, toldOf } from "./figure_tables.js";
+import { isMade } from "./placed_figures.js";
 
 const SHOWN_ROWS = 60; // a longer table is shown thinned out, and saved whole
 
@@ -26,7 +27,7 @@ export function addFigureDialog(model, nameOf) {
   subscribe(model, "figure", (figure) => openFigure(dialog, figure));
   for (const place of document.querySelectorAll("figure[data-plot]")) {
     addButton(place, () => openFigure(dialog, figureOf(place, nameOf())));
-    describeChart(place);
+    describeChart(model, place);
   }
 }
 
@@ -51,14 +52,18 @@ function addButton(place, open) {
 }
 
 /** Keep a chart that Python draws described: its words come with it. */
-function describeChart(place) {
+function describeChart(model, place) {
   const { plot } = place.dataset;
   const describe = () => {
     const words = toldOf(plot)?.words;
     if (words) place.querySelector(".drawing").setAttribute("aria-label", words);
   };
-  modelNamed(`${plot}_figure`).properties.tags.change.connect(describe);
-  describe();
+  const follow = () => {
+    modelNamed(`${plot}_figure`).properties.tags.change.connect(describe);
+    describe();
+  };
+  if (isMade(plot)) follow();
+  else subscribe(model, "made", (name) => name === plot && follow());
 }
 
 /**

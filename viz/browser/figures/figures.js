@@ -7,6 +7,7 @@ import { formatWhole } from "../shared/number_words.js";
 import { pageState } from "../shared/page_state.js";
 import { LineFeeder } from "./line_feeder.js";
 import { OrderFeeder } from "./order_feeder.js";
+import { isMade } from "./placed_figures.js";
 import { PolarFeeder } from "./polar_feeder.js";
 import { recolourFigures } from "./recolour.js";
 
@@ -24,6 +25,8 @@ export class Figures {
       rootMargin: "40px",
     });
     this.sizes = new ResizeObserver(() => this.feedAll());
+    this.onMade = ({ detail }) => this.made(detail);
+    pageState.events.addEventListener("made", this.onMade);
     for (const feeder of this.feeders) {
       const place = document.querySelector(`figure[data-plot="${feeder.name}"]`);
       feeder.element = place.querySelector(".drawing");
@@ -38,6 +41,7 @@ export class Figures {
   stop() {
     this.seen?.disconnect();
     this.sizes?.disconnect();
+    pageState.events.removeEventListener("made", this.onMade);
   }
 
   /** A figure came into view or left it. */
@@ -50,9 +54,21 @@ export class Figures {
         this.visible.delete(target.feeder);
       }
     }
-    this.moveCursors();
     this.looked = true;
-    if (this.shown) pageState.painted += 1;
+    this.fed();
+  }
+
+  /** A figure has been made, maybe one in view. */
+  made(name) {
+    for (const feeder of this.visible) if (feeder.name === name) this.feed(feeder);
+    this.fed();
+  }
+
+  /** What is shown has been fed: move the cursors there, and say it once all in view are made. */
+  fed() {
+    if (!this.shown) return;
+    this.moveCursors();
+    if (this.looked && [...this.visible].every(({ name }) => isMade(name))) pageState.painted += 1;
   }
 
   /** Take the theme's colours; what is shown in them is fed anew by whoever shows it. */
@@ -70,12 +86,11 @@ export class Figures {
   feedAll() {
     if (!this.shown) return;
     for (const feeder of this.visible) this.feed(feeder);
-    this.moveCursors();
-    if (this.looked) pageState.painted += 1;
+    this.fed();
   }
 
   feed(feeder) {
-    if (!this.shown) return;
+    if (!this.shown || !isMade(feeder.name)) return;
     const { scene, reference, index } = this.shown;
     feeder.feedScene(scene, reference, index);
     feeder.of = designsOf(scene, reference);
@@ -94,6 +109,7 @@ export class Figures {
     const { scene, index } = this.shown;
     const at = this.angle / scene.step;
     for (const feeder of this.visible) {
+      if (!isMade(feeder.name)) continue;
       feeder.moveCursor(this.angle, at);
       setText(feeder.readoutNode, feeder.readout(scene, index, at));
     }

@@ -1,7 +1,6 @@
 /* Bokeh figures in the theme's colours: a model's tags name the role of each colour property. */
 
 import { themeColours } from "../shared/colours.js";
-import { whenFiguresAreMade } from "../shared/page_models.js";
 import { subscribe } from "../shared/page_state.js";
 
 /** Give every figure of the page the colours of their roles. */
@@ -13,13 +12,11 @@ export function recolourFigures(colours) {
 
 /** Keep the page's figures in the theme as long as a component's model lives. */
 export function followTheme(model) {
-  const recolour = () => recolourFigures(themeColours());
-  subscribe(model, "theme", recolour);
-  whenFiguresAreMade(model, recolour);
+  subscribe(model, "theme", () => recolourFigures(themeColours()));
 }
 
 /** Give every model below a root the colours that its tags name: "property=role". */
-function recolourModels(root, colours) {
+export function recolourModels(root, colours) {
   for (const model of root.references()) {
     for (const tag of model.tags ?? []) {
       const [name, role] = String(tag).split("=");

@@ -8,7 +8,6 @@ import { themeColours } from "../shared/colours.js";
 import { element, setText } from "../shared/elements.js";
 import { keyIsTaken } from "../shared/keys.js";
 import { formatWhole } from "../shared/number_words.js";
-import { whenFiguresAreMade } from "../shared/page_models.js";
 import { subscribe } from "../shared/page_state.js";
 import { Picking } from "../shared/picking.js";
 import { wireTabs } from "../shared/tabs.js";
@@ -69,14 +68,12 @@ export class FilmView {
     this.paper = matchMedia("print");
     this.onPaper = () => this.recolour();
     this.paper.addEventListener("change", this.onPaper);
-    whenFiguresAreMade(this.model, () => {
-      this.figures.watch();
-      wireTabs(this.model);
-      this.recolour();
-      this.newReference();
-      this.newFilm();
-      this.time.playAtFirst();
-    });
+    this.figures.watch();
+    wireTabs(this.model);
+    this.recolour();
+    this.newReference();
+    this.newFilm();
+    this.time.playAtFirst();
   }
 
   stop() {

@@ -2,16 +2,15 @@
 
 import { figureOf } from "../figures/figure_dialog.js";
 import { bokehDrawing, pictureFile } from "../figures/figure_pictures.js";
+import { keepFigures, placeFigure } from "../figures/placed_figures.js";
 import { emit } from "../shared/page_state.js";
 import { keepFile, keepPicture, report } from "./report_part.js";
 
 /** Put every figure in its place. */
 export async function placeFigures() {
   window.Bokeh.set_log_level("warn");
-  for (const { name, ...item } of report.figures) {
-    const place = document.querySelector(`figure[data-plot="${name}"] .drawing`);
-    await window.Bokeh.embed.embed_item(item, place);
-  }
+  keepFigures(report.figures);
+  for (const { name } of report.figures) await placeFigure(name);
 }
 
 export function keepFigure(button) {

@@ -7,7 +7,7 @@ import { element, setText } from "../shared/elements.js";
 import { sendMessage } from "../shared/messages.js";
 import { NumberBox } from "../shared/number_box.js";
 import { formatNumber, withUnit } from "../shared/number_words.js";
-import { modelNamed, whenFiguresAreMade } from "../shared/page_models.js";
+import { modelNamed } from "../shared/page_models.js";
 import { subscribe } from "../shared/page_state.js";
 
 const FRONT = "shaft_front"; // the figure
@@ -16,7 +16,7 @@ const REACH = 40; // [px] from a point that still picks it
 export function render({ model, el }) {
   const form = new TradeOff(model);
   el.append(form.node);
-  whenFiguresAreMade(model, () => form.wireFigure());
+  form.wireFigure();
   for (const name of [
     "points",
     "selected",

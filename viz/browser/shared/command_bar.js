@@ -9,7 +9,6 @@ import { fileMenu } from "./file_menu.js";
 import { historyKey, isTypedIn, keysDialog } from "./keys_dialog.js";
 import { sendMessage } from "./messages.js";
 import { pageLinks } from "./page_links.js";
-import { whenFiguresAreMade } from "./page_models.js";
 import { pageState, subscribe } from "./page_state.js";
 import { hasLink } from "./share_link.js";
 import { keepStoryboard, keptStoryboard, NO_ROOM } from "./storyboard_storage.js";
@@ -38,7 +37,7 @@ export function render({ model, el }) {
   model.on("msg:custom", (event) => bar.receive(event.data ?? event));
   model.on("revision", () => bar.draft.requestSoon());
   bar.listen();
-  whenFiguresAreMade(model, () => addFigureDialog(model, () => model.title));
+  addFigureDialog(model, () => model.title);
   if (hasLink()) bar.link.open();
   else bar.draft.restore();
   bar.draft.requestSoon();

@@ -10,7 +10,6 @@ import { themeColours } from "../shared/colours.js";
 import { element, setText } from "../shared/elements.js";
 import { sendMessage } from "../shared/messages.js";
 import { withUnit } from "../shared/number_words.js";
-import { whenFiguresAreMade } from "../shared/page_models.js";
 import { pageState, subscribe } from "../shared/page_state.js";
 import { TrainPicture } from "./storyboard_train.js";
 import { scaleType } from "./storyboard_type.js";
@@ -82,6 +81,7 @@ class StoryboardView {
     this.place = document.querySelector(".stage-place");
     this.model.on("step", () => this.newStep());
     subscribe(this.model, "theme", () => this.recolour());
+    subscribe(this.model, "made", () => this.resized());
     subscribe(this.model, "present", () => this.enter());
     subscribe(this.model, "step-angle", (degrees) => this.move(degrees));
     this.listeners = [
@@ -92,13 +92,11 @@ class StoryboardView {
     ];
     for (const [target, kind, listener, capture] of this.listeners)
       target.addEventListener(kind, listener, capture);
-    whenFiguresAreMade(this.model, () => {
-      this.figures.watch();
-      this.sizes = new ResizeObserver(() => this.resized());
-      this.sizes.observe(this.place);
-      this.recolour();
-      pageState.painted += 1;
-    });
+    this.figures.watch();
+    this.sizes = new ResizeObserver(() => this.resized());
+    this.sizes.observe(this.place);
+    this.recolour();
+    pageState.painted += 1;
   }
 
   stop() {

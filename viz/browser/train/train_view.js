@@ -11,7 +11,6 @@ import { SvgContext } from "../figures/svg_context.js";
 import { lightColours, themeColours } from "../shared/colours.js";
 import { element, setText } from "../shared/elements.js";
 import { keyIsTaken } from "../shared/keys.js";
-import { whenFiguresAreMade } from "../shared/page_models.js";
 import { rememberView, subscribe } from "../shared/page_state.js";
 import { wireTabs } from "../shared/tabs.js";
 import { TimeBar } from "../shared/time_bar.js";
@@ -93,14 +92,12 @@ export class TrainView {
     subscribe(this.model, "dimension", (key) => this.showDimension(key));
     this.onKey = (event) => this.key(event);
     document.addEventListener("keydown", this.onKey);
-    whenFiguresAreMade(this.model, () => {
-      this.figures.watch();
-      wireTabs(this.model);
-      this.recolour();
-      this.newReference();
-      this.newScene();
-      this.time.playAtFirst();
-    });
+    this.figures.watch();
+    wireTabs(this.model);
+    this.recolour();
+    this.newReference();
+    this.newScene();
+    this.time.playAtFirst();
   }
 
   stop() {

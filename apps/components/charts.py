@@ -1,0 +1,52 @@
+"""The charts of a page's figures, sent as they change."""
+
+import param
+
+from apps.components.asking import BrowserComponent
+from viz.browser import bundle
+from viz.chart import Chart
+from viz.chart_figure import chart_message
+
+
+class Charts(BrowserComponent):
+    """What a page's figures show: a parameter of each figure's name, a chart's message."""
+
+    _esm = bundle("figures/charts.js")
+
+    def draw(self, **charts: Chart) -> None:
+        """Draw charts in the figures of their names."""
+        self.param.update(**{name: chart_message(chart) for name, chart in charts.items()})
+
+
+class LimitCharts(Charts):
+    """The charts of the selected rung."""
+
+    limit_speed = param.Dict(default={}, doc="its value against speed")
+    limit_own = param.Dict(default={}, doc="the part's own chart")
+    limit_polar = param.Dict(default={}, doc="the same where it is polar")
+
+
+class StoryboardCharts(Charts):
+    """The chart of a step's limit."""
+
+    limit_speed = param.Dict(default={}, doc="value against speed")
+
+
+class FilmCharts(Charts):
+    """The charts of the bearings' films."""
+
+    film_survey = param.Dict(default={}, doc="over speed and load")
+    film_shape = param.Dict(default={}, doc="over the crown of the selected bearing")
+
+
+class ShaftCharts(Charts):
+    """The charts of the shaft's tabs."""
+
+    shaft_mains = param.Dict(default={}, doc="peak load of every main")
+    shaft_moment = param.Dict(default={}, doc="internal bending moment along the shaft")
+    shaft_front = param.Dict(default={}, doc="inertia against main load")
+    shaft_front_moment = param.Dict(default={}, doc="moment against main load")
+    scatter_front = param.Dict(default={}, doc="residual unbalance, front plane")
+    scatter_rear = param.Dict(default={}, doc="the same, rear plane")
+    scatter_sizes = param.Dict(default={}, doc="distribution of the residual")
+    scatter_shares = param.Dict(default={}, doc="contributions to the scatter")
