@@ -131,6 +131,6 @@ def _options(port: int, address: str, origins: list[str]) -> dict[str, Any]:
         "liveness": True,
         "websocket_max_message_size": MOST_MESSAGE_BYTES,
         "check_unused_sessions_milliseconds": 5000,
-        "unused_session_lifetime_milliseconds": 15000,
+        "unused_session_lifetime_milliseconds": 120_000,
         "keep_alive_milliseconds": 20000,
     }

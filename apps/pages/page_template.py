@@ -11,6 +11,7 @@ from bokeh.events import ConnectionLost
 from bokeh.io import curdoc
 from bokeh.models import CustomJS
 from jinja2 import Template
+from panel.io.resources import get_dist_path
 
 from apps.glossary import glossary_variables
 from kinematics.units import shown_system, shown_units
@@ -56,8 +57,12 @@ class PageTemplate(pn.Template):
     def server_doc(
         self, doc: Document | None = None, title: str | None = None, location: Any = True
     ) -> Document:
-        """Return the document with the page in it."""
+        """Return the document with the page in it; its style sheets are this server's always.
+
+        Panel takes them from elsewhere where a socket, not a request of the page, makes it anew.
+        """
         doc = doc or pn.state.curdoc or curdoc()
+        doc.template_variables.setdefault("dist_url", get_dist_path(cdn=False))
         with doc.models.freeze():
             return super().server_doc(doc, title, location)
 

@@ -5,7 +5,7 @@ import logging
 
 import pytest
 from bokeh.document import Document
-from bokeh.models import Plot
+from bokeh.models import ImportedStyleSheet, Plot
 
 from apps.components.charts import Charts
 from apps.page_registry import PAGES, STEP_PAGES, page_labelled
@@ -31,6 +31,15 @@ def test_a_page_s_document_is_valid(page, caplog):
     assert len(document.roots) > 1
     assert [record.message for record in caplog.records] == []
     assert not list(document.select({"type": Plot}))  # figures are made in the browser
+
+
+@per_page
+def test_a_page_made_without_a_request_names_no_other_host(page):
+    """As a page is made anew by the socket of a reader who comes back late."""
+    document = page_class(page)(first_design()).template().server_doc(Document())
+    sheets = [sheet.url for sheet in document.select({"type": ImportedStyleSheet})]
+    assert sheets
+    assert not [url for url in sheets if "//" in url]
 
 
 @per_page

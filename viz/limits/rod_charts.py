@@ -106,7 +106,7 @@ def goodman(ladder: Ladder, rung: Rung) -> Chart:
             Label("faint", 0.4 * end, endurance * (1 - 0.4 * end / tensile), "Goodman line"),
             Label("allowed", 0.3 * end, bound * 0.45, f"Goodman line / {factor:g}"),
             Label("main", *point, f"duty up to {rpm_text(rung.at)}"),
-            Label("second", *speed_alone, "one speed"),
+            Label("second", speed_alone[0], speed_alone[1] - 0.17 * high, "one speed"),
         ),
         (Mark("main", *point), Mark("second", *speed_alone)),
     )  # fmt: skip
