@@ -6,8 +6,7 @@ import pytest
 
 from apps.command_line import main
 from assets_demo import DEMO_DESIGNS, FOLDER
-from kinematics import load_design
-from kinematics.limits.speed_limits import speed_limits
+from tests.demos import demo_ladder
 from viz.limits.limit_board import CAUTION
 from viz.limits.margin_table import CSV_HEAD
 
@@ -17,7 +16,7 @@ def test_the_table_has_every_rung_and_the_caution(capsys, stem):
     path = FOLDER / f"{stem}.toml"
     assert main(["limits", str(path)]) == 0
     out = capsys.readouterr().out
-    for rung in speed_limits(load_design(path)).rungs:
+    for rung in demo_ladder(stem).rungs:
         assert rung.criterion.label in out
     assert out.rstrip().endswith(CAUTION)
 

@@ -8,11 +8,12 @@ import re
 
 import pytest
 
-from assets_demo import DEMO_DESIGNS, FOLDER
-from kinematics import DesignError, load_design
+from assets_demo import DEMO_DESIGNS
+from kinematics import DesignError
 from kinematics.design.allowables import CONFIDENCES
 from kinematics.limits.speed_limits import SUBJECTS, speed_limits
 from tests.conftest import changed
+from tests.demos import DEMOS, demo_ladder, demo_sheets
 from tests.viz.evaluated import evaluated, is_numeric, shown_in_si
 from viz.limits.criterion_views import VIEWS, view_of
 from viz.limits.limit_board import (
@@ -29,7 +30,6 @@ from viz.limits.margin_table import CSV_HEAD, TABLE, margin_rows, margin_table_c
 from viz.limits.rung_marks import band_message
 from viz.speed_words import rpm
 
-DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
 TOURING = DEMOS["touring_six"]
 ALL_KEYS = [criterion.key for _, criteria in SUBJECTS for criterion in criteria]
 CRITERIA = {one.key: one for _, criteria in SUBJECTS for one in criteria}
@@ -104,9 +104,8 @@ def test_steps_before_the_last_evaluate_too():
 
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)
 def test_every_sheet_is_whole(stem):
-    ladder = speed_limits(DEMOS[stem])
-    for rung in ladder.rungs:
-        sheet = sheet_message(ladder, rung.criterion.key)
+    ladder = demo_ladder(stem)
+    for rung, sheet in zip(ladder.rungs, demo_sheets(stem), strict=True):
         assert sheet["origin"]
         assert sheet["headline"]
         if rung.criterion.key in VIEWS:
@@ -116,18 +115,23 @@ def test_every_sheet_is_whole(stem):
         assert sheet["caution"] == CAUTION
 
 
+def test_sheets_made_together_are_those_made_one_by_one():
+    for rung, sheet in zip(demo_ladder("inline_four"), demo_sheets("inline_four"), strict=True):
+        assert sheet == sheet_message(demo_ladder("inline_four"), rung.criterion.key)
+
+
 def test_the_sentence_names_the_lowest_rung_with_its_numbers():
-    words = sentence(speed_limits(TOURING))
-    limit = round(speed_limits(TOURING).lowest.limit * 30 / math.pi)
+    words = sentence(demo_ladder("touring_six"))
+    limit = round(demo_ladder("touring_six").lowest.limit * 30 / math.pi)
     shown = f"{limit:,}".replace(",", "\u2009")
     assert words.startswith(
         f"The shaft reaches its allowable vibratory stress first, at {shown} rpm, "
     )
-    band = speed_limits(TOURING).lowest.band
+    band = demo_ladder("touring_six").lowest.band
     low, high = (f"{rpm(end.limit):,.0f}" for end in (band.lowest, band.highest))
     others = f"{low} to {high} rpm by other models: ".replace(",", "\u2009")
     assert f"{shown} rpm, {others}" in words
-    assert others not in sentence(speed_limits(TOURING), with_band=False)
+    assert others not in sentence(demo_ladder("touring_six"), with_band=False)
     assert f"{limit - 5800} rpm above the rated speed, {limit - 6000} rpm above the red" in words
 
 
@@ -137,14 +141,16 @@ def test_the_sentence_says_what_gas_overloads_at_the_rated_speed():
 
 
 def test_the_idle_s_sheet_says_how_far_the_speed_sags_with_a_misfire():
-    sheet = sheet_message(speed_limits(TOURING), "irregularity")["misfire"]
+    sheet = sheet_message(demo_ladder("touring_six"), "irregularity")["misfire"]
     assert "Δω = ΔE/(J·ω)" in sheet["formula"]
     quotient, rad, turns = sheet["substitution"].splitlines()[-1].removeprefix("Δω = ").split(" = ")
     work, inertia, speed = map(float, re.findall(r"[\d.]+", quotient))
     drop = work / (inertia * speed)
     assert float(rad.removesuffix(" rad/s")) == pytest.approx(drop, rel=1e-3)
     assert float(turns.removesuffix(" rpm")) == pytest.approx(drop * 30 / math.pi, rel=1e-3)
-    assert "Δω" not in sheet_message(speed_limits(TOURING), "shaft_stress")["misfire"]["formula"]
+    assert (
+        "Δω" not in sheet_message(demo_ladder("touring_six"), "shaft_stress")["misfire"]["formula"]
+    )
 
 
 def test_the_sentence_says_an_uneven_idle_and_a_red_line_that_is_too_low():
@@ -166,7 +172,7 @@ def test_the_sentence_says_what_is_over_at_every_speed():
 
 def test_the_reference_ladder_gives_changes():
     heavy = changed(TOURING, "piston", assembly_mass=0.5)
-    message = ladder_message(speed_limits(heavy), speed_limits(TOURING), "Touring six")
+    message = ladder_message(speed_limits(heavy), demo_ladder("touring_six"), "Touring six")
     rungs = {rung["key"]: rung for rung in message["rungs"]}
     assert rungs["joint_opening"]["change_text"].startswith("−")
     assert rungs["mean_piston_speed"]["change_text"] == ""
@@ -175,7 +181,7 @@ def test_the_reference_ladder_gives_changes():
 
 
 def test_sensitivities_have_their_sign_and_unit():
-    ladder = speed_limits(TOURING)
+    ladder = demo_ladder("touring_six")
     sheet = sheet_message(ladder, "mean_piston_speed")
     stroke = next(one for one in sheet["sensitivities"] if one["label"] == "Stroke")
     assert stroke["text"].startswith("−67.9 rpm per mm")  # −n/s = −6383/94
@@ -183,7 +189,7 @@ def test_sensitivities_have_their_sign_and_unit():
 
 
 def test_the_csv_reads_back_with_every_rung_and_the_caution():
-    ladder = speed_limits(TOURING)
+    ladder = demo_ladder("touring_six")
     rows = list(csv.reader(io.StringIO(margin_table_csv(ladder))))
     assert tuple(rows[0]) == CSV_HEAD
     assert len(rows) == len(ladder.rungs) + 2
@@ -193,14 +199,13 @@ def test_the_csv_reads_back_with_every_rung_and_the_caution():
 
 
 def test_bands_and_marks_are_in_the_file_the_table_and_the_sheet():
-    ladder = speed_limits(TOURING)
+    ladder = demo_ladder("touring_six")
     rows = list(csv.DictReader(io.StringIO(margin_table_csv(ladder))))
     table = {(row[0], row[1]): dict(zip(TABLE, row, strict=True)) for row in margin_rows(ladder)}
     seen = 0
-    for rung in ladder.rungs:
+    for rung, sheet in zip(ladder.rungs, demo_sheets("touring_six"), strict=True):
         part, label = rung.criterion.part, rung.criterion.label
         row = next(row for row in rows if (row["Part"], row["Criterion"]) == (part, label))
-        sheet = sheet_message(ladder, rung.criterion.key)
         words = sheet["left_out"]
         assert len(words) == len(rung.left_out)
         for shown, mark in zip(words, rung.left_out, strict=True):
@@ -221,7 +226,7 @@ def test_bands_and_marks_are_in_the_file_the_table_and_the_sheet():
 
 
 def test_bands_that_come_later_are_those_that_come_with_the_ladder():
-    ladder = speed_limits(TOURING)
+    ladder = demo_ladder("touring_six")
     with_them, without = (ladder_message(ladder, None, "", with_bands=on) for on in (True, False))
     *_, last = bands_by_rung(ladder)
     assert all(rung["band"] is None for rung in without["rungs"])
@@ -235,7 +240,7 @@ def test_bands_that_come_later_are_those_that_come_with_the_ladder():
 
 
 def test_ends_of_a_band_are_named_with_limit_and_value():
-    ladder = speed_limits(TOURING)
+    ladder = demo_ladder("touring_six")
     band = band_message(ladder, ladder["main_specific_load"])
     own, other = band["ends"]
     assert own["model"] == "continuous shaft, used here"
@@ -247,7 +252,7 @@ def test_ends_of_a_band_are_named_with_limit_and_value():
 
 
 def test_the_table_keeps_parts_together_from_piston_to_flywheel():
-    parts = [row[0] for row in margin_rows(speed_limits(TOURING))]
+    parts = [row[0] for row in margin_rows(demo_ladder("touring_six"))]
     assert parts[0] == "Piston"
     runs = [part for i, part in enumerate(parts) if i == 0 or parts[i - 1] != part]
     assert len(runs) == len(set(runs))
@@ -255,13 +260,13 @@ def test_the_table_keeps_parts_together_from_piston_to_flywheel():
 
 def test_a_rung_that_is_not_there_is_refused():
     with pytest.raises(DesignError, match="no rung"):
-        sheet_message(speed_limits(TOURING), "nothing")
-    assert first_key(speed_limits(TOURING)) == "shaft_stress"
+        sheet_message(demo_ladder("touring_six"), "nothing")
+    assert first_key(demo_ladder("touring_six")) == "shaft_stress"
 
 
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)
 def test_the_sheet_tells_how_far_the_stiffness_formulas_are_apart(stem):
-    rung = speed_limits(DEMOS[stem]).rung("shaft_stress")
+    rung = demo_ladder(stem).rung("shaft_stress")
     words = view_of(rung.criterion).substitution(rung)
     found = float(re.search(r"differ by (\d+) %", words)[1])
     band = rung.parts.chain.stiffness_band.values()

@@ -4,16 +4,19 @@ import json
 import math
 import re
 from dataclasses import replace
+from functools import cache
+from typing import Any
 
 import numpy as np
 import pytest
 
-from assets_demo import DEMO_DESIGNS, FOLDER
-from kinematics import DesignError, load_design, parse_design, solve_cycle, with_value
+from assets_demo import DEMO_DESIGNS
+from kinematics import DesignError, parse_design, solve_cycle, with_value
 from kinematics.limits.limit_raising import RAISING_INPUTS, ReachedLimit, raising_changes, reaches
 from kinematics.limits.speed_limits import SUBJECTS, Ladder, speed_limits
 from kinematics.units import UNITS
 from tests.conftest import SIX_TEXT
+from tests.demos import DEMOS, demo_ladder
 from tests.viz.evaluated import evaluated
 from viz.limits.criterion_view import GROUPS, OTHERS
 from viz.limits.criterion_views import VIEWS, story_of, view_of
@@ -30,6 +33,7 @@ from viz.rev_limit.rev_limit_lines import (
 from viz.rev_limit.rev_limit_raise import (
     INPUT_NAMES,
     RAISING,
+    Offer,
     _reach_line,
     gain_choices,
     intro,
@@ -40,10 +44,21 @@ from viz.rev_limit.rev_limit_raise import (
 from viz.speed_words import rpm
 from viz.train.main_numbers import main_numbers
 
-DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
 CRITERIA = {one.key: one for _, criteria in SUBJECTS for one in criteria}
 per_demo = pytest.mark.parametrize("stem", DEMO_DESIGNS)
 SPEEDS = (0.4, 0.77, 0.93, 1.0, 1.04, 1.12)  # over the rated one
+
+
+@cache
+def demo_message(stem: str) -> dict[str, Any]:
+    """What the page of a demo sends."""
+    return rev_limit_message(demo_ladder(stem))
+
+
+@cache
+def demo_offers(stem: str, gain: float) -> list[Offer]:
+    """What would raise a demo's governing limit."""
+    return offers(demo_ladder(stem), gain)
 
 
 def line_at(line, speed_rpm):
@@ -81,7 +96,7 @@ def test_some_sentence_fits_every_value():
 
 def test_a_criterion_without_a_view_is_shown_in_a_plain_group():
     """The limits sheet has its numbers, the rev-limit page a line; nothing is empty."""
-    ladder = speed_limits(DEMOS["touring_six"])
+    ladder = demo_ladder("touring_six")
     ladder = replace(ladder, rungs=tuple(one for one in ladder if one.criterion.key in VIEWS))
     rung = ladder.rung("boss_pressure")
     unknown = replace(rung, criterion=replace(rung.criterion, key="unknown", label="Nobody's"))
@@ -97,16 +112,16 @@ def test_a_criterion_without_a_view_is_shown_in_a_plain_group():
 
 @per_demo
 def test_the_page_is_plain_json_of_six_to_eight_lines(stem):
-    message = rev_limit_message(speed_limits(DEMOS[stem]))
+    message = demo_message(stem)
     assert json.loads(json.dumps(message, allow_nan=False)) == message
     assert 6 <= sum(line["group"] != OTHERS.title for line in message["lines"]) <= 8
-    assert message["sentence"] == sentence(speed_limits(DEMOS[stem]), with_marginal=False)
+    assert message["sentence"] == sentence(demo_ladder(stem), with_marginal=False)
     assert "Common practice, no source" in message["references"]
 
 
 @per_demo
 def test_the_first_limit_has_its_line(stem):
-    ladder = speed_limits(DEMOS[stem])
+    ladder = demo_ladder(stem)
     assert ladder.lowest.criterion.key in [
         rung.criterion.key for _, rung in rev_limit_rungs(ladder)
     ]
@@ -119,17 +134,15 @@ def test_a_limit_of_a_part_not_always_shown_is_shown_where_it_is_the_first():
     groups = [group.title for group, _ in rev_limit_rungs(speed_limits(design))]
     assert "Piston pins" in groups
     assert "Piston pins" not in [
-        group.title for group, _ in rev_limit_rungs(speed_limits(DEMOS["touring_six"]))
+        group.title for group, _ in rev_limit_rungs(demo_ladder("touring_six"))
     ]
 
 
 @per_demo
 def test_between_the_speeds_sent_values_are_the_cores(stem):
     """To 0.3 %, a third digit; resonances, and where films and slip turn sharply, to 3 %."""
-    ladder = speed_limits(DEMOS[stem])
-    for (_, rung), line in zip(
-        rev_limit_rungs(ladder), rev_limit_message(ladder)["lines"], strict=True
-    ):
+    ladder = demo_ladder(stem)
+    for (_, rung), line in zip(rev_limit_rungs(ladder), demo_message(stem)["lines"], strict=True):
         low, top = max(shown_range(ladder)[0], line["from"]), shown_range(ladder)[1]
         speeds = np.random.default_rng(5).uniform(low, top, 25)
         value = rung.criterion.value(rung.parts, speeds * UNITS["rpm"].factor)
@@ -147,11 +160,9 @@ def test_between_the_speeds_sent_values_are_the_cores(stem):
 
 @per_demo
 def test_verdicts_are_the_ladders(stem):
-    ladder = speed_limits(DEMOS[stem])
+    ladder = demo_ladder(stem)
     reserve = ladder.red_line / ladder.rated
-    for (_, rung), line in zip(
-        rev_limit_rungs(ladder), rev_limit_message(ladder)["lines"], strict=True
-    ):
+    for (_, rung), line in zip(rev_limit_rungs(ladder), demo_message(stem)["lines"], strict=True):
         assert line["guide"] is rung.criterion.guide
         if line["guide"]:
             assert ladder.verdict(rung) == "guide"
@@ -167,8 +178,7 @@ def test_verdicts_are_the_ladders(stem):
 @per_demo
 def test_verdicts_are_those_of_a_design_rated_at_that_speed(stem):
     """The ladder of the same design, its rated speed and red line moved in proportion."""
-    design = DEMOS[stem]
-    ladder = speed_limits(design)
+    design, ladder = DEMOS[stem], demo_ladder(stem)
     reserve = ladder.red_line / ladder.rated
     speed = 1.05 * ladder.rated
     moved = replace(
@@ -180,7 +190,7 @@ def test_verdicts_are_those_of_a_design_rated_at_that_speed(stem):
         ),
     )  # fmt: skip
     other = speed_limits(moved)
-    for line in rev_limit_message(ladder)["lines"]:
+    for line in demo_message(stem)["lines"]:
         if line["guide"]:
             continue
         rung = other.rung(line["key"])  # its edge film is that at its own rated speed
@@ -189,15 +199,15 @@ def test_verdicts_are_those_of_a_design_rated_at_that_speed(stem):
 
 
 def test_all_rungs_over_speed_are_in_the_headline():
-    ladder = speed_limits(DEMOS["touring_six"])
-    shown = rev_limit_message(ladder)["all"]
+    ladder = demo_ladder("touring_six")
+    shown = demo_message("touring_six")["all"]
     assert len(shown) == sum(not rung.criterion.guide for rung in ladder.rungs)
     assert [one["idle"] for one in shown].count(False) == 1  # the irregularity, within at idle
 
 
 def test_the_pull_is_that_of_the_main_numbers():
     for stem in DEMO_DESIGNS:
-        ladder = speed_limits(DEMOS[stem])
+        ladder = demo_ladder(stem)
         parts = ladder.rung("bolt_fatigue").parts
         pull = float(rod_pull(parts, np.array([ladder.rated]))[0])
         numbers = main_numbers(solve_cycle(DEMOS[stem], rpm(ladder.rated)))
@@ -221,7 +231,7 @@ def test_comparisons_in_hand_calculation():
 @per_demo
 @pytest.mark.parametrize("share", [0.5, 1.0, 1.1])
 def test_every_line_has_its_formula_with_values_at_that_speed(stem, share):
-    ladder = speed_limits(DEMOS[stem])
+    ladder = demo_ladder(stem)
     for _, rung in rev_limit_rungs(ladder):
         proof = proof_message(ladder, rung.criterion.key, share * ladder.rated)
         assert all(
@@ -235,7 +245,7 @@ def test_every_line_has_its_formula_with_values_at_that_speed(stem, share):
 
 
 def test_the_proof_is_of_the_speed_asked_for():
-    ladder = speed_limits(DEMOS["touring_six"])
+    ladder = demo_ladder("touring_six")
     speed = UNITS["rpm"].to_si(4321)
     proof = proof_message(ladder, "mean_piston_speed", speed)
     assert "4\u2009321 rpm" in proof["headline"]
@@ -246,21 +256,21 @@ def test_the_proof_is_of_the_speed_asked_for():
 
 
 def test_what_is_reference_is_a_limit_of_each_line():
-    ladder = speed_limits(DEMOS["touring_six"])
+    ladder = demo_ladder("touring_six")
     other = speed_limits(with_value(DEMOS["touring_six"], "cylinder.stroke_mm", 90))
     message = rev_limit_message(ladder, other, "another")
     assert message["reference"] == "another"
     for line in message["lines"]:
         limit = rpm(other.rung(line["key"]).limit)
         assert line["reference"] == (limit if limit <= message["top"] else None)
-    assert all(line["reference"] is None for line in rev_limit_message(ladder)["lines"])
+    assert all(line["reference"] is None for line in demo_message("touring_six")["lines"])
 
 
 @per_demo
 def test_what_it_takes_is_what_the_changed_design_says(stem):
-    ladder = speed_limits(DEMOS[stem])
+    ladder = demo_ladder(stem)
     gain = gain_choices(ladder)["usual"]
-    found = offers(ladder, gain)
+    found = demo_offers(stem, gain)
     assert 1 < len(found) <= 5
     for one in found:
         new = speed_limits(with_value(DEMOS[stem], one.change.key, one.value))
@@ -277,8 +287,8 @@ def test_what_it_takes_is_what_the_changed_design_says(stem):
 
 @per_demo
 def test_every_input_not_offered_is_told_of_once(stem):
-    ladder = speed_limits(DEMOS[stem])
-    found = offers(ladder, 500)
+    ladder = demo_ladder(stem)
+    found = demo_offers(stem, 500)
     told = rest(ladder, 500, found)
     offered = {one.change.key for one in found}
     measured = {"pressure.peak_bar"} if DEMOS[stem].pressure.source == "trace" else set()
@@ -289,6 +299,7 @@ def test_every_input_not_offered_is_told_of_once(stem):
         assert len(lines) + named == 1, key
 
 
+@cache
 def bolts_first(rod_mass: float = 450.0) -> Ladder:
     """The hill-climb six with so high a safety required of its bolts that they fail first."""
     weak = with_value(DEMOS["hill_climb_six"], "limits.bolt_fatigue_safety", 3.8)
@@ -297,6 +308,7 @@ def bolts_first(rod_mass: float = 450.0) -> Ladder:
     return ladder
 
 
+@cache
 def lightest_rod(ladder: Ladder) -> ReachedLimit:
     return next(
         one for one in reaches(ladder, ladder.lowest, 2 * ladder.lowest.limit)
@@ -343,10 +355,10 @@ def test_what_another_part_refuses_is_told_with_that_part():
 
 def test_what_is_enough_but_not_offered_is_told_as_enough():
     """The shaft's vibration is the governing limit; many inputs raise it."""
-    ladder = speed_limits(DEMOS["touring_six"])
+    ladder = demo_ladder("touring_six")
     assert ladder.lowest.criterion.key == "shaft_stress"
     gain = 100
-    found = offers(ladder, gain)
+    found = demo_offers("touring_six", gain)
     wanted = ladder.lowest.limit + UNITS["rpm"].to_si(gain)
     every = {one.key for one in raising_changes(ladder, ladder.lowest, wanted)}
     left = every - {one.change.key for one in found}
@@ -357,6 +369,7 @@ def test_what_is_enough_but_not_offered_is_told_as_enough():
     assert set(said[1].split(", ")) == {INPUT_NAMES[key] for key in left}
 
 
+@cache
 def oil_first() -> Ladder:
     """The V6 with so high a safety required of its oil supply that this governs."""
     ladder = speed_limits(with_value(DEMOS["v6_60_six_throws"], "limits.oil_reserve", 2.6))
@@ -387,7 +400,7 @@ def test_a_smaller_journal_is_honest_about_what_it_spoils():
 
 def test_a_red_line_beyond_the_limit_is_a_choice():
     base = DEMOS["hill_climb_six"]
-    limit = rpm(speed_limits(base).lowest.limit)
+    limit = rpm(demo_ladder("hill_climb_six").lowest.limit)
     ladder = speed_limits(with_value(base, "limits.red_line_rpm", limit + 236))
     gain, words = gain_choices(ladder)["choices"][0]
     assert "to the red line" in words
@@ -418,8 +431,8 @@ def test_over_at_every_speed_there_is_nothing_to_raise():
 
 
 def test_a_change_that_is_refused_says_why():
-    ladder = speed_limits(DEMOS["touring_six"])
-    stroke = next(one for one in offers(ladder, 500) if "stroke" in one.words)
+    ladder = demo_ladder("touring_six")
+    stroke = next(one for one in demo_offers("touring_six", 500) if "stroke" in one.words)
     told = outcome(ladder, replace(stroke, value=1e6), 500)
     assert told["outcome"] == "refused"
     assert told["result"].startswith("Rejected: ")

@@ -7,37 +7,34 @@ from pathlib import Path
 
 import pytest
 
-from assets_demo import demo_paths
-from kinematics import load_design
-from kinematics.limits.speed_limits import speed_limits
-from viz.limits.limit_board import ladder_message, sheet_message
+from assets_demo import DEMO_DESIGNS
+from tests.demos import demo_ladder, demo_sheets
+from viz.limits.limit_board import ladder_message
 from viz.limits.margin_table import margin_rows
 from viz.verdict_words import AT_SPEED, GUIDE, MARGINAL, OVER, VERDICTS, WITHIN, worst_verdict
 
 ROOT = Path(__file__).parents[2]
-LADDERS = {name: speed_limits(load_design(path)) for name, path in demo_paths().items()}
 SHOWN = [*(ROOT / "viz").rglob("*.py"), *(ROOT / "apps").rglob("*.py"),
          *(ROOT / "viz" / "browser").rglob("*.*"), *(ROOT / "assets_demo").rglob("*.toml"),
          *ROOT.glob("*.md"), *(ROOT / "docs").glob("*.md"),
          ROOT / "kinematics" / "limits" / "speed_limits.py"]  # fmt: skip
 
 
-@pytest.mark.parametrize("name", LADDERS)
-def test_every_table_names_the_ladders_verdict(name):
-    ladder = LADDERS[name]
+@pytest.mark.parametrize("stem", DEMO_DESIGNS)
+def test_every_table_names_the_ladders_verdict(stem):
+    ladder = demo_ladder(stem)
     verdicts = {rung.criterion.key: ladder.verdict(rung) for rung in ladder.rungs}
     assert set(verdicts.values()) <= {*VERDICTS, GUIDE}
     message = ladder_message(ladder, None, "")
     assert {one["key"]: one["verdict"] for one in message["rungs"]} == verdicts
     assert message["verdict"] == worst_verdict(set(verdicts.values()))
     assert sorted(row[8] for row in margin_rows(ladder)) == sorted(verdicts.values())
-    for key, verdict in verdicts.items():
-        assert sheet_message(ladder, key)["verdict"] == verdict
+    assert {sheet["key"]: sheet["verdict"] for sheet in demo_sheets(stem)} == verdicts
 
 
-@pytest.mark.parametrize("name", LADDERS)
-def test_the_rule_is_rated_speed_and_red_line_and_the_edge_film(name):
-    ladder = LADDERS[name]
+@pytest.mark.parametrize("stem", DEMO_DESIGNS)
+def test_the_rule_is_rated_speed_and_red_line_and_the_edge_film(stem):
+    ladder = demo_ladder(stem)
     for rung in ladder.rungs:
         if rung.criterion.guide:
             assert ladder.verdict(rung) == GUIDE
@@ -50,7 +47,7 @@ def test_the_rule_is_rated_speed_and_red_line_and_the_edge_film(name):
 
 
 def test_nothing_judged_has_no_verdict():
-    bare = dataclasses.replace(LADDERS["Touring six"], rungs=())
+    bare = dataclasses.replace(demo_ladder("touring_six"), rungs=())
     assert ladder_message(bare, None, "")["verdict"] == ""
     assert worst_verdict({WITHIN, MARGINAL}) == MARGINAL
     assert worst_verdict({WITHIN, MARGINAL, OVER}) == OVER

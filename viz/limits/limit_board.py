@@ -1,7 +1,7 @@
 """The ladder as the page and the command line show it: rungs, one sentence, the margin table."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from kinematics.declaration import Declaration
@@ -343,9 +343,39 @@ def sheet_message(ladder: Ladder, key: str, *, is_quick: bool = False) -> dict[s
 
     Misfire and damper, which take longer, are left out where it must be quick.
     """
+    rung = _rung_on(ladder, key)
+    return _sheet(ladder, rung, sensitivity_messages(ladder, [rung]), is_quick=is_quick)
+
+
+def sheet_messages(ladder: Ladder) -> list[dict[str, Any]]:
+    """Return `sheet_message` of every rung, what moves their limits solved together."""
+    moved_by = sensitivity_messages(ladder, ladder.rungs)
+    return [_sheet(ladder, rung, moved_by) for rung in ladder.rungs]
+
+
+def _sheet(
+    ladder: Ladder, rung: Rung, moved_by: dict[str, list[dict[str, str]]], *, is_quick: bool = False
+) -> dict[str, Any]:
+    return assessment_message(ladder, rung.criterion.key) | {
+        "misfire": None if is_quick else _misfire_sheet(ladder, rung),
+        "damper": None if is_quick else damper_sheet(rung),
+        "sensitivities": moved_by[rung.criterion.key],
+    }
+
+
+def _rung_on(ladder: Ladder, key: str) -> Rung:
     rung = ladder.rung(key)
     if rung is None:
         raise DesignError("", f"no rung {key!r} on this ladder")
+    return rung
+
+
+def assessment_message(ladder: Ladder, key: str) -> dict[str, Any]:
+    """Return how a rung is assessed: value, formula with values, allowable, sources.
+
+    Raises DesignError if it is not on the ladder.
+    """
+    rung = _rung_on(ladder, key)
     view, origin = view_of(rung.criterion), rung.allowed.origin
     where = "at least" if rung.criterion.at_least else "at most"
     return {
@@ -364,10 +394,7 @@ def sheet_message(ladder: Ladder, key: str, *, is_quick: bool = False) -> dict[s
         "confidence_text": CONFIDENCE[origin.confidence],
         "source": view.source_of(rung),
         "validity": view.warnings(rung),
-        "misfire": None if is_quick else _misfire_sheet(ladder, rung),
-        "damper": None if is_quick else damper_sheet(rung),
         "left_out": left_out_words(rung),
-        "sensitivities": sensitivity_messages(ladder, rung),
         "own": own_picture(view),
         "caution": CAUTION,
     }
@@ -407,14 +434,22 @@ def own_picture(view: CriterionView) -> str:
     return "limit_polar" if view.polar else "limit_own"
 
 
-def sensitivity_messages(ladder: Ladder, rung: Rung) -> list[dict[str, str]]:
-    """Return what each input does to a limit, in rpm for one of its units."""
+def sensitivity_messages(ladder: Ladder, rungs: Sequence[Rung]) -> dict[str, list[dict[str, str]]]:
+    """Return what each input does to a limit, in rpm for one of its units, by the rung's key."""
+    moved_by = limit_sensitivities(ladder, rungs) if rungs else {}
+    return {
+        rung.criterion.key: _moved_by(ladder, moved_by.get(rung.criterion.key, {}))
+        for rung in rungs
+    }
+
+
+def _moved_by(ladder: Ladder, slopes: dict[str, float]) -> list[dict[str, str]]:
+    """Return in words what each input does to a limit [rad/s per SI]."""
     messages = []
-    moved_by = limit_sensitivities(ladder, [rung]).get(rung.criterion.key, {})
-    for key in moved_by:
+    for key in slopes:
         declared: Declaration = group_field(ladder.design, key)[2]
         unit = declared.shown_unit
-        slope = rpm(moved_by[key]) * unit.factor
+        slope = rpm(slopes[key]) * unit.factor
         if abs(slope) < 5e-4:
             continue
         sign = "+" if slope > 0 else "−"

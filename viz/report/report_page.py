@@ -32,7 +32,7 @@ from viz.film.film_scene import film_bytes
 from viz.film.shown_films import ShownFilms
 from viz.firing_words import firing_words
 from viz.limits.criterion_views import full_name
-from viz.limits.limit_board import CAUTION, ladder_message, sheet_message
+from viz.limits.limit_board import CAUTION, ladder_message, sheet_messages
 from viz.limits.limit_charts import rung_charts
 from viz.limits.margin_table import TABLE, margin_rows, margin_table_csv
 from viz.limits.rung_marks import band_message
@@ -130,9 +130,8 @@ def report_page(this: Reviewed, other: Reviewed | None, issue: Issue) -> str:
         margin_heads=TABLE,
         margins=margin_rows(this.ladder),
         sheets=[
-            sheet_message(this.ladder, rung.criterion.key)
-            | {"band": band_message(this.ladder, rung)}
-            for rung in this.ladder.rungs
+            sheet | {"band": band_message(this.ladder, this.ladder[sheet["key"]])}
+            for sheet in sheet_messages(this.ladder)
         ],
         film_table=table_message(this.films) if this.films else None,
         inputs=input_groups(this.design),

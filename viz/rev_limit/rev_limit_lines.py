@@ -21,7 +21,7 @@ from kinematics.units import UNITS, shown_unit
 from viz.firing_words import firing_words
 from viz.limits.criterion_view import GROUPS, Group
 from viz.limits.criterion_views import full_name, story_of, view_of
-from viz.limits.limit_board import CAUTION, limit_sentence, sentence, sheet_message
+from viz.limits.limit_board import CAUTION, assessment_message, limit_sentence, sentence
 from viz.limits.plain_story import REFERENCES_FROM, Reference, SpokenNumber
 from viz.limits.rung_marks import band_message, doubt_words
 from viz.number_words import capitalised, format_number, operand
@@ -244,11 +244,11 @@ def proof_message(ladder: Ladder, key: str, speed: float) -> dict[str, Any]:
     Raises DesignError if the criterion is not on the ladder.
     """
     moved = ladder_at(ladder, key, speed)
-    sheet = sheet_message(moved, key)
+    assessed = assessment_message(moved, key)
     rung = moved.rungs[0]
     whole = ladder.rung(key)
     spoken = story_of(rung.criterion).number
-    shown = {name: sheet[name] for name in (
+    shown = {name: assessed[name] for name in (
         "part", "label", "headline", "limit_text", "verdict", "formula", "substitution",
         "conventions", "origin", "confidence_text", "source", "validity", "left_out",
         "caution")}  # fmt: skip
