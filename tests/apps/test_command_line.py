@@ -1,6 +1,7 @@
 """The command line: a table of the whole cycle; one line and exit code 2 for what is wrong."""
 
 import csv
+import io
 import math
 import os
 import shutil
@@ -15,6 +16,7 @@ from apps.version import program_version
 from assets_demo import FOLDER, demo_paths
 from kinematics import load_design, solve_cycle
 from kinematics.limits.speed_limits import speed_limits
+from tests.conftest import SIX_TEXT
 
 TOURING = demo_paths()["Touring six"]
 
@@ -158,18 +160,26 @@ def test_a_report_never_writes_over_what_it_compares_with(tmp_path, capsys):
     assert other.read_bytes() == before
 
 
+@pytest.fixture
+def small(tmp_path):
+    """A design file of few parts, soon computed."""
+    path = tmp_path / "small.toml"
+    path.write_text(SIX_TEXT, encoding="utf-8")
+    return path
+
+
 @pytest.mark.parametrize("command", COMMANDS)
-def test_an_existing_file_is_replaced_only_when_forced(tmp_path, capsys, command):
+def test_an_existing_file_is_replaced_only_when_forced(tmp_path, small, capsys, command):
     out = tmp_path / "mine.txt"
     out.write_text("a week's work")
-    assert ran(command, TOURING, out) == 2
+    assert ran(command, small, out) == 2
     told = capsys.readouterr()
     assert told.out == ""
     assert "--out: must be a new file; --force replaces an existing one" in told.err
     assert out.read_text() == "a week's work"
-    assert ran(command, TOURING, out, "--force") == 0
+    assert ran(command, small, out, "--force") == 0
     assert out.stat().st_size > 1000
-    assert [one.name for one in tmp_path.iterdir()] == ["mine.txt"]
+    assert sorted(one.name for one in tmp_path.iterdir()) == ["mine.txt", "small.toml"]
 
 
 @pytest.mark.parametrize(
@@ -210,6 +220,22 @@ def test_the_limits_file_has_its_margins_as_numbers(tmp_path):
             assert limit == pytest.approx(rung.limit * 30 / math.pi, rel=1e-8)
 
 
+def printed(monkeypatch, encoding, *arguments):
+    """What a command prints on a console of an encoding."""
+    console = io.TextIOWrapper(io.BytesIO(), encoding=encoding)
+    monkeypatch.setattr(sys, "stdout", console)
+    assert main(arguments) == 0
+    monkeypatch.undo()
+    return console.buffer.getvalue().decode(encoding)
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "latin-1", "cp1252", "utf-8"])
+@pytest.mark.parametrize("command", ["limits", "films"])
+def test_every_console_can_print_the_tables(monkeypatch, capsys, command, encoding):
+    assert len(printed(monkeypatch, encoding, command, str(TOURING))) > 1000
+    assert capsys.readouterr().err == ""
+
+
 # --- as a process -----------------------------------------------------------------------------
 
 
@@ -221,12 +247,12 @@ def process(*arguments, encoding="utf-8", **options):
     )  # fmt: skip
 
 
-@pytest.mark.parametrize("encoding", ["ascii", "latin-1", "cp1252", "utf-8"])
 @pytest.mark.parametrize("command", ["limits", "films"])
-def test_every_console_can_print_the_tables(command, encoding):
-    out, err = process(command, str(TOURING), encoding=encoding).communicate(timeout=120)
+def test_a_process_prints_what_its_console_has_characters_for(monkeypatch, small, command):
+    out, err = process(command, str(small), encoding="ascii").communicate(timeout=120)
     assert err == b""
-    assert len(out.decode(encoding)) > 1000
+    text = out.decode("ascii").replace(os.linesep, "\n")
+    assert text == printed(monkeypatch, "ascii", command, str(small))
 
 
 def test_the_version_is_told(capsys):
@@ -236,8 +262,8 @@ def test_the_version_is_told(capsys):
     assert capsys.readouterr().out == f"sixthrow {program_version()}\n"
 
 
-def test_a_reader_that_goes_away_hears_no_more():
-    running = process("limits", str(TOURING))
+def test_a_reader_that_goes_away_hears_no_more(small):
+    running = process("limits", str(small))
     running.stdout.close()
     assert running.wait(120) == 141
     assert running.stderr.read() == b""
