@@ -216,7 +216,6 @@ def stored_steps(page, past, future=0):
              const { steps } = JSON.parse(sessionStorage.getItem("sixthrow-draft") ?? "{}");
              return steps?.past.length === counts[0] && steps.future.length === counts[1]; }""",
         arg=[past, future],
-        timeout=10_000,
     )
 
 
@@ -260,6 +259,7 @@ def test_steps_go_along_from_page_to_page(opened):
     page.get_by_role("link", name="Limits").click()
     page.wait_for_function("location.pathname.endsWith('/limits')")
     wait_until_painted(page)
+    shows(page, STROKE, "81")
     set_box(page, STROKE, 82)
     stored_steps(page, 2)
     page.get_by_role("link", name="Crank train").click()

@@ -12,7 +12,7 @@ import { pageState, subscribe } from "../shared/page_state.js";
 import { saveFile } from "../shared/text_file.js";
 import { bokehDrawing, pictureFile, pngOf } from "./figure_pictures.js";
 import { fileWords, tableOf, toldOf } from "./figure_tables.js";
-import { isMade } from "./placed_figures.js";
+import { isMade, placeFigure } from "./placed_figures.js";
 
 const SHOWN_ROWS = 60; // a longer table is shown thinned out, and saved whole
 
@@ -70,7 +70,8 @@ function describeChart(model, place) {
  * A figure of the page, for the dialog and for files; `name` is the design's where it is not fed.
  */
 export function figureOf(place, name) {
-  place.feed?.(); // it may not have been seen yet
+  placeFigure(place.dataset.plot); // it may not have been seen yet
+  place.feed?.();
   const { of = name, design = name } = place.feeder ?? {};
   return {
     title: place.querySelector("figcaption span").textContent,
