@@ -2,13 +2,14 @@
 
 import json
 import logging
+from functools import cache
 
 import pytest
 from bokeh.document import Document
 from bokeh.models import ImportedStyleSheet, Plot
 
 from apps.components.charts import Charts
-from apps.page_registry import PAGES, STEP_PAGES, page_labelled
+from apps.page_registry import PAGES, STEP_PAGES, PageEntry, page_labelled
 from apps.pages.design_page import DesignPage, first_design
 from apps.server import page_class
 from apps.storyboard.storyboard import PICTURES
@@ -16,16 +17,28 @@ from apps.storyboard.storyboard import PICTURES
 per_page = pytest.mark.parametrize("page", PAGES, ids=lambda page: page.label)
 
 
+@cache
+def made(page: PageEntry) -> DesignPage:
+    """A page as it opens."""
+    return page_class(page)(first_design())
+
+
+@cache
+def document_of(page: PageEntry) -> Document:
+    """The document of a page as it opens."""
+    return made(page).template().server_doc(Document())
+
+
 @per_page
 def test_a_page_is_of_the_class_that_is_named(page):
-    made = page_class(page)
-    assert issubclass(made, DesignPage)
-    assert made.entry is page
+    named = page_class(page)
+    assert issubclass(named, DesignPage)
+    assert named.entry is page
 
 
 @per_page
 def test_a_page_s_document_is_valid(page, caplog):
-    document = page_class(page)(first_design()).template().server_doc(Document())
+    document = document_of(page)
     with caplog.at_level(logging.WARNING):
         document.validate()
     assert len(document.roots) > 1
@@ -36,7 +49,7 @@ def test_a_page_s_document_is_valid(page, caplog):
 @per_page
 def test_a_page_made_without_a_request_names_no_other_host(page):
     """As a page is made anew by the socket of a reader who comes back late."""
-    document = page_class(page)(first_design()).template().server_doc(Document())
+    document = document_of(page)
     sheets = [sheet.url for sheet in document.select({"type": ImportedStyleSheet})]
     assert sheets
     assert not [url for url in sheets if "//" in url]
@@ -44,10 +57,9 @@ def test_a_page_made_without_a_request_names_no_other_host(page):
 
 @per_page
 def test_every_chart_of_a_page_has_a_figure_there(page):
-    made = page_class(page)(first_design())
-    document = made.template().server_doc(Document())
-    figures = {item["name"] for item in json.loads(document.template_variables["figures"])}
-    charts = set(type(made.charts).param) - set(Charts.param) if hasattr(made, "charts") else set()
+    figures = {item["name"] for item in json.loads(document_of(page).template_variables["figures"])}
+    charts = getattr(made(page), "charts", None)
+    charts = set(type(charts).param) - set(Charts.param) if charts else set()
     assert charts <= figures
 
 

@@ -15,8 +15,6 @@ from apps.storyboard.storyboard_file import read_storyboard, storyboard_text
 from kinematics import DesignError, design_text
 from kinematics.limits.speed_limits import speed_limits
 
-FIRST_LIMIT = speed_limits(first_design().design).rungs[0].criterion.key
-
 
 def kept(page, place=None, board=""):
     """The storyboard, and the new step's place, after a page's scene was kept; None if refused."""
@@ -72,7 +70,8 @@ def test_what_is_selected_is_kept():
     limits.handle_message({"kind": "pick", "key": "rod_fatigue"})
     step = kept(limits)[0].steps[0]
     assert (step.rung, step.headline) == ("rod_fatigue", "limit.rod_fatigue")
-    assert kept(RevLimitPage(first_design()))[0].steps[0].rung == FIRST_LIMIT
+    first_limit = speed_limits(first_design().design).rungs[0].criterion.key
+    assert kept(RevLimitPage(first_design()))[0].steps[0].rung == first_limit
     assert place_of(step)["selected"] == "rod_fatigue"
 
 

@@ -6,18 +6,20 @@ import io
 import json
 import math
 import re
+from functools import cache
 
 import numpy as np
 import pytest
 
 from apps.tables.films_table import films_text
-from assets_demo import DEMO_DESIGNS, FOLDER
-from kinematics import film_survey, load_design, solve_cycle
+from assets_demo import DEMO_DESIGNS
+from kinematics import film_survey, solve_cycle
 from kinematics.design.design_bearings import FILM_MODELS
 from kinematics.film.film_survey import FilmSurvey
 from kinematics.limits.speed_limits import speed_limits
 from kinematics.units import UNITS
 from tests.conftest import changed
+from tests.demos import DEMOS
 from viz.chart_figure import ROLES, draw
 from viz.film.film_board import COLUMNS, model_note, table_csv, table_message
 from viz.film.film_charts import FILM_PLOTS, film_charts, shape_chart, survey_chart
@@ -29,13 +31,15 @@ from viz.limits.criterion_views import view_of
 from viz.verdict_words import AT_SPEED, VERDICTS
 
 
+@cache
 def shown_of(stem: str) -> ShownFilms:
-    design = load_design(FOLDER / f"{stem}.toml")
+    """The films of a demo at its rated speed."""
+    design = DEMOS[stem]
     return ShownFilms(solve_cycle(design, design.layout.rated_speed * 30 / math.pi))
 
 
-SHOWN = {stem: shown_of(stem) for stem in DEMO_DESIGNS}
-HILL = SHOWN["hill_climb_six"]
+def hill() -> ShownFilms:
+    return shown_of("hill_climb_six")
 
 
 def decoded(message):
@@ -55,7 +59,7 @@ def row_of(header, floats, name, bearing, component=0):
 
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)
 def test_the_message_holds_every_bearing(stem):
-    shown = SHOWN[stem]
+    shown = shown_of(stem)
     header, floats = decoded(film_bytes(shown))
     keys = [one["key"] for one in header["bearings"]]
     assert keys == [one.key for one in shown.bearings]
@@ -83,10 +87,10 @@ def test_the_message_holds_every_bearing(stem):
 
 
 def test_the_order_is_by_nearness_to_the_limit():
-    ratios = [one.least / one.limit for one in HILL.sorted]
+    ratios = [one.least / one.limit for one in hill().sorted]
     assert ratios == sorted(ratios)
-    header, _ = decoded(film_bytes(HILL))
-    assert header["bearings"][header["order"][0]]["key"] == HILL.sorted[0].key
+    header, _ = decoded(film_bytes(hill()))
+    assert header["bearings"][header["order"][0]]["key"] == hill().sorted[0].key
 
 
 @pytest.mark.parametrize(
@@ -96,7 +100,7 @@ def test_the_order_is_by_nearness_to_the_limit():
 )  # fmt: skip
 def test_a_film_meets_its_allowable_or_does_not(of_edge, of_least, state):
     """The edge film is the thinner one, so it is the first to fall below."""
-    cut = changed(HILL.cycle.design, "crank", main_loads="cut_at_mains")  # it tilts less
+    cut = changed(hill().cycle.design, "crank", main_loads="cut_at_mains")  # it tilts less
     first = ShownFilms(solve_cycle(cut, 8500)).bearings[0]
     assert 0 < first.edge < 0.8 * first.least
     allowed = of_edge * first.edge + of_least * first.least
@@ -106,7 +110,7 @@ def test_a_film_meets_its_allowable_or_does_not(of_edge, of_least, state):
 
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)
 def test_no_bearing_is_met_whose_edge_film_is_below_the_allowable(stem):
-    shown = SHOWN[stem]
+    shown = shown_of(stem)
     header, _ = decoded(film_bytes(shown))
     table = {row["key"]: row for row in table_message(shown)["rows"]}
     for one, sent in zip(shown.bearings, header["bearings"], strict=True):
@@ -120,14 +124,14 @@ def test_no_bearing_is_met_whose_edge_film_is_below_the_allowable(stem):
 def test_a_film_at_one_speed_bears_no_verdict():
     """The verdict is the ladder's: a film a tenth above its allowable is not marginal for that."""
     assert not set(AT_SPEED) & set(VERDICTS)
-    rows = list(csv.reader(io.StringIO(table_csv(HILL))))
+    rows = list(csv.reader(io.StringIO(table_csv(hill()))))
     assert rows[0][-1] == "At this speed"
     assert {row[-1] for row in rows[1:]} <= set(AT_SPEED.values())
 
 
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)
 def test_every_number_has_formula_values_and_source(stem):
-    for one in (SHOWN[stem].bearings[0], SHOWN[stem].bearings[-1]):
+    for one in (shown_of(stem).bearings[0], shown_of(stem).bearings[-1]):
         numbers = film_numbers(one)
         assert len({number.key for number in numbers}) == len(numbers)
         for number in numbers:
@@ -140,7 +144,7 @@ def test_every_number_has_formula_values_and_source(stem):
 @pytest.mark.parametrize("model", FILM_MODELS)
 def test_the_words_are_of_the_film_model_in_use(model):
     """No formula, source or note describes a model by which nothing was computed."""
-    design = changed(HILL.cycle.design, "oil", film_model=model)
+    design = changed(hill().cycle.design, "oil", film_model=model)
     shown = ShownFilms(solve_cycle(design, 8500))
     numbers = {number.key: number for number in film_numbers(shown.bearings[0])}
     others = set(FILM_MODELS) - {model}
@@ -165,13 +169,13 @@ def test_the_words_are_of_the_film_model_in_use(model):
 
 def test_only_films_of_the_table_can_lie_outside_it():
     def note(model):
-        design = changed(HILL.cycle.design, "oil", film_model=model)
+        design = changed(hill().cycle.design, "oil", film_model=model)
         wide = changed(design, "big_end", width=1.6 * design.big_end.diameter)
         return model_note(ShownFilms(solve_cycle(wide, 8500)))
 
     assert "The big ends lie outside its table, L/D 0.1 to 1.5." in note("reynolds")
     assert "outside" not in note("short_bearing")
-    assert "outside" not in model_note(HILL)
+    assert "outside" not in model_note(hill())
 
 
 def figure(text: str) -> float:
@@ -183,13 +187,13 @@ def figure(text: str) -> float:
 
 
 def test_the_least_film_follows_from_the_values_put_in():
-    number = film_numbers(HILL.bearings[0])[0]
+    number = film_numbers(hill().bearings[0])[0]
     clearance, size = re.match(r"h = (\S+)·\(1 − (\S+)\)", number.substitution).groups()
     assert figure(clearance) * (1 - figure(size)) * 1e6 == pytest.approx(number.value, rel=2e-3)
 
 
 def test_heat_follows_from_the_values_put_in():
-    by_key = {number.key: number for number in film_numbers(HILL.bearings[7])}
+    by_key = {number.key: number for number in film_numbers(hill().bearings[7])}
     inlet, loss, heat, flow = re.search(
         r"T = (\S+) \+ (\S+.*?)/\(2·(\S+.*?)·(\S+)\) =", by_key["film_temperature"].substitution
     ).groups()
@@ -200,13 +204,13 @@ def test_heat_follows_from_the_values_put_in():
 
 
 def test_the_table_says_what_the_films_are():
-    message = table_message(HILL)
+    message = table_message(hill())
     assert len(message["columns"]) == len(COLUMNS) == len(message["rows"][0]["cells"])
-    assert message["rows"][0]["key"] == HILL.sorted[0].key
-    rows = list(csv.reader(io.StringIO(table_csv(HILL))))
+    assert message["rows"][0]["key"] == hill().sorted[0].key
+    rows = list(csv.reader(io.StringIO(table_csv(hill()))))
     assert len(rows) == 14
     assert rows[0][1] == "Minimum film thickness, µm"
-    assert float(rows[1][1]) == pytest.approx(HILL.sorted[0].least * 1e6, rel=1e-5)
+    assert float(rows[1][1]) == pytest.approx(hill().sorted[0].least * 1e6, rel=1e-5)
 
 
 def readable(chart):
@@ -222,7 +226,7 @@ def readable(chart):
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)
 def test_shapes_can_be_read(stem):
     _, shape = film_charts()
-    for one in SHOWN[stem].bearings:
+    for one in shown_of(stem).bearings:
         chart = shape_chart(one)
         readable(chart)
         assert "µm" in chart.x_label
@@ -231,7 +235,7 @@ def test_shapes_can_be_read(stem):
 
 
 def test_the_survey_draws_the_allowed_film_where_it_is_met():
-    survey = film_survey(HILL.cycle.design)
+    survey = film_survey(hill().cycle.design)
     chart = survey_chart(survey, "big_end", 2.0e-6, (890.0, 1.0))
     readable(chart)
     draw(film_charts()[0], chart)
@@ -257,7 +261,7 @@ def test_a_survey_all_thicker_or_thinner_says_so():
 
 
 def test_the_curves_read_rows_of_the_message():
-    header, _ = decoded(film_bytes(HILL))
+    header, _ = decoded(film_bytes(hill()))
     for plot in FILM_PLOTS:
         for curve in plot.curves:
             assert curve.row in header["rows"]
@@ -265,12 +269,12 @@ def test_the_curves_read_rows_of_the_message():
 
 
 def test_a_reference_crown_is_drawn_within_the_axis():
-    design = changed(HILL.cycle.design, "big_end", crown=150e-6)
+    design = changed(hill().cycle.design, "big_end", crown=150e-6)
     readable(shape_chart(ShownFilms(solve_cycle(design, 8500)).bearings[0]))
 
 
 def test_without_heat_balance_it_says_so():
-    design = changed(HILL.cycle.design, "oil", film_viscosity="given")
+    design = changed(hill().cycle.design, "oil", film_viscosity="given")
     shown = ShownFilms(solve_cycle(design, 8500))
     assert "as given in the design" in table_message(shown)["note"]
     numbers = {number.key: number for number in film_numbers(shown.bearings[0])}

@@ -142,7 +142,7 @@ def test_a_throw_without_radius_is_a_stepped_shaft() -> None:
 
 
 def test_stiffness_falls_with_a_finer_mesh_and_grows_with_the_cube_of_size() -> None:
-    coarse, fine = (end_stiffness(THROW, mesh) for mesh in (COARSE, Fineness(0.2)))
+    coarse, fine = (end_stiffness(THROW, mesh) for mesh in (COARSE, Fineness(0.25, layers=3)))
     big = ThrowShape(*(2 * getattr(THROW, name) for name in ThrowShape.__slots__))
     doubled = end_stiffness(big, COARSE)
     for motion in ("in_plane", "across", "torsion"):

@@ -55,7 +55,7 @@ def test_its_error_meets_what_it_was_made_for() -> None:
 
 
 def test_a_throw_held_back_is_solved_again_alike() -> None:
-    shape, solved = held_back()[0]
+    shape, solved = held_back()[57]  # of the fewest points
     again = solve_throw(shape, 1.0).stiffness
     # sizes of nine digits move the mesh's points, and with them its error, by so much
     assert [getattr(again, name) for name in MOTIONS] == pytest.approx(solved, rel=1e-3)
