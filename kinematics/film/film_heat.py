@@ -12,9 +12,10 @@ volume after ISO 7902-1 (from memory; for steady loads); flows as of `oil_feed`.
 
 import dataclasses
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
 from kinematics.array import Array
 from kinematics.design.design_bearings import Oil
@@ -102,9 +103,7 @@ class SettledFilms:
 
         Reference: h = c (1 - ε), the geometry of two circles.
         """
-        size = np.sqrt(self.orbit[:, 0] ** 2 + self.orbit[:, 1] ** 2).max(axis=-1)
-        thinnest: Array = self.bearings.clearance * (1 - size)
-        return thinnest
+        return _thinnest(self.bearings, self.orbit)
 
     @property
     def peak_pressure(self) -> Array:
@@ -118,6 +117,88 @@ class SettledFilms:
         )
         peak: Array = specific * self.film.peak_pressure(self.state.at)
         return peak
+
+
+@frozen_record
+class FilmStart:
+    """Where the search for settled films begins: films that are nearly theirs."""
+
+    viscosity: Array  # [Pa·s] (b,)
+    orbit: Array  # (b, 2, k), on k points of the cycle
+    slope: Array  # (b,), of what the search is off over ln μ
+
+    def taken(self, rows: NDArray[np.intp]) -> "FilmStart":
+        """Return that of some rows."""
+        return FilmStart(self.viscosity[rows], self.orbit[rows], self.slope[rows])
+
+    def mixed(self, other: "FilmStart", share: float) -> "FilmStart":
+        """Return what lies between this and a share of another of the same rows."""
+        viscosity = self.viscosity ** (1 - share) * other.viscosity**share
+        orbit, slope = (
+            (1 - share) * own + share * new
+            for own, new in ((self.orbit, other.orbit), (self.slope, other.slope))
+        )
+        return FilmStart(viscosity, orbit, slope)
+
+    def parted(self, count: int) -> list["FilmStart"]:
+        """Return it in so many parts of as many rows each."""
+        return [self.taken(rows) for rows in np.split(np.arange(len(self.slope)), count)]
+
+    @staticmethod
+    def joined(starts: Sequence["FilmStart"]) -> "FilmStart":
+        """Return the rows of all as one."""
+        return FilmStart(
+            np.concatenate([start.viscosity for start in starts]),
+            np.concatenate([start.orbit for start in starts]),
+            np.concatenate([start.slope for start in starts]),
+        )
+
+
+@frozen_record
+class BalancedFilms:
+    """Films whose heat is balanced on some `BALANCE_POINTS` points of the cycle."""
+
+    bearings: RunningBearings
+    film: FilmModel  # of the bearings' rows
+    feed_pressure: Array  # [Pa] (b,), gauge
+    inlet: float  # [K]
+    found: FilmStart
+    filling: Array  # flow that passes over that of a full film (b,)
+
+    @property
+    def minimum_film(self) -> Array:
+        """Thinnest film at these points [m], (b,).
+
+        Reference: h = c (1 - ε), the geometry of two circles.
+        """
+        return _thinnest(self.bearings, self.found.orbit)
+
+    def taken(self, rows: NDArray[np.intp]) -> "BalancedFilms":
+        """Return some of the rows."""
+        return BalancedFilms(
+            self.bearings.taken(rows),
+            self.film.of_rows(rows),
+            self.feed_pressure[rows],
+            self.inlet,
+            self.found.taken(rows),
+            self.filling[rows],
+        )
+
+    def settled(self, stride: int = 1) -> SettledFilms:
+        """Return the films at every `stride`-th point of the cycle, at the balanced viscosities.
+
+        Raises DesignError where no closed orbit is found.
+
+        Reference: as of `closed_orbits`.
+        """
+        bearings, film, viscosity = self.bearings, self.film, self.found.viscosity
+        points = bearings.load.shape[-1] // stride
+        times, left = divmod(points, self.found.orbit.shape[-1])
+        start = None if left else _between(self.found.orbit, times)
+        orbit = closed_orbits(bearings.journals(viscosity, stride), film, start=start)
+        state = film_state(bearings, viscosity, orbit, self.feed_pressure, film)
+        warm = effective_temperature(state, self.inlet)
+        return SettledFilms(bearings, film, orbit, viscosity, warm, state)
 
 
 def settled_films(
@@ -142,46 +223,73 @@ def settled_films(
 
     Reference: heat balance as in ISO 7902-1 (from memory); secant method.
     """
-    points = bearings.load.shape[-1]
-    coarse = max(stride, _divisor(points, points // BALANCE_POINTS))
-    viscosity, orbit = _balanced(bearings, oil, feed_pressure, film, coarse)
-    start = None
-    if orbit is not None and coarse % stride == 0:
-        start = _between(orbit, coarse // stride)
-    journals = bearings.journals(viscosity, stride)
-    orbit = closed_orbits(journals, film, start=start)
-    state = film_state(bearings, viscosity, orbit, feed_pressure, film)
-    warm = effective_temperature(state, oil.inlet_temperature)
-    return SettledFilms(bearings, film, orbit, viscosity, warm, state)
+    return balanced_films(bearings, oil, feed_pressure, film, stride=stride).settled(stride)
 
 
-def _balanced(
-    bearings: RunningBearings, oil: Oil, feed_pressure: Array, film: FilmModel, stride: int
-) -> tuple[Array, Array | None]:
-    """Return the viscosities [Pa·s] (b,) at which film and oil agree, and the orbits then.
+def balanced_films(
+    bearings: RunningBearings,
+    oil: Oil,
+    feed_pressure: Array,
+    film: FilmModel,
+    *,
+    stride: int = 1,
+    start: FilmStart | None = None,
+    agreed: float = AGREED,
+) -> BalancedFilms:
+    """Return films whose viscosities agree with their heat, on `BALANCE_POINTS` of the cycle.
 
-    First roughly, on fewer points of the cycle. Without a law of viscosity it is the design's own,
-    and there are no orbits yet.
+    Without a start first roughly, on fewer points. Without a law of viscosity it is the design's
+    own.
+
+    Parameters
+    ----------
+    feed_pressure : [Pa] (b,), gauge, where the oil enters the film
+    film : of the bearings' rows
+    stride : points of the cycle, of which no fewer are left out
+    start : films that are nearly these, of the same rows
+    agreed : largest relative error of viscosity
+
+    Raises
+    ------
+    DesignError where no closed orbit is found, or heat and viscosity do not agree.
+
+    Reference: heat balance as in ISO 7902-1 (from memory); secant method.
     """
-    law = oil_viscosity(oil)
+    points, law = bearings.load.shape[-1], oil_viscosity(oil)
+    stride = max(stride, balance_stride(points))
+
+    def state_of(viscosity: Array, orbit: Array) -> FilmState:
+        return film_state(bearings, viscosity, orbit, feed_pressure, film)
+
+    def balanced(viscosity: Array, orbit: Array, slope: Array, state: FilmState) -> BalancedFilms:
+        found = FilmStart(viscosity, orbit, slope)
+        inlet = oil.inlet_temperature
+        return BalancedFilms(bearings, film, feed_pressure, inlet, found, state.filling)
+
     if law is None:
-        return np.full(len(bearings.speed), oil.viscosity), None
-    points = bearings.load.shape[-1] // stride
-    wider = stride * _divisor(points, points // ROUGH_POINTS)
+        given = np.full(len(bearings.speed), oil.viscosity)
+        orbit = closed_orbits(bearings.journals(given, stride), film)
+        return balanced(given, orbit, np.full_like(given, FIRST_SLOPE), state_of(given, orbit))
     search = _Search.between(oil, law, len(bearings.speed))
-    orbit, closed = None, ROUGHLY_CLOSED
+    wider = stride * _divisor(points // stride, points // stride // ROUGH_POINTS)
+    before: Array | None = None
+    guess: Array | None = None
+    closed = ROUGHLY_CLOSED
+    if start is not None:
+        search, wider = search.begun(start), stride
+        guess = _between(start.orbit, points // stride // start.orbit.shape[-1])
     for _ in range(MOST_ROUNDS):
         viscosity = np.exp(search.log)
-        orbit = closed_orbits(bearings.journals(viscosity, wider), film, start=orbit, closed=closed)
-        state = film_state(bearings, viscosity, orbit, feed_pressure, film)
+        orbit = closed_orbits(bearings.journals(viscosity, wider), film, start=guess, closed=closed)
+        state = state_of(viscosity, orbit)
         off = search.log - np.log(law(effective_temperature(state, oil.inlet_temperature)))
-        worst = float(np.abs(off).max())
-        if worst < AGREED and wider == stride:
-            return viscosity, orbit
-        closed = max(ROUGHLY_CLOSED * min(worst, 1.0), CLOSED)
-        search = search.next(off)
+        worst, following = float(np.abs(off).max()), search.next(off)
+        guess = orbit if before is None else _ahead(before, orbit, following.part_of(search))
+        if wider == stride and search.left_after(off) < agreed:
+            return balanced(np.exp(following.log), guess, following.slope, state)
+        closed, search, before = max(ROUGHLY_CLOSED * min(worst, 1.0), CLOSED), following, orbit
         if worst < ROUGHLY_AGREED and wider > stride:
-            orbit, wider = _between(orbit, wider // stride), stride
+            guess, wider, before = _between(orbit, wider // stride), stride, None
             search = search.anew()
     raise DesignError(
         "oil.inlet_temperature_degC",
@@ -216,7 +324,28 @@ class _Search:
 
     def anew(self) -> "_Search":
         """Return the search without its last value, of which the next is no neighbour."""
-        return dataclasses.replace(self, before=np.full_like(self.log, np.nan))
+        nothing = np.full_like(self.log, np.nan)
+        return dataclasses.replace(self, before=nothing, off_before=nothing)
+
+    def begun(self, start: FilmStart) -> "_Search":
+        """Return the search from what is nearly its end."""
+        return dataclasses.replace(self, log=np.log(start.viscosity), slope=start.slope)
+
+    def left_after(self, off: Array) -> float:
+        """Return how far off the next value will be at most, after one that is off by so much.
+
+        The method gains at least as much again as it did with the last value.
+        """
+        off = np.abs(off)
+        before = np.where(np.isnan(self.off_before), off, np.abs(self.off_before))
+        return float((off**2 / np.maximum(np.maximum(off, before), 1e-300)).max())
+
+    def part_of(self, last: "_Search") -> Array:
+        """Return the next change of ln μ over the last one (b,); 0 where that tells nothing."""
+        moved = last.log - last.before
+        known = np.abs(moved) > TELLING * DOUBTFUL
+        part = np.divide(self.log - last.log, moved, out=np.zeros_like(moved), where=known)
+        return np.where(np.abs(part) < 1, part, 0.0)
 
     def next(self, off: Array) -> "_Search":
         """Return the search after it was off by so much (b,)."""
@@ -286,6 +415,32 @@ def film_state(
         passed_flow=passed_flow(side.mean(axis=-1), fed.mean(axis=-1), extent),
         feed_extent=extent,
     )
+
+
+def balance_stride(points: int) -> int:
+    """Return how many points of the cycle make one of those on which heat is balanced.
+
+    Reference: a choice of grid, common practice, no source.
+    """
+    return _divisor(points, points // BALANCE_POINTS)
+
+
+def _ahead(before: Array, orbit: Array, part: Array) -> Array:
+    """Return orbits (b, 2, n) moved on by a part (b,) of their last change.
+
+    Those that would come near the shell stay.
+    """
+    moved = orbit + part[:, None, None] * (orbit - before)
+    gap, left = (1 - np.sqrt(at[:, 0] ** 2 + at[:, 1] ** 2) for at in (orbit, moved))
+    room = np.all(left > gap / 2, axis=-1, keepdims=True)
+    return np.where(room[..., None], moved, orbit)
+
+
+def _thinnest(bearings: RunningBearings, orbit: Array) -> Array:
+    """Return the thinnest films [m] (b,) of orbits (b, 2, n)."""
+    size = np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2).max(axis=-1)
+    thinnest: Array = bearings.clearance * (1 - size)
+    return thinnest
 
 
 def _between(orbit: Array, times: int) -> Array:

@@ -117,10 +117,10 @@ class _Cell:
 
     def with_steps(self, table: Array) -> tuple[Array, Array, Array]:
         """Return a quantity, straight between the four corners, and its slopes over one step."""
-        flat, right = table.ravel(), self.right
-        upper, lower = flat.take(self.first), flat.take(self.first + self.columns)
-        across = flat.take(self.first + 1) - upper
-        across_lower = flat.take(self.first + self.columns + 1) - lower
+        flat, right, beyond = table.ravel(), self.right, self.columns
+        upper, lower = flat.take(self.first), flat[beyond:].take(self.first)
+        across = flat[1:].take(self.first) - upper
+        across_lower = flat[beyond + 1 :].take(self.first) - lower
         start = upper + right * across
         down = lower + right * across_lower - start
         return start + self.down * down, down, across + self.down * (across_lower - across)
@@ -128,8 +128,8 @@ class _Cell:
 
 def cell_of(place: Array, count: int) -> tuple[NDArray[np.intp], Array]:
     """Return the index of the point before a place on an even grid, and the share beyond it."""
-    index = np.clip(place.astype(np.intp), 0, count - 2)
-    return index, np.clip(place - index, 0.0, 1.0)
+    index = np.minimum(np.maximum(place.astype(np.intp), 0), count - 2)
+    return index, np.minimum(np.maximum(place - index, 0.0), 1.0)
 
 
 @cache
@@ -168,10 +168,18 @@ def film_map(width_ratio: tuple[float, ...]) -> FilmMap:
     return FilmMap(which.reshape(-1, 1), tables)
 
 
+def arsinh(values: Array) -> Array:
+    """Return the inverse hyperbolic sine, to 1e-15; less work than NumPy's.
+
+    Reference: its formula by logarithms; any table of functions.
+    """
+    size = np.abs(values)
+    return np.copysign(np.log(size + np.sqrt(size * size + 1)), values)
+
+
 def crowded(load_angle: Array) -> Array:
     """Return where load angles [rad] stand among the table's, 0 to 1: they crowd at 0."""
-    place: Array = np.arcsinh(load_angle * math.sinh(CROWDING) / math.pi) / CROWDING
-    return place
+    return arsinh(load_angle * (math.sinh(CROWDING) / math.pi)) / CROWDING
 
 
 @cache

@@ -45,7 +45,7 @@ class JournalPlaces:
     @cached_property
     def thinness(self) -> Array:
         """How thin the film is, -ln(1 - ε)."""
-        return -np.log1p(-self.size)
+        return -np.log(1 - self.size)
 
     @cached_property
     def lead(self) -> Array:
@@ -62,9 +62,15 @@ class JournalPlaces:
 
         Reference: chain rule, ε and angle being polar coordinates of ξ and η.
         """
-        size = np.maximum(self.size, 1e-9)  # in the middle no direction counts
-        along, aside, turned = self.xi / size, self.eta / size, over_lead / size
+        along, aside, per_size = self._outward
+        turned = over_lead * per_size
         return over_size * along - turned * aside, over_size * aside + turned * along
+
+    @cached_property
+    def _outward(self) -> tuple[Array, Array, Array]:
+        """Direction of the eccentricity, and one over its size."""
+        per_size = 1 / np.maximum(self.size, 1e-9)  # in the middle no direction counts
+        return self.xi * per_size, self.eta * per_size, per_size
 
 
 @runtime_checkable

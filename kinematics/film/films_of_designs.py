@@ -15,22 +15,23 @@ from numpy.typing import NDArray
 
 from kinematics.array import Array
 from kinematics.design.design_bearings import Oil
-from kinematics.film.film_heat import settled_films
+from kinematics.film.film_heat import FilmStart, balanced_films
 from kinematics.film.film_survey import FilmSweep, film_sweep
 from kinematics.film.grooved_film import bearing_film
 from kinematics.film.journal_film import feed_pressures
+from kinematics.film.least_films import least_films
 from kinematics.film.running_bearings import RunningBearings, row_of, running_bearings
 from kinematics.train.cycle import RigidTrain
 
-NEARLY_LEAST = 1.02  # times the least: bearings that may have it in designs nearly the same
+CLOSELY = 1e-7  # relative error of viscosity: little changes are told apart
 _SHARED = ("cycle_angle", "pressure_coefficient")  # of bearings that are solved together
 
 
 def least_of_designs(trains: Sequence[RigidTrain], speed: Array, kind: str, name: str) -> Array:
     """Return the least value of all bearings of a kind, by design, (t,).
 
-    Of designs that are nearly the same: the bearings looked at are those that have it in the
-    first, or nearly so.
+    Of designs that are nearly the same, at speeds that are: the bearings looked at are those that
+    have it in the first, or nearly so, and the search begins with its films.
 
     Parameters
     ----------
@@ -40,9 +41,10 @@ def least_of_designs(trains: Sequence[RigidTrain], speed: Array, kind: str, name
 
     Reference: as of `journal_film`.
     """
-    values = getattr(films_of_designs(trains[:1], speed[:1], kind)[0], name)
-    bearings = np.flatnonzero(values <= NEARLY_LEAST * values.min())
-    found = films_of_designs(trains, speed, kind, bearings)
+    first = least_films(trains[0], kind)
+    bearings = first.nearly_least(float(speed[0]), name)
+    start = first.start_at(speed[:1])
+    found = films_of_designs(trains, speed, kind, bearings, start=start)
     return np.array([getattr(own, name).min() for own in found])
 
 
@@ -51,6 +53,8 @@ def films_of_designs(
     speed: Array,
     kind: str,
     bearings: NDArray[np.intp] | None = None,
+    *,
+    start: FilmStart | None = None,
 ) -> list[FilmSweep]:
     """Return the films of some bearings of a kind, by design; of all where none are named.
 
@@ -62,6 +66,7 @@ def films_of_designs(
     speed : of each one's crank [rad/s] (t,)
     kind : "big_end" or "main"
     bearings : which of them, counted from 0
+    start : films of all rows of the first design, that are nearly those of each
 
     Returns
     -------
@@ -81,16 +86,22 @@ def films_of_designs(
         found = [film_sweep(train, np.array([at]), kind) for train, at in pairs]
         taken = slice(None) if bearings is None else bearings
         return [FilmSweep(own.minimum_film[0, taken], own.filling[0, taken]) for own in found]
-    each, rows = [], []
+    each, rows, starts = [], [], []
+    if any(row_of(train, kind) != row_of(trains[0], kind) for train in trains):
+        start = None
     for train, at in zip(trains, speed, strict=True):
         row = np.array([row for row, _ in row_of(train, kind)])
         wanted, back = np.unique(row if bearings is None else row[bearings], return_inverse=True)
         each.append(running_bearings(train, np.array([at]), (kind,)).taken(wanted))
         rows.append(back)
+        starts += [] if start is None else [start.taken(wanted)]
     feeds = [feed_pressures(train, own) for train, own in zip(trains, each, strict=True)]
     together = _joined(each)
     film = bearing_film(oils[0].film_model, together)
-    settled = settled_films(together, oils[0], np.concatenate(feeds), film)
+    settled = balanced_films(
+        together, oils[0], np.concatenate(feeds), film,
+        start=FilmStart.joined(starts) if starts else None, agreed=CLOSELY,
+    ).settled()  # fmt: skip
     both = np.stack((settled.minimum_film, settled.state.filling))
     films = np.split(both, np.cumsum([len(own.speed) for own in each]), axis=-1)
     return [FilmSweep(*own[:, back]) for own, back in zip(films[:-1], rows, strict=True)]

@@ -24,7 +24,7 @@ from scipy.interpolate import CubicSpline  # type: ignore[import-untyped]
 
 from kinematics.array import Array
 from kinematics.errors import DesignError
-from kinematics.film.film_map import cell_of, film_map
+from kinematics.film.film_map import arsinh, cell_of, film_map
 from kinematics.film.film_model import JournalPlaces
 from kinematics.film.mobility import finite_length_mobility
 from kinematics.one_line import frozen_record
@@ -176,8 +176,8 @@ class GrooveMap:
             side,
             (
                 at.thinness / FINE_THINNESS,
-                np.arcsinh(beyond / END_SCALE) / stretch + 1 / FINE_SHARE,
-                np.arcsinh(lead * scale) / (CROWDING * FINE_LEAD) + 1 / FINE_LEAD,
+                arsinh(beyond / END_SCALE) / stretch + 1 / FINE_SHARE,
+                arsinh(lead * scale) / (CROWDING * FINE_LEAD) + 1 / FINE_LEAD,
             ),
             (
                 1 / (FINE_THINNESS * (1 - at.size)),
@@ -224,11 +224,11 @@ def _between(
 ) -> tuple[Array, ...]:
     """Return the value at parts of a cell and its slopes, straight between the eight corners."""
     (across, depth), (x, y, z) = over, part
-    c000, c010 = flat.take(first), flat.take(first + depth)
-    d00, d01 = flat.take(first + 1) - c000, flat.take(first + (depth + 1)) - c010
-    first = first + across
-    c100, c110 = flat.take(first), flat.take(first + depth)
-    d10, d11 = flat.take(first + 1) - c100, flat.take(first + (depth + 1)) - c110
+    c000, c010 = flat.take(first), flat[depth:].take(first)
+    d00, d01 = flat[1:].take(first) - c000, flat[depth + 1 :].take(first) - c010
+    flat = flat[across:]
+    c100, c110 = flat.take(first), flat[depth:].take(first)
+    d10, d11 = flat[1:].take(first) - c100, flat[depth + 1 :].take(first) - c110
     low, low_next = c000 + z * d00, c100 + z * d10
     rise, rise_next = c010 + z * d01 - low, c110 + z * d11 - low_next
     near = low + y * rise

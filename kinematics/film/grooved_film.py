@@ -52,7 +52,7 @@ class GroovedFilm:
     def velocity(self, at: JournalPlaces) -> Velocity:
         """Return dε/dφ of the load alone, as of `FilmModel`."""
         along, ahead = (part.copy() for part in self._plain.velocity(at))
-        rows, factors = self._rows, self._factors(at)
+        rows, factors = self._own(at), self._factors(at)
         scale = np.exp(factors.log)
         ahead[rows] = scale * (ahead[rows] + factors.turn * along[rows])
         along[rows] *= scale
@@ -63,7 +63,7 @@ class GroovedFilm:
         (along, ahead), (xx, xy, yx, yy) = self._plain.velocity_and_slopes(at)
         xy = np.zeros_like(along) if xy is None else xy
         along, ahead, xx, xy, yx, yy = (part.copy() for part in (along, ahead, xx, xy, yx, yy))
-        rows, factors = self._rows, self._factors(at)
+        rows, factors = self._own(at), self._factors(at)
         scale, turn = np.exp(factors.log), factors.turn
         straight, aside = along[rows], ahead[rows] + turn * along[rows]
         for over, (x, y) in enumerate(((xx, yx), (xy, yy))):
@@ -79,7 +79,7 @@ class GroovedFilm:
         Reference: a table of solutions of Reynolds' equation, as of `groove_map`.
         """
         peak = self._plain.peak_pressure(at).copy()
-        peak[self._rows] *= np.exp(self._change("peak", at))
+        peak[self._own(at)] *= np.exp(self._change("peak", at))
         return peak
 
     def peak_angle(self, at: JournalPlaces) -> Array:
@@ -88,7 +88,7 @@ class GroovedFilm:
         Reference: a table of solutions of Reynolds' equation, as of `groove_map`.
         """
         angle = self._plain.peak_angle(at).copy()
-        angle[self._rows] += self._change("peak_angle", at)
+        angle[self._own(at)] += self._change("peak_angle", at)
         return angle
 
     def side_flow(self, at: JournalPlaces) -> Array:
@@ -99,7 +99,7 @@ class GroovedFilm:
         Reference: a table of solutions of Reynolds' equation, as of `groove_map`.
         """
         flow = self._plain.side_flow(at).copy()
-        flow[self._rows] *= np.exp(self._change("flow", at))
+        flow[self._own(at)] *= np.exp(self._change("flow", at))
         return flow
 
     def friction_gap(self, at: JournalPlaces, velocity: Velocity) -> Array:
@@ -115,8 +115,12 @@ class GroovedFilm:
         middle = load + grooved.lead  # of the thinnest film, from the groove's middle
         half, slope = self._shells[:, 2:] / 2, np.sqrt((1 + grooved.size) / (1 - grooved.size))
         ends = [_crowded(side * half - middle, slope) for side in (1, -1)]
-        gap[self._rows] /= 1 - self._shells[:, 1:2] * (ends[0] - ends[1]) / (2 * math.pi)
+        gap[self._own(at)] /= 1 - self._shells[:, 1:2] * (ends[0] - ends[1]) / (2 * math.pi)
         return gap
+
+    def _own(self, at: JournalPlaces) -> slice | NDArray[np.intp]:
+        """Return the grooved rows of places; of all without an index, which would copy them."""
+        return slice(None) if len(self._rows) == len(at.xi) else self._rows
 
     def _factors(self, at: JournalPlaces) -> GrooveFactors:
         return self._map.factors(*self._places(at))

@@ -150,15 +150,22 @@ class _Problem:
 def _newton_step(problem: _Problem, orbit: Array, step: float) -> Array:
     """Return the change of all points that the linearised rule asks for."""
     moved, slopes = problem.velocity(orbit)
-    before, moved_before = np.roll(orbit, 1, axis=-1), np.roll(moved, 1, axis=-1)
+    before, moved_before = _one_before(orbit), _one_before(moved)
     later = _share_of_later_end(before, moved_before, step)
     on, off = step * later, step * (1 - later)
     short = before - orbit + on[:, None] * moved + off[:, None] * moved_before
     a, b, c, d = slopes
     here = _inverse((1 - on * a, -on * b, -on * c, 1 - on * d))
-    a, b, c, d = (np.roll(slope, 1, axis=-1) for slope in slopes)
+    a, b, c, d = map(_one_before, slopes)
     chain = _product(here, (1 + off * a, off * b, off * c, 1 + off * d))
     return _closed_chain(chain, _applied(here, (short[:, 0], short[:, 1])))
+
+
+def _one_before(values: Array) -> Array:
+    """Return at every point of the cycle (…, n) the value at the point before."""
+    out = np.empty_like(values)
+    out[..., 1:], out[..., 0] = values[..., :-1], values[..., -1]
+    return out
 
 
 def _share_of_later_end(before: Array, moved: Array, step: float) -> Array:

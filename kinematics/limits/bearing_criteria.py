@@ -12,8 +12,8 @@ import numpy as np
 
 from kinematics.array import Array
 from kinematics.design.oil_viscosity import OIL_DENSITY
-from kinematics.film.film_survey import film_sweep, minimum_films
 from kinematics.film.films_of_designs import least_of_designs
+from kinematics.film.least_films import least_films
 from kinematics.film.oil_supply import (
     LoadDensity,
     OilDrilling,
@@ -95,28 +95,28 @@ class BearingParts:
 
         Reference: as of `journal_film`.
         """
-        return minimum_films(self.train, speed, "big_end").min(axis=-1)
+        return least_films(self.train, "big_end").over(speed).minimum_film
 
     def main_film(self, speed: Array) -> Array:
         """Return the minimum film thickness of all mains [m], (s,).
 
         Reference: as of `journal_film`.
         """
-        return minimum_films(self.train, speed, "main").min(axis=-1)
+        return least_films(self.train, "main").over(speed).minimum_film
 
     def big_end_filling(self, speed: Array) -> Array:
         """Return the big ends' minimum filling, flow that passes over a full film's, (s,).
 
         Reference: as of `oil_feed`.
         """
-        return film_sweep(self.train, speed, "big_end").filling.min(axis=-1)
+        return least_films(self.train, "big_end").over(speed).filling
 
     def main_filling(self, speed: Array) -> Array:
         """Return the minimum filling of all mains, (s,).
 
         Reference: as of `oil_feed`.
         """
-        return film_sweep(self.train, speed, "main").filling.min(axis=-1)
+        return least_films(self.train, "main").over(speed).filling
 
     def crankpin_speed(self, speed: Array) -> Array:
         """Return the crankpin's surface speed [m/s], (s,), that of the shaft's turning.

@@ -10,7 +10,6 @@ import math
 from collections.abc import Callable
 from dataclasses import fields, replace
 from functools import cached_property
-from typing import Any
 
 import numpy as np
 
@@ -19,6 +18,7 @@ from kinematics.design.design_parts import STEEL_DENSITY
 from kinematics.design.shaft_throw import shaft_throw
 from kinematics.errors import DesignError
 from kinematics.limits.criterion import Criterion, OptionalGroup
+from kinematics.limits.kept_answers import KeptAnswers
 from kinematics.limits.left_out import (
     gas_at_every_speed,
     lightened_webs,
@@ -76,7 +76,6 @@ from kinematics.units import in_words
 Part = Callable[[GasAndInertia], Array]  # one gas course of a load, or its inertia
 
 _PURPOSE = "the fatigue of the crankshaft"
-KEPT_ANSWERS = 8  # for speeds asked lately
 RESONANT_MODES = 2  # whose critical speeds are looked at one by one
 
 
@@ -86,7 +85,7 @@ class CrankParts:
     def __init__(self, train: RigidTrain) -> None:
         self.train = train
         self.design = train.design
-        self._answers: dict[tuple[str, bytes], Any] = {}
+        self._kept = KeptAnswers()
 
     @cached_property
     def section(self) -> ThrowSection:
@@ -244,20 +243,10 @@ class CrankParts:
 
         Reference: as of `torsional_strain`.
         """
-        strain: TorsionalStrain = self._kept(
-            "strain", speed, lambda: torsional_strain(self.train, self.chain, speed)
+        strain: TorsionalStrain = self._kept.of(
+            "strain", speed, lambda asked: torsional_strain(self.train, self.chain, asked)
         )
         return strain
-
-    def _kept(self, what: str, speed: Array, make: Callable[[], Any]) -> Any:
-        """Return what was made lately for these speeds, or make it: several criteria ask for it."""
-        key = (what, speed.tobytes())
-        if key not in self._answers:
-            made = make()
-            while len(self._answers) >= KEPT_ANSWERS:
-                del self._answers[next(iter(self._answers))]
-            self._answers[key] = made
-        return self._answers[key]
 
     def resonances(self, low: float, high: float) -> Array:
         """Return the speeds [rad/s] between two at which an order meets one of the first modes."""
@@ -334,7 +323,7 @@ class CrankParts:
 
         Reference: IACS Unified Requirement M53 (read in a public reprint).
         """
-        result: AtPlaces = self._kept("acceptability", speed, lambda: self._acceptability_at(speed))
+        result: AtPlaces = self._kept.of("acceptability", speed, self._acceptability_at)
         return result
 
     def _acceptability_at(self, speed: Array) -> AtPlaces:

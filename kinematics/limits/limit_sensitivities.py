@@ -13,7 +13,6 @@ from typing import Any
 import numpy as np
 
 from kinematics.array import Array
-from kinematics.design.design import Design
 from kinematics.design.design_field import group_field
 from kinematics.errors import DesignError
 from kinematics.limits.criterion import Criterion
@@ -54,26 +53,26 @@ def limit_sensitivities(
     """
     moving = [rung for rung in rungs or ladder.rungs if 0 < rung.limit < math.inf]
     wanted = {type(rung.parts) for rung in moving}
-    changed = dict(_changed_parts(ladder.design, inputs if moving else (), wanted))
+    changed = dict(_changed_parts(moving[0].parts.train, inputs, wanted)) if moving else {}
     at_once = {rung.criterion.key: _slopes_at_once(rung, changed) for rung in moving}
     left = [rung for rung in moving if at_once[rung.criterion.key] is None]
     return {key: found or {} for key, found in at_once.items()} | _slopes_by_input(left, changed)
 
 
 def _changed_parts(
-    design: Design, inputs: Sequence[str], wanted: set[type]
+    train: RigidTrain, inputs: Sequence[str], wanted: set[type]
 ) -> Iterator[tuple[str, tuple[dict[type, Any], float]]]:
     """Yield each input that can be changed, with the changed parts by subject and its step [SI]."""
     for key in inputs:
-        train, step = _stepped(design, key)
-        if train is not None:
-            yield key, ({subject: subject(train) for subject in wanted}, step)
+        stepped, step = _stepped(train, key)
+        if stepped is not None:
+            yield key, ({subject: subject(stepped) for subject in wanted}, step)
 
 
 def _slopes_by_input(moving: list[Rung], changed: Changed) -> dict[str, dict[str, float]]:
     """Return the derivatives of rungs, asked one input after another."""
     at = [_shared_speeds(rung, moving) for rung in moving]
-    slopes = [_use_slope(rung) for rung in moving]
+    slopes = [_use_slope(rung, *asked) for rung, asked in zip(moving, at, strict=True)]
     found: dict[str, dict[str, float]] = {rung.criterion.key: {} for rung in moving}
     for key, (parts, step) in changed.items():
         for rung, (speeds, i), slope in zip(moving, at, slopes, strict=True):
@@ -124,15 +123,20 @@ def _use(criterion: Criterion, parts: Any, speed: Array) -> Array:
     return criterion.use(criterion.value(parts, speed), criterion.allowable(parts).value)
 
 
-def _use_slope(rung: Rung) -> tuple[float, float]:
-    """Return the share used at the limit, and its growth with speed [s/rad]."""
+def _use_slope(rung: Rung, speeds: Array, i: int) -> tuple[float, float]:
+    """Return the share used at the limit, and its growth with speed [s/rad].
+
+    Asked at the speeds of changed designs too: what does not change then agrees to the last bit.
+    """
     step = rung.limit * STEP
-    here, beyond = _use(rung.criterion, rung.parts, np.array([rung.limit, rung.limit + step]))
+    here = _use(rung.criterion, rung.parts, speeds)[i]
+    beyond = _use(rung.criterion, rung.parts, speeds[i : i + 1] + step)[0]
     return float(here), float(beyond - here) / step
 
 
-def _stepped(design: Design, key: str) -> tuple[RigidTrain | None, float]:
-    """Return the train of a design with one input a small step larger, and the step [SI]."""
+def _stepped(train: RigidTrain, key: str) -> tuple[RigidTrain | None, float]:
+    """Return a train whose design has one input a small step larger, and the step [SI]."""
+    design = train.design
     try:
         record, attribute, _ = group_field(design, key)
         value = getattr(record, attribute)
@@ -143,4 +147,4 @@ def _stepped(design: Design, key: str) -> tuple[RigidTrain | None, float]:
         design = dataclasses.replace(design, **{key.partition(".")[0]: changed})
     except DesignError:
         return None, 0.0
-    return RigidTrain(design), step
+    return train.changed(design), step

@@ -13,6 +13,7 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.design.design_parts import STEEL_MODULUS
 from kinematics.limits.criterion import Criterion, OptionalGroup, safety
+from kinematics.limits.kept_answers import KeptAnswers
 from kinematics.limits.left_out import gas_at_every_speed, one_temperature, together
 from kinematics.limits.other_models import by_fatigue_lines, by_load_factors
 from kinematics.mechanics.gas_and_inertia_loads import GasAndInertia
@@ -67,6 +68,7 @@ class RodParts:
     def __init__(self, train: RigidTrain) -> None:
         self.train = train
         self.design = train.design
+        self._kept = KeptAnswers()
 
     @cached_property
     def sections(self) -> list[ISection]:
@@ -327,6 +329,10 @@ class RodParts:
         angle β from the cap's middle the cap carries F ((π - β) cos β + sin β) / π along the rod
         and F (π - β) sin β / π across it (common practice, no source).
         """
+        found: SplitLoad = self._kept.of("split load", speed, self._split_load)
+        return found
+
+    def _split_load(self, speed: Array) -> SplitLoad:
         bolts = self.design.needed("rod_bolts", "the big end's joint")
         square = speed[:, None] ** 2
         across, along = np.moveaxis(

@@ -49,16 +49,8 @@ class BySpeed:
 
         Reference: straight interpolation in speed, by definition.
         """
-        count = len(self.speeds)
-        if count == 1:
-            return np.ones((len(speed), 1))
-        held = np.clip(speed, self.speeds[0], self.speeds[-1])
-        before = np.clip(np.searchsorted(self.speeds, held, side="right") - 1, 0, count - 2)
-        low, high = self.speeds[before], self.speeds[before + 1]
-        share, row = np.zeros((len(speed), count)), np.arange(len(speed))
-        share[row, before + 1] = (held - low) / (high - low)
-        share[row, before] = 1 - share[row, before + 1]
-        return share
+        each = np.eye(len(self.speeds))
+        return np.stack([np.interp(speed, self.speeds, one) for one in each], axis=-1)
 
     def at(self, speed: float) -> Values:
         """Return the course (…, n) at a crank speed [rad/s].
@@ -110,8 +102,9 @@ class GasAndInertia:
 
         Reference: follows from gas + speed² · inertia.
         """
-        square = speed.reshape(-1, *[1] * self.inertia.ndim) ** 2
-        return self.gas.over(speed) + square * self.inertia
+        parts = np.concatenate((self.gas.courses, self.inertia[None]))
+        counts = np.column_stack((self.gas.shares(speed), speed**2))
+        return np.tensordot(counts, parts, 1)
 
     def mapped(self, linear: Callable[[Values], Values]) -> "GasAndInertia":
         """Return what a linear map makes of the load: of every gas course and of the inertia.

@@ -10,7 +10,8 @@ Mechanics 33 (1966) (from memory).
 """
 
 import math
-from dataclasses import astuple, dataclass
+from dataclasses import dataclass, fields
+from operator import attrgetter
 
 import numpy as np
 from numpy.typing import NDArray
@@ -37,6 +38,9 @@ class Section:
     torsion_constant: float  # [m⁴]
     shear_area_y: float  # [m²] for shear along y, infinite where none is counted
     shear_area_z: float  # [m²]
+
+
+_NUMBERS = attrgetter(*(number.name for number in fields(Section)))
 
 
 @frozen_record
@@ -133,7 +137,9 @@ def member_stiffness(frame: Frame) -> Array:
     Reference: Przemieniecki, Theory of Matrix Structural Analysis, chapter 5 (from memory).
     """
     length, axes = member_axes(frame)
-    area, of_y, of_z, torsion, shear_y, shear_z = np.array([astuple(s) for s in frame.section]).T
+    area, of_y, of_z, torsion, shear_y, shear_z = np.array(
+        [_NUMBERS(section) for section in frame.section]
+    ).T
     elastic, shear = frame.elastic_modulus, frame.shear_modulus
     own = np.zeros((len(length), 2 * FREEDOMS, 2 * FREEDOMS))
     _place(own, _STRETCH, _spring(elastic * area / length))

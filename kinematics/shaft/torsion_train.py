@@ -6,6 +6,7 @@ are half the range over a cycle, of all orders together. Sources are those of `t
 
 import math
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -228,8 +229,9 @@ def critical_speed_table(chain: TorsionalChain, low: float, high: float) -> list
     return sorted(found, key=lambda critical: critical.speed)
 
 
+@lru_cache(maxsize=16)
 def chain_harmonics(train: RigidTrain) -> TorqueHarmonics:
-    """Return the torque of each cylinder by order, (c, k), up to `HIGHEST_ORDER`.
+    """Return the torque of each cylinder by order, (c, k), up to `HIGHEST_ORDER`; kept.
 
     Reference: Fourier series; any book on vibration.
     """

@@ -19,6 +19,8 @@ from kinematics.mechanics.gas_and_inertia_loads import BySpeed, GasAndInertia
 from kinematics.one_line import frozen_record, one_line, quantity
 from kinematics.torsion.torsional_system import TorsionalSystem
 
+AT_ONCE = 192  # signals added up at once: what the processor keeps near
+
 
 @frozen_record
 class TorqueHarmonics:
@@ -184,8 +186,18 @@ def vibratory_amplitude(
     Reference: the nominal alternating torque (max - min) / 2 of IACS Unified Requirement M53 (read
     in a public reprint).
     """
-    angle = np.arange(points) * (2 * np.pi * turns / points)
-    return np.ptp(synthesis(order, amplitude, angle), axis=-1) / 2
+    # at angles of one sign: at the others the sines have the other sign
+    angle = np.arange(points // 2 + 1) * (2 * np.pi * turns / points)
+    turned = np.multiply.outer(order, angle)
+    signals = np.swapaxes(amplitude, -1, -2)
+    flat, cosine, sine = signals.reshape(-1, len(order)), np.cos(turned), np.sin(turned)
+    found = np.empty(len(flat))
+    for first in range(0, len(flat), AT_ONCE):
+        some = flat[first : first + AT_ONCE]
+        even, odd = some.real @ cosine, np.abs(some.imag @ sine)
+        extent = (even + odd).max(axis=-1) - (even - odd).min(axis=-1)
+        found[first : first + AT_ONCE] = extent / 2
+    return found.reshape(signals.shape[:-1])
 
 
 def polar_section_modulus(diameter: float, bore: float = 0.0) -> float:

@@ -77,14 +77,37 @@ class ContinuousShaft:
     stiffness: Array  # [N/m] (m,), of film and housing of each main together
     main_block: GasAndInertia  # [N] (m, 2, n), load on the shell
     main_crank: GasAndInertia  # [N] (m, 2, n), load on the journal, in throw 1's frame
-    deflection: GasAndInertia  # [m] (m, 2, n), of the journal's middle, block axes
-    slope: GasAndInertia  # [rad] (m, 2, n), dx/dz and dy/dz of the journal, block axes
     web_bending: GasAndInertia  # [N·m] (2t, 2, n) at mid web, in the throw's plane and across
     web_shear: GasAndInertia  # [N] (2t, 2, n), web on its journal, outward and with rotation
     pin_bending: GasAndInertia  # [N·m] (t, 2, n), at the pins' middles, as of the webs
     station: Array  # [m] (4t + 1,), along z: main, web, pin, web, main …
     station_force: GasAndInertia  # [N] (4t + 1, 2, n), all forces on the shaft, throw 1's frame
     crank_angle: Array  # [rad] (n,)
+    pins: GasAndInertia  # [N] (t, 2, n), the rods' forces, throw 1's frame
+    deflected: DeflectedFrame  # under 1 N along x and y on each pin, and all pulls of the webs
+
+    @property
+    def deflection(self) -> GasAndInertia:
+        """Shift of the journals' middles [m] (m, 2, n), block axes.
+
+        Reference: Przemieniecki, Theory of Matrix Structural Analysis (from memory), as of
+        `shaft_beam`.
+        """
+        main = np.arange(len(self.stiffness)) * THROW_NODES
+        return self._in_block(self.deflected.displacement[main, :2])
+
+    @property
+    def slope(self) -> GasAndInertia:
+        """Slopes dx/dz and dy/dz of the journals [rad] (m, 2, n), block axes.
+
+        Reference: as of `deflection`.
+        """
+        main = np.arange(len(self.stiffness)) * THROW_NODES
+        return self._in_block(slopes(self.deflected, main))
+
+    def _in_block(self, influence: Array) -> GasAndInertia:
+        turn = Turn(np.sin(self.crank_angle), np.cos(self.crank_angle)).back
+        return turned_load(_over_cycle(influence, self.pins), turn)
 
     def main_peaks(self, speed: float) -> BearingPeaks:
         """Return peaks of the main bearings at a speed [rad/s]."""
@@ -145,14 +168,14 @@ def continuous_main_loads(
         stiffness=springs,
         main_block=turned_load(main_crank, to_throw.back),
         main_crank=main_crank,
-        deflection=turned_load(_over_cycle(result.displacement[main, :2], pins), to_throw.back),
-        slope=turned_load(_over_cycle(slopes(result, main), pins), to_throw.back),
         web_bending=web_bending,
         web_shear=web_shear,
         pin_bending=pin_bending,
         station=place,
         station_force=force,
         crank_angle=crank_angle,
+        pins=pins,
+        deflected=result,
     )
 
 

@@ -67,6 +67,18 @@ class Forces:
         )
 
 
+_GAS = ("layout", "cylinder", "pressure", "full_load", "firing")
+# the groups of a design that subjects of a train follow from
+_FOLLOWS_FROM = (
+    (_GAS[:2], ("crank", "pose", "motion")),
+    (_GAS, ("pressure",)),
+    (
+        (*_GAS, "piston", "rod"),
+        ("masses", "loads", "big_end_block", "big_end_rod", "big_end_crank", "crank_torque"),
+    ),
+)
+
+
 class RigidTrain:
     """What does not depend on speed: motion at 1 rad/s, and every load as gas and inertia.
 
@@ -98,6 +110,17 @@ class RigidTrain:
         self._to_block = Turn(np.sin(bank), np.cos(bank)).back
         self._to_throw_1 = Turn(np.sin(self.crank_angle), np.cos(self.crank_angle))
         self.own_angle: Array = self.crank_angle - np.array(firing_angles(design.layout))[:, None]
+
+    def changed(self, design: Design) -> "RigidTrain":
+        """Return the train of another design; what follows from groups both share is kept."""
+        new = RigidTrain(
+            design, points=self.points, rod_model=self.rod_model, misfiring=self.misfiring
+        )
+        for groups, names in _FOLLOWS_FROM:
+            if all(getattr(design, group) is getattr(self.design, group) for group in groups):
+                for name in names:
+                    new.__dict__[name] = getattr(self, name)
+        return new
 
     @cached_property
     def crank(self) -> SliderCrank:

@@ -11,6 +11,8 @@ RATIOS = (
     ("300 cold cycles / sweep", "test_cold_cycle", "test_sweep_of_a_new_design", 300),
     ("former way / ladder alone", "test_ladder_alone_in_the_former_way", "test_ladder_alone", 1),
     ("former way / ladder", "test_ladder_in_the_former_way", "test_ladder", 1),
+    ("speed by speed / ladder alone", "test_ladder_alone_speed_by_speed", "test_ladder_alone", 1),
+    ("one at a time / films", "test_films_one_at_a_time", "test_films[half-grooved mains]", 1),
     ("by whole ladders / ladder", "test_sensitivities_by_whole_ladders", "test_ladder", 1),
 )
 

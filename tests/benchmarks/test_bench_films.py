@@ -1,8 +1,9 @@
-"""Films of all thirteen bearings of a six with their heat balance, beside scipy's `solve_ivp`.
+"""Films of all thirteen bearings of a six with their heat balance, beside two slow ways.
 
-Run with `make bench`. Mains are half-grooved, as in the demo, and plain beside them. The slow way
-takes plain ones: it integrates each bearing by itself with a stiff solver over two cycles from the
-middle, at viscosities already known and with the same map. Nothing here asserts a time.
+Run with `make bench`. Mains are half-grooved, as in the demo, and plain beside them. One slow way
+takes one bearing at a time. The other, by scipy's `solve_ivp`, takes plain mains: it integrates
+each bearing by itself with a stiff solver over two cycles from the middle, at viscosities already
+known and with the same map. Nothing here asserts a time.
 """
 
 import math
@@ -14,11 +15,12 @@ from scipy.integrate import solve_ivp
 
 from assets_demo import FOLDER
 from kinematics import Cycle, journal_films, load_design, solve_cycle
+from kinematics.film.film_heat import settled_films
 from kinematics.film.film_survey import film_survey
 from kinematics.film.grooved_film import GroovedFilm, bearing_film
-from kinematics.film.journal_film import train_films
+from kinematics.film.journal_film import feed_pressures, train_films
 from kinematics.film.mobility import journal_velocity
-from kinematics.film.running_bearings import running_bearings
+from kinematics.film.running_bearings import KINDS, row_of, running_bearings
 from kinematics.film.short_bearing import FilmBearing
 from tests.conftest import changed
 
@@ -51,6 +53,14 @@ def test_films(benchmark: Bench, mains: str) -> None:
 
 
 @pytest.mark.benchmark(group="films of thirteen bearings over a cycle")
+def test_films_one_at_a_time(benchmark: Bench, cycle: Cycle) -> None:
+    together = journal_films(cycle)
+    least = benchmark(lambda: one_at_a_time(cycle))
+    expected = [*together.big_ends.minimum_film, *together.mains.minimum_film]
+    np.testing.assert_allclose(least, expected, rtol=1e-4)
+
+
+@pytest.mark.benchmark(group="films of thirteen bearings over a cycle")
 def test_films_by_solve_ivp(benchmark: Bench) -> None:
     cycle = solve_cycle(PLAIN, RPM)
     films = journal_films(cycle)
@@ -66,6 +76,20 @@ def has_grooves(cycle: Cycle) -> bool:
     """Whether a groove counts in the films of the mains."""
     bearings = running_bearings(cycle.train, np.array([cycle.speed]), ("main",))
     return isinstance(bearing_film("reynolds", bearings), GroovedFilm)
+
+
+def one_at_a_time(cycle: Cycle) -> list[float]:
+    """Return the minimum film [m] of every bearing, each balanced and solved by itself."""
+    train, oil = cycle.train, cycle.design.oil
+    found = []
+    for kind in KINDS:
+        bearings = running_bearings(train, np.array([cycle.speed]), (kind,))
+        feed = feed_pressures(train, bearings)
+        for row, _ in row_of(train, kind):
+            own = bearings.taken(np.array([row]))
+            film = bearing_film(oil.film_model, own)
+            found.append(settled_films(own, oil, feed[[row]], film).minimum_film[0])
+    return found
 
 
 def by_solve_ivp(cycle: Cycle, films: object) -> list[np.ndarray]:

@@ -1,23 +1,27 @@
 """The full ladder with its sensitivities, beside ladders of changed designs solved anew.
 
 Run with `make bench`. The slow way asks for each sensitivity by two whole ladders, as if nothing
-were known of the limit; the former way asks films as it asks all else. Nothing here asserts a time.
+were known of the limit; the former way asks films as it asks all else; speed by speed all bearings
+are solved anew. Nothing here asserts a time.
 """
 
 import dataclasses
 from collections.abc import Callable
 
+import numpy as np
 import pytest
 
 from assets_demo import FOLDER
 from kinematics import Design, DesignError, load_design
+from kinematics.array import Array
 from kinematics.design.design_field import group_field
+from kinematics.film.film_survey import FilmSweep, film_sweep
 from kinematics.film.journal_film import train_films
+from kinematics.limits import bearing_criteria, other_models, stretches_over
 from kinematics.limits import limit_sensitivities as limit_sensitivities_module
-from kinematics.limits import other_models, stretches_over
 from kinematics.limits.limit_sensitivities import INPUTS, limit_sensitivities
 from kinematics.limits.speed_limits import Ladder, speed_limits
-from kinematics.train.cycle import rigid_train
+from kinematics.train.cycle import RigidTrain, rigid_train
 
 Bench = Callable[..., object]
 
@@ -75,6 +79,28 @@ def test_ladder_alone_in_the_former_way(
 @pytest.mark.benchmark(group="ladder of a six with sensitivities")
 def test_ladder_in_the_former_way(benchmark: Bench, design: Design, former_ways: None) -> None:
     benchmark(lambda: limit_sensitivities(cold_ladder(design)))
+
+
+class SpeedBySpeed:
+    """Least films without a batch, each speed from its own first guess."""
+
+    def __init__(self, train: RigidTrain, kind: str) -> None:
+        self._train, self._kind = train, kind
+
+    def over(self, speed: Array) -> FilmSweep:
+        each = [film_sweep(self._train, np.array([one]), self._kind) for one in speed]
+        return FilmSweep(
+            np.array([own.minimum_film.min() for own in each]),
+            np.array([own.filling.min() for own in each]),
+        )
+
+
+@pytest.mark.benchmark(group="ladder of a six with sensitivities")
+def test_ladder_alone_speed_by_speed(
+    benchmark: Bench, design: Design, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(bearing_criteria, "least_films", SpeedBySpeed)
+    benchmark.pedantic(lambda: cold_ladder(design), rounds=3)  # type: ignore[attr-defined]
 
 
 @pytest.mark.benchmark(group="ladder of a six with sensitivities")

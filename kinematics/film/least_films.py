@@ -1,0 +1,167 @@
+"""The least films of all bearings of a kind over speed, solved no further than needed.
+
+All bearings are balanced on few points of the cycle; those that may have the least film or the
+least filling there are solved at every point. Between speeds that are known a search begins with
+what lies between their orbits.
+
+Source: as of `journal_film`.
+"""
+
+import math
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from kinematics.array import Array
+from kinematics.design.design_bearings import Oil
+from kinematics.errors import DesignError
+from kinematics.film.film_heat import (
+    FIRST_SLOPE,
+    BalancedFilms,
+    FilmStart,
+    balance_stride,
+    balanced_films,
+)
+from kinematics.film.film_survey import FilmSweep
+from kinematics.film.grooved_film import bearing_film
+from kinematics.film.journal_film import KEPT, feed_pressures, train_films
+from kinematics.film.running_bearings import row_of, running_bearings
+from kinematics.one_line import frozen_record
+from kinematics.train.cycle import RigidTrain
+
+AT_ONCE = 96  # rows solved at once, more or less: what the processor keeps near
+NEARLY_LEAST = np.array([1.02, 1.005])  # times the least film and filling on few points: bearings
+# that may have it on all
+NEAR = 0.01  # relative; speeds this near have the least at the same bearings
+
+
+@frozen_record
+class _Known:
+    """What is known of all rows at a speed, on few points of the cycle."""
+
+    start: FilmStart
+    values: Array  # (2, b), minimum film [m] and filling
+
+
+@lru_cache(maxsize=2 * KEPT)
+def least_films(train: RigidTrain, kind: str) -> "LeastFilms":
+    """Return the least films of a train's bearings of a kind, kept for the last ones.
+
+    Reference: as of `journal_film`.
+    """
+    return LeastFilms(train, kind)
+
+
+class LeastFilms:
+    """Least films of the bearings of a kind, "big_end" or "main", remembered by speed [rad/s]."""
+
+    def __init__(self, train: RigidTrain, kind: str) -> None:
+        self._train, self._kind = train, kind
+        self._least: dict[float, Array] = {}  # (2,), minimum film [m] and filling
+        self._known: dict[float, _Known] = {}
+
+    def over(self, speed: Array) -> FilmSweep:
+        """Return the least minimum film [m] and the least filling of all bearings, (s,) each.
+
+        At the rated speed those of `train_films`, to the last bit; at others both agree within the
+        heat balance's tolerance.
+
+        Parameters
+        ----------
+        speed : of the crank [rad/s] (s,)
+
+        Raises
+        ------
+        DesignError where bearings or oil are missing, or no closed orbit is found.
+
+        Reference: as of `journal_film`.
+        """
+        asked = [one for one in dict.fromkeys(speed.tolist()) if one not in self._least]
+        rated = self._train.design.layout.rated_speed
+        if rated in asked and self._take_rated(rated):
+            asked.remove(rated)
+        rows = 1 + max(row for row, _ in row_of(self._train, self._kind))
+        batches = math.ceil(rows * len(asked) / AT_ONCE)
+        for batch in np.array_split(np.array(asked), batches) if asked else ():
+            self._solve(batch)
+        return FilmSweep(*np.array([self._least[one] for one in speed.tolist()]).T)
+
+    def nearly_least(self, speed: float, name: str) -> NDArray[np.intp]:
+        """Return the bearings that have the least "minimum_film" or "filling", or nearly so.
+
+        Reference: as of `journal_film`.
+        """
+        near = min(self._known, key=lambda one: abs(one - speed), default=0.0)
+        if abs(near - speed) > NEAR * speed:
+            self.over(np.array([speed]))
+            near = speed
+        place = ("minimum_film", "filling").index(name)
+        values = self._known[near].values[place]
+        rows = np.flatnonzero(values <= NEARLY_LEAST[place] * values.min())
+        of_bearing = [row for row, _ in row_of(self._train, self._kind)]
+        return np.flatnonzero(np.isin(of_bearing, rows))
+
+    def start_at(self, speed: Array) -> FilmStart | None:
+        """Return a start for the films of all rows at speeds (s,), rows by speed, then bearing.
+
+        Straight in the logarithm of speed between those known; None beyond them.
+
+        Reference: straight interpolation.
+        """
+        known = np.array(sorted(self._known))
+        if len(known) < 2 or speed.min() < known[0] or speed.max() > known[-1]:
+            return None
+        after = np.clip(np.searchsorted(known, speed), 1, len(known) - 1)
+        low, high = known[after - 1], known[after]
+        shares = np.log(speed / low) / np.log(high / low)
+        pairs = zip(low.tolist(), high.tolist(), shares.tolist(), strict=True)
+        each = [self._known[a].start.mixed(self._known[b].start, share) for a, b, share in pairs]
+        return FilmStart.joined(each)
+
+    def _take_rated(self, rated: float) -> bool:
+        """Take over the films at the rated speed; False where those of the other kind have none."""
+        try:
+            own = train_films(self._train, rated).of(self._kind)
+        except DesignError:
+            return False
+        rows = [row for row, _ in row_of(self._train, self._kind)]
+        first = [rows.index(row) for row in range(1 + max(rows))]
+        stride = balance_stride(self._train.points)
+        start = FilmStart(
+            own.viscosity[first],
+            own.eccentricity[first, :, ::stride],
+            np.full(len(first), FIRST_SLOPE),
+        )
+        values = np.stack((own.minimum_film, own.filling))
+        self._known[rated] = _Known(start, values[:, first])
+        self._least[rated] = values.min(axis=-1)
+        return True
+
+    def _solve(self, speed: Array) -> None:
+        """Solve films at speeds (s,) and remember them."""
+        balanced = self._balanced(speed)
+        shape = (2, len(speed), -1)
+        values = np.stack((balanced.minimum_film, balanced.filling)).reshape(shape)
+        may = values <= NEARLY_LEAST[:, None, None] * values.min(axis=-1, keepdims=True)
+        settled = balanced.taken(np.flatnonzero(may.any(axis=0))).settled()
+        exact = np.full(values.shape, np.inf)
+        exact[:, may.any(axis=0)] = settled.minimum_film, settled.state.filling
+        starts = balanced.found.parted(len(speed))
+        for place, (one, start) in enumerate(zip(speed.tolist(), starts, strict=True)):
+            self._known[one] = _Known(start, values[:, place])
+            self._least[one] = exact[:, place].min(axis=-1)
+
+    def _balanced(self, speed: Array) -> BalancedFilms:
+        """Return the films of all rows at speeds, begun between known ones where that leads on."""
+        oil: Oil = self._train.design.needed("oil", "the oil film")
+        bearings = running_bearings(self._train, speed, (self._kind,))
+        feed = feed_pressures(self._train, bearings)
+        film = bearing_film(oil.film_model, bearings)
+        start = self.start_at(speed)
+        if start is not None:
+            try:
+                return balanced_films(bearings, oil, feed, film, start=start)
+            except DesignError:
+                pass  # from there nothing is found
+        return balanced_films(bearings, oil, feed, film)
