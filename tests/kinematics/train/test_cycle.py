@@ -8,7 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from kinematics import Design, DesignError, solve_cycle
+from kinematics import Design, DesignError, load_demo, solve_cycle
 from kinematics.mechanics.slider_crank import piston_motion
 from kinematics.train.cycle import Cycle, RigidTrain
 from tests.conftest import changed, layout_of, six, tried, with_layout
@@ -209,3 +209,28 @@ def test_any_allowed_design_solves_to_finite_numbers(design: Design, rpm: float)
 @pytest.mark.parametrize("speed", [np.int64(7000), np.float32(7000), 7000])
 def test_a_speed_may_be_a_number_of_numpys(base: Design, speed: float) -> None:
     assert solve_cycle(base, speed).speed == pytest.approx(7000 * np.pi / 30, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("group", "change"),
+    [
+        ("cylinder", {"rod_length": 0.15}),
+        ("piston", {"assembly_mass": 0.4}),
+        ("rod", {"mass": 0.5}),
+        ("pressure", {"peak": 9e6}),
+        ("big_end", {"width": 0.02}),
+    ],
+)
+def test_a_changed_train_is_that_of_the_changed_design(group: str, change: dict) -> None:
+    """What both designs share is the old train's own, all else is made anew."""
+    old = RigidTrain(load_demo("hill_climb_six"))
+    design = changed(old.design, group, **change)
+    new, fresh = old.changed(design), RigidTrain(design)
+    assert (new.pressure is old.pressure) == (group in ("piston", "rod", "big_end"))
+    assert (new.loads is old.loads) == (group == "big_end")
+    for name in ("big_end_rod", "big_end_block", "big_end_crank", "main_block", "crank_torque"):
+        found, expected = getattr(new, name), getattr(fresh, name)
+        np.testing.assert_array_equal(found.gas.courses, expected.gas.courses)
+        np.testing.assert_array_equal(found.inertia, expected.inertia)
+    np.testing.assert_array_equal(new.motion.acceleration, fresh.motion.acceleration)
+    assert new.masses == fresh.masses
