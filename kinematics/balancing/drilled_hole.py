@@ -20,6 +20,7 @@ from scipy.special import hyp2f1  # type: ignore[import-untyped]
 from kinematics.array import Array
 from kinematics.design.design_parts import STEEL_DENSITY
 from kinematics.errors import DesignError
+from kinematics.mechanics.round_area import round_area
 from kinematics.units import in_words
 
 POINT_ANGLE = math.radians(118)  # of a twist drill, common practice, no source
@@ -58,7 +59,7 @@ class RadialHole:
 
         Reference: area of a circle.
         """
-        return math.pi / 4 * self.diameter**2
+        return round_area(self.diameter)
 
     @property
     def cone_height(self) -> float:

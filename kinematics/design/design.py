@@ -28,6 +28,7 @@ from kinematics.design.design_shaft import ShaftSize
 from kinematics.errors import DesignError
 from kinematics.mechanics.firing_order import firing_angles
 from kinematics.mechanics.pressure_trace import PressureTrace
+from kinematics.mechanics.round_area import round_area
 from kinematics.one_line import one_line, quantity
 from kinematics.units import in_words
 
@@ -173,7 +174,7 @@ class Cylinder:
     @property
     def piston_area(self) -> float:
         """Area of the bore [m²]."""
-        return math.pi / 4 * self.bore**2
+        return round_area(self.bore)
 
 
 @dataclass(frozen=True, slots=True)

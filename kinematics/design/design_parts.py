@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from kinematics.declaration import check_record, choice, number, whole
 from kinematics.errors import DesignError
+from kinematics.mechanics.round_area import round_area
 from kinematics.one_line import one_line
 from kinematics.strength.bolted_joint import ClampedBody
 from kinematics.units import in_words
@@ -70,8 +71,7 @@ class PistonPinSize:
 
         Reference: volume of a tube times density.
         """
-        section = math.pi / 4 * (self.outer_diameter**2 - self.inner_diameter**2)
-        return STEEL_DENSITY * section * self.length
+        return STEEL_DENSITY * round_area(self.outer_diameter, self.inner_diameter) * self.length
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,11 +3,11 @@
 Positive toward the pin, counterweights apart.
 """
 
-import math
 from dataclasses import dataclass, replace
 
 from kinematics.design.design import Counterweight, Design
 from kinematics.errors import DesignError
+from kinematics.mechanics.round_area import round_area
 from kinematics.mechanics.web_lightening import (
     WebCuts,
     WebPlate,
@@ -131,7 +131,7 @@ def pin_mass(throw: CrankThrow, density: float) -> float:
 
     Reference: ring and disc about an axis, from geometry.
     """
-    section = math.pi / 4 * (throw.pin_diameter**2 - throw.pin_bore**2)
+    section = round_area(throw.pin_diameter, throw.pin_bore)
     return density * section * throw.pin_length
 
 

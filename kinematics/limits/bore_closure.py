@@ -18,11 +18,13 @@ import numpy as np
 from kinematics.array import Array
 from kinematics.design.allowables import allowable
 from kinematics.design.design import Design
-from kinematics.design.design_parts import STEEL_DENSITY, STEEL_MODULUS, RodBolts
+from kinematics.design.design_parts import STEEL_DENSITY, RodBolts
+from kinematics.design.rod_metal import rod_density, rod_modulus
 from kinematics.errors import DesignError
 from kinematics.film.journal_film import BearingFilms, train_films
 from kinematics.limits.criterion import EITHER_WAY, THINNER, LeftOut
 from kinematics.limits.rod_criteria import RodParts
+from kinematics.mechanics.round_area import round_area
 from kinematics.one_line import frozen_record
 from kinematics.strength.ring_bending import RingChange, half_ring_angles, ring_change
 from kinematics.train.cycle import RigidTrain
@@ -110,8 +112,8 @@ def _stiff_ring(design: Design) -> RingChange:
     body, half_grip = bolts.clamped, bolts.clamped.grip / 2
     deep = (body.hole_diameter + body.body_diameter) / 2  # from the bore to the boss's outer edge
     wide = min(body.body_diameter, bearing.width)
-    bosses = 2 * half_grip * (wide * deep - _circle(body.hole_diameter))
-    metal = (bolts.cap_mass - _lower_halves(bolts)) / _density(design) - bosses
+    bosses = 2 * half_grip * (wide * deep - round_area(body.hole_diameter))
+    metal = (bolts.cap_mass - _lower_halves(bolts)) / rod_density(design) - bosses
     if not metal > 0:
         raise DesignError("rod_bolts.cap_mass_g", "must be more than that of bolts and bosses")
     inside = bearing.diameter / 2
@@ -124,7 +126,7 @@ def _stiff_ring(design: Design) -> RingChange:
     at_cap, at_boss = bearing.width * thickness**3 / 12, wide * deep**3 / 12
     second_moment = np.where(angle < arch, at_cap, at_boss)
     flexible = angle < math.pi - arch
-    flexibility = np.where(flexible, 1 / (_modulus(design) * second_moment), 0.0)
+    flexibility = np.where(flexible, 1 / (rod_modulus(design) * second_moment), 0.0)
     return ring_change(flexibility, radius, _cosine(angle, radius))
 
 
@@ -132,10 +134,10 @@ def _soft_ring(design: Design) -> RingChange:
     """Return the change per newton [m/N] of a ring with the cap's mean section all round."""
     bolts, bearing = _bolts(design), design.needed("big_end", "the bore's closing")
     inside = bearing.diameter / 2
-    half_ring = bolts.cap_mass / (_density(design) * bearing.width)  # area of its face
+    half_ring = bolts.cap_mass / (rod_density(design) * bearing.width)  # area of its face
     thickness = math.sqrt(inside**2 + 2 / math.pi * half_ring) - inside
     radius, angle = inside + thickness / 2, half_ring_angles()
-    flexibility = 12 / (_modulus(design) * bearing.width * thickness**3)
+    flexibility = 12 / (rod_modulus(design) * bearing.width * thickness**3)
     load = _cosine(angle, radius) + _cosine(math.pi - angle, radius)
     return ring_change(np.full(angle.shape, flexibility), radius, load)
 
@@ -147,23 +149,11 @@ def _cosine(angle: Array, radius: float) -> Array:
 
 def _lower_halves(bolts: RodBolts) -> float:
     """Return the mass of the bolts' lower halves [kg], heads as high as the bolt is thick."""
-    shank = _circle(bolts.shank) * bolts.clamped.grip / 2
-    head = _circle(bolts.clamped.face_diameter) * bolts.diameter
+    shank = round_area(bolts.shank) * bolts.clamped.grip / 2
+    head = round_area(bolts.clamped.face_diameter) * bolts.diameter
     return bolts.count * STEEL_DENSITY * (shank + head)
-
-
-def _circle(diameter: float) -> float:
-    return math.pi / 4 * diameter**2
 
 
 def _bolts(design: Design) -> RodBolts:
     bolts: RodBolts = design.needed("rod_bolts", "the bore's closing")
     return bolts
-
-
-def _density(design: Design) -> float:
-    return STEEL_DENSITY if design.rod_material is None else design.rod_material.density
-
-
-def _modulus(design: Design) -> float:
-    return STEEL_MODULUS if design.rod_material is None else design.rod_material.elastic_modulus

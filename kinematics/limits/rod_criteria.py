@@ -12,6 +12,7 @@ import numpy as np
 
 from kinematics.array import Array
 from kinematics.design.design_parts import STEEL_MODULUS
+from kinematics.design.rod_metal import rod_modulus
 from kinematics.limits.criterion import Criterion, OptionalGroup, safety
 from kinematics.limits.kept_answers import KeptAnswers
 from kinematics.limits.left_out import gas_at_every_speed, one_temperature, together
@@ -298,12 +299,10 @@ class RodParts:
         Reference: as of `bolted_joint`.
         """
         bolts = self.design.needed("rod_bolts", "the big end's joint")
-        material = self.design.rod_material
-        clamped = STEEL_MODULUS if material is None else material.elastic_modulus
         bolt = bolt_compliance(
             bolts.diameter, bolts.pitch, bolts.shank, bolts.clamped.grip, STEEL_MODULUS
         )
-        return bolt, clamped_compliance(bolts.clamped, clamped)
+        return bolt, clamped_compliance(bolts.clamped, rod_modulus(self.design))
 
     @cached_property
     def joint(self) -> BoltedJoint:

@@ -19,6 +19,7 @@ from scipy.linalg import LinAlgError, cho_factor, cho_solve  # type: ignore[impo
 
 from kinematics.array import Array
 from kinematics.errors import DesignError
+from kinematics.mechanics.round_area import round_area
 from kinematics.one_line import frozen_record
 
 FREEDOMS = 6  # of a node
@@ -84,7 +85,7 @@ def round_section(diameter: float, bore: float = 0.0, *, poisson: float) -> Sect
     Reference: area and second moments of a ring, from geometry; shear area after Cowper, Journal
     of Applied Mechanics 33, 1966 (from memory).
     """
-    area = math.pi / 4 * (diameter**2 - bore**2)
+    area = round_area(diameter, bore)
     second = math.pi / 64 * (diameter**4 - bore**4)
     hollow = (bore / diameter) ** 2
     share = (1 + hollow) ** 2

@@ -19,6 +19,7 @@ from kinematics.design.design import Design
 from kinematics.design.shaft_throw import PURPOSE, shaft_density, shaft_throw, web_parts
 from kinematics.mechanics.part_shapes import CounterweightShape, OilDrilling, PartGeometry
 from kinematics.mechanics.rod_mass import two_mass_rod
+from kinematics.mechanics.round_area import round_area
 from kinematics.mechanics.web_lightening import WebSolid
 from kinematics.mechanics.web_outline import PlaneArea, ring_sector
 from kinematics.one_line import one_line, quantity
@@ -191,7 +192,7 @@ def _cylinder(
 ) -> Body:  # fmt: skip
     """Return a hollow cylinder: m = ρ(π/4)(D² − d²)l, J = m((D² + d²)/8 + e²)."""
     outer, bore = diameters
-    mass = density * math.pi / 4 * (outer**2 - bore**2) * length
+    mass = density * round_area(outer, bore) * length
     inertia = mass * ((outer**2 + bore**2) / 8 + offset**2)
     return Body(name, kind, throw, z, length, mass, cmath.rect(mass * offset, angle), inertia)
 
@@ -230,7 +231,7 @@ def _drilling(drilling: OilDrilling, bore: float, angle: float, density: float) 
     """Return a thin straight hole in the throw's plane as a body of negative mass."""
     low, high = drilling.from_height, drilling.to_height
     length = math.hypot(drilling.to_z - drilling.from_z, high - low)
-    mass = -density * math.pi / 4 * bore**2 * length
+    mass = -density * round_area(bore) * length
     moment = mass * (low + high) / 2 * cmath.exp(1j * angle)
     inertia = mass * (low**2 + low * high + high**2) / 3
     name, z = f"oil drilling {drilling.throw}", (drilling.from_z + drilling.to_z) / 2

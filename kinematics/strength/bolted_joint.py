@@ -16,6 +16,7 @@ import numpy as np
 
 from kinematics.array import Array
 from kinematics.errors import DesignError
+from kinematics.mechanics.round_area import round_area
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +47,7 @@ def thread_stress_area(diameter: float, pitch: float) -> float:
     """
     pitch_diameter = diameter - 3 * math.sqrt(3) / 8 * pitch
     root_diameter = diameter - 17 * math.sqrt(3) / 24 * pitch
-    return math.pi / 4 * ((pitch_diameter + root_diameter) / 2) ** 2
+    return round_area((pitch_diameter + root_diameter) / 2)
 
 
 def compliance(length: Array, area: Array, elastic_modulus: float) -> float:
@@ -107,7 +108,7 @@ def bolt_compliance(
     core = diameter - 17 * math.sqrt(3) / 24 * pitch
     length = np.array([0.5 * diameter, grip, 0.5 * diameter, 0.33 * diameter])
     across = np.array([diameter, shank_diameter, core, diameter])
-    return compliance(length, math.pi / 4 * across**2, elastic_modulus)
+    return compliance(length, round_area(across), elastic_modulus)
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +135,7 @@ def clamped_compliance(body: ClampedBody, elastic_modulus: float) -> float:
     to_edge = (body.body_diameter - body.face_diameter) / (2 * math.tan(math.radians(30)))
     depth = min(max(to_edge, 0.0), body.grip / 2)
     cones = 2 * cone_compliance(depth, body.face_diameter, body.hole_diameter, elastic_modulus)
-    sleeve = math.pi / 4 * (body.body_diameter**2 - body.hole_diameter**2)
+    sleeve = round_area(body.body_diameter, body.hole_diameter)
     left = np.array([body.grip - 2 * depth])
     return cones + compliance(left, np.array([sleeve]), elastic_modulus)
 
