@@ -11,6 +11,7 @@ from assets_demo import demo_paths
 from kinematics import load_design, solve_cycle, with_value
 from kinematics.limits.speed_limits import speed_limits
 from kinematics.units import UNITS, shown_unit, using_units
+from tests.conftest import six
 from viz.compare.compared_results import result_rows
 from viz.compare.compared_row import (
     DIRECTION,
@@ -424,11 +425,12 @@ def test_the_file_has_all_rows_as_other_programs_read_them(pair):
     assert all(math.isfinite(float(cell)) for cell in margins)
 
 
-def test_a_text_from_outside_starts_no_formula(touring):
-    oil = dataclasses.replace(touring.oil, grade="=1+1", viscosity_40=60e-6,
+def test_a_text_from_outside_starts_no_formula():
+    before = six()
+    oil = dataclasses.replace(before.oil, grade="=1+1", viscosity_40=60e-6,
                               viscosity_100=9e-6)  # fmt: skip
-    design = dataclasses.replace(touring, oil=oil)
-    body = list(csv.reader(io.StringIO(comparison_csv(compared(touring, design, 5800.0)))))
+    design = dataclasses.replace(before, oil=oil)
+    body = list(csv.reader(io.StringIO(comparison_csv(compared(before, design, 5800.0)))))
     grade = next(row for row in body if row[2] == "Oil grade")
     assert grade[4] == "'=1+1"
 
