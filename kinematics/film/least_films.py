@@ -60,6 +60,7 @@ class LeastFilms:
         self._train, self._kind = train, kind
         self._least: dict[float, Array] = {}  # (2,), minimum film [m] and filling
         self._known: dict[float, _Known] = {}
+        self._starts: tuple[float, ...] = ()  # speeds first known, which all later searches use
 
     def over(self, speed: Array) -> FilmSweep:
         """Return the least minimum film [m] and the least filling of all bearings, (s,) each.
@@ -85,6 +86,8 @@ class LeastFilms:
         batches = math.ceil(rows * len(asked) / AT_ONCE)
         for batch in np.array_split(np.array(asked), batches) if asked else ():
             self._solve(batch)
+        if not self._starts and len(self._known) > 1:
+            self._starts = tuple(sorted(self._known))
         return FilmSweep(*np.array([self._least[one] for one in speed.tolist()]).T)
 
     def nearly_least(self, speed: float, name: str) -> NDArray[np.intp]:
@@ -105,11 +108,12 @@ class LeastFilms:
     def start_at(self, speed: Array) -> FilmStart | None:
         """Return a start for the films of all rows at speeds (s,), rows by speed, then bearing.
 
-        Straight in the logarithm of speed between those known; None beyond them.
+        Straight in the logarithm of speed between those first asked for, so that a later answer
+        does not depend on what was asked in between; None beyond them.
 
         Reference: straight interpolation.
         """
-        known = np.array(sorted(self._known))
+        known = np.array(self._starts or sorted(self._known))
         if len(known) < 2 or speed.min() < known[0] or speed.max() > known[-1]:
             return None
         after = np.clip(np.searchsorted(known, speed), 1, len(known) - 1)

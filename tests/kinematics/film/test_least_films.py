@@ -40,6 +40,18 @@ def test_a_search_begun_between_known_speeds_ends_where_one_from_nothing_does() 
     assert begun.minimum_film.tolist() == known.over(asked).minimum_film.tolist()
 
 
+def test_an_answer_does_not_depend_on_what_was_asked_in_between() -> None:
+    rated = SHORT.layout.rated_speed
+    grid, asked = np.geomspace(0.3, 2.5, 6) * rated, np.array([1.1, 1.13]) * rated
+    alone, later = LeastFilms(RigidTrain(SHORT), "main"), LeastFilms(RigidTrain(SHORT), "main")
+    for films in (alone, later):
+        films.over(grid)
+    later.over(np.array([0.7, 1.09, 1.11, 1.9]) * rated)
+    later.over(asked[:1])
+    assert alone.over(asked).minimum_film.tolist() == later.over(asked).minimum_film.tolist()
+    assert alone.over(asked).filling.tolist() == later.over(asked).filling.tolist()
+
+
 def test_there_is_no_start_beyond_what_is_known() -> None:
     films = LeastFilms(RigidTrain(FOUR), "main")
     assert films.start_at(np.array([400.0])) is None
