@@ -138,7 +138,7 @@ def test_flat_trace_at_crankcase_pressure_runs_with_a_warning(opened):
     message(page).filter(has_text="motored").wait_for()
     page.wait_for_function(
         """() => {
-            const { y0 } = window.sixthrow.modelNamed("rod_force_data")?.data;
+            const { y0 } = window.sixthrow.modelNamed("rod_force_data").data;
             return Math.max(...y0.map(Math.abs)) < 1e-3; }"""
     )
 

@@ -101,8 +101,8 @@ def data(page, plot, column):
 
 def wait_for_reference(page, plot="compared_rod_force"):
     page.wait_for_function(
-        """(plot) => { const { data } = window.sixthrow.modelNamed(`${plot}_data`);
-           return data.reference0?.length > 0 && Number.isFinite(data.reference0[0]); }""",
+        """(plot) => { const data = window.sixthrow.modelNamed(`${plot}_data`)?.data;
+           return data?.reference0?.length > 0 && Number.isFinite(data.reference0[0]); }""",
         arg=plot,
     )
 
@@ -190,7 +190,7 @@ def test_curves_and_results_are_at_rated_speeds_or_at_one(compare):
         for column, force in zip(("reference0", "y0"), forces, strict=True):
             page.wait_for_function(
                 """([column, first, near]) => Math.abs(
-                   window.sixthrow.modelNamed("compared_rod_force_data").data[column][0] - first
+                   window.sixthrow.modelNamed("compared_rod_force_data")?.data[column][0] - first
                    ) < near""",
                 arg=[column, float(force[0]), 1e-3],
             )

@@ -157,7 +157,7 @@ def test_sliders_move_numbers_plot_and_texts_to_those_of_the_core(lessons):
     assert wanted.shown("cost") in page.locator(".step").inner_text()
     page.wait_for_function(
         """peak => { const model = window.sixthrow.modelNamed("rod_force_data");
-          const y = model.data.y2; return y.length && Math.abs(Math.min(...y) + peak) < 0.01; }""",
+          const y = model?.data.y2; return y?.length && Math.abs(Math.min(...y) + peak) < 0.01; }""",
         arg=wanted.value("rod_tension"),
     )
     assert seen.errors == []

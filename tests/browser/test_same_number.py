@@ -98,6 +98,7 @@ def test_a_plots_description_table_and_file(tab):
 
 def test_ticks_follow_the_rule(tab):
     page = tab("limits")
+    page.wait_for_function("sixthrow.modelNamed('limit_speed_figure') !== null")
     ticks = page.evaluate("""() => {
       const figure = window.sixthrow.modelNamed("limit_speed_figure");
       return figure.below[0].formatter.doFormat([0, 5000, 10000, -2500], {});

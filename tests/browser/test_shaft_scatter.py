@@ -84,8 +84,9 @@ def test_it_shows_what_the_core_says(scatter_once):
 def test_the_circles_are_round(scatter_once):
     page, _ = scatter_once
     page.wait_for_function("""() => {
-      const { x_range, y_range, inner_width, inner_height } =
-        window.sixthrow.modelNamed("scatter_front_figure");
+      const figure = window.sixthrow.modelNamed("scatter_front_figure");
+      if (!figure || figure.properties.inner_width.is_unset) return false;
+      const { x_range, y_range, inner_width, inner_height } = figure;
       const scale = inner_width / (x_range.end - x_range.start);
       return Math.abs(scale * (y_range.end - y_range.start) / inner_height - 1) < 0.02;
     }""")
