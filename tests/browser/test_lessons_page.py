@@ -156,8 +156,9 @@ def test_sliders_move_numbers_plot_and_texts_to_those_of_the_core(lessons):
     go(page, "why")
     assert wanted.shown("cost") in page.locator(".step").inner_text()
     page.wait_for_function(
-        """peak => { const model = window.sixthrow.modelNamed("rod_force_data");
-          const y = model?.data.y2; return y?.length && Math.abs(Math.min(...y) + peak) < 0.01; }""",
+        """peak => {
+          const y = window.sixthrow.modelNamed("rod_force_data")?.data.y2;
+          return y?.length && Math.abs(Math.min(...y) + peak) < 0.01; }""",
         arg=wanted.value("rod_tension"),
     )
     assert seen.errors == []
