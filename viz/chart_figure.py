@@ -90,7 +90,7 @@ def chart_message(chart: Chart) -> dict[str, Any]:
     for role in ROLES:
         lines = [line for line in chart.lines if line.role == role]
         sources[f"{role}_lines"] = {
-            "xs": [np.asarray(line.x, dtype=np.float32).tolist() for line in lines],
+            "xs": [_plain(line.x) for line in lines],
             "ys": [_plain(line.y) for line in lines],
         }
         marks = [mark for mark in chart.marks if mark.role == role]

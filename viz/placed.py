@@ -1,6 +1,5 @@
 """Figures as a page places them: their Bokeh JSON, of which the browser makes them by itself."""
 
-import json
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import lru_cache
@@ -10,6 +9,7 @@ from bokeh.document import Document
 from bokeh.model import Model
 
 from kinematics.units import shown_system
+from viz.browser import script_json
 from viz.themed import Picture
 
 Pictures = Callable[[], Iterable[Picture]]
@@ -43,8 +43,8 @@ def _built(make: Pictures, _system: str) -> tuple[Placed, ...]:
 
 @lru_cache(maxsize=64)
 def items_json(figures: tuple[Placed, ...]) -> str:
-    """Return the figures' JSON as it may stand in a script element: no "<" is left in it."""
-    return json.dumps([figure.item for figure in figures]).replace("<", "\\u003c")
+    """Return the figures' JSON as it may stand in a script element."""
+    return script_json([figure.item for figure in figures])
 
 
 def _document(figure: Model) -> Any:

@@ -1,7 +1,9 @@
 """What runs in the browser: JavaScript, CSS and HTML, handed out as text."""
 
+import json
 from functools import cache
 from importlib.resources import files
+from typing import Any
 
 from viz.browser.bundle import bundled, classic
 
@@ -22,6 +24,11 @@ def plain_script(entry: str) -> str:
 def text(name: str) -> str:
     """Return a file below this folder as text; raises OSError where there is none."""
     return files(__name__).joinpath(name).read_text(encoding="utf-8")
+
+
+def script_json(data: Any) -> str:
+    """Return data as JSON that may stand in a script element: no "<" is left in it."""
+    return json.dumps(data, ensure_ascii=False).replace("<", "\\u003c")
 
 
 def styles(*names: str) -> list[str]:

@@ -20,7 +20,7 @@ from kinematics.errors import DesignError
 from kinematics.limits.speed_limits import Ladder, speed_limits
 from kinematics.train.cycle import Cycle
 from kinematics.units import UNITS, shown_system, shown_units
-from viz.browser import bundle, plain_script, text
+from viz.browser import bundle, plain_script, script_json, text
 from viz.chart import Chart
 from viz.chart_figure import chart_picture, draw
 from viz.compare.comparison import compared
@@ -242,8 +242,7 @@ def _base64(message: Any) -> str:
 
 
 def _as_json(data: dict[str, Any]) -> Markup:
-    """Return data as JSON that may stand in a script element: no "<" is left in it."""
-    return Markup(json.dumps(data, ensure_ascii=False).replace("<", "\\u003c"))
+    return Markup(script_json(data))
 
 
 @lru_cache(maxsize=1)
