@@ -23,7 +23,7 @@ ORDER = {  # of folders and modules in a package: each may use those before it
     ),
     "viz": (
         ROOT_MODULES, "train", "film", "limits", "shaft", "compare", "rev_limit", "lessons",
-        "storyboard", "browser", "report",
+        "storyboard", "browser", "placed", "report",
     ),
     "apps": (
         ROOT_MODULES, "controls", "state", "components", "lessons", "glossary", "storyboard",
