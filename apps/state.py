@@ -12,7 +12,7 @@ from apps.controls.controls import SPEED, changed
 from apps.history import History, Opening, Step
 from apps.undo_storage import StoredStep, stored_steps
 from kinematics import Cycle, Design, DesignError, design_text, parse_design, solve_cycle
-from kinematics.design.design_field import group_field
+from kinematics.design.design_field import group_field, without_stale_origins
 from kinematics.design.design_file import clean_text, decoded, load_design
 from kinematics.design.design_firing import EVEN_FIRING
 from kinematics.mechanics.pressure_trace import MOST_BYTES, read_trace
@@ -187,12 +187,14 @@ class AppState(param.Parameterized):
         self.reference = None
 
     def _show(self, design: Design, speed: float, gesture: str = "") -> None:
+        design = without_stale_origins(design, self.design)
         self._go(_solved(design, speed), self.demo, gesture=gesture)
 
     def _go(self, cycle: Cycle, demo: str, words: str = "", *, gesture: str = "") -> None:
         """Show a cycle, and keep the one that is left for undoing."""
         left = self._step()
-        if (cycle.design, cycle.speed, demo) != (left.design, left.speed, left.demo):
+        shown = (cycle.design, cycle.design.papers, cycle.speed, demo)
+        if shown != (left.design, left.design.papers, left.speed, left.demo):
             self._history.leave(left, gesture, time.monotonic())
         self._put(cycle, demo, words)
 

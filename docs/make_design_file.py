@@ -11,7 +11,6 @@ sys.path.insert(0, str(ROOT))
 
 from kinematics.declaration import Declaration, declarations  # noqa: E402
 from kinematics.design.allowables import DEFAULTS, RED_LINE_OVER_RATED, Limits  # noqa: E402
-from kinematics.design.design import MODEL_FIELDS, Pressure  # noqa: E402
 from kinematics.design.design_file import (  # noqa: E402
     MOST_KEY_PARTS,
     MOST_PLAIN_BYTES,
@@ -20,7 +19,10 @@ from kinematics.design.design_file import (  # noqa: E402
     ROW_LISTS,
     SCHEMA,
 )
+from kinematics.design.design_origin import LONGEST_ORIGIN_NOTE, WORDS  # noqa: E402
+from kinematics.design.design_pressure import MODEL_FIELDS, Pressure  # noqa: E402
 
+WORDS_OF_ORIGIN = ", ".join(f"`{word}`" for word in WORDS)
 PAGE = ROOT / "docs" / "design_file.md"
 CONFIDENCES = {
     "published": "published", "memory": "from memory", "practice": "common practice",
@@ -32,7 +34,8 @@ OPENING = f"""# The design file
 
 A design is one TOML file. `assets_demo/hill_climb_six.toml` is a complete example.
 
-- `schema = {SCHEMA}` comes first. `name` and `note` are text.
+- `schema = {SCHEMA}` comes first. `name` and `note` are text, as are `revision`, `author` and
+  `date` (a day such as 2026-05-31), each optional.
 - A key ends in its unit: `bore_mm`, `peak_bar`. A file is always metric, also when the screen
   shows US units.
 - The groups {", ".join(f"`[{group}]`" for group in sorted(REQUIRED_GROUPS))} are required. Each
@@ -50,6 +53,13 @@ columns `crank_angle_deg` (0 at firing TDC, rising, one cycle) and `cylinder_pre
 `[[full_load]]` is the full-load curve: 2 to 12 rows of rising speed. Between rows the pressure
 varies linearly with speed; beyond the ends the end row holds. A trace ignores the curve, and the
 page says so.
+
+`[origin]` says where values are known from: a field's key in quotes, and one of
+{WORDS_OF_ORIGIN}, with a note after a colon:
+`"piston.assembly_mass_g" = "measured: scale, 12 parts"`. A row of a list has its number in the
+key: `"full_load.2.peak_percent"`. A note has at most {LONGEST_ORIGIN_NOTE} characters. What is left
+out is "default". Origins are no physics: no result depends on them. When the program changes a
+value, the value's origin goes.
 
 `[limits]` replaces allowables. A default carries its source and how far it can be trusted:
 published, common practice, equilibrium, weak source, or from memory (not checked).

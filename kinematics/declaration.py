@@ -97,10 +97,12 @@ def whole(
     return _field(Declaration(label, UNITS[""], low, high, None, why, "whole", many), default)
 
 
-def text(label: str, longest: int, *, default: Any = dataclasses.MISSING) -> Any:
-    """Declare a field that holds text."""
+def text(
+    label: str, longest: int, *, default: Any = dataclasses.MISSING, compare: bool = True
+) -> Any:
+    """Declare a field that holds text; one without `compare` makes no record another."""
     declared = Declaration(label, UNITS[""], 0, longest, kind="text", optional=default is None)
-    return _field(declared, default)
+    return _field(declared, default, compare=compare)
 
 
 def choice(
@@ -118,8 +120,8 @@ def choice(
     return _field(declared, default)
 
 
-def _field(declared: Declaration, default: Any) -> Any:
-    return dataclasses.field(default=default, metadata={"declaration": declared})
+def _field(declared: Declaration, default: Any, *, compare: bool = True) -> Any:
+    return dataclasses.field(default=default, compare=compare, metadata={"declaration": declared})
 
 
 def declarations(record: Any) -> Iterator[tuple[str, str, Declaration]]:

@@ -5,15 +5,16 @@ file reader, the sliders and the messages read them there.
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
-from kinematics.declaration import check_record, choice, declarations, number, text, whole
+from kinematics.declaration import check_record, choice, number, text, whole
 from kinematics.design.allowables import NONE_GIVEN, Limits
 from kinematics.design.design_bearings import BigEnd, MainBearing, Oil
 from kinematics.design.design_firing import EVEN_FIRING, Firing, check_firing
 from kinematics.design.design_fit import check_fit, is_sized_six
 from kinematics.design.design_full_load import FullLoadRow, check_full_load
+from kinematics.design.design_origin import NO_ORIGINS, Origins, check_date
 from kinematics.design.design_parts import (
     CrankMaterialChoice,
     CrankThrowSize,
@@ -24,16 +25,17 @@ from kinematics.design.design_parts import (
     TopRing,
     Torsion,
 )
+from kinematics.design.design_pressure import Pressure
 from kinematics.design.design_shaft import ShaftSize
 from kinematics.errors import DesignError
 from kinematics.mechanics.firing_order import firing_angles
-from kinematics.mechanics.pressure_trace import PressureTrace
 from kinematics.mechanics.round_area import round_area
 from kinematics.one_line import one_line, quantity
 from kinematics.units import in_words
 
 LONGEST_NAME = 120
 LONGEST_NOTE = 2000
+LONGEST_REVISION, LONGEST_AUTHOR, LONGEST_DATE = 40, 80, 10
 MOST_CYLINDERS = 24
 
 
@@ -296,143 +298,12 @@ class Counterweight:
             )
 
 
-MODEL_FIELDS = (
-    "intake",
-    "exhaust",
-    "peak",
-    "peak_angle",
-    "compression_exponent",
-    "expansion_exponent",
-)
-
-
-@dataclass(frozen=True, slots=True)
-class Pressure:
-    """What presses on the piston, absolute: the closed-cycle model or a measured trace."""
-
-    source: str = choice("Pressure from", ("model", "trace"))
-    crankcase: float = number(
-        "Crankcase", "bar", 0.1, 5, slider=(0.4, 1.5, 0.05), why="Under the piston, absolute."
-    )
-    intake: float | None = number(
-        "Intake",
-        "bar",
-        0.2,
-        8,
-        slider=(0.3, 3.5, 0.05),
-        why="In the cylinder when the intake closes, absolute.",
-        default=None,
-    )
-    exhaust: float | None = number(
-        "Exhaust",
-        "bar",
-        0.2,
-        8,
-        slider=(0.8, 3, 0.05),
-        why="In the cylinder during exhaust, absolute.",
-        default=None,
-    )
-    peak: float | None = number(
-        "Peak pressure",
-        "bar",
-        5,
-        400,
-        slider=(30, 220, 1),
-        why="At full load, absolute.",
-        default=None,
-    )
-    peak_angle: float | None = number(
-        "Peak angle",
-        "deg",
-        2,
-        45,
-        slider=(5, 30, 0.5),
-        why="After firing TDC, at full load.",
-        default=None,
-    )
-    compression_exponent: float | None = number(
-        "Compression exponent",
-        "",
-        1.0,
-        1.6,
-        slider=(1.2, 1.4, 0.005),
-        why="Polytropic.",
-        default=None,
-    )
-    expansion_exponent: float | None = number(
-        "Expansion exponent",
-        "",
-        1.0,
-        1.6,
-        slider=(1.15, 1.4, 0.005),
-        why="Polytropic.",
-        default=None,
-    )
-    burn_duration: float = number(
-        "Burn duration",
-        "deg",
-        15,
-        150,
-        slider=(30, 100, 1),
-        why="From 0 to 99.3 % of the heat (Wiebe).",
-        default=math.radians(60),
-    )
-    intake_closes: float = number(
-        "Intake closes",
-        "deg",
-        0,
-        110,
-        slider=(0, 90, 1),
-        why="After BDC.",
-        default=math.radians(45),
-    )
-    exhaust_opens: float = number(
-        "Exhaust opens",
-        "deg",
-        5,
-        110,
-        slider=(20, 100, 1),
-        why="Before BDC.",
-        default=math.radians(50),
-    )
-    load: float = number(
-        "Engine load",
-        "percent",
-        0,
-        100,
-        slider=(0, 100, 1),
-        why="Heat released, as a share of full load; 0 is motored.",
-        default=1.0,
-    )
-    load_control: str = choice(
-        "Load control",
-        ("throttle", "mixture"),
-        why="A throttle lowers the charge with the load; a diesel lowers the fuel alone.",
-        default="throttle",
-    )
-    file: str | None = text("Trace file", 255, default=None)
-    trace: PressureTrace | None = None
-
-    __repr__ = one_line
-
-    def __post_init__(self) -> None:
-        check_record(self, "pressure")
-        if self.source == "trace" and self.trace is None:
-            raise DesignError(
-                "pressure.file", 'is missing: source = "trace" needs a pressure trace'
-            )
-        if self.source == "model":
-            for attribute, key, declared in declarations(self):
-                if attribute in MODEL_FIELDS and getattr(self, attribute) is None:
-                    raise DesignError(
-                        f"pressure.{key}",
-                        f"is missing: the pressure model needs it; must be {declared.allowed}",
-                    )
-
-
 @dataclass(frozen=True, slots=True)
 class Design:
     """A whole crank train; a value: comparable, hashable, replaced rather than changed.
+
+    Where its values are known from, its revision, author and date are no physics: designs that
+    differ in these alone are equal, and what is computed of one holds for the other.
 
     >>> from kinematics import load_demo
     >>> design = load_demo("hill_climb_six")
@@ -467,6 +338,10 @@ class Design:
     limits: Limits = NONE_GIVEN
     name: str = text("Name", LONGEST_NAME, default="Unnamed design")
     note: str = text("Note", LONGEST_NOTE, default="")
+    revision: str = text("Revision", LONGEST_REVISION, default="", compare=False)
+    author: str = text("Author", LONGEST_AUTHOR, default="", compare=False)
+    date: str = text("Date", LONGEST_DATE, default="", compare=False)
+    origins: Origins = field(default=NO_ORIGINS, compare=False)
 
     def __repr__(self) -> str:
         size, layout = self.cylinder, self.layout
@@ -479,9 +354,15 @@ class Design:
 
     def __post_init__(self) -> None:
         check_record(self, "")
+        check_date(self.date)
         check_full_load(self.full_load)
         check_firing(self.firing, self.layout.cylinders)
         check_fit(self)
+
+    @property
+    def papers(self) -> tuple[Origins, str, str, str]:
+        """What is compared by nothing else: origins, revision, author and date."""
+        return self.origins, self.revision, self.author, self.date
 
     @property
     def continuous(self) -> bool:

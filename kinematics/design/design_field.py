@@ -15,7 +15,7 @@ def find_field(design: Design, key: str) -> tuple[Any, str, Declaration] | None:
     the design has no such field.
     """
     group, _, name = key.partition(".")
-    record = getattr(design, group, None) if name else None
+    record = getattr(design, _attribute(group), None) if name else None
     if isinstance(record, tuple):
         row, _, name = name.partition(".")
         record = record[int(row) - 1] if row in map(str, range(1, len(record) + 1)) else None
@@ -24,6 +24,34 @@ def find_field(design: Design, key: str) -> tuple[Any, str, Declaration] | None:
             if file_key == name:
                 return record, attribute, declared
     return None
+
+
+def _attribute(group: str) -> str:
+    """Return the attribute of a design for a group's key in the design file."""
+    return {"counterweight": "counterweights", "counterweights": ""}.get(group, group)
+
+
+def is_given(design: Design, key: str) -> bool:
+    """Return whether a design has a value of its own for a key, be it that of the default."""
+    found = find_field(design, key)
+    return found is not None and getattr(found[0], found[1]) is not None
+
+
+def without_stale_origins(design: Design, before: Design) -> Design:
+    """Return a design without the origins taken over from another for a value that is no longer.
+
+    A mass that was measured and is then changed is measured no more.
+    """
+    origins = design.origins
+    for key, origin in design.origins.items():
+        if before.origins.get(key) == origin and _value(design, key) != _value(before, key):
+            origins = origins.with_origin(key, None)
+    return design if origins == design.origins else dataclasses.replace(design, origins=origins)
+
+
+def _value(design: Design, key: str) -> Any:
+    found = find_field(design, key)
+    return None if found is None else getattr(found[0], found[1])
 
 
 def group_field(design: Design, key: str) -> tuple[Any, str, Declaration]:
@@ -42,8 +70,9 @@ def field_keys(design: Design) -> list[str]:
     found = []
     for group in dataclasses.fields(design):
         record = getattr(design, group.name)
+        file_key = "counterweight" if group.name == "counterweights" else group.name
         rows = (
-            {f"{group.name}.{row}": entry for row, entry in enumerate(record, 1)}
+            {f"{file_key}.{row}": entry for row, entry in enumerate(record, 1)}
             if isinstance(record, tuple)
             else {group.name: record}
         )
@@ -78,6 +107,7 @@ def with_value(design: Design, key: str, shown: Any) -> Design:
         check_number(key, shown, declared)
         shown = declared.unit.to_si(shown)
     group, name = key.split(".")[:2]
+    group = _attribute(group)
     whole = getattr(design, group)
     try:
         changed = dataclasses.replace(record, **{attribute: shown})

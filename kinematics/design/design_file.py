@@ -1,6 +1,7 @@
 """Design files: TOML in and out, every key with its unit, every error with its key."""
 
 import dataclasses
+import datetime
 import re
 import tomllib
 import unicodedata
@@ -13,20 +14,24 @@ import tomli_w
 from kinematics.declaration import Declaration, check_number, declarations, shown
 from kinematics.design.allowables import NONE_GIVEN, Limits
 from kinematics.design.design import (
+    LONGEST_AUTHOR,
+    LONGEST_DATE,
     LONGEST_NAME,
     LONGEST_NOTE,
+    LONGEST_REVISION,
     Counterweight,
     Crank,
     Cylinder,
     Design,
     Layout,
     Piston,
-    Pressure,
     Rod,
 )
 from kinematics.design.design_bearings import BigEnd, MainBearing, Oil
+from kinematics.design.design_field import field_keys, is_given
 from kinematics.design.design_firing import EVEN_FIRING, Firing
 from kinematics.design.design_full_load import FullLoadRow
+from kinematics.design.design_origin import Origins, ValueOrigin, read_origin
 from kinematics.design.design_parts import (
     CrankMaterialChoice,
     CrankThrowSize,
@@ -37,6 +42,7 @@ from kinematics.design.design_parts import (
     TopRing,
     Torsion,
 )
+from kinematics.design.design_pressure import Pressure
 from kinematics.design.design_shaft import ShaftSize
 from kinematics.errors import DesignError, nearest
 from kinematics.mechanics.pressure_trace import COLUMNS, MOST_BYTES, PressureTrace, read_trace
@@ -68,6 +74,13 @@ RECORD_OF_GROUP = {
     "shaft": ShaftSize,
     "torsion": Torsion,
     "limits": Limits,
+}
+TEXTS = {  # of a design: what stands for one that is missing, and the most characters
+    "name": ("Unnamed design", LONGEST_NAME),
+    "note": ("", LONGEST_NOTE),
+    "revision": ("", LONGEST_REVISION),
+    "author": ("", LONGEST_AUTHOR),
+    "date": ("", LONGEST_DATE),
 }
 ROW_LISTS = {  # lists of tables: the design's attribute, and what a row is
     "counterweight": ("counterweights", Counterweight),
@@ -136,11 +149,14 @@ def parse_design(text: str | bytes, *, folder: Path | None = None) -> Design:
     if table.pop("schema", None) != SCHEMA:
         raise DesignError("schema", f"must be {SCHEMA}, the only format that this version reads")
     lists = {key: table.pop(key, []) for key in ROW_LISTS}
+    origins = table.pop("origin", {})
+    if isinstance(day := table.get("date"), datetime.date):
+        table["date"] = f"{day:%Y-%m-%d}"
     fields: dict[str, Any] = {
-        "name": clean_text(_taken_text(table, "name", "Unnamed design"), LONGEST_NAME),
-        "note": clean_text(_taken_text(table, "note", ""), LONGEST_NOTE),
+        key: clean_text(_taken_text(table, key, default), longest)
+        for key, (default, longest) in TEXTS.items()
     }
-    _refuse_unknown(table, [*RECORD_OF_GROUP, *ROW_LISTS, "name", "note", "schema"], "")
+    _refuse_unknown(table, [*RECORD_OF_GROUP, *ROW_LISTS, *TEXTS, "origin", "schema"], "")
     for group, record in RECORD_OF_GROUP.items():
         if group in table:
             cycle_angle = fields["layout"].cycle_angle if "layout" in fields else 0.0
@@ -149,7 +165,31 @@ def parse_design(text: str | bytes, *, folder: Path | None = None) -> Design:
             raise DesignError(group, "is missing; a design needs this group")
     for key, (attribute, record) in ROW_LISTS.items():
         fields[attribute] = _rows(lists[key], key, record)
-    return Design(**fields)
+    design = Design(**fields)
+    return dataclasses.replace(design, origins=_origins(origins, design)) if origins else design
+
+
+def _origins(table: Any, design: Design) -> Origins:
+    if not isinstance(table, dict):
+        raise DesignError("origin", f"must be a table (got {shown(table)})")
+    found: dict[str, ValueOrigin] = {}
+    keys = field_keys(design)
+    for key, text in table.items():
+        field = f"origin.{clean_text(key, 60)}"
+        if isinstance(text, dict):
+            raise DesignError(field, 'must be one key in quotes, such as "rod.mass_g"')
+        if key not in keys:
+            hint = nearest(key, keys)
+            near = hint if hint.startswith("did") else "it must be a key such as rod.mass_g"
+            raise DesignError(field, f"there is no such field in this design; {near}")
+        if not is_given(design, key):
+            raise DesignError(field, "must be of a value that the design gives; it has none")
+        words = clean_text(text, MOST_PLAIN_BYTES) if isinstance(text, str) else text
+        try:
+            found[key] = read_origin(words)
+        except DesignError as error:
+            raise DesignError(field, error.message) from None
+    return Origins(found)
 
 
 def design_text(design: Design) -> str:
@@ -160,6 +200,13 @@ def design_text(design: Design) -> str:
     schema = 1
     """
     table: dict[str, Any] = {"schema": SCHEMA, "name": design.name, "note": design.note}
+    for key in ("revision", "author", "date"):
+        if words := getattr(design, key):
+            table[key] = words
+    if design.origins:
+        table["origin"] = {
+            key: origin.text for key, origin in design.origins.items() if is_given(design, key)
+        }
     for group in RECORD_OF_GROUP:
         record = getattr(design, group)
         if record not in (None, NONE_GIVEN, EVEN_FIRING):

@@ -322,9 +322,9 @@ class Cycle:
         speed = quantity(self.speed, "rpm", 6)
         return f"Cycle({self.design.name[:60]!r} at {speed}, {len(self.crank_angle)} angles)"
 
-    def __init__(self, train: RigidTrain, speed: float) -> None:
+    def __init__(self, train: RigidTrain, speed: float, design: Design | None = None) -> None:
         self.train = train
-        self.design = train.design
+        self.design = design or train.design  # equal, but for origins and the like
         self.speed = speed  # [rad/s]
         self.crank_angle = train.crank_angle  # [rad] (n,)
 
@@ -475,7 +475,7 @@ def solve_cycle(design: Design, speed_rpm: float, *, rod_model: str = "exact") -
     >>> print(f"{cycle.forces.rod_force.min() / 1e3:.2f} kN")
     -13.29 kN
     """
-    return Cycle(rigid_train(design, rod_model), checked_speed(speed_rpm))
+    return Cycle(rigid_train(design, rod_model), checked_speed(speed_rpm), design)
 
 
 def checked_speed(speed_rpm: float) -> float:

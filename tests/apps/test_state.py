@@ -1,12 +1,13 @@
 """The state: a change is a new cycle or a problem, never both, and never a traceback."""
 
+import dataclasses
 import json
 
 import pytest
 
 from apps.state import AppState
 from assets_demo import demo_paths
-from kinematics import design_text, load_design
+from kinematics import design_text, load_demo, load_design
 
 FLAT = "crank_angle_deg,cylinder_pressure_bar\n" + "".join(f"{i},1.0\n" for i in range(720))
 
@@ -144,3 +145,22 @@ def test_a_state_has_a_cycle_at_all_times():
     with pytest.raises(ValueError, match="cycle"):
         state.cycle = None
     assert state.cycle is before
+
+
+def test_a_value_changed_by_a_control_loses_its_origin_and_undo_brings_it_back():
+    state = AppState(load_demo("hill_climb_six"))
+    before = state.design.origins
+    state.change("piston.assembly_mass_g", 350.0)
+    assert set(before) - set(state.design.origins) == {"piston.assembly_mass_g"}
+    state.undo()
+    assert state.design.origins == before
+    state.redo()
+    assert "piston.assembly_mass_g" not in state.design.origins
+
+
+def test_a_change_of_papers_alone_is_a_step(state):
+    state.use_design(dataclasses.replace(state.design, revision="B"))
+    assert state.design.revision == "B"
+    assert state.may_undo
+    state.undo()
+    assert state.design.revision == ""

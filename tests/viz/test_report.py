@@ -37,7 +37,7 @@ def test_every_field_is_an_input(name: str) -> None:
     traces = design.pressure.trace is not None
     assert len(inputs) == declared_fields(design) + traces
     assert len({one.key for one in inputs}) == len(inputs)
-    assert all(one.label and one.value for one in inputs if one.key != "note")
+    assert all(one.label and one.value for one in inputs)
 
 
 def test_inputs_read_as_in_the_design_file() -> None:

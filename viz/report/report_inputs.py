@@ -45,7 +45,7 @@ def input_groups(design: Design) -> tuple[InputGroup, ...]:
     groups = [InputGroup("Design", tuple(_fields(design, "")))]
     for field in dataclasses.fields(design):
         value = getattr(design, field.name)
-        if field.metadata.get("declaration") is not None:
+        if field.metadata.get("declaration") is not None or field.name == "origins":
             continue
         if field.name == "counterweights":
             weights = tuple(map(_counterweight, settled_counterweights(design)))
@@ -76,7 +76,7 @@ def _fields(record: Any, path: str) -> Iterator[Input]:
     for attribute, key, declared in declarations(record):
         missing = BY_DEFAULT if path == "limits." else NOT_GIVEN
         value = getattr(record, attribute)
-        words = missing if value is None else _words(value, declared)
+        words = missing if value in (None, "") else _words(value, declared)
         yield Input(f"{path}{key}", declared.label, words, declared.shown_unit.symbol)
 
 

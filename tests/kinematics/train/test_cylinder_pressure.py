@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from kinematics import Design, DesignError, with_value
-from kinematics.design.design import Pressure
+from kinematics.design.design_pressure import Pressure
 from kinematics.mechanics.pressure_trace import PressureTrace
 from kinematics.train.cycle import Cycle, RigidTrain
 from kinematics.train.cylinder_pressure import closed_cycle, cylinder_volume, volume_at
