@@ -12,9 +12,10 @@ from apps.controls.controls import SPEED, changed
 from apps.history import History, Opening, Step
 from apps.undo_storage import StoredStep, stored_steps
 from kinematics import Cycle, Design, DesignError, design_text, parse_design, solve_cycle
-from kinematics.design.design_field import group_field, without_stale_origins
+from kinematics.design.design_field import group_field
 from kinematics.design.design_file import clean_text, decoded, load_design
 from kinematics.design.design_firing import EVEN_FIRING
+from kinematics.design.design_groups import without_stale_origins
 from kinematics.mechanics.pressure_trace import MOST_BYTES, read_trace
 from kinematics.train.cycle import checked_speed
 from kinematics.units import UNITS

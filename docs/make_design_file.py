@@ -14,10 +14,12 @@ from kinematics.design.allowables import DEFAULTS, RED_LINE_OVER_RATED, Limits  
 from kinematics.design.design_file import (  # noqa: E402
     MOST_KEY_PARTS,
     MOST_PLAIN_BYTES,
+    SCHEMA,
+)
+from kinematics.design.design_groups import (  # noqa: E402
     RECORD_OF_GROUP,
     REQUIRED_GROUPS,
     ROW_LISTS,
-    SCHEMA,
 )
 from kinematics.design.design_origin import LONGEST_ORIGIN_NOTE, WORDS  # noqa: E402
 from kinematics.design.design_pressure import MODEL_FIELDS, Pressure  # noqa: E402
@@ -56,9 +58,9 @@ page says so.
 
 `[origin]` says where values are known from: a field's key in quotes, and one of
 {WORDS_OF_ORIGIN}, with a note after a colon:
-`"piston.assembly_mass_g" = "measured: scale, 12 parts"`. A row of a list has its number in the
-key: `"full_load.2.peak_percent"`. A note has at most {LONGEST_ORIGIN_NOTE} characters. What is left
-out is "default". Origins are no physics: no result depends on them. When the program changes a
+`"piston.assembly_mass_g" = "measured: scale, 12 parts"`. The key of a list is that of its
+column: `"full_load.peak_percent"`. A note has at most {LONGEST_ORIGIN_NOTE} characters. What is
+left out is "default". Origins are no physics: no result depends on them. When the program changes a
 value, the value's origin goes.
 
 `[limits]` replaces allowables. A default carries its source and how far it can be trusted:

@@ -31,29 +31,6 @@ def _attribute(group: str) -> str:
     return {"counterweight": "counterweights", "counterweights": ""}.get(group, group)
 
 
-def is_given(design: Design, key: str) -> bool:
-    """Return whether a design has a value of its own for a key, be it that of the default."""
-    found = find_field(design, key)
-    return found is not None and getattr(found[0], found[1]) is not None
-
-
-def without_stale_origins(design: Design, before: Design) -> Design:
-    """Return a design without the origins taken over from another for a value that is no longer.
-
-    A mass that was measured and is then changed is measured no more.
-    """
-    origins = design.origins
-    for key, origin in design.origins.items():
-        if before.origins.get(key) == origin and _value(design, key) != _value(before, key):
-            origins = origins.with_origin(key, None)
-    return design if origins == design.origins else dataclasses.replace(design, origins=origins)
-
-
-def _value(design: Design, key: str) -> Any:
-    found = find_field(design, key)
-    return None if found is None else getattr(found[0], found[1])
-
-
 def group_field(design: Design, key: str) -> tuple[Any, str, Declaration]:
     """Return (record, attribute, declaration) of a key; raises DesignError if it names none."""
     found = find_field(design, key)

@@ -12,38 +12,19 @@ from typing import Any
 import tomli_w
 
 from kinematics.declaration import Declaration, check_number, declarations, shown
-from kinematics.design.allowables import NONE_GIVEN, Limits
+from kinematics.design.allowables import NONE_GIVEN
 from kinematics.design.design import (
     LONGEST_AUTHOR,
     LONGEST_DATE,
     LONGEST_NAME,
     LONGEST_NOTE,
     LONGEST_REVISION,
-    Counterweight,
-    Crank,
-    Cylinder,
     Design,
-    Layout,
-    Piston,
-    Rod,
 )
-from kinematics.design.design_bearings import BigEnd, MainBearing, Oil
-from kinematics.design.design_field import field_keys, is_given
-from kinematics.design.design_firing import EVEN_FIRING, Firing
-from kinematics.design.design_full_load import FullLoadRow
+from kinematics.design.design_firing import EVEN_FIRING
+from kinematics.design.design_groups import ENTRIES, RECORD_OF_GROUP, REQUIRED_GROUPS, ROW_LISTS
 from kinematics.design.design_origin import Origins, ValueOrigin, read_origin
-from kinematics.design.design_parts import (
-    CrankMaterialChoice,
-    CrankThrowSize,
-    PistonPinSize,
-    RodBolts,
-    RodMaterial,
-    RodShank,
-    TopRing,
-    Torsion,
-)
 from kinematics.design.design_pressure import Pressure
-from kinematics.design.design_shaft import ShaftSize
 from kinematics.errors import DesignError, nearest
 from kinematics.mechanics.pressure_trace import COLUMNS, MOST_BYTES, PressureTrace, read_trace
 from kinematics.units import UNITS, using_units
@@ -53,38 +34,12 @@ SCHEMA = 1
 MOST_DESIGN_BYTES = 1_000_000  # with a pressure trace inside
 MOST_PLAIN_BYTES = 64_000  # of all else
 MOST_KEY_PARTS = 5
-RECORD_OF_GROUP = {
-    "layout": Layout,
-    "cylinder": Cylinder,
-    "piston": Piston,
-    "rod": Rod,
-    "crank": Crank,
-    "pressure": Pressure,
-    "firing": Firing,
-    "big_end": BigEnd,
-    "main_bearing": MainBearing,
-    "oil": Oil,
-    "piston_pin": PistonPinSize,
-    "top_ring": TopRing,
-    "rod_shank": RodShank,
-    "rod_material": RodMaterial,
-    "rod_bolts": RodBolts,
-    "crank_throw": CrankThrowSize,
-    "crank_material": CrankMaterialChoice,
-    "shaft": ShaftSize,
-    "torsion": Torsion,
-    "limits": Limits,
-}
 TEXTS = {  # of a design: what stands for one that is missing, and the most characters
     "name": ("Unnamed design", LONGEST_NAME),
     "note": ("", LONGEST_NOTE),
     "revision": ("", LONGEST_REVISION),
     "author": ("", LONGEST_AUTHOR),
     "date": ("", LONGEST_DATE),
-}
-ROW_LISTS = {  # lists of tables: the design's attribute, and what a row is
-    "counterweight": ("counterweights", Counterweight),
-    "full_load": ("full_load", FullLoadRow),
 }
 # the reader's time and memory grow with the square of a key's parts, whether or not it ends well
 _PART = r"""(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+"""
@@ -93,7 +48,6 @@ _LONG_KEY = re.compile(
     rf"|(?:{_PART}\.[ \t]*+){{{MOST_KEY_PARTS},49}}+{_PART}[=\]])"
 )
 _TRACE_COLUMN = re.compile(rf"^[ \t]*(?:{'|'.join(COLUMNS)})[ \t]*=[ \t]*\[[-+\d.eE_,\s]*\]", re.M)
-REQUIRED_GROUPS = {"layout", "cylinder", "piston", "rod", "crank", "pressure"}
 
 
 def load_design(path: str | Path) -> Design:
@@ -173,16 +127,15 @@ def _origins(table: Any, design: Design) -> Origins:
     if not isinstance(table, dict):
         raise DesignError("origin", f"must be a table (got {shown(table)})")
     found: dict[str, ValueOrigin] = {}
-    keys = field_keys(design)
     for key, text in table.items():
         field = f"origin.{clean_text(key, 60)}"
         if isinstance(text, dict):
             raise DesignError(field, 'must be one key in quotes, such as "rod.mass_g"')
-        if key not in keys:
-            hint = nearest(key, keys)
+        if key not in ENTRIES:
+            hint = nearest(key, ENTRIES)
             near = hint if hint.startswith("did") else "it must be a key such as rod.mass_g"
-            raise DesignError(field, f"there is no such field in this design; {near}")
-        if not is_given(design, key):
+            raise DesignError(field, f"there is no such field; {near}")
+        if ENTRIES[key].value(design) is None:
             raise DesignError(field, "must be of a value that the design gives; it has none")
         words = clean_text(text, MOST_PLAIN_BYTES) if isinstance(text, str) else text
         try:
@@ -205,7 +158,9 @@ def design_text(design: Design) -> str:
             table[key] = words
     if design.origins:
         table["origin"] = {
-            key: origin.text for key, origin in design.origins.items() if is_given(design, key)
+            key: origin.text
+            for key, origin in design.origins.items()
+            if ENTRIES[key].value(design) is not None
         }
     for group in RECORD_OF_GROUP:
         record = getattr(design, group)
