@@ -13,11 +13,12 @@ from apps.history import History, Opening, Step
 from apps.undo_storage import StoredStep, stored_steps
 from kinematics import Cycle, Design, DesignError, design_text, parse_design, solve_cycle
 from kinematics.design.design_field import group_field
-from kinematics.design.design_file import clean_text, decoded, load_design
+from kinematics.design.design_file import clean_text, load_design
 from kinematics.design.design_firing import EVEN_FIRING
 from kinematics.design.design_groups import without_stale_origins
-from kinematics.mechanics.pressure_trace import MOST_BYTES, read_trace
+from kinematics.mechanics.pressure_trace import PressureTrace
 from kinematics.train.cycle import checked_speed
+from kinematics.train.trace_check import with_trace
 from kinematics.units import UNITS
 
 Shown = tuple[Cycle, str]  # and the demo that is open
@@ -143,19 +144,13 @@ class AppState(param.Parameterized):
         """Show a demo design."""
         self.open_design(load_design(path), demo=name)
 
-    def open_trace_text(self, text: str, name: str) -> None:
-        """Run the present design on a pressure trace in CSV, or say what is wrong with it."""
-        try:
-            content = decoded(text, "pressure.file", MOST_BYTES)
-            trace = read_trace(content, cycle_angle=self.design.layout.cycle_angle)
-            shown_name = clean_text(Path(name).name, 255) or "trace.csv"
-            pressure = replace(self.design.pressure, source="trace", file=shown_name, trace=trace)
-            cycle = _solved(replace(self.design, pressure=pressure), self.cycle.speed)
-        except DesignError as error:
-            self._refuse(name, error)
-            return
-        notes = " ".join((f"Runs on the trace {shown_name}.", *cycle.train.warnings))
-        self._go(cycle, self.demo, notes)
+    def use_trace(self, trace: PressureTrace, file: str) -> None:
+        """Run the present design on a measured trace, as one step; `file` says where from.
+
+        Raises DesignError if it cannot be solved.
+        """
+        cycle = _solved(with_trace(self.design, trace, file), self.cycle.speed)
+        self._go(cycle, self.demo, " ".join(cycle.train.warnings))
 
     @property
     def may_use_model(self) -> bool:

@@ -1,8 +1,10 @@
-"""Make the two demonstration pressure traces anew: `python -m assets_demo.make_traces`.
+"""Make the demonstration pressure traces anew: `python -m assets_demo.make_traces`.
 
-Both come from the pressure model of the touring six. The full-load trace has laid over it what
-an indicator adds: noise, a ringing of the burning gas, and waves while the valves are open. Its
-numbers are invented; the seed is fixed, so that every run writes the same bytes.
+All come from the pressure model of the touring six. The full-load trace has laid over it what
+an indicator adds: noise, a ringing of the burning gas, and waves while the valves are open. The
+file of many cycles scatters from cycle to cycle, its encoder is set late, and its pressure lacks
+an offset, for the import's checks to find. Numbers are invented; seeds are fixed, so that every run
+writes the same bytes.
 """
 
 from pathlib import Path
@@ -13,13 +15,21 @@ from assets_demo import FOLDER
 from kinematics import Design, load_design, with_value
 from kinematics.array import Array
 from kinematics.mechanics.pressure_trace import COLUMNS
-from kinematics.train.cylinder_pressure import cylinder_pressure, cylinder_volume
+from kinematics.train.cylinder_pressure import (
+    cylinder_pressure,
+    cylinder_volume,
+    motored_pressure,
+)
 
 SEED = 6
 NOISE = 0.06  # standard deviation [bar]
 RINGING = 0.9, 6.0, 12.0  # height [bar], period and decay [°]; from 4° before the peak
 GAS_WAVES = 0.05, 92.0  # height [bar] and period [°] while a valve is open
 GAS_EXCHANGE = 170.0, 560.0  # [°], where a valve is open
+CYCLES, CYCLE_STEP = 20, 1.0  # of the file of many cycles, step [°]
+LATE = 1.5  # [°] by which its encoder is late
+LACKING = 0.25  # [bar] that its pressure lacks
+PEAK_SCATTER = 0.06  # standard deviation of the heat released, as a share
 
 
 def model_pressure(design: Design, degrees: Array) -> Array:
@@ -44,6 +54,30 @@ def motored_trace(design: Design) -> tuple[Array, Array]:
     return degrees, model_pressure(motored, degrees)
 
 
+def many_cycles(design: Design, step: float = CYCLE_STEP) -> tuple[Array, Array]:
+    """Return angles [°] and pressures [bar] of successive cycles of an indicator set late.
+
+    The angle wraps at -360°; each cycle's combustion is a share larger or smaller.
+    """
+    degrees = np.arange(-360.0, 360.0, step)
+    angle = np.radians(degrees - LATE)
+    volume = cylinder_volume(design.cylinder, angle)
+    fired = cylinder_pressure(design, angle, volume) / 1e5
+    motored = motored_pressure(design, angle, volume) / 1e5
+    draw = np.random.RandomState(SEED)
+    scatter = 1 + PEAK_SCATTER * draw.standard_normal(CYCLES)[:, None]
+    noise = NOISE * draw.standard_normal((CYCLES, degrees.size))
+    cycles = motored + scatter * (fired - motored) + noise - LACKING
+    return np.tile(degrees, CYCLES), cycles.ravel()
+
+
+def many_cycles_text(cycles: tuple[Array, Array]) -> str:
+    """Return them as some instruments write: semicolons, decimal commas, kPa, a head of lines."""
+    head = "Test bed, touring six at full load (invented)\nangle;cylinder 1\ndeg;kPa\n"
+    rows = (f"{angle:.6g};{100 * bar:.1f}" for angle, bar in zip(*cycles, strict=True))
+    return head + "\n".join(rows).replace(".", ",") + "\n"
+
+
 def ringing(degrees: Array, start: float) -> Array:
     """Return a decaying ripple [bar] from a start [°] on."""
     height, period, decay = RINGING
@@ -66,11 +100,13 @@ def trace_text(trace: tuple[Array, Array]) -> str:
 
 
 def make_traces(folder: Path = FOLDER) -> None:
-    """Write full_load_trace.csv and motored_trace.csv into a folder."""
+    """Write full_load_trace.csv, motored_trace.csv and twenty_cycles.csv into a folder."""
     design = load_design(FOLDER / "touring_six.toml")
     for name, trace in (("full_load", full_load_trace), ("motored", motored_trace)):
         text = trace_text(trace(design))
         (folder / f"{name}_trace.csv").write_text(text, encoding="utf-8", newline="\n")
+    text = many_cycles_text(many_cycles(design))
+    (folder / "twenty_cycles.csv").write_text(text, encoding="utf-8", newline="\n")
 
 
 if __name__ == "__main__":

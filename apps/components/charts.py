@@ -18,6 +18,13 @@ class Charts(BrowserComponent):
         self.param.update(**{name: chart_message(chart) for name, chart in charts.items()})
 
 
+class TrainCharts(Charts):
+    """The charts of the crank train's page: those of measured pressure."""
+
+    trace_course = param.Dict(default={}, doc="its cycles over the crank angle")
+    trace_log = param.Dict(default={}, doc="log pressure over log volume")
+
+
 class LimitCharts(Charts):
     """The charts of the selected rung."""
 

@@ -24,6 +24,8 @@ class CommandBar(AskingComponent):
     demo = param.String(default="", doc="name of the demo that is open, or empty")
     reference = param.String(default="", doc="words of the reference, or empty")
     on_trace = param.Boolean(default=False, doc="whether it can go back to the pressure model")
+    trace = param.String(default="", doc="the measured trace that the design runs on, or empty")
+    trace_page = param.String(default="", doc="page that opens traces; empty: this one")
     firing = param.String(default="", doc="which cylinders do not fire alike, or empty")
     message = param.Dict(default={}, doc="text, and bad if something went wrong")
     may_undo = param.Boolean(default=False, doc="whether there is a change to undo")

@@ -36,7 +36,6 @@ MESSAGES: Mapping[str, Messages] = {
             "demo": {"name": str},
             "draft": {"serial": int | None},
             "design": _FILE,
-            "trace": _FILE,
             "step": {"text": str, "place": ANY},
             "restore": {**_STORED, "of_link": ANY},
         },
@@ -46,6 +45,14 @@ MESSAGES: Mapping[str, Messages] = {
             "go": {"page": str, "place": dict},
             "file": _FILE,
         },
+    ),
+    "TraceForm": Messages(
+        {
+            "file": {**_FILE, "serial": int},
+            "settings": FORM,
+            "use": {"serial": int},
+            "close": {"serial": int},
+        }
     ),
     "ControlPanel": Messages({"change": {"key": str, "value": ANY, "serial": int}}),
     "FilmView": Messages({"pick": {"key": str}}),

@@ -5,24 +5,28 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from apps.components.charts import TrainCharts
 from apps.components.number_board import NumberBoard
 from apps.components.train_view import TrainView
 from apps.controls.controls import GROUPS
 from apps.page_registry import CRANK_TRAIN
 from apps.pages.design_page import DesignPage
 from apps.pages.page_template import PageTemplate
+from apps.pages.trace_import import TraceImport
 from apps.shown_numbers import reference_words, shown_number
 from apps.state import AppState
 from viz.placed import Placed, placed
 from viz.train.main_number import MainNumber
 from viz.train.main_numbers import main_numbers
 from viz.train.scene import scene_bytes
+from viz.train.trace_charts import trace_pictures
 from viz.train.train_pictures import train_pictures
 
 CURVES = ("acceleration", "rod_force", "side_thrust", "crank_torque")
 PANES = (
     ("big-end", "Big end", "", ("big_end",)),
     ("mains", "Main bearings", "mains", ("main_bearings",)),
+    ("pressure", "Cylinder pressure", "", ("cylinder_pressure",)),
     ("balance", "Free forces and moments", "four",
      ("free_force", "force_orders", "free_moment", "moment_orders")),
 )  # fmt: skip
@@ -51,6 +55,9 @@ class CrankTrainPage(DesignPage):
     def __init__(self, state: AppState) -> None:
         super().__init__(state)
         self.pictures = placed(train_pictures)
+        self.trace_pictures = placed(trace_pictures)
+        self.charts = TrainCharts()
+        self.traces = TraceImport(state, self.charts)
         self.train = TrainView(
             feeds=[picture.feed for picture in self.pictures.values()], sizing_mode="stretch_both"
         )
@@ -69,8 +76,11 @@ class CrankTrainPage(DesignPage):
                 "controls": self.controls,
                 "numbers": self.numbers,
                 "train": self.train,
+                "charts": self.charts,
+                "trace": self.traces.form,
             },
-            self.pictures.values(),
+            [*self.pictures.values(), *self.trace_pictures.values()],
+            trace_plots=list(self.trace_pictures.values()),
             curves=[self.pictures[name] for name in CURVES],
             panes=[
                 Pane(key, title, shape, tuple(self.pictures[name] for name in names))

@@ -8,7 +8,7 @@ from apps.components.command_bar import CommandBar
 from apps.components.control_panel import ControlPanel
 from apps.controls.controls import Groups, control_groups, control_values
 from apps.failures import failures_go_to
-from apps.page_registry import PAGES, PageEntry
+from apps.page_registry import CRANK_TRAIN, PAGES, PageEntry
 from apps.pages.page_template import PageTemplate
 from apps.report import report_html
 from apps.shown_numbers import reference_words
@@ -18,6 +18,7 @@ from assets_demo import demo_paths
 from kinematics import DesignError, design_text, load_design
 from viz.firing_words import firing_words
 from viz.number_words import unbroken
+from viz.train.trace_words import trace_words
 
 
 class DesignPage:
@@ -37,6 +38,7 @@ class DesignPage:
             page=self.entry.label,
             makes_steps=self.entry.step_part is not None,
             keys=list(self.entry.keys),
+            trace_page="" if self.entry is CRANK_TRAIN else CRANK_TRAIN.href,
             sizing_mode="stretch_width",
         )
         self.controls = ControlPanel(state.change, sizing_mode="stretch_width")
@@ -83,8 +85,6 @@ class DesignPage:
         """Take what a file or the tab brings."""
         if kind == "design":
             self.state.open_design_text(content, name)
-        elif kind == "trace":
-            self.state.open_trace_text(content, name)
         elif kind == "restore":
             self._restore(content, message)
         elif kind == "step":
@@ -144,6 +144,7 @@ class DesignPage:
             demo=state.demo,
             firing=firing_words(state.design),
             message={"text": message, "bad": bad},
+            trace=trace_words(state.design),
             on_trace=state.may_use_model,
         )
 

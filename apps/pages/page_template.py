@@ -40,11 +40,10 @@ class PageTemplate(pn.Template):
         for place, part in parts.items():
             self.add_panel(place, part)
         glossary = glossary_variables()
-        own = "" if page == "train/train" else text(f"{page}.css")
         shared = {
             **glossary,
             "shell": _shell(),
-            "styles": text("shared/page.css") + own + glossary["glossary_css"],
+            "styles": text("shared/page.css") + text(f"{page}.css") + glossary["glossary_css"],
             "theme_js": plain_script("shared/theme.js"),
             "ticks_js": plain_script("shared/tick_labels.js"),
             "figures": items_json(tuple(figures)),

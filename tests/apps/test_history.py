@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 from apps.history import MOST_STEPS, SAME_PULL, History, Step
 from apps.pages.design_page import first_design
 from apps.state import AppState
-from assets_demo import demo_paths
+from assets_demo import FOLDER, demo_paths
 from kinematics import design_text, load_design
+from kinematics.mechanics.pressure_trace import read_trace
 
 KEYS = ("cylinder.stroke_mm", "piston.assembly_mass_g", "speed_rpm")
 
@@ -69,7 +70,9 @@ def test_demos_files_and_traces_are_steps():
     name = list(demo_paths())[1]
     state.open_demo(name, demo_paths()[name])
     second = seen(state)
-    state.open_trace_text("nonsense", "x.csv")
+    state.use_trace(read_trace((FOLDER / "motored_trace.csv").read_text()), "motored_trace.csv")
+    assert seen(state) != second
+    state.undo()
     assert seen(state) == second
     state.undo()
     assert seen(state) == first

@@ -8,6 +8,7 @@ import pytest
 from apps.state import AppState
 from assets_demo import demo_paths
 from kinematics import design_text, load_demo, load_design
+from kinematics.mechanics.pressure_trace import read_trace
 
 FLAT = "crank_angle_deg,cylinder_pressure_bar\n" + "".join(f"{i},1.0\n" for i in range(720))
 
@@ -58,13 +59,13 @@ def test_a_bad_file_is_refused_by_name(state):
 
 
 def test_a_flat_trace_runs_with_a_warning(state):
-    state.open_trace_text(FLAT, "flat.csv")
+    state.use_trace(read_trace(FLAT), "flat.csv")
     assert state.design.pressure.source == "trace"
     assert "motored" in state.message[0]
 
 
 def test_a_design_with_a_trace_comes_back_from_its_text(state):
-    state.open_trace_text(FLAT, "flat.csv")
+    state.use_trace(read_trace(FLAT), "flat.csv")
     design = state.design
     state.open_demo("Touring six", demo_paths()["Touring six"])
     state.open_design_text(design_text(design), "saved.toml")

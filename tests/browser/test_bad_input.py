@@ -109,40 +109,6 @@ def test_bad_design_file_says_what_is_wrong_and_keeps_the_picture(opened_once, t
     assert seen.errors == []
 
 
-@pytest.mark.parametrize(
-    ("text", "words"),
-    [
-        ("crank_angle_deg;cylinder_pressure_bar\n0;1,0", "semicolons"),
-        ("crank_angle_deg,cylinder_pressure_bar\n0,1\n1", "line 3"),
-        ("crank_angle_deg,cylinder_pressure_bar\n" + "0,1\n" * 40, "line 3"),
-        ("a,b\n1,2", "crank_angle_deg"),
-        (b"0" * 3_000_000, "must be at most 2 MB"),
-    ],
-)
-def test_bad_trace_says_what_is_wrong_and_keeps_the_picture(opened_once, text, words):
-    page, _ = opened_once
-    before = rod_force(page)
-    name = f"wrong-{len(text)}.csv"  # so that no message before it is taken for its own
-    upload(page, "Open pressure trace", name, text)
-    message(page).filter(has_text=name).filter(has_text=words).wait_for()
-    assert np.array_equal(rod_force(page), before)
-
-
-def test_flat_trace_at_crankcase_pressure_runs_with_a_warning(opened):
-    page, _ = opened
-    crankcase = load_design(next(iter(demo_paths().values()))).pressure.crankcase / 1e5
-    rows = "".join(f"{angle},{crankcase}\n" for angle in range(720))
-    upload(
-        page, "Open pressure trace", "flat.csv", "crank_angle_deg,cylinder_pressure_bar\n" + rows
-    )
-    message(page).filter(has_text="motored").wait_for()
-    page.wait_for_function(
-        """() => {
-            const { y0 } = window.sixthrow.modelNamed("rod_force_data").data;
-            return Math.max(...y0.map(Math.abs)) < 1e-3; }"""
-    )
-
-
 def test_saved_design_opens_again_unchanged(opened, tmp_path):
     page, _ = opened
     field = page.get_by_label("Bore", exact=True)

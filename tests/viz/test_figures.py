@@ -19,7 +19,7 @@ PICTURES = [
     *(order_picture(plot) for plot in ORDER_PLOTS),
 ]
 NAMES = [picture.name for picture in PICTURES]
-UNITS = {"kN", "N", "N·m", "km/s²"}
+UNITS = {"kN", "N", "N·m", "km/s²", "bar"}
 
 
 def rows():

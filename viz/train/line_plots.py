@@ -94,6 +94,14 @@ LINE_PLOTS = (
         1.0,
     ),
     LinePlot(
+        "cylinder_pressure",
+        "Cylinder pressure",
+        "bar",
+        (Curve("cylinder_pressure", BOTH, "absolute", with_reference=True),),
+        True,
+        0.1,
+    ),
+    LinePlot(
         "free_force",
         "Free force",
         "N",

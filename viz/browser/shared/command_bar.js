@@ -9,20 +9,21 @@ import { fileMenu } from "./file_menu.js";
 import { historyKey, isTypedIn, keysDialog } from "./keys_dialog.js";
 import { sendMessage } from "./messages.js";
 import { pageLinks } from "./page_links.js";
-import { pageState, subscribe } from "./page_state.js";
+import { emit, pageState, subscribe } from "./page_state.js";
 import { hasLink } from "./share_link.js";
 import { keepStoryboard, keptStoryboard, NO_ROOM } from "./storyboard_storage.js";
 import { TabDraft } from "./tab_draft.js";
 import { fileButton, saveFile } from "./text_file.js";
 
 /** What changes the design, and may take the page longer than a moment. */
-const CHANGES = ["demo", "design", "trace", "model", "all_fire", "set_reference", "undo", "redo"];
-const MOST_BYTES = { design: 1_000_000, trace: 2_000_000 };
+const CHANGES = ["demo", "design", "model", "all_fire", "set_reference", "undo", "redo"];
+const MOST_BYTES = { design: 1_000_000 };
 const SHOWN = [
   "title",
   "note",
   "demo",
   "reference",
+  "trace",
   "on_trace",
   "firing",
   "message",
@@ -56,6 +57,7 @@ class CommandBar {
       { class: "command-bar" },
       element("div", { class: "bar-line" }, this.where(), this.commands()),
       this.firing(),
+      this.traced(),
       this.message,
       this.busy.node,
       this.help,
@@ -112,6 +114,23 @@ class CommandBar {
     return this.firingLine;
   }
 
+  /** What stands below the bar where the gas force is measured, with the way back. */
+  traced() {
+    this.traceWords = element("span", {});
+    this.toModel = element(
+      "button",
+      { type: "button", onclick: () => this.send("model") },
+      "Back to model",
+    );
+    this.traceLine = element(
+      "p",
+      { class: "traced", role: "status", hidden: true },
+      this.traceWords,
+      this.toModel,
+    );
+    return this.traceLine;
+  }
+
   demos() {
     this.demo = element(
       "select",
@@ -155,7 +174,7 @@ class CommandBar {
     return fileMenu(
       this.fileButton("Open design", "design", ".toml"),
       button("Save design", () => this.send("save")),
-      this.fileButton("Open pressure trace", "trace", ".csv"),
+      button("Import measured pressure", () => this.importTrace()),
       this.back,
       button("Copy link", () => this.link.copy(), "A link that holds this whole design"),
       step,
@@ -166,6 +185,13 @@ class CommandBar {
   fileButton(label, what, ending) {
     const take = (name, text) => this.send(what, { name, text });
     return fileButton(label, ending, MOST_BYTES[what], take, (words) => this.say(words, true));
+  }
+
+  /** Open the import of measured pressure, on the page that has it. */
+  importTrace() {
+    const { trace_page } = this.model;
+    if (trace_page) this.draft.leave(() => window.location.assign(`${trace_page}?trace`));
+    else emit("open_trace");
   }
 
   // --- messages ---------------------------------------------------------------------------
@@ -246,6 +272,9 @@ class CommandBar {
     this.back.hidden = !this.model.on_trace;
     this.firingLine.hidden = !this.model.firing;
     this.firingWords.textContent = `${this.model.firing}.`;
+    this.traceLine.hidden = !this.model.trace;
+    this.traceWords.textContent = `${this.model.trace}.`;
+    this.toModel.hidden = !this.model.on_trace;
     this.showReference();
     const { text = "", bad = false } = this.refused ?? message;
     this.say(text, bad);

@@ -1,0 +1,289 @@
+"""The import of measured pressure: a file, how it is taken, the checks, and its use."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from apps.components.charts import TrainCharts
+from apps.components.trace_form import TraceForm
+from apps.controls.form_number import form_choice, form_number
+from apps.state import AppState
+from kinematics import Cycle, Design, DesignError
+from kinematics.design.design_file import clean_text
+from kinematics.mechanics.firing_order import firing_angles
+from kinematics.mechanics.measured_cycles import (
+    WHICH,
+    Choice,
+    MeasuredPressure,
+    measured_pressure,
+)
+from kinematics.mechanics.pressure_trace import PressureTrace
+from kinematics.mechanics.trace_file import DECIMALS, SEPARATORS, Dialect, TraceTable, read_table
+from kinematics.mechanics.trace_settings import (
+    DIRECTIONS,
+    MOST_OFFSET,
+    PRESSURE_UNITS,
+    REFERENCES,
+    FiringCycle,
+    TraceSettings,
+    proposed_settings,
+)
+from kinematics.train.cycle import RigidTrain
+from kinematics.train.trace_check import (
+    TdcCheck,
+    intake_offset,
+    shifted_trace,
+    tdc_check,
+    with_trace,
+)
+from kinematics.units import UNITS, shown_unit
+from viz.number_words import unbroken
+from viz.train.trace_charts import course_chart, log_chart, present_course
+from viz.train.trace_words import (
+    SMALLEST_OFFSET,
+    SMALLEST_SHIFT,
+    cycles_words,
+    doubt_words,
+    effect_table,
+    finding_words,
+    lateness_words,
+    offset_words,
+    shift_words,
+    stored_name,
+)
+
+FARTHEST_TDC = UNITS["deg"].to_si(1440)
+LONGEST_NAME = 120
+FORM_FIELDS = (
+    "file", "columns", "separator", "decimal", "unit", "offset", "firing_tdc", "direction",
+    "reference", "cylinder", "which",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What a file gives as its settings have it, with the design that would run on it."""
+
+    measured: MeasuredPressure
+    choice: Choice
+    trace: PressureTrace
+    file: str
+    design: Design
+    trial: Cycle
+
+
+class TraceImport:
+    """Reads a file for the form, checks it against the design, and gives the design its trace."""
+
+    def __init__(self, state: AppState, charts: TrainCharts) -> None:
+        self._state, self._charts = state, charts
+        self._content, self._name = "", ""
+        self._table: TraceTable | None = None
+        self._taken: Taken | None = None
+        self.form = TraceForm(
+            self.handle, sizing_mode="stretch_width", units={"offset": shown_unit("bar").symbol}
+        )
+
+    def handle(self, message: dict[str, Any]) -> None:
+        """Do what the form asks for; whatever is wrong stands beside its field."""
+        deeds: dict[str, Callable[[], None]] = {
+            "file": lambda: self._open(str(message["name"]), str(message["text"])),
+            "settings": lambda: self._set(message),
+            "use": self._use,
+            "close": self._close,
+        }
+        try:
+            deeds[message["kind"]]()
+        except DesignError as error:
+            self._refuse(error)
+        finally:
+            serial = message.get("serial")
+            if type(serial) is int and serial >= 0:
+                self.form.answered = serial
+
+    def _open(self, name: str, content: str) -> None:
+        self._close()
+        self._name = clean_text(Path(name).name, LONGEST_NAME) or "trace.csv"
+        self.form.shown = {"file": self._name, "problems": {}}
+        table = read_table(content)
+        self._content = content
+        self._take(table, proposed_settings(table, self._cycle()), Choice())
+
+    def _set(self, form: dict[str, Any]) -> None:
+        """Take the form's fields; a new separator or decimal mark reads the file anew."""
+        if self._table is None:
+            return
+        dialect = Dialect(
+            form_choice(form, "separator", tuple(SEPARATORS)),
+            form_choice(form, "decimal", tuple(DECIMALS)),
+        )
+        if dialect != self._table.dialect:
+            table = read_table(self._content, dialect)
+            self._take(table, proposed_settings(table, self._cycle()), Choice())
+            return
+        self._take(self._table, _settings(form), _choice(form))
+
+    def _take(self, table: TraceTable, settings: TraceSettings, choice: Choice) -> None:
+        """Show a table under settings; what can be shown of it is, even where it cannot be used."""
+        self._table = table
+        self._taken = None
+        shown = self._preview(table, settings, choice)
+        self.form.shown = shown
+        measured = measured_pressure(table, settings, self._cycle())
+        if choice.cylinder and choice.cylinder not in measured.by_cylinder:
+            choice = Choice(0, choice.which)
+        cycles = measured.cycles(choice.cylinder)
+        self._charts.draw(trace_course=course_chart(cycles, present_course(self._state.cycle)))
+        trace = measured.trace(choice)
+        name = stored_name(self._name, measured, choice, settings)
+        design = with_trace(self._state.design, trace, name)
+        trial = Cycle(RigidTrain(design), self._state.cycle.speed)
+        taken = Taken(measured, choice, trace, name, design, trial)
+        self.form.shown = shown | {
+            "choices": _choices(measured), **self._findings(taken, settings), "ready": True,
+        }  # fmt: skip
+        self._taken = taken
+
+    def _findings(self, taken: Taken, settings: TraceSettings) -> dict[str, Any]:
+        """Return what the checks find and offer, and draw the logarithmic diagram."""
+        design, trial = taken.design, taken.trial
+        cycles = taken.measured.cycles(taken.choice.cylinder)
+        now = self._state.cycle
+        present = present_course(now)
+        warnings, offers, check = list(trial.train.warnings), [], None
+        effects = {present.name: now, "this trace": trial}
+        finding = ""
+        try:
+            check = tdc_check(design, cycles.after_tdc, cycles.mean)
+            late = shifted_trace(taken.trace, check.late, design.layout.cycle_angle)
+            shifted = Cycle(RigidTrain(with_trace(design, late, taken.file)), now.speed)
+            effects["shifted"] = shifted
+            finding = f"{finding_words(check)} {lateness_words(check, trial, shifted)}".strip()
+            warnings += filter(None, [doubt_words(check)])
+            offers += _shift_offer(settings, check)
+        except DesignError as error:
+            warnings.append(f"No TDC check: {error.message}.")
+        offers += _offset_offers(settings, check, intake_offset(design, cycles.after_tdc,
+                                                                cycles.mean))  # fmt: skip
+        self._charts.draw(trace_log=log_chart(design.cylinder, cycles, present, check))
+        return {
+            "words": unbroken(cycles_words(taken.measured, taken.choice)),
+            "finding": unbroken(finding),
+            "warnings": [unbroken(words) for words in warnings],
+            "offers": offers,
+            "effects": effect_table(effects),
+        }
+
+    def _use(self) -> None:
+        """Let the design run on the trace that is shown."""
+        taken = self._taken
+        if taken is None:
+            raise DesignError("file", "must be a file that can be used")
+        self._state.use_trace(taken.trace, taken.file)
+        self._close()
+        self.form.used += 1
+
+    def _close(self) -> None:
+        """Forget the file; the design stays as it is."""
+        self._content, self._name = "", ""
+        self._table = self._taken = None
+        self.form.shown = {}
+
+    def _refuse(self, error: DesignError) -> None:
+        """Say beside its field what is wrong; nothing can be used until it is mended."""
+        field = error.field if error.field in FORM_FIELDS else "file"
+        shown = {key: value for key, value in self.form.shown.items() if key != "ready"}
+        self._taken = None
+        self.form.shown = shown | {"problems": {field: unbroken(f"{error.message}.")}}
+
+    def _cycle(self) -> FiringCycle:
+        layout = self._state.design.layout
+        return FiringCycle(layout.cycle_angle, tuple(firing_angles(layout)))
+
+    def _preview(
+        self, table: TraceTable, settings: TraceSettings, choice: Choice
+    ) -> dict[str, Any]:
+        """Return the file's first rows and the fields as they stand."""
+        rows, columns = table.values.shape
+        return {
+            "file": self._name,
+            "size": f"{rows} rows, {columns} columns",
+            "names": list(table.names) or [f"column {place + 1}" for place in range(columns)],
+            "rows": [[text[:24] for text in row] for row in table.first_rows],
+            "numeric": list(table.is_number),
+            "cylinders": self._state.design.layout.cylinders,
+            "fields": {
+                "separator": table.dialect.separator, "decimal": table.dialect.decimal,
+                "roles": list(settings.roles), "unit": settings.unit,
+                "offset": _as_typed(settings.offset, "bar"),
+                "firing_tdc": _as_typed(settings.firing_tdc, "deg"),
+                "direction": settings.direction, "reference": settings.reference,
+                "cylinder": str(choice.cylinder), "which": choice.which,
+            },
+            "problems": {},
+        }  # fmt: skip
+
+
+def _settings(form: dict[str, Any]) -> TraceSettings:
+    roles = form.get("roles")
+    if not isinstance(roles, list) or not all(type(role) is int for role in roles):
+        raise DesignError("columns", "must each be crank angle, ignored or a cylinder")
+    return TraceSettings(
+        tuple(roles),
+        form_choice(form, "unit", tuple(PRESSURE_UNITS)),
+        form_number(form, "offset", "bar", -MOST_OFFSET, MOST_OFFSET),
+        form_number(form, "firing_tdc", "deg", -FARTHEST_TDC, FARTHEST_TDC),
+        form_choice(form, "direction", tuple(DIRECTIONS)),
+        form_choice(form, "reference", REFERENCES),
+    )
+
+
+def _choice(form: dict[str, Any]) -> Choice:
+    cylinder = form.get("cylinder")
+    if not isinstance(cylinder, str) or not cylinder.isascii() or not cylinder.isdecimal():
+        raise DesignError("cylinder", "must be one that is measured, or all together")
+    return Choice(int(cylinder[:4]), form_choice(form, "which", WHICH))
+
+
+def _choices(measured: MeasuredPressure) -> dict[str, Any]:
+    """Return the cylinders that may be taken, with their words."""
+    numbers = list(measured.by_cylinder)
+    one = [[str(number), f"cylinder {number}"] for number in numbers]
+    together = f"all {len(numbers)} measured, together" if len(numbers) > 1 else one[0][1]
+    return {"cylinder": [["0", together], *(one if len(numbers) > 1 else [])]}
+
+
+def _shift_offer(settings: TraceSettings, check: TdcCheck) -> list[dict[str, str]]:
+    if abs(check.late) < SMALLEST_SHIFT:
+        return []
+    wanted = settings.firing_tdc + DIRECTIONS[settings.direction] * check.late
+    label = unbroken(shift_words(check.late))
+    return [{"label": label, "field": "firing_tdc", "value": _as_typed(wanted, "deg")}]
+
+
+def _offset_offers(
+    settings: TraceSettings, check: TdcCheck | None, intake: float | None
+) -> list[dict[str, str]]:
+    found = [
+        ("compression as a polytrope", None if check is None else check.lacking),
+        ("intake pressure at BDC", intake),
+    ]
+    return [
+        {
+            "label": unbroken(offset_words(offset, why)),
+            "field": "offset",
+            "value": _as_typed(settings.offset + offset, "bar"),
+        }
+        for why, offset in found
+        if offset is not None
+        and abs(offset) >= SMALLEST_OFFSET
+        and abs(settings.offset + offset) < MOST_OFFSET
+    ]
+
+
+def _as_typed(value: float, key: str) -> str:
+    """Return a value [SI] as its field has it, in the unit shown."""
+    return f"{np.round(shown_unit(key).from_si(value), 3):.7g}"

@@ -1,0 +1,139 @@
+"""A measured trace in words: what a design runs on, what the checks found, what it changes."""
+
+import math
+from typing import Any
+
+from kinematics.design.design import Design
+from kinematics.mechanics.measured_cycles import Choice, MeasuredPressure
+from kinematics.mechanics.trace_settings import TraceSettings
+from kinematics.train.cycle import Cycle
+from kinematics.train.trace_check import LOSS_ANGLE, USUAL_EXPONENT, TdcCheck
+from viz.number_words import format_number, short_with_unit, signed, with_unit
+from viz.train.main_numbers import main_numbers
+
+WHICH_WORDS = {"mean": "mean", "highest": "highest", "upper": "mean + 2σ"}
+EFFECTS = ("peak_pressure", "indicated_mean_pressure", "mean_torque", "indicated_power")
+SMALLEST_SHIFT = math.radians(0.05)  # that is offered; a tenth of a degree is shown
+SMALLEST_OFFSET = 500.0  # [Pa] that is offered
+NAME_LENGTH = 90  # of a file's name in what the design stores
+
+
+def trace_words(design: Design) -> str:
+    """Return what the gas force of a design is measured by, without a full stop; else empty."""
+    pressure = design.pressure
+    if pressure.source != "trace":
+        return ""
+    return f"All loads, torque and films use the measured trace {pressure.file or 'in the design'}"
+
+
+def stored_name(
+    file: str, measured: MeasuredPressure, choice: Choice, settings: TraceSettings
+) -> str:
+    """Return what a design says of its trace: file, course, cylinder, offset and TDC."""
+    parts = [file[:NAME_LENGTH], course_words(measured, choice)]
+    if settings.offset:
+        parts.append(f"{_signed_unit(settings.offset, 'bar')} added")
+    if settings.firing_tdc:
+        parts.append(f"firing TDC at {short_with_unit(settings.firing_tdc, 'deg', 5)} of the file")
+    return ", ".join(parts)
+
+
+def course_words(measured: MeasuredPressure, choice: Choice) -> str:
+    """Return which course was chosen: the mean of 20 cycles of cylinder 1."""
+    cycles = measured.cycles(choice.cylinder)
+    one = len(measured.by_cylinder) == 1
+    numbers = list(measured.by_cylinder)
+    of = f"cylinder {choice.cylinder or numbers[0]}" if choice.cylinder or one else (
+        f"{len(numbers)} cylinders together"
+    )  # fmt: skip
+    if cycles.count == 1:
+        return f"one cycle of {of}"
+    return f"{WHICH_WORDS[choice.which]} of {cycles.count} cycles of {of}"
+
+
+def cycles_words(measured: MeasuredPressure, choice: Choice) -> str:
+    """Return how many cycles there are, how wide the grid, and how the peaks scatter."""
+    cycles = measured.cycles(choice.cylinder)
+    step = short_with_unit(cycles.step, "deg", 3)
+    peaks = cycles.pressure.max(axis=1)
+    words = f"{cycles.count} whole cycle{'s' if cycles.count > 1 else ''}, every {step}."
+    if cycles.count > 1:
+        words += (
+            f" Peaks {with_unit(float(peaks.mean()), 'bar')} ± "
+            f"{with_unit(float(peaks.std(ddof=1)), 'bar', 2)} (σ), highest "
+            f"{with_unit(float(peaks.max()), 'bar')} in cycle {cycles.highest_index + 1}."
+        )
+    if measured.wraps_in_turns:
+        words += " The angle restarts every turn: check that the peak is at firing TDC."
+    return words
+
+
+def finding_words(check: TdcCheck) -> str:
+    """Return what the TDC check found, with its uncertainty and what it rests on."""
+    late = abs(check.late)
+    side = "late" if check.late > 0 else "early"
+    size = f"{_degrees(late)} ± {_degrees(check.uncertainty)} {side}"
+    exponent = f"n = {format_number(check.exponent, 3)}"
+    ends = " to ".join(f"{format_number(math.degrees(end), 2)}°" for end in check.window)
+    if check.motored:
+        basis = (
+            f"motored peak, taken to lie {_degrees(LOSS_ANGLE)} before TDC (loss angle); "
+            f"compression from {ends} has {exponent}"
+        )
+    else:
+        basis = f"compression from {ends} as a polytrope, {exponent}; a motored trace is sharper"
+    closing = "" if late > 2 * check.uncertainty else ", within twice its uncertainty"
+    return f"The trace is {size} (1σ){closing}. From the {basis}."
+
+
+def doubt_words(check: TdcCheck) -> str:
+    """Return why a finding is not to be believed, if it is not."""
+    if check.is_usual:
+        return ""
+    low, high = (format_number(end, 3) for end in USUAL_EXPONENT)
+    return (
+        f"The exponent of compression, {format_number(check.exponent, 3)}, is not the usual {low} "
+        f"to {high}: do bore, stroke, rod and compression ratio of this design belong to the "
+        "engine measured? Until then believe neither shift nor offset."
+    )
+
+
+def lateness_words(check: TdcCheck, trial: Cycle, shifted: Cycle) -> str:
+    """Return what the error that was found does to IMEP."""
+    before, after = trial.indicated_mean_pressure, shifted.indicated_mean_pressure
+    if abs(check.late) < SMALLEST_SHIFT or after <= 0:
+        return ""
+    change = 100 * (before / after - 1)
+    side = "late" if check.late > 0 else "early"
+    text = signed(change, format_number(abs(change), 2))
+    return f"{_degrees(abs(check.late))} {side}: IMEP {text} %."
+
+
+def effect_table(cycles: dict[str, Cycle]) -> dict[str, Any]:
+    """Return main numbers of cycles by their headings, a row each."""
+    shown = [{number.key: number for number in main_numbers(cycle)} for cycle in cycles.values()]
+    rows = [
+        [shown[0][key].label, *(numbers[key].words for numbers in shown)]
+        for key in EFFECTS
+        if all(key in numbers for numbers in shown)
+    ]
+    return {"head": ["", *cycles], "rows": rows}
+
+
+def offset_words(offset: float, why: str) -> str:
+    """Return what a button says that adds an offset [Pa]."""
+    return f"Add {_signed_unit(offset, 'bar')} ({why})"
+
+
+def shift_words(late: float) -> str:
+    """Return what a button says that moves a trace earlier by an angle [rad]."""
+    return f"Shift by {signed(-late, _degrees(abs(late)))}"
+
+
+def _degrees(angle: float) -> str:
+    """Return an angle [rad], not negative, to a tenth of a degree."""
+    return f"{math.degrees(angle):.1f}°"
+
+
+def _signed_unit(value: float, key: str) -> str:
+    return signed(value, with_unit(abs(value), key, 2))
