@@ -149,7 +149,8 @@ class AppState(param.Parameterized):
 
         Raises DesignError if it cannot be solved.
         """
-        cycle = _solved(with_trace(self.design, trace, file), self.cycle.speed)
+        design = without_stale_origins(with_trace(self.design, trace, file), self.design)
+        cycle = _solved(design, self.cycle.speed)
         self._go(cycle, self.demo, " ".join(cycle.train.warnings))
 
     @property
