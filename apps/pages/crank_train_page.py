@@ -15,7 +15,9 @@ from apps.pages.page_template import PageTemplate
 from apps.pages.trace_import import TraceImport
 from apps.shown_numbers import reference_words, shown_number
 from apps.state import AppState
+from kinematics import Design
 from viz.placed import Placed, placed
+from viz.train.full_load_charts import OVER_SPEED, full_load_charts, full_load_pictures
 from viz.train.main_number import MainNumber
 from viz.train.main_numbers import main_numbers
 from viz.train.scene import scene_bytes
@@ -27,6 +29,7 @@ PANES = (
     ("big-end", "Big end", "", ("big_end",)),
     ("mains", "Main bearings", "mains", ("main_bearings",)),
     ("pressure", "Cylinder pressure", "", ("cylinder_pressure",)),
+    ("speed", "Torque and power", "four", tuple(shown.name for shown in OVER_SPEED)),
     ("balance", "Free forces and moments", "four",
      ("free_force", "force_orders", "free_moment", "moment_orders")),
 )  # fmt: skip
@@ -55,6 +58,7 @@ class CrankTrainPage(DesignPage):
     def __init__(self, state: AppState) -> None:
         super().__init__(state)
         self.pictures = placed(train_pictures)
+        self.chart_pictures = placed(full_load_pictures)
         self.trace_pictures = placed(trace_pictures)
         self.charts = TrainCharts()
         self.traces = TraceImport(state, self.charts)
@@ -63,12 +67,14 @@ class CrankTrainPage(DesignPage):
         )
         self.numbers = NumberBoard(sizing_mode="stretch_width")
         self._reference_numbers: dict[str, MainNumber] = {}
+        self._over_speed: tuple[Design | None, Design | None] = (None, None)  # what is drawn
         self.show_cycle()
         state.param.watch(lambda *_: self.show_cycle(), ["cycle"])
         state.param.watch(lambda *_: self.show_reference(), ["reference"])
 
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
+        figures = self.pictures | self.chart_pictures
         return PageTemplate(
             "train/train",
             {
@@ -79,11 +85,11 @@ class CrankTrainPage(DesignPage):
                 "charts": self.charts,
                 "trace": self.traces.form,
             },
-            [*self.pictures.values(), *self.trace_pictures.values()],
+            [*figures.values(), *self.trace_pictures.values()],
             trace_plots=list(self.trace_pictures.values()),
             curves=[self.pictures[name] for name in CURVES],
             panes=[
-                Pane(key, title, shape, tuple(self.pictures[name] for name in names))
+                Pane(key, title, shape, tuple(figures[name] for name in names))
                 for key, title, shape, names in PANES
             ],
         )
@@ -92,6 +98,7 @@ class CrankTrainPage(DesignPage):
         """Send what a new design or speed changes."""
         self.train.show_cycle(self.state.cycle)
         self._show_numbers()
+        self._show_over_speed()
 
     def show_reference(self) -> None:
         """Send or take back the reference."""
@@ -104,6 +111,15 @@ class CrankTrainPage(DesignPage):
             {} if reference is None else {number.key: number for number in main_numbers(reference)}
         )
         self._show_numbers()
+        self._show_over_speed()
+
+    def _show_over_speed(self) -> None:
+        """Draw the curves over speed anew where design or reference are others."""
+        reference = self.state.reference
+        shown = self.state.design, None if reference is None else reference.design
+        if shown != self._over_speed:
+            self._over_speed = shown
+            self.charts.draw(**full_load_charts(*shown))
 
     def _show_numbers(self) -> None:
         shown = [
