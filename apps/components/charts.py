@@ -21,10 +21,9 @@ class Charts(BrowserComponent):
 class TrainCharts(Charts):
     """The charts of the crank train's page: over speed, and of measured pressure."""
 
-    full_load_peak = param.Dict(default={}, doc="peak pressure over speed")
-    full_load_imep = param.Dict(default={}, doc="IMEP over speed")
-    full_load_torque = param.Dict(default={}, doc="torque over speed")
-    full_load_power = param.Dict(default={}, doc="power over speed")
+    speed_pressure = param.Dict(default={}, doc="peak pressure and IMEP over speed")
+    speed_torque = param.Dict(default={}, doc="torque over speed")
+    speed_power = param.Dict(default={}, doc="power over speed")
 
     trace_course = param.Dict(default={}, doc="its cycles over the crank angle")
     trace_log = param.Dict(default={}, doc="log pressure over log volume")

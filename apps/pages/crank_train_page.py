@@ -29,7 +29,7 @@ PANES = (
     ("big-end", "Big end", "", ("big_end",)),
     ("mains", "Main bearings", "mains", ("main_bearings",)),
     ("pressure", "Cylinder pressure", "", ("cylinder_pressure",)),
-    ("speed", "Torque and power", "four", tuple(shown.name for shown in OVER_SPEED)),
+    ("speed", "Torque and power", "", tuple(shown.name for shown in OVER_SPEED)),
     ("balance", "Free forces and moments", "four",
      ("free_force", "force_orders", "free_moment", "moment_orders")),
 )  # fmt: skip

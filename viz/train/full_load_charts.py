@@ -9,37 +9,45 @@ from kinematics.array import Array
 from kinematics.design.design import Design
 from kinematics.train.cycle import Cycle, rigid_train
 from kinematics.train.full_load import full_load_from, has_curve
-from kinematics.units import UNITS
+from kinematics.units import UNITS, shown_unit
 from viz.chart import Chart, Label, Line, Mark
 from viz.chart_figure import chart_picture
-from viz.number_words import as_drawn, axis, short_with_unit
+from viz.number_words import as_drawn, short_with_unit
 from viz.themed import Picture
 
 POINTS = 17  # of a curve, beside the rows of the full-load curve
-_ROOM = 1.12
+_ROOM = 1.2
+
+
+Quantity = Callable[[Cycle], float]
 
 
 @dataclass(frozen=True, slots=True)
 class OverSpeed:
-    """One quantity over speed: its figure, what it is called, its unit, and how it is had."""
+    """A figure over speed: its title, its unit, and by role the name and value of each curve."""
 
     name: str
     title: str
     unit: str  # a key of UNITS
-    of: Callable[[Cycle], float]
+    curves: tuple[tuple[str, str, Quantity], ...]
+
+
+def _peak(cycle: Cycle) -> float:
+    return float(cycle.forces.cylinder_pressure.max())
 
 
 OVER_SPEED = (
     OverSpeed(
-        "full_load_peak", "Peak cylinder pressure", "bar",
-        lambda cycle: float(cycle.forces.cylinder_pressure.max()),
+        "speed_pressure", "Peak pressure and IMEP", "bar",
+        (("main", "peak", _peak), ("mean", "IMEP", lambda cycle: cycle.indicated_mean_pressure)),
     ),
     OverSpeed(
-        "full_load_imep", "Indicated mean effective pressure (IMEP)", "bar",
-        lambda cycle: cycle.indicated_mean_pressure,
+        "speed_torque", "Mean torque", "Nm", (("main", "", lambda cycle: cycle.mean_torque),)
     ),
-    OverSpeed("full_load_torque", "Mean torque", "Nm", lambda cycle: cycle.mean_torque),
-    OverSpeed("full_load_power", "Indicated power", "kW", lambda cycle: cycle.indicated_power),
+    OverSpeed(
+        "speed_power", "Indicated power", "kW",
+        (("main", "", lambda cycle: cycle.indicated_power),),
+    ),
 )  # fmt: skip
 
 
@@ -66,38 +74,41 @@ def _cycles(design: Design) -> list[Cycle]:
 
 
 def _chart(shown: OverSpeed, design: Design, own: list[Cycle], other: list[Cycle]) -> Chart:
-    speed, values = _course(shown, own)
-    lines, highest, ends = [], float(values.max()), (float(speed[0]), float(speed[-1]))
-    lowest = min(0.0, float(values.min()))
-    labels = [Label("main", float(speed[-1]), float(values[-1]), _basis(design), "right")]
-    if other:
-        there, before = _course(shown, other)
-        lines.append(Line("reference", there, before, "reference"))
-        highest, lowest = max(highest, float(before.max())), min(lowest, float(before.min()))
-        ends = min(ends[0], float(there[0])), max(ends[1], float(there[-1]))
-    lines.append(Line("main", speed, values, shown.title))
-    rows = [row.speed for row in design.full_load] if has_curve(design) else []
-    marks = [
-        Mark("main", float(at), float(value))
-        for cycle, at, value in zip(own, speed, values, strict=True)
-        if cycle.speed in rows
-    ]
+    rows = {row.speed for row in design.full_load} if has_curve(design) else set()
+    lines, labels, marks = [], [], []
+    for role, name, of in shown.curves:
+        if other:
+            lines.append(Line("reference", *_course(other, of, shown.unit), f"reference {name}"))
+        speed, values = _course(own, of, shown.unit)
+        lines.append(Line(role, speed, values, name or shown.title))
+        if name:
+            middle = len(speed) // 2
+            labels.append(Label(role, float(speed[middle]), float(values[middle]), name, "center"))
+        marks += [
+            Mark(role, float(at), float(value))
+            for cycle, at, value in zip(own, speed, values, strict=True)
+            if cycle.speed in rows
+        ]
+    speeds = np.concatenate([np.asarray(line.x) for line in lines])
+    values = np.concatenate([np.asarray(line.y) for line in lines])
+    high, ends = max(float(values.max()), 1e-9), (float(speeds.min()), float(speeds.max()))
+    labels.append(Label("faint", ends[1], 0.04 * high, _basis(design), "right"))
     return Chart(
-        shown.title, "speed, rpm", axis(shown.title, shown.unit).split(", ")[-1], ends,
-        (_ROOM * lowest, _ROOM * highest if highest > 0 else 1.0), tuple(lines), tuple(labels),
+        shown.title, "speed, rpm", shown_unit(shown.unit).symbol, ends,
+        (_ROOM * min(0.0, float(values.min())), _ROOM * high), tuple(lines), tuple(labels),
         tuple(marks),
     )  # fmt: skip
 
 
-def _course(shown: OverSpeed, cycles: list[Cycle]) -> tuple[Array, Array]:
+def _course(cycles: list[Cycle], of: Quantity, unit: str) -> tuple[Array, Array]:
     speed = np.array([UNITS["rpm"].from_si(cycle.speed) for cycle in cycles])
-    return speed, as_drawn(np.array([shown.of(cycle) for cycle in cycles]), shown.unit)
+    return speed, as_drawn(np.array([of(cycle) for cycle in cycles]), unit)
 
 
 def _basis(design: Design) -> str:
     """Return what the gas of a design is over speed."""
     if design.pressure.source == "trace":
-        return "one measured trace at every speed"
+        return "one trace at every speed"
     if design.pressure.load < 1:
         return f"{short_with_unit(design.pressure.load, 'percent', 3)} load"
-    return "full load" if has_curve(design) else "full load, one pressure at every speed"
+    return "full load" if has_curve(design) else "one pressure at every speed"
