@@ -1,5 +1,6 @@
 """Peak pressure, IMEP, torque and power over speed: the full-load curve as it is felt."""
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -91,13 +92,21 @@ def _chart(shown: OverSpeed, design: Design, own: list[Cycle], other: list[Cycle
         ]
     speeds = np.concatenate([np.asarray(line.x) for line in lines])
     values = np.concatenate([np.asarray(line.y) for line in lines])
-    high, ends = max(float(values.max()), 1e-9), (float(speeds.min()), float(speeds.max()))
+    high, low = max(float(values.max()), 1e-9), float(speeds.min())
+    ends = low, max(float(speeds.max()), low + 1)  # a design may have one speed alone
     labels.append(Label("faint", ends[1], 0.04 * high, _basis(design), "right"))
     return Chart(
         shown.title, "speed, rpm", shown_unit(shown.unit).symbol, ends,
         (_ROOM * min(0.0, float(values.min())), _ROOM * high), tuple(lines), tuple(labels),
-        tuple(marks),
+        tuple(marks), x_ticks=_ticks(*ends),
     )  # fmt: skip
+
+
+def _ticks(low: float, high: float) -> tuple[float, ...]:
+    """Return two to four round speeds [rpm] of a narrow axis."""
+    size = 10 ** math.floor(math.log10(high - low))
+    step = next(s for s in (size / 2, size, 2 * size, 5 * size) if (high - low) / s < 4)
+    return tuple(step * k for k in range(math.ceil(low / step), math.floor(high / step) + 1))
 
 
 def _course(cycles: list[Cycle], of: Quantity, unit: str) -> tuple[Array, Array]:
