@@ -194,7 +194,8 @@ class TraceImport:
 
     def _refuse(self, error: DesignError) -> None:
         """Say beside its field what is wrong; nothing can be used until it is mended."""
-        field = error.field if error.field in FORM_FIELDS else "file"
+        is_shown = "fields" in self.form.shown and error.field in FORM_FIELDS
+        field = error.field if is_shown else "file"
         shown = {key: value for key, value in self.form.shown.items() if key != "ready"}
         self._taken = None
         self.form.shown = shown | {"problems": {field: unbroken(f"{error.message}.")}}

@@ -1,6 +1,5 @@
 """The import of measured pressure: what is asked for is shown; what cannot be changes nothing."""
 
-import dataclasses
 import json
 import math
 
@@ -12,6 +11,7 @@ from apps.state import AppState
 from assets_demo import FOLDER
 from assets_demo.make_traces import LACKING, LATE
 from kinematics.units import using_units
+from tests.conftest import layout_of, six, with_layout
 from tests.demos import DEMOS
 from tests.kinematics.mechanics.trace_texts import ANGLES, bars, text_of
 
@@ -191,9 +191,10 @@ def test_each_field_says_what_it_must_be(shared, changes, field, words):
     ("text", "words"),
     [
         ("", "got nothing"),
-        ("a,b\n1,2", "36 to 400000 rows"),
+        ("a,b\n1,2", "must part rows of two to 64 numbers"),
+        ("a,b\n" + "1,2\n" * 9, "36 to 400000 rows"),
         ("crank,p\n" + "0,1\n" * 40, "degrees"),
-        ("crank,p\n0,1\n2,1\n4\n" + "6,1\n" * 50, "line 4"),
+        ("crank,p\n0,1\n2,1\n4,1\n6\n" + "8,1\n" * 50, "line 5"),
         ("x" * 7_000_000, "at most 6 MB"),
         ("crank,p\n0,1\n2,1\n4,1\n6,\0\n" * 20, "NUL"),
         (text_of(ANGLES[:200]), "span a cycle of 720°"),
@@ -255,13 +256,8 @@ def test_a_long_name_is_cut():
 
 
 def test_a_two_stroke_takes_a_trace_of_one_turn():
-    six = DEMOS["touring_six"]
-    layout = dataclasses.replace(six.layout, strokes_per_cycle=2)
-    pressure = dataclasses.replace(six.pressure, intake=1.3e5, peak=90e5)
-    made = TraceImport(
-        AppState(dataclasses.replace(six, layout=layout, pressure=pressure, full_load=())),
-        TrainCharts(),
-    )
+    three = layout_of([0, 120, 240], strokes=2)
+    made = TraceImport(AppState(with_layout(six(), three)), TrainCharts())
     angles = ANGLES[90:270]
     made.handle({"kind": "file", "name": "x", "text": text_of(angles), "serial": 1})
     assert made.form.shown["ready"], made.form.shown["problems"]
