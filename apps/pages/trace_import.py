@@ -83,6 +83,7 @@ class TraceImport:
         self._content, self._name = "", ""
         self._table: TraceTable | None = None
         self._taken: Taken | None = None
+        self._shown: dict[str, Any] = {}  # sent once a message, so that no button flickers
         self.form = TraceForm(
             self.handle, sizing_mode="stretch_width", units={"offset": shown_unit("bar").symbol}
         )
@@ -100,6 +101,7 @@ class TraceImport:
         except DesignError as error:
             self._refuse(error)
         finally:
+            self.form.shown = self._shown
             serial = message.get("serial")
             if type(serial) is int and serial >= 0:
                 self.form.answered = serial
@@ -107,7 +109,7 @@ class TraceImport:
     def _open(self, name: str, content: str) -> None:
         self._close()
         self._name = clean_text(Path(name).name, LONGEST_NAME) or "trace.csv"
-        self.form.shown = {"file": self._name, "problems": {}}
+        self._shown = {"file": self._name, "problems": {}}
         table = read_table(content)
         self._content = content
         self._take(table, proposed_settings(table, self._cycle()), Choice())
@@ -131,7 +133,7 @@ class TraceImport:
         self._table = table
         self._taken = None
         shown = self._preview(table, settings, choice)
-        self.form.shown = shown
+        self._shown = shown
         measured = measured_pressure(table, settings, self._cycle())
         if choice.cylinder and choice.cylinder not in measured.by_cylinder:
             choice = Choice(0, choice.which)
@@ -142,7 +144,7 @@ class TraceImport:
         design = with_trace(self._state.design, trace, name)
         trial = Cycle(RigidTrain(design), self._state.cycle.speed)
         taken = Taken(measured, choice, trace, name, design, trial)
-        self.form.shown = shown | {
+        self._shown = shown | {
             "choices": _choices(measured), **self._findings(taken, settings), "ready": True,
         }  # fmt: skip
         self._taken = taken
@@ -190,15 +192,15 @@ class TraceImport:
         """Forget the file; the design stays as it is."""
         self._content, self._name = "", ""
         self._table = self._taken = None
-        self.form.shown = {}
+        self._shown = {}
 
     def _refuse(self, error: DesignError) -> None:
         """Say beside its field what is wrong; nothing can be used until it is mended."""
-        is_shown = "fields" in self.form.shown and error.field in FORM_FIELDS
+        is_shown = "fields" in self._shown and error.field in FORM_FIELDS
         field = error.field if is_shown else "file"
-        shown = {key: value for key, value in self.form.shown.items() if key != "ready"}
+        shown = {key: value for key, value in self._shown.items() if key != "ready"}
         self._taken = None
-        self.form.shown = shown | {"problems": {field: unbroken(f"{error.message}.")}}
+        self._shown = shown | {"problems": {field: unbroken(f"{error.message}.")}}
 
     def _cycle(self) -> FiringCycle:
         layout = self._state.design.layout

@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from playwright.sync_api import expect
 
 from assets_demo import FOLDER
 from assets_demo.make_traces import LATE
@@ -86,8 +87,10 @@ def test_a_file_is_previewed_shifted_and_used_as_one_step(train):
     tdc.fill(str(LATE))
     tdc.press("Enter")
     dialog.locator(".problem:visible").wait_for(state="hidden")
-    dialog.get_by_role("button", name="Add +0.25 bar").first.click()
-    dialog.get_by_role("button", name="Use this trace").press("Enter")
+    use = dialog.get_by_role("button", name="Use this trace")
+    expect(use).to_be_enabled()
+    dialog.get_by_role("button", name="intake pressure at BDC").click()
+    use.press("Enter")
     dialog.wait_for(state="hidden")
     line = page.locator(".traced")
     line.filter(has_text="twenty_cycles.csv, mean of 20 cycles of cylinder 1").wait_for()
