@@ -10,6 +10,8 @@ import { TracePreview } from "./trace_preview.js";
 const PAUSE = 350; // ms without a key before what is typed is asked for
 const MOST_BYTES = 6_000_000;
 const ENDINGS = ".csv,.txt,.tsv,.dat,.asc";
+const ONE_COURSE =
+  "All loads, torque, power and films use the one course chosen, in all cylinders, at every speed.";
 const PICKS = [
   [
     "separator",
@@ -123,6 +125,7 @@ class TraceForm {
       this.preview.node,
       this.problems.columns,
       this.fields(),
+      element("p", { class: "muted" }, ONE_COURSE),
       this.found(),
     );
     this.use = element("button", { type: "button", class: "main", onclick: () => this.apply() });
