@@ -117,7 +117,7 @@ def effect_table(cycles: dict[str, Cycle]) -> dict[str, Any]:
         for key in EFFECTS
         if all(key in numbers for numbers in shown)
     ]
-    return {"head": ["", *cycles], "rows": rows}
+    return {"head": ["Quantity", *cycles], "rows": rows}
 
 
 def offset_words(offset: float, why: str) -> str:

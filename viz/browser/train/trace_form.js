@@ -181,7 +181,7 @@ class TraceForm {
     this.finding = element("p", { class: "finding", role: "status" });
     this.warnings = element("div", {});
     this.offers = element("div", { class: "row" });
-    this.effects = element("table", {});
+    this.effects = element("table", { class: "effects" });
     return element(
       "div",
       {},
