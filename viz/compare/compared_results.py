@@ -27,10 +27,10 @@ MAIN = "Main numbers"
 
 def result_rows(a: Cycle, b: Cycle) -> list[Compared]:
     """Return the rows of two cycles, each at its speed: main numbers and films."""
-    return paired_rows(_main_entries(a), _main_entries(b), MISSING, MISSING) + _film_rows(a, b)
+    return paired_rows(main_entries(a), main_entries(b), MISSING, MISSING) + _film_rows(a, b)
 
 
-def _main_entries(cycle: Cycle) -> Entries:
+def main_entries(cycle: Cycle) -> Entries:
     """Return the main numbers; a peak with two directions is an entry for each, as a size."""
     scales = _free_scales(cycle)
     found: Entries = {}

@@ -69,7 +69,7 @@ def _row_message(row: Compared) -> dict[str, Any]:
         "key": row.key,
         "part": row.part,
         "label": row.label,
-        "cells": [row.a.text, row.b.text, row.difference, _change(row)],
+        "cells": [row.a.text, row.b.text, row.difference, change_cell(row)],
         "margins": [row.a.margin, row.b.margin],
         "verdicts": [row.a.verdict, row.b.verdict],
         "verdict_words": [_verdict(row.a.verdict), _verdict(row.b.verdict)],
@@ -77,7 +77,7 @@ def _row_message(row: Compared) -> dict[str, Any]:
     }
 
 
-def _change(row: Compared) -> str:
+def change_cell(row: Compared) -> str:
     """Return a row's change; of two limits beyond the speeds looked at nothing can be said."""
     if row.change == 0 and row.a.text != row.b.text:
         return NEAR_ZERO if row.difference else MISSING
@@ -102,7 +102,7 @@ def comparison_csv(comparison: Comparison) -> str:
 def _cells(row: Compared) -> list[Cell]:
     a, b = row.a, row.b
     number = math.isfinite(row.change) and (row.in_percent or row.change == 0)
-    change = 100 * row.change if number else _change(row)
+    change = 100 * row.change if number else change_cell(row)
     return [
         _value(a), _value(b), row.unit, row.move, change,
         a.margin_share, b.margin_share, _verdict(a.verdict), _verdict(b.verdict),
