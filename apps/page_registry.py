@@ -75,6 +75,7 @@ LIMITS = PageEntry(
     step_part="limit",
 )
 COMPARE = PageEntry("Compare", "compare", "compare_page:ComparePage", TRAIN_KEYS, step_part="curve")
+REVIEW = PageEntry("Review", "review", "review_page:ReviewPage", (), step_part="limit")
 STORYBOARD = PageEntry(
     "Storyboard",
     "storyboard",
@@ -118,7 +119,7 @@ REV_LIMIT = PageEntry(
     former_label="Sales talk",
     former_address="talk",
 )
-PAGES = (CRANK_TRAIN, BEARINGS, SHAFT, LIMITS, COMPARE, STORYBOARD, LESSONS, REV_LIMIT)
+PAGES = (CRANK_TRAIN, BEARINGS, SHAFT, LIMITS, COMPARE, REVIEW, STORYBOARD, LESSONS, REV_LIMIT)
 STEP_PAGES = tuple(page for page in PAGES if page.step_part is not None)
 _BY_LABEL = {page.label: page for page in PAGES}
 _BY_FORMER_LABEL = {page.former_label: page for page in PAGES if page.former_label}

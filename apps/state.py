@@ -11,6 +11,7 @@ import param
 from apps.controls.controls import SPEED, changed
 from apps.history import History, Opening, Step
 from apps.undo_storage import StoredStep, stored_steps
+from apps.variants import question_text, read_variants
 from kinematics import Cycle, Design, DesignError, design_text, parse_design, solve_cycle
 from kinematics.design.design_field import group_field
 from kinematics.design.design_file import clean_text, load_design
@@ -34,6 +35,8 @@ class AppState(param.Parameterized):
     problem = param.Tuple(default=("", ""), doc="key of the field at fault, and what is wrong")
     message = param.Tuple(default=("", False), doc="what the top bar says, and whether it is bad")
     demo = param.String(default="", doc="name of the demo design that is open, or empty")
+    question = param.String(default="", doc="what the review is about, in the reviewer's words")
+    variants = param.List(default=[], doc="`Variant`s kept beside this design")
     may_undo = param.Boolean(default=False)
     may_redo = param.Boolean(default=False)
 
@@ -112,6 +115,16 @@ class AppState(param.Parameterized):
         except DesignError as error:
             self._refuse(f"The reference design {place}", error)
 
+    def restore_review(self, stored: dict[str, Any]) -> None:
+        """Go on with the question and the variants that a browser tab holds; a bad one is named."""
+        variants, wrong = read_variants(
+            stored.get("variants"),
+            lambda text, speed_rpm: _solved(parse_design(text), checked_speed(speed_rpm)),
+        )
+        self.param.update(question=question_text(stored.get("question")), variants=variants)
+        if wrong:
+            self.message = (wrong, True)
+
     def undo(self) -> None:
         """Show what was shown before the last change."""
         self._return_by(self._history.undo)
@@ -123,7 +136,13 @@ class AppState(param.Parameterized):
     def draft(self) -> dict[str, Any]:
         """Return what `restore` goes on with, for a browser tab to keep."""
         reference = None if self.reference is None else _stored(self.reference)
-        return {**_stored(self.cycle), "demo": self.demo, "reference": reference}
+        return {
+            **_stored(self.cycle),
+            "demo": self.demo,
+            "reference": reference,
+            "question": self.question,
+            "variants": [variant.stored() for variant in self.variants],
+        }
 
     def steps_change(self) -> dict[str, Any]:
         """Return what changed in the steps since this was last asked for, for a tab to keep."""

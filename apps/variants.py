@@ -9,7 +9,8 @@ from kinematics.design.design_file import clean_text
 from kinematics.units import UNITS
 
 MOST_VARIANTS = 4
-LONGEST_NAME = 60
+LONGEST_NAME = 80
+LONGEST_QUESTION = 200
 LETTERS = "CDEF"  # A is the reference, B the present design
 Solve = Callable[[str, Any], Cycle]  # text of a design and rpm to its cycle
 
@@ -34,13 +35,18 @@ class Variant:
 
 def variant_name(name: Any) -> str:
     """Return a name as it may be stored; raises DesignError for one that is empty."""
-    found = clean_text(name, LONGEST_NAME) if isinstance(name, str) else ""
+    found = clean_text(name, LONGEST_NAME).strip() if isinstance(name, str) else ""
     if not found:
         raise DesignError("name", f"must be 1 to {LONGEST_NAME} characters (got nothing)")
     return found
 
 
-def read_variants(stored: Any, solve: Solve) -> tuple[tuple[Variant, ...], str]:
+def question_text(question: Any) -> str:
+    """Return a review's question as it may be stored: one line, empty for what is no text."""
+    return clean_text(question, LONGEST_QUESTION).strip() if isinstance(question, str) else ""
+
+
+def read_variants(stored: Any, solve: Solve) -> tuple[list[Variant], str]:
     """Return the variants that a tab stored, and what is wrong with those left out."""
     found, wrong = [], []
     for entry in stored[:MOST_VARIANTS] if isinstance(stored, list) else ():
@@ -48,7 +54,7 @@ def read_variants(stored: Any, solve: Solve) -> tuple[tuple[Variant, ...], str]:
             found.append(_read(entry, solve))
         except DesignError as error:
             wrong.append(f"A stored variant was skipped. {error}")
-    return tuple(found), " ".join(wrong)
+    return found, " ".join(wrong)
 
 
 def _read(entry: Any, solve: Solve) -> Variant:

@@ -22,8 +22,8 @@ ORDER = {  # of folders and modules in a package: each may use those before it
         "balancing", "film", "limits",
     ),
     "viz": (
-        ROOT_MODULES, "train", "film", "limits", "shaft", "compare", "rev_limit", "lessons",
-        "storyboard", "browser", "placed", "report",
+        ROOT_MODULES, "train", "film", "limits", "shaft", "compare", "rev_limit", "review",
+        "lessons", "storyboard", "browser", "placed", "report",
     ),
     "apps": (
         ROOT_MODULES, "controls", "state", "components", "lessons", "glossary", "storyboard",

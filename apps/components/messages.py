@@ -25,7 +25,10 @@ class Messages:
 
 _FILE = {"name": str, "text": str}
 _SCHEME = {"scheme": str, "rotating": float, "reciprocating": float, "aside": bool}
-_STORED = {"text": str, "rpm": ANY, "demo": ANY, "reference": ANY, "steps": ANY}
+_STORED = {
+    "text": str, "rpm": ANY, "demo": ANY, "reference": ANY, "steps": ANY, "question": ANY,
+    "variants": ANY,
+}  # fmt: skip
 _BAR_COMMANDS = (  # without fields
     "model", "all_fire", "set_reference", "clear_reference", "undo", "redo", "save", "report",
 )  # fmt: skip
@@ -76,6 +79,16 @@ MESSAGES: Mapping[str, Messages] = {
     "BobWeights": Messages({"bob_weights": FORM}),
     "LadderView": Messages({"pick": {"key": str}, "table": {}}),
     "RungSheet": Messages({"view": {"index": int}, "damper": {"choice": str}}),
+    "ReviewCard": Messages(
+        {
+            **{key: {} for key in ("refer", "example", "table")},
+            "question": {"text": str},
+            "rung": {"key": str},
+            "keep": {"name": str},
+            "rename": {"index": int, "name": str},
+            **{key: {"index": int} for key in ("open", "refer_to", "remove")},
+        }
+    ),
     "CompareView": Messages(
         {
             "demo": {"side": str, "name": str},

@@ -2,6 +2,19 @@
 
 from apps.controls.controls import CONTINUOUS_SHAFT, FIRING_KEYS, OPERATING_POINT, Groups
 
+PROPOSAL = (
+    "layout.rated_speed_rpm",
+    "piston.assembly_mass_g",
+    "cylinder.rod_length_mm",
+    "rod.mass_g",
+    "cylinder.stroke_mm",
+    "cylinder.bore_mm",
+    "pressure.peak_bar",
+    "big_end.width_mm",
+    "main_bearing.width_mm",
+    "rod_bolts.preload_kN",
+    "crank_throw.pin_fillet_mm",
+)
 GROUPS: Groups = (
     (
         "What if",
@@ -109,3 +122,4 @@ GROUPS: Groups = (
         ),
     ),
 )
+REVIEW_GROUPS: Groups = (("Proposal", True, PROPOSAL), *GROUPS[1:])

@@ -47,7 +47,8 @@ class DesignPage:
         state.param.watch(lambda *_: self._show_controls(), ["cycle"])
         state.param.watch(lambda *_: self._show_reference(), ["reference"])
         state.param.watch(lambda *_: self.show_words(), ["cycle", "problem", "message", "demo"])
-        state.param.watch(lambda *_: self._count_change(), ["cycle", "reference", "demo"])
+        kept = ["cycle", "reference", "demo", "question", "variants"]
+        state.param.watch(lambda *_: self._count_change(), kept)
         state.param.watch(lambda *_: self._show_history(), ["may_undo", "may_redo"])
 
     def template(self) -> PageTemplate:
@@ -158,6 +159,7 @@ class DesignPage:
             place="of the link" if stored.get("of_link") is True else "stored in this tab",
             steps=stored.get("steps") or {},
         )
+        self.state.restore_review(stored)
         self.store_draft()
 
     def _show_controls(self) -> None:

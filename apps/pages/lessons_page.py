@@ -63,7 +63,7 @@ class LessonsPage(DesignPage):
     def command(self, message: dict[str, Any]) -> None:
         """Do what the top bar asks for; a design that the tab keeps is not opened here."""
         if message.get("kind") == "restore" and isinstance(message.get("text"), str):
-            self._draft = {key: message.get(key) for key in ("text", "rpm", "demo", "reference")}
+            self._draft = {key: message.get(key) for key in self._draft}
             self.store_draft()
         else:
             super().command(message)

@@ -35,14 +35,14 @@ SAME_GAS = "Power assumes the same cylinder pressure at every speed."
 
 def card_message(a: Ladder, b: Ladder, cycles: tuple[Cycle, Cycle]) -> dict[str, Any]:
     """Return the card without attributions, which `card_attributions` gives afterwards."""
-    groups = grouped_pairs(a, b)
+    groups, numbers = grouped_pairs(a, b), number_rows(*cycles)
     return {
         "names": [a.design.name, b.design.name],
         "rated": [rpm(ladder.rated) for ladder in (a, b)],
         "redline": [rpm(ladder.red_line) for ladder in (a, b)],
         "axis": _axis(a, b),
         "verdict": worst_verdict({b.verdict(rung) for rung in b}),
-        "answer": answer(a, b, groups[VERDICT]),
+        "answer": answer(a, b, groups[VERDICT], numbers),
         "differences": [
             {"key": own.key, "label": own.label, "by": own.by, "values": own.values}
             for own in difference_words(a.design, b.design)
@@ -55,7 +55,7 @@ def card_message(a: Ladder, b: Ladder, cycles: tuple[Cycle, Cycle]) -> dict[str,
             }
             for key, title in GROUPS.items()
         ],
-        "numbers": (numbers := number_rows(*cycles)),
+        "numbers": numbers,
         "gas": gas_words(b, numbers),
         "rule": RULE,
     }
@@ -71,11 +71,13 @@ def card_attributions(attribution: LadderAttribution) -> dict[str, Any]:
     return {"rungs": rungs, "numbers": number_attributions(attribution, keys)}
 
 
-def answer(a: Ladder, b: Ladder, changing: list[Pair]) -> str:
-    """Return what becomes of B at its rated speed, what governs, and which verdicts change."""
+def answer(a: Ladder, b: Ladder, changing: list[Pair], numbers: list[dict[str, Any]]) -> str:
+    """Return what becomes of B at its rated speed, what governs, what changes, what is gained."""
     changed = changed_verdicts(changing)
     words = [_holds(b), _governing(a, b)]
     words.append(f"Verdicts that change: {changed}." if changed else "No verdict changes.")
+    power = next(row for row in numbers if row["key"] == "indicated_power")
+    words.append(f"Indicated power {' to '.join(power['values'])} ({power['move']}).")
     return " ".join(word for word in words if word)
 
 

@@ -3,6 +3,7 @@
 import math
 from typing import Any
 
+from kinematics.design.design import Design
 from kinematics.errors import DesignError
 from kinematics.limits.attribution import Attribution, LadderAttribution
 from kinematics.train.cycle import Cycle, solve_cycle
@@ -21,11 +22,12 @@ SHOWN = (  # by key, in this order
 
 def rated_cycles(attribution: LadderAttribution) -> tuple[Cycle, Cycle]:
     """Return the cycles of both designs, each at its rated speed."""
-    a, b = (_rated(ladder.design) for ladder in (attribution.a, attribution.b))
+    a, b = (rated_cycle(ladder.design) for ladder in (attribution.a, attribution.b))
     return a, b
 
 
-def _rated(design: Any) -> Cycle:
+def rated_cycle(design: Design) -> Cycle:
+    """Return the cycle of a design at its rated speed."""
     return solve_cycle(design, UNITS["rpm"].from_si(design.layout.rated_speed))
 
 
@@ -56,7 +58,7 @@ def number_attributions(
     steps: dict[str, Entries] = {}
     for key, design in attribution.steps.items():
         try:
-            steps[key] = main_entries(_rated(design))
+            steps[key] = main_entries(rated_cycle(design))
         except DesignError:  # its speed is beyond what is allowed
             continue
     return {number: _by(number, a, b, steps, keys) for number in SHOWN if number in a}

@@ -9,8 +9,8 @@ from kinematics.limits.attribution import Attribution, LadderAttribution
 from kinematics.limits.criterion import Criterion
 from kinematics.limits.speed_limits import Ladder, Rung
 from viz.limits.limit_board import limit_text, shown_value
-from viz.number_words import MISSING, format_number, signed
-from viz.speed_words import rpm
+from viz.number_words import MISSING, format_number, format_whole, signed
+from viz.speed_words import rpm, rpm_text
 from viz.verdict_words import GUIDE, VERDICTS, WITHIN
 
 FELT = 0.005  # of the allowable; a smaller change of use is not felt
@@ -112,6 +112,7 @@ def row_message(pair: Pair, ladders: tuple[Ladder, Ladder]) -> dict[str, Any]:
         "values": [side["value"] for side in sides],
         "limits": [side["limit"] for side in sides],
         "limit_words": [side["limit_words"] for side in sides],
+        "limit_move": _limit_move(*(side["limit"] for side in sides)),
         "governs": pair.b is not None and pair.b is ladders[1].lowest,
         "move": _points(pair.move) if pair.a and pair.b else MISSING,
         "sense": _sense(pair.move),
@@ -130,8 +131,20 @@ def _sides(pair: Pair, ladders: tuple[Ladder, Ladder]) -> Iterator[dict[str, Any
             "value": f"{shown_value(rung, rung.value_at)} of "
             f"{shown_value(rung, rung.allowed.value)}",
             "limit": rpm(rung.limit) if 0 < rung.limit < math.inf else None,
-            "limit_words": limit_text(ladder, rung),
+            "limit_words": limit_words(ladder, rung),
         }
+
+
+def limit_words(ladder: Ladder, rung: Rung) -> str:
+    """Return a limit as the card's column has it: a speed, or why there is none."""
+    return rpm_text(rung.limit) if 0 < rung.limit < math.inf else limit_text(ladder, rung)
+
+
+def _limit_move(before: float | None, after: float | None) -> str:
+    """Return the move of a limit [rpm], empty where either has none or neither moves."""
+    if before is None or after is None or abs(after - before) < 0.5:
+        return ""
+    return signed(after - before, format_whole(abs(after - before)))
 
 
 def used_text(rung: Rung) -> str:

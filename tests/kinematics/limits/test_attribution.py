@@ -90,7 +90,8 @@ def test_many_differences_are_told_by_group():
                                           "pressure"]  # fmt: skip
     assert MOST_ALONE == 6
     whole = made_alone(design, other, found[0])
-    assert whole.cylinder == other.cylinder and whole.piston == design.piston
+    assert whole.cylinder == other.cylinder
+    assert whole.piston == design.piston
 
 
 def test_all_steps_together_are_b():

@@ -6,7 +6,7 @@ const DRAFT = "sixthrow-draft";
 
 /**
  * Store a design and its steps; of too little room the oldest steps go first, then all of them,
- * then the reference; storage may also be shut off.
+ * then the variants, then the reference; storage may also be shut off.
  */
 export function storeDraft(draft) {
   const fewer = (most) => ({ ...draft, steps: nearestSteps(draft.steps, most) });
@@ -14,7 +14,8 @@ export function storeDraft(draft) {
     () => fewer(STORED_STEPS),
     () => fewer(STORED_STEPS / 10),
     () => fewer(0),
-    () => ({ ...fewer(0), reference: null }),
+    () => ({ ...fewer(0), variants: [] }),
+    () => ({ ...fewer(0), variants: [], reference: null }),
   ]) {
     try {
       sessionStorage.setItem(DRAFT, JSON.stringify(smaller()));
