@@ -80,7 +80,8 @@ def test_more_variants_than_there_is_room_for_are_refused(example):
     "message",
     [
         {"kind": "open", "index": 7}, {"kind": "open", "index": -1},
-        {"kind": "rename", "index": 0, "name": ""}, {"kind": "rename", "index": 0, "name": "\u202e"},
+        {"kind": "rename", "index": 0, "name": ""},
+        {"kind": "rename", "index": 0, "name": "\u202e"},
         {"kind": "remove", "index": True}, {"kind": "nothing", "index": 0},
     ],
 )  # fmt: skip

@@ -26,6 +26,7 @@ from viz.review.review_rows import (
 )
 from viz.review.review_table import review_csv
 from viz.review.variant_table import Column, variants_csv, variants_message
+from viz.speed_words import rpm_text
 
 DEMO = "pilot_boat_six"
 
@@ -98,7 +99,9 @@ def test_uses_are_those_of_the_ladder(key):
     a, b = a_and_b()
     assert rows()[key]["used"] == [used_text(a[key]), used_text(b[key])]
     by = [float(cell["text"].replace("−", "-")) for cell in moves()["rungs"][key]["by"]]
-    assert sum(by) == pytest.approx(100 * (b[key].use_at - a[key].use_at), abs=0.05 * len(by) + 0.01)
+    assert sum(by) == pytest.approx(
+        100 * (b[key].use_at - a[key].use_at), abs=0.05 * len(by) + 0.01
+    )
 
 
 def test_main_numbers_are_those_of_the_comparison():
@@ -123,8 +126,10 @@ def test_a_faster_engine_pays_in_piston_speed_in_proportion():
 
 def test_the_answer_names_what_is_over_the_governing_limit_and_what_changed():
     words = card()["answer"]
-    assert words.startswith("Over at 2\u2009700 rpm: minimum oil film thickness (main bearings) 105 %.")
-    assert "Governing limit 2\u2009517 rpm" in words
+    assert words.startswith(
+        "Over at 2\u2009700 rpm: minimum oil film thickness (main bearings) 105 %."
+    )
+    assert f"Governing limit {rpm_text(attribution().b.lowest.limit)}" in words
     assert "marginal to over" in words
     assert card()["verdict"] == "over"
 

@@ -28,7 +28,7 @@ export function tableHead(card) {
         ),
       ),
       head("number by", element("span", { class: "muted" }, "rest")),
-      head("strip-head", stripHead(card)),
+      head("strip-head", hidden("Limits of A and B on one axis of speed"), stripHead(card)),
       head("number limits", "Limit, rpm"),
     ),
   );
@@ -57,6 +57,10 @@ export function tableBodies(card, attributions, { open, onOpen, onPick }) {
   );
   const others = groups.filter(({ dataset }) => dataset.group === "other");
   return [...groups.filter((group) => !others.includes(group)), numbers, ...others];
+}
+
+function hidden(words) {
+  return element("span", { class: "hidden" }, words);
 }
 
 function othersButton(title, rows, open, onOpen) {
@@ -105,7 +109,7 @@ function verdictCell([before, after]) {
     verdictMark(verdict.startsWith("guide") ? "guide" : verdict),
   );
   if (before === after) return [markAfter, after];
-  const changed = element("span", { class: "hidden" }, `${before} to `);
+  const changed = hidden(`${before} to `);
   return [markBefore, "→ ", markAfter, changed, element("strong", {}, after)];
 }
 
@@ -159,7 +163,11 @@ function numberRow(card, row, attribution) {
   return element(
     "tr",
     { "data-number": row.key },
-    element("th", { scope: "row", class: "name" }, row.label),
+    element(
+      "th",
+      { scope: "row", class: "name" },
+      element("span", { class: "pick", title: row.label }, row.label),
+    ),
     element("td", {}),
     element(
       "td",

@@ -1,0 +1,132 @@
+"""The review page in Chromium: one screen answers the question; variants go along in the tab."""
+
+import json
+
+import pytest
+from playwright.sync_api import expect
+
+from apps.pages.review_page import EXAMPLE_CHANGES, EXAMPLE_QUESTION
+from kinematics import load_demo, speed_limits, with_value
+from kinematics.limits.attribution import LadderAttribution
+from kinematics.units import UNITS
+from tests.browser.conftest import open_page
+from tests.browser.test_accessibility import everywhere
+from tests.browser.waiting import wait_until_painted
+from viz.review.review_card import card_attributions
+from viz.review.review_rows import used_text
+
+pytestmark = pytest.mark.browser
+
+USED = """row => row.querySelector(".used").textContent"""
+BY = """row => [...row.querySelectorAll("td.by")].map(cell => cell.textContent)"""
+
+
+@pytest.fixture(scope="module")
+def review(context, address):
+    """One page for all tests, with the example shown."""
+    page, seen = open_page(context, f"{address}review", wait_until_painted)
+    page.get_by_role("button", name="Show an example").click()
+    page.locator("[data-attributed='true']").wait_for(timeout=60_000)
+    yield page, seen
+    page.close()
+
+
+def proposal():
+    design = load_demo("hill_climb_six")
+    for key, value in EXAMPLE_CHANGES.items():
+        design = with_value(design, key, value)
+    return design
+
+
+def test_the_card_is_that_of_the_ladders(review):
+    page, seen = review
+    both = LadderAttribution(speed_limits(load_demo("hill_climb_six")), speed_limits(proposal()))
+    moves = card_attributions(both)["rungs"]
+    for key in ("rod_fatigue", "main_film", "ring_lift"):
+        row = page.locator(f"tr[data-rung='{key}']")
+        used = row.evaluate(USED)
+        assert used_text(both.b[key]) in used
+        assert used_text(both.a[key]).removesuffix(" %") in used
+        assert row.evaluate(BY) == [cell["text"] for cell in moves[key]["by"]]
+    assert page.get_by_label("Question of the review").input_value() == EXAMPLE_QUESTION
+    assert seen.errors == []
+    assert seen.elsewhere == []
+
+
+@pytest.mark.parametrize("size", [(1440, 900), (1280, 600)])
+def test_question_answer_and_what_governs_are_on_one_screen(review, size):
+    page, _ = review
+    page.set_viewport_size({"width": size[0], "height": size[1]})
+    for part in (".question", ".answer", "tr.governs", "tr[data-rung='main_film']"):
+        box = page.locator(part).first.bounding_box()
+        assert box["y"] >= 0
+        assert box["y"] + box["height"] <= size[1]
+        assert box["x"] + box["width"] <= size[0] + 1
+    assert page.evaluate("document.documentElement.scrollHeight") <= size[1]
+    assert page.evaluate("document.documentElement.scrollWidth") <= size[0]
+    page.set_viewport_size({"width": 1440, "height": 900})
+
+
+def test_marks_stand_where_the_limits_are(review):
+    """The mark of B within half a pixel of its place on the axis."""
+    page, _ = review
+    limit = speed_limits(proposal())["rod_fatigue"].limit / UNITS["rpm"].factor
+    low, high = 0.8 * 8500, 1.6 * 8900
+    found = page.locator("tr[data-rung='rod_fatigue'] svg.strip").evaluate(
+        """strip => { const mark = strip.querySelector(".patch").getBoundingClientRect();
+          const box = strip.getBoundingClientRect();
+          return ((mark.left + mark.right) / 2 - box.left) / box.width; }"""
+    )
+    assert found == pytest.approx((limit - low) / (high - low), abs=0.005)
+
+
+def test_a_control_changes_the_card_and_all_others_open(review):
+    page, _ = review
+    count = page.locator("tr[data-rung]").count()
+    page.get_by_role("button", name="All others").click()
+    assert page.locator("tr[data-rung]").count() == len(speed_limits(proposal()).rungs)
+    page.get_by_role("button", name="All others").click()
+    assert page.locator("tr[data-rung]").count() == count
+    box = page.get_by_role("textbox", name="Rod mass").or_(page.get_by_label("Rod mass")).first
+    box.fill("440")
+    box.press("Enter")
+    expect(page.locator("thead th.by")).to_have_count(5)
+    page.get_by_role("button", name="Undo").click()
+    expect(page.locator("thead th.by")).to_have_count(4)
+
+
+def test_a_variant_is_kept_over_a_reload(review):
+    page, _ = review
+    page.get_by_role("button", name="Keep B as a variant").click()
+    page.get_by_role("button", name="Variants", exact=True).click()
+    expect(page.locator(".variants thead th")).to_have_count(3)
+    name = page.get_by_label("Name of the variant")
+    name.fill("faster")
+    name.press("Enter")
+    page.wait_for_function(
+        "JSON.parse(sessionStorage.getItem('sixthrow-draft'))?.variants?.[0]?.name === 'faster'"
+    )
+    page.reload()
+    wait_until_painted(page)
+    page.get_by_role("button", name="Variants", exact=True).click()
+    expect(page.get_by_label("Name of the variant")).to_have_value("faster")
+    expect(page.get_by_label("Question of the review")).to_have_value(EXAMPLE_QUESTION)
+    page.get_by_role("button", name="Remove C").click()
+    expect(page.locator(".variants thead th")).to_have_count(2)
+    page.get_by_role("button", name="Card", exact=True).click()
+
+
+def test_axe_finds_nothing(review):
+    page, _ = review
+    page.locator("[data-attributed='true']").wait_for(timeout=60_000)
+    assert everywhere(page) == []
+    page.set_viewport_size({"width": 1440, "height": 900})
+
+
+def test_a_criterion_opens_on_limits(review):
+    page, _ = review
+    page.locator("tr[data-rung='ring_lift'] .pick").click()
+    page.wait_for_url("**/limits")
+    page.locator(".rung[data-rung='ring_lift'][aria-current='true']").wait_for()
+    draft = json.loads(page.evaluate("sessionStorage.getItem('sixthrow-draft')"))
+    assert draft["question"] == EXAMPLE_QUESTION
