@@ -66,7 +66,7 @@ export class TabDraft {
 
   /** Go on with the design of a link, from which undo leads back to what the tab held. */
   restoreLinked(scene) {
-    const { question, variants } = this.stored;
+    const { question = "", variants = [] } = this.stored;
     this.stored = { text: scene.text, steps: stepsBack(this.stored, scene.text) };
     this.restoring = { ...scene, question, variants, steps: this.stored.steps, of_link: true };
     this.restore();
