@@ -119,7 +119,30 @@ REV_LIMIT = PageEntry(
     former_label="Sales talk",
     former_address="talk",
 )
-PAGES = (CRANK_TRAIN, BEARINGS, SHAFT, LIMITS, COMPARE, REVIEW, STORYBOARD, LESSONS, REV_LIMIT)
+DATA_SHEET = PageEntry(
+    "Data sheet",
+    "data-sheet",
+    "data_sheet_page:DataSheetPage",
+    (
+        ("Enter, ↓", "take the value and go to the row below"),
+        ("Shift Enter, ↑", "the same, to the row above"),
+        ("Escape", "take back what is typed"),
+        ("Ctrl V", "paste a column or a block of cells from here down"),
+    ),
+    step_part=None,
+)
+PAGES = (
+    CRANK_TRAIN,
+    BEARINGS,
+    SHAFT,
+    LIMITS,
+    COMPARE,
+    REVIEW,
+    STORYBOARD,
+    LESSONS,
+    REV_LIMIT,
+    DATA_SHEET,
+)
 STEP_PAGES = tuple(page for page in PAGES if page.step_part is not None)
 _BY_LABEL = {page.label: page for page in PAGES}
 _BY_FORMER_LABEL = {page.former_label: page for page in PAGES if page.former_label}

@@ -1,7 +1,7 @@
 """What one page holds: a design, a speed, the cycle of both, a reference, a problem."""
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, cast
@@ -9,6 +9,7 @@ from typing import Any, cast
 import param
 
 from apps.controls.controls import SPEED, changed
+from apps.controls.sheet_edit import Edit, edited
 from apps.history import History, Opening, Step
 from apps.undo_storage import StoredStep, stored_steps
 from apps.variants import question_text, read_variants
@@ -193,6 +194,14 @@ class AppState(param.Parameterized):
     def use_design(self, design: Design) -> None:
         """Show a changed design at the present speed, as one step that can be undone."""
         self._show(design, self.cycle.speed)
+
+    def edit(self, edits: Iterable[Edit]) -> list[tuple[Edit, str]]:
+        """Change cells of the data sheet as one step; return those refused with their reason."""
+        before = self.design
+        design, refused = edited(before, edits)
+        if (design, design.papers) != (before, before.papers):
+            self._go(_solved(design, self.cycle.speed), self.demo)
+        return [(edit, _beside(edit.key, error, design)) for edit, error in refused]
 
     def set_reference(self) -> None:
         """Keep the present design and speed as the reference."""

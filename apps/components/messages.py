@@ -58,6 +58,10 @@ MESSAGES: Mapping[str, Messages] = {
         }
     ),
     "ControlPanel": Messages({"change": {"key": str, "value": ANY, "serial": int}}),
+    "DataSheet": Messages(
+        {"edit": {"cells": ANY, "serial": int}, "table": {}},
+        {"answer": {"serial": int, "refused": list}},
+    ),
     "FilmView": Messages({"pick": {"key": str}}),
     "FilmTable": Messages({"pick": {"key": str}, "table": {}}),
     "FilmSurvey": Messages({"survey": {"of": str, "serial": int}, "cancel": {"serial": int}}),

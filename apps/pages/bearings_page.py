@@ -12,10 +12,10 @@ from apps.components.film_table import FilmTable
 from apps.components.film_view import FilmView
 from apps.components.number_board import NumberBoard
 from apps.controls.film_controls import GROUPS
+from apps.file_stem import file_stem
 from apps.page_registry import BEARINGS
 from apps.pages.design_page import (
     DesignPage,
-    file_stem,
 )
 from apps.pages.page_template import PageTemplate
 from apps.shown_numbers import reference_words, shown_number

@@ -12,8 +12,9 @@ from param.parameterized import batch_call_watchers
 
 from apps.components.compare_view import CompareTables, CompareView
 from apps.controls.controls import SPEED
+from apps.file_stem import file_stem
 from apps.page_registry import COMPARE
-from apps.pages.design_page import DesignPage, file_stem
+from apps.pages.design_page import DesignPage
 from apps.pages.page_template import PageTemplate
 from apps.state import AppState
 from assets_demo import demo_paths

@@ -8,6 +8,7 @@ from apps.components.command_bar import CommandBar
 from apps.components.control_panel import ControlPanel
 from apps.controls.controls import Groups, control_groups, control_values
 from apps.failures import failures_go_to
+from apps.file_stem import file_stem
 from apps.page_registry import CRANK_TRAIN, PAGES, PageEntry
 from apps.pages.page_template import PageTemplate
 from apps.report import report_html
@@ -194,9 +195,3 @@ def first_design() -> AppState:
 def unbroken_json(message: dict[str, Any]) -> str:
     """Return a message as JSON, with spaces in its numbers at which no line breaks."""
     return unbroken(json.dumps(message, ensure_ascii=False))
-
-
-def file_stem(name: str) -> str:
-    """Return a file name that any system takes."""
-    kept = "".join(char if char.isalnum() and char.isascii() else "-" for char in name.lower())
-    return "-".join(part for part in kept.split("-") if part)[:60] or "design"

@@ -7,8 +7,9 @@ from apps.components.charts import LimitCharts
 from apps.components.ladder_view import LadderView
 from apps.components.rung_sheet import RungSheet
 from apps.controls.limit_controls import GROUPS
+from apps.file_stem import file_stem
 from apps.page_registry import LIMITS
-from apps.pages.design_page import file_stem, unbroken_json
+from apps.pages.design_page import unbroken_json
 from apps.pages.ladder_page import LadderPage
 from apps.pages.page_template import PageTemplate
 from apps.state import AppState

@@ -9,11 +9,11 @@ from apps.components.charts import ShaftCharts
 from apps.components.shaft_tabs import SchemeForm, ShaftNotes, ShaftTable
 from apps.components.shaft_view import ShaftBoard, ShaftView
 from apps.controls.shaft_controls import GROUPS
+from apps.file_stem import file_stem
 from apps.page_registry import SHAFT
 from apps.pages.balancing import Balancing
 from apps.pages.design_page import (
     DesignPage,
-    file_stem,
     unbroken_json,
 )
 from apps.pages.page_template import PageTemplate

@@ -7,8 +7,9 @@ from typing import Any
 
 from apps.components.charts import StoryboardCharts
 from apps.components.storyboard_view import StepList, StoryboardStage
+from apps.file_stem import file_stem
 from apps.page_registry import STORYBOARD
-from apps.pages.design_page import DesignPage, file_stem
+from apps.pages.design_page import DesignPage
 from apps.pages.page_template import PageTemplate
 from apps.state import AppState
 from apps.storyboard.scene_capture import place_of, scene_step
