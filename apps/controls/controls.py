@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from apps.controls.slider_range import KEPT_UNITS, Slider, SliderRanges, nice_below
 from kinematics import Design, DesignError, with_value
 from kinematics.declaration import Declaration
 from kinematics.design.design import CONTINUOUS, DETERMINATE, Counterweight
@@ -22,6 +23,7 @@ from viz.firing_words import STATE_LABELS
 from viz.train.gas_numbers import full_load_picture
 
 SPEED = "speed_rpm"
+UNRANGED = ("oil.hot_grade",)  # whose slider goes through grades
 
 
 @dataclass(frozen=True, slots=True)
@@ -288,8 +290,13 @@ GROUPS: Groups = (
 )
 
 
-def control_groups(design: Design, groups: Groups) -> list[dict[str, Any]]:
-    """Return the groups of controls for a design; what it has not is left out."""
+def control_groups(
+    design: Design, groups: Groups, ranges: SliderRanges | None = None
+) -> list[dict[str, Any]]:
+    """Return the groups of controls for a design; what it has not is left out.
+
+    Sliders go about the design's values if `ranges` are given, else they have their declared ends.
+    """
     shown = [
         {
             "title": title,
@@ -297,7 +304,9 @@ def control_groups(design: Design, groups: Groups) -> list[dict[str, Any]]:
             "note": NOTES.get(title, "") if design.pressure.source == "model" else "",
             "warning": _gas_warning(design) if title == PRESSURE else "",
             "curve": full_load_picture(design) if title == CURVE else None,
-            "controls": [control for key in keys if (control := _control(design, key)) is not None],
+            "controls": [
+                control for key in keys if (control := _control(design, key, ranges)) is not None
+            ],
         }
         for title, is_open, keys in groups
     ]
@@ -388,17 +397,28 @@ def _shown(design: Design, key: str) -> float | None:
     return None if value is None else declared.shown_unit.from_si(value)
 
 
-def _control(design: Design, key: str) -> dict[str, Any] | None:
+def _ranged(
+    key: str, unit: str, slider: Slider | None, value: float | None, ranges: SliderRanges | None
+) -> Slider | None:
+    """Return a slider about a value in its own unit, or as declared."""
+    if ranges is None or slider is None or value is None or unit in KEPT_UNITS or key in UNRANGED:
+        return slider
+    return ranges.of(key, slider, value)
+
+
+def _control(design: Design, key: str, ranges: SliderRanges | None) -> dict[str, Any] | None:
     if key == SPEED:
         low, high, step = speed_slider(design)
         why = "Inertia grows with its square; gas follows the full-load curve, if any."
         return _described(key, "Speed", "rpm", (low, high, step), why)
     if key in DERIVED:
         derived = DERIVED[key]
-        if derived.read(design) is None:
+        value = derived.read(design)
+        if value is None:
             return None
+        slider = _ranged(key, derived.unit, derived.slider, value, ranges)
         return _described(
-            key, derived.label, derived.unit, derived.slider, derived.why, ticked=derived.ticked
+            key, derived.label, derived.unit, slider, derived.why, ticked=derived.ticked
         )
     declared = _declared(design, key)
     if declared is None or _shown(design, key) is None or _does_nothing(design, key):
@@ -416,7 +436,10 @@ def _control(design: Design, key: str) -> dict[str, Any] | None:
     label = FULLER_LABELS.get(key, declared.label)
     if key.startswith("full_load."):
         label = f"Row {key.split('.')[1]}, {label.lower()}"
-    return _described(key, label, declared.unit.key, declared.slider, why)
+    shown = _shown(design, key)
+    value = None if shown is None else from_shown(shown, declared.unit.key)
+    slider = _ranged(key, declared.unit.key, declared.slider, value, ranges)
+    return _described(key, label, declared.unit.key, slider, why)
 
 
 def _does_nothing(design: Design, key: str) -> bool:
@@ -466,13 +489,6 @@ def shown_slider(slider: tuple[float, float, float], unit: str) -> tuple[float, 
     if shown_unit(unit) is UNITS[unit]:
         return slider
     low, high = (as_shown(end, unit) for end in slider[:2])
-    step = _nice_below(slider[2] * UNITS[unit].factor / shown_unit(unit).factor)
+    step = nice_below(slider[2] * UNITS[unit].factor / shown_unit(unit).factor)
     ends = math.ceil(low / step - 1e-9) * step, math.floor(high / step + 1e-9) * step
     return float(f"{ends[0]:.9g}"), float(f"{ends[1]:.9g}"), step
-
-
-def _nice_below(size: float) -> float:
-    """Return the largest of 1, 2 and 5 times a power of ten that is not above a size."""
-    power = math.floor(math.log10(size))
-    digit = max(step for step in (1, 2, 5) if step <= size / 10.0**power * (1 + 1e-9))
-    return float(f"{digit}e{power}")

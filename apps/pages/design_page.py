@@ -7,6 +7,7 @@ from apps.background_task import BackgroundTask
 from apps.components.command_bar import CommandBar
 from apps.components.control_panel import ControlPanel
 from apps.controls.controls import Groups, control_groups, control_values
+from apps.controls.slider_range import SliderRanges
 from apps.failures import failures_go_to
 from apps.file_stem import file_stem
 from apps.page_registry import CRANK_TRAIN, PAGES, PageEntry
@@ -31,6 +32,7 @@ class DesignPage:
     def __init__(self, state: AppState) -> None:
         self.state = state
         self._reports = BackgroundTask()
+        self._ranges = SliderRanges()
         failures_go_to(self.say_failure)
         self.bar = CommandBar(
             self.command,
@@ -166,7 +168,7 @@ class DesignPage:
     def _show_controls(self) -> None:
         design = self.state.design
         self.controls.param.update(
-            groups=control_groups(design, self.groups),
+            groups=control_groups(design, self.groups, self._ranges),
             values=control_values(design, self.state.speed_rpm, self.groups),
         )
 
