@@ -59,8 +59,13 @@ MESSAGES: Mapping[str, Messages] = {
     ),
     "ControlPanel": Messages({"change": {"key": str, "value": ANY, "serial": int}}),
     "DataSheet": Messages(
-        {"edit": {"cells": ANY, "serial": int}, "table": {}},
-        {"answer": {"serial": int, "refused": list}},
+        {
+            "edit": {"cells": ANY, "serial": int},
+            "table": {},
+            "add": {"group": str},
+            "create": {"form": ANY},
+        },
+        {"answer": {"serial": int, "refused": list}, "created": {"problems": dict}},
     ),
     "FilmView": Messages({"pick": {"key": str}}),
     "FilmTable": Messages({"pick": {"key": str}, "table": {}}),

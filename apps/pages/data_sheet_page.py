@@ -3,6 +3,7 @@
 from typing import Any
 
 from apps.components.data_sheet import DataSheet
+from apps.controls.new_design_form import design_asked_for, new_design_fields
 from apps.controls.sheet_edit import read_edits
 from apps.controls.sheet_rows import Row, sheet_csv, sheet_parts, sheet_rows
 from apps.file_stem import file_stem
@@ -12,6 +13,7 @@ from apps.pages.page_template import PageTemplate
 from apps.state import AppState
 from kinematics import DesignError
 from kinematics.design.design_origin import WORDS
+from kinematics.design.rules_of_thumb import with_group_by_rules
 
 MOST_PATCHED = 40  # rows, beyond which all are sent anew
 
@@ -39,6 +41,25 @@ class DataSheetPage(DesignPage):
             self.bar.offer_file(name, sheet_csv(self.state.design))
         elif message["kind"] == "edit":
             self._edit(message["cells"], message["serial"])
+        elif message["kind"] == "add":
+            self._add(message["group"])
+        elif message["kind"] == "create":
+            self._create(message["form"])
+
+    def _add(self, group: str) -> None:
+        try:
+            self.state.use_design(with_group_by_rules(self.state.design, group))
+        except DesignError as error:
+            self.state.message = (f"The part was not added. {error}", True)
+
+    def _create(self, form: Any) -> None:
+        design, problems = design_asked_for(form)
+        if design is not None:
+            try:
+                self.state.open_design(design)
+            except DesignError as error:
+                problems = {"": str(error)}
+        self.sheet.created(problems)
 
     def _edit(self, cells: Any, serial: int) -> None:
         try:
@@ -58,6 +79,7 @@ class DataSheetPage(DesignPage):
     def show_rows(self) -> None:
         """Send the rows that differ from those sent before; all of them where there are others."""
         rows = {row["key"]: row for row in sheet_rows(self.state.design)}
+        self.sheet.fields = new_design_fields(self.state.design)
         changed = {key: row for key, row in rows.items() if row != self._sent.get(key)}
         if rows.keys() == self._sent.keys() and len(changed) <= MOST_PATCHED:
             self.sheet.patch = changed

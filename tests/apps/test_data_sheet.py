@@ -6,6 +6,7 @@ import io
 
 import pytest
 
+from apps.controls.new_design_form import design_asked_for
 from apps.controls.sheet_cells import cell_text, cell_value
 from apps.controls.sheet_edit import MOST_EDITS, Edit, edited, read_edits
 from apps.controls.sheet_rows import sheet_csv, sheet_parts, sheet_rows
@@ -320,3 +321,67 @@ def test_a_row_of_counterweights_may_be_added():
     assert design == with_entries(
         bare, {"counterweight.web": (1, 12), "counterweight.unbalance_kg_mm": (0.02, 0.0205)}
     )
+
+
+# --- a new design ------------------------------------------------------------------------------
+
+ASKED = {"layout": "in-line six, 120°", "application": "road", "bore_mm": 84, "stroke_mm": "90",
+         "rod_length_mm": "150", "rated_speed_rpm": 6000.0, "peak_bar": "75,5"}  # fmt: skip
+
+
+def test_a_form_makes_a_new_design_that_opens_on_the_sheet(monkeypatch):
+    page = DataSheetPage(AppState(SIX))
+    told = []
+    monkeypatch.setattr(page.sheet, "created", told.append)
+    page.handle_message({"kind": "create", "form": ASKED})
+    design = page.state.design
+    assert told == [{}]
+    assert design.cylinder.bore == pytest.approx(0.084)
+    assert design.pressure.peak == pytest.approx(75.5e5)
+    assert page.state.speed_rpm == pytest.approx(6000)
+    assert row_of(design, "piston_pin.outer_diameter_mm")["origin"] == "rule of thumb"
+    assert row_of(design, BORE)["origin"] == "not stated"
+    page.state.undo()
+    assert page.state.design == SIX
+
+
+@pytest.mark.parametrize(
+    ("wrong", "words"),
+    [
+        ({"bore_mm": "abc"}, "must be a number such as"),
+        ({"bore_mm": None}, "must be 50 to 250 mm (got nothing)"),
+        ({"bore_mm": 1e308}, "must be 50 to 250 mm"),
+        ({"bore_mm": "1,234"}, "must be written"),
+        ({"layout": "<script>"}, "must be one of"),
+        ({"application": 3}, "must be one of"),
+        ({"stroke_mm": 300}, "0.6 to 1.6 bores"),
+        ({"rod_length_mm": 70}, "half the stroke and 0.9 bores"),
+        ({"rated_speed_rpm": 12000}, "mean piston speed"),
+        ({"peak_bar": 199}, "of an engine for road"),
+    ],
+)
+def test_a_form_that_is_wrong_is_told_field_by_field(monkeypatch, wrong, words):
+    page = DataSheetPage(AppState(SIX))
+    told = []
+    monkeypatch.setattr(page.sheet, "created", told.append)
+    page.handle_message({"kind": "create", "form": ASKED | wrong})
+    assert list(told[0]) == list(wrong)
+    assert words in told[0][next(iter(wrong))]
+    assert page.state.design is SIX
+
+
+@pytest.mark.parametrize("form", [None, 3, "x", [], {}])
+def test_no_form_is_told_for_every_field(form):
+    design, problems = design_asked_for(form)
+    assert design is None
+    assert set(problems) == set(ASKED)
+
+
+def test_a_part_that_is_missing_is_added_as_one_step():
+    page = DataSheetPage(AppState(dataclasses.replace(SIX, top_ring=None)))
+    page.handle_message({"kind": "add", "group": "top_ring"})
+    assert row_of(page.state.design, "top_ring.axial_height_mm")["origin"] == "rule of thumb"
+    page.state.undo()
+    assert page.state.design.top_ring is None
+    page.handle_message({"kind": "add", "group": "__class__"})
+    assert "is no group that this design lacks" in page.state.message[0]

@@ -106,3 +106,20 @@ def test_a_renamed_design_is_saved_under_its_name(sheet):
     assert download.value.suggested_filename == "b-long-b-rod.toml"
     undo(sheet)
     expect(name).to_have_value("Hill-climb six")
+
+
+def test_a_new_design_is_asked_for_and_opens_here(sheet):
+    sheet.get_by_text("File", exact=True).click()
+    sheet.locator(".menu").get_by_role("button", name="New design").click()
+    sheet.locator("#new-bore_mm").fill("9")
+    create = sheet.get_by_role("button", name="Create design")
+    create.click()
+    expect(sheet.get_by_text("must be 50 to 250 mm (got 9 mm)")).to_be_visible()
+    sheet.locator("#new-bore_mm").fill("90,5")
+    create.click()
+    expect(create).to_be_hidden()
+    expect(value(sheet, "cylinder.bore_mm")).to_have_value("90.5")
+    pin = sheet.locator('[data-key="piston_pin.outer_diameter_mm"] [data-column="origin"]')
+    expect(pin).to_have_value("rule of thumb")
+    undo(sheet)
+    expect(value(sheet, "cylinder.bore_mm")).to_have_value("88")

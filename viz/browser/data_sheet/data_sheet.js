@@ -3,10 +3,12 @@
 import { element, setText } from "../shared/elements.js";
 import { sendMessage } from "../shared/messages.js";
 import { emit, pageState } from "../shared/page_state.js";
+import { NewDesignDialog } from "./new_design_dialog.js";
 import { isBlock, isShown, originCounts, pastedCells } from "./sheet_cells.js";
 import { SheetRow } from "./sheet_row.js";
 
 const HEADS = ["Entry", "Value", "Unit", "Range", "Origin", "Note"];
+const NEW = "#new"; // in the address
 const PLAIN_ORIGINS = ["default", "not stated"];
 
 export function render({ model, el }) {
@@ -15,7 +17,11 @@ export function render({ model, el }) {
   model.on("rows", () => sheet.rebuild());
   model.on("patch", () => sheet.showRows());
   model.on("msg:custom", (event) => sheet.receive(event.data ?? event));
+  const open = () => sheet.openNew();
+  window.addEventListener("hashchange", open);
+  model.on("remove", () => window.removeEventListener("hashchange", open));
   pageState.painted += 1;
+  open();
 }
 
 class DataSheet {
@@ -32,6 +38,10 @@ class DataSheet {
     this.pick = element("select", { "aria-label": "Show", onchange: () => this.filter() });
     this.status = element("span", { class: "muted", role: "status" });
     this.table = element("table", {});
+    this.dialog = new NewDesignDialog(
+      () => model.fields,
+      (form) => this.create(form),
+    );
     this.node = element(
       "div",
       { class: "data-sheet" },
@@ -40,10 +50,12 @@ class DataSheet {
         { class: "tools" },
         this.search,
         this.pick,
+        element("button", { type: "button", onclick: () => this.dialog.open() }, "New design"),
         element("button", { type: "button", onclick: () => this.save() }, "Save as CSV"),
         this.status,
       ),
       element("div", { class: "scroll" }, this.table),
+      this.dialog.node,
     );
     this.table.addEventListener("keydown", (event) => this.key(event));
     this.table.addEventListener("paste", (event) => this.paste(event));
@@ -52,6 +64,19 @@ class DataSheet {
 
   save() {
     sendMessage(this.model, "table");
+  }
+
+  create(form) {
+    emit("asked");
+    sendMessage(this.model, "create", { form });
+  }
+
+  /** Open the new design's dialog where the address asks for it. */
+  openNew() {
+    if (window.location.hash !== NEW) return;
+    const { pathname, search } = window.location;
+    window.history.replaceState(null, "", pathname + search);
+    this.dialog.open();
   }
 
   /** The rows as they are now, by key. */
@@ -77,7 +102,7 @@ class DataSheet {
   part(part, rows) {
     const own = rows.filter((row) => row.group === part.group).map((row) => this.rows.get(row.key));
     const title = element("th", { scope: "rowgroup", colspan: 6 }, part.title);
-    if (!part.given) title.append(element("span", { class: "muted" }, " – not in this design"));
+    if (!part.given) title.append(...this.addition(part));
     const node = element(
       "tbody",
       { "data-part": part.group },
@@ -85,6 +110,22 @@ class DataSheet {
       ...own.flatMap((row) => [row.node, row.problemRow]),
     );
     return { ...part, own, node };
+  }
+
+  /** What stands beside the title of a part that the design lacks. */
+  addition(part) {
+    const add = () => {
+      emit("asked");
+      sendMessage(this.model, "add", { group: part.group });
+    };
+    return [
+      element("span", { class: "muted" }, " – not in this design "),
+      element(
+        "button",
+        { type: "button", "aria-label": `Add ${part.title}`, onclick: add },
+        "Add by rules of thumb",
+      ),
+    ];
   }
 
   showRows() {
@@ -186,6 +227,12 @@ class DataSheet {
 
   receive(message) {
     if (message.kind === "answer") this.answered(message);
+    else if (message.kind === "created") this.created(message.problems);
+  }
+
+  created(problems) {
+    this.dialog.answer(problems);
+    if (!Object.keys(problems).length) this.dialog.done();
   }
 
   answered(message) {

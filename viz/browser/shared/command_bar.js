@@ -172,6 +172,7 @@ class CommandBar {
     );
     step.hidden = !this.model.makes_steps;
     return fileMenu(
+      button("New design", () => this.newDesign(), "By rules of thumb from seven inputs"),
       this.fileButton("Open design", "design", ".toml"),
       button("Save design", () => this.send("save")),
       button("Import measured pressure", () => this.importTrace()),
@@ -180,6 +181,12 @@ class CommandBar {
       step,
       button("Make a report", () => this.send("report")),
     );
+  }
+
+  /** Go to the data sheet, which asks what a new design is to be. */
+  newDesign() {
+    const [, href] = this.model.pages.find(([label]) => label === "Data sheet");
+    this.draft.leave(() => window.location.assign(`${href}#new`));
   }
 
   fileButton(label, what, ending) {
