@@ -7,7 +7,7 @@ from typing import Any
 from kinematics.declaration import Declaration, check_number, choice, declarations, number
 from kinematics.design.engine_layout import LAYOUTS
 from kinematics.errors import DesignError
-from kinematics.units import in_words
+from kinematics.units import in_words, shown_unit
 
 REFERENCE_PRESSURE = 84e5  # [Pa], to which the shares of a bore belong
 STROKES = (0.6, 1.6)  # of the bore
@@ -110,5 +110,5 @@ def _check(key: str, value: Any, declared: Declaration) -> None:
 
 def _between(key: str, value: float, low: float, high: float, unit: str, words: str) -> None:
     if not low * (1 - 1e-9) <= value <= high * (1 + 1e-9):
-        ends = f"{in_words(low, unit, 4)} to {in_words(high, unit, 4)}"
+        ends = f"{shown_unit(unit).from_si(low):.4g} to {in_words(high, unit, 4)}"
         raise DesignError(key, f"must be {ends}, {words} (got {in_words(value, unit)})")

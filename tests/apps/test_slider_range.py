@@ -5,11 +5,12 @@ import pytest
 from apps.controls import film_controls, limit_controls, shaft_controls
 from apps.controls.controls import GROUPS, control_groups, control_values
 from apps.controls.slider_range import STEPS, SliderRanges, slider_about
-from kinematics import with_value
+from kinematics import load_demo, with_value
 from kinematics.units import using_units
 from tests.demos import DEMOS
 
 ALL = (*GROUPS, *film_controls.GROUPS, *limit_controls.GROUPS, *shaft_controls.GROUPS)
+TOURING = load_demo("touring_six")
 MASS = "piston.assembly_mass_g"
 
 
@@ -58,7 +59,7 @@ def test_every_slider_holds_its_value_in_fine_steps(name, system):
 
 
 def test_ends_stay_while_a_slider_is_pulled_and_move_when_a_value_beyond_is_typed():
-    design, ranges = DEMOS["Touring six"], SliderRanges()
+    design, ranges = TOURING, SliderRanges()
     first = slider_of(design, MASS, ranges)
     assert first == pytest.approx((315, 525, 1))
     for grams in (330.0, 520.0, 420.0):
@@ -69,4 +70,4 @@ def test_ends_stay_while_a_slider_is_pulled_and_move_when_a_value_beyond_is_type
 
 
 def test_without_ranges_ends_are_as_declared():
-    assert slider_of(DEMOS["Touring six"], MASS, None) == (200, 4000, 5)
+    assert slider_of(TOURING, MASS, None) == (200, 4000, 5)
