@@ -123,3 +123,13 @@ def test_a_new_design_is_asked_for_and_opens_here(sheet):
     expect(pin).to_have_value("rule of thumb")
     undo(sheet)
     expect(value(sheet, "cylinder.bore_mm")).to_have_value("88")
+
+
+def test_a_new_design_is_asked_for_from_another_page(context, address):
+    page, seen = open_page(context, f"{address}rev-limit", wait_until_painted)
+    page.get_by_text("File", exact=True).click()
+    page.locator(".menu").get_by_role("button", name="New design").click()
+    page.wait_for_url("**/data-sheet*")
+    expect(page.get_by_role("button", name="Create design")).to_be_visible()
+    assert not seen.errors
+    page.close()

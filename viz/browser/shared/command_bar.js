@@ -185,8 +185,10 @@ class CommandBar {
 
   /** Go to the data sheet, which asks what a new design is to be. */
   newDesign() {
-    const [, href] = this.model.pages.find(([label]) => label === "Data sheet");
-    this.draft.leave(() => window.location.assign(`${href}#new`));
+    const [label, href] = this.model.pages.find(([name]) => name === "Data sheet");
+    const go = () => window.location.assign(`${href}#new`);
+    if (label === this.model.page) go();
+    else this.draft.leave(go);
   }
 
   fileButton(label, what, ending) {
