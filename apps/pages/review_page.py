@@ -9,8 +9,9 @@ from param.parameterized import batch_call_watchers
 from apps.background_task import BackgroundTask
 from apps.components.review_card import ReviewCard
 from apps.controls.limit_controls import REVIEW_GROUPS
+from apps.file_stem import file_stem
 from apps.page_registry import LIMITS, REVIEW
-from apps.pages.design_page import file_stem, unbroken_json
+from apps.pages.design_page import unbroken_json
 from apps.pages.ladder_page import LadderPage
 from apps.pages.page_template import PageTemplate
 from apps.state import AppState
