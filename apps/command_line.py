@@ -18,7 +18,10 @@ PIPE_CLOSED = 141
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run the command line; returns 0, or 2 after one line on what was wrong."""
+    """Run the command line; returns 0, or 2 after one line on what was wrong.
+
+    `report --check` returns 1 where numbers differ.
+    """
     for stream in (sys.stdout, sys.stderr):
         print_anywhere(stream)
     try:
@@ -85,10 +88,15 @@ def _parser() -> argparse.ArgumentParser:
     _written(limits, "FILE.csv", help="also write the table as CSV")
     limits.set_defaults(run=_limits)
     report = commands.add_parser("report", help="write a design review as one HTML file")
-    report.add_argument("design", type=Path, metavar="DESIGN", help="design file (TOML)")
+    report.add_argument("design", type=Path, nargs="?", metavar="DESIGN", help="design file (TOML)")
     report.add_argument("--against", type=Path, metavar="OTHER", help="design to compare with")
     report.add_argument("--speed", type=float, metavar="RPM", help="default: rated speed")
-    _written(report, "FILE.html", required=True)
+    report.add_argument("--question", metavar="TEXT", help="what the review is to answer")
+    report.add_argument(
+        "--check", type=Path, metavar="FILE.html",
+        help="solve a report's own designs again: are its numbers the same?",
+    )  # fmt: skip
+    _written(report, "FILE.html")
     report.set_defaults(run=_report)
     return parser
 
@@ -173,8 +181,27 @@ def _limits(given: argparse.Namespace) -> int:
 
 
 def _report(given: argparse.Namespace) -> int:
+    from kinematics import DesignError
+
+    if given.check is not None:
+        return _check_report(given)
+    for name, value in (("DESIGN", given.design), ("--out", given.out)):
+        if value is None:
+            raise DesignError(name, "is missing; a report needs DESIGN and --out, or --check alone")
     from apps.report import write_report
 
     design, *against = _loaded(given, *([given.against] if given.against else []))
-    write_report(design, given.out, given.speed, against[0] if against else None)
+    other = against[0] if against else None
+    write_report(design, given.out, given.speed, other, question=given.question or "")
     return 0
+
+
+def _check_report(given: argparse.Namespace) -> int:
+    from apps.report_check import check_report
+    from kinematics import DesignError
+
+    if any((given.design, given.against, given.out, given.speed, given.question)):
+        raise DesignError("--check", "must stand alone: it reads all from the report")
+    findings = check_report(given.check)
+    print("\n".join(findings.lines))
+    return 1 if findings.differences else 0

@@ -119,7 +119,7 @@ def spaced(words: str) -> str:
 def test_it_says_what_it_is(page: Read, first: Design) -> None:
     for words in (first.name, "2031-02-03", f"sixthrow {program_version()}", "6 000 rpm"):
         assert words in page.text
-    assert page.text.count(CAUTION) == 2
+    assert page.text.count(CAUTION) == 3
     assert f'"{CAUTION}"' in viz.browser.text(
         "report/report.css"
     )  # at the foot of every printed page
@@ -304,7 +304,7 @@ def test_the_file_holds_the_text(tmp_path: Path) -> None:
 @pytest.mark.parametrize("name", demo_paths())
 def test_every_demo_makes_one(name: str) -> None:
     read = demo_report(name)
-    assert "Verdict" in read.text
+    assert "Open points and cautions" in read.text
     assert len(read.data["figures"]) >= 10
 
 

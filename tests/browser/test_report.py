@@ -2,6 +2,8 @@
 
 import csv
 import io
+import re
+import zlib
 from dataclasses import replace
 from datetime import date
 from xml.etree import ElementTree
@@ -28,6 +30,14 @@ DATA = """([name, column]) => { for (const doc of window.Bokeh.documents) {
 SAYS = """([name, words]) => document.querySelector(`[data-plot="${name}"] .drawing`)
   .getAttribute("aria-label").includes(words)"""
 TRAIN = "document.querySelector('[data-part=train]').shadowRoot"
+POLAR = """name => { for (const doc of Bokeh.documents) {
+  const figure = doc.get_model_by_name(`${name}_figure`);
+  if (!figure) continue;
+  const view = Bokeh.index.find_one(figure);
+  return [figure.x_range.end - figure.x_range.start, view.frame.bbox.width, view.bbox.width]; } }"""
+PX_PER_MM = 96 / 25.4
+PAPER_WIDTH = 210 - 2 * 10  # [mm] of a page between its margins
+A_FEW_LINES = 8000  # bytes; what a page with less has on it
 CURSOR = """() => { for (const doc of window.Bokeh.documents) {
   const model = doc.get_model_by_name("rod_force_cursor");
   if (model) return model.location; } }"""
@@ -236,6 +246,35 @@ def test_hostile_names_stay_text(opened):
     assert page.locator("img").count() == 0
 
 
+def drawn_on_pages(pdf):
+    """How many bytes of drawing each page of a PDF has, its streams unpacked."""
+    found = re.findall(rb"(?:^|\n)(\d+) 0 obj\n?(.*?)\nendobj", pdf, re.DOTALL)
+    parts = dict(found)
+    pages = [part for part in parts.values() if re.search(rb"/Type\s*/Page\b", part)]
+    contents = [parts[re.search(rb"/Contents\s+(\d+)", part)[1]] for part in pages]
+    return [
+        len(zlib.decompressobj().decompress(part.partition(b"stream")[2].lstrip()))
+        for part in contents
+    ]
+
+
+@pytest.mark.parametrize("name", ["big_end", "main_bearings"])
+def test_a_polar_is_six_centimetres_wide_in_print(opened, name):
+    page = opened.page
+    place = page.locator(f'[data-plot="{name}"]')
+    place.scroll_into_view_if_needed()
+    page.wait_for_function(
+        "name => Bokeh.documents.some(doc => doc.get_model_by_name(`${name}_rings`)?.data.x.length)",
+        arg=name,
+    )
+    span, inner, outer = page.evaluate(POLAR, name)
+    diameter = 2 / span * inner / outer  # of the outer ring, a share of the figure's width
+    page.emulate_media(media="print")
+    page.set_viewport_size({"width": round(PAPER_WIDTH * PX_PER_MM), "height": 1000})
+    width = place.evaluate("place => place.getBoundingClientRect().width") / PX_PER_MM
+    assert diameter * width >= 60
+
+
 @pytest.mark.parametrize("theme", ["light", "dark"])
 def test_it_prints_light_and_open(browser, path, theme):
     opened = Opened(browser, path, color_scheme=theme)
@@ -247,10 +286,16 @@ def test_it_prints_light_and_open(browser, path, theme):
         drawn: [...document.querySelectorAll(".paper-drawing svg")].map(one => one.textContent),
         dark: document.querySelectorAll('.paper-drawing [stroke="#e8edf2"]').length,
       }; })""")
-    assert page.pdf()[:5] == b"%PDF-"
+    pdf = page.pdf(prefer_css_page_size=True)
+    drawn = drawn_on_pages(pdf)
+    assert len(drawn) > 10
+    assert min(drawn) > A_FEW_LINES, drawn
     at_print = page.evaluate("window.atPrint")
     assert at_print["theme"] == "light"
-    assert at_print["shut"] == at_print["dark"] == 0
+    assert at_print["dark"] == 0
+    assert at_print["shut"] == page.locator("main details").count() - (
+        page.locator("#formulas details").count()
+    )
     assert len(at_print["drawn"]) == page.locator("figure.plot").count()
     assert "power" in at_print["drawn"][1]  # even where it was never in view, labels are there
     assert page.evaluate("document.documentElement.dataset.theme") == theme

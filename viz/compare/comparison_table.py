@@ -31,21 +31,21 @@ HEAD = (
 
 
 def comparison_message(comparison: Comparison) -> dict[str, Any]:
-    """Return all tables; a row's `size` is the size of its change in %, None where it has none."""
+    """Return all tables, their rows in words."""
     return {
         "a": comparison.a.name,
         "b": comparison.b.name,
-        "inputs": [_row_message(row) for row in comparison.inputs],
+        "inputs": [row_message(row) for row in comparison.inputs],
         "limits": {
             "key": "limits",
             "title": LIMITS_TITLE,
-            "rows": [_row_message(row) for row in comparison.limits],
+            "rows": [row_message(row) for row in comparison.limits],
         },
         "views": [
             {
                 "key": view.key,
                 "title": f"Results, {view.title}",
-                "rows": [_row_message(row) for row in view.results],
+                "rows": [row_message(row) for row in view.results],
             }
             for view in comparison.views
         ],
@@ -64,7 +64,8 @@ def change_text(change: float) -> str:
     return f"{signed(share, format_number(abs(share), digits))} %"
 
 
-def _row_message(row: Compared) -> dict[str, Any]:
+def row_message(row: Compared) -> dict[str, Any]:
+    """Return a row in words; its `size` is the size of its change in %, None where it has none."""
     return {
         "key": row.key,
         "part": row.part,

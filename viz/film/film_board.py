@@ -86,7 +86,7 @@ def table_csv(shown: ShownFilms) -> str:
     """Return the same table as comma-separated values, with the state in words."""
     head = [f"{title}, {shown_unit(unit).symbol}".rstrip(", ") for title, unit in COLUMNS]
     rows: list[list[Cell]] = [
-        [bearing.title, *_values(bearing), AT_SPEED[bearing.state]] for bearing in shown.sorted
+        [bearing.title, *table_values(bearing), AT_SPEED[bearing.state]] for bearing in shown.sorted
     ]
     return csv_text([[*head, AT_SPEED_TITLE], *rows])
 
@@ -144,7 +144,8 @@ def groove_note(shown: ShownFilms) -> str:
     return words if mains.is_parted else f"{words} {groove_range()}"
 
 
-def _values(bearing: ShownBearing) -> list[float]:
+def table_values(bearing: ShownBearing) -> list[float]:
+    """Return the numbers of a bearing's row, in the units of `COLUMNS` as shown."""
     films, i = bearing.films, bearing.index
     si = (
         bearing.least,
@@ -163,7 +164,7 @@ def _values(bearing: ShownBearing) -> list[float]:
 
 
 def _cells(bearing: ShownBearing) -> list[str]:
-    values = _values(bearing)
+    values = table_values(bearing)
     digits = [3, 3, 2, 3, 3, 3, 4, 3, 3, 3]
     cells = [format_number(value, count) for value, count in zip(values, digits, strict=True)]
     cells[1] = format_whole(values[1])

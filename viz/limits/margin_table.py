@@ -47,11 +47,11 @@ def margin_rows(ladder: Ladder) -> list[tuple[str, ...]]:
             rung.allowed.origin.confidence,
             rung.allowed.origin.words,
         )
-        for rung in _by_part(ladder)
+        for rung in rungs_by_part(ladder)
     ]
 
 
-def _by_part(ladder: Ladder) -> list[Rung]:
+def rungs_by_part(ladder: Ladder) -> list[Rung]:
     """Return the rungs part by part, from piston to flywheel."""
     return sorted(ladder.rungs, key=lambda rung: PARTS.index(rung.criterion.part))
 
@@ -60,7 +60,7 @@ def margin_table_csv(ladder: Ladder) -> str:
     """Return the margin table as CSV, every number in a column of its own; the caution is last."""
     firing = firing_words(ladder.design)
     foot = [[f"{firing}."]] * bool(firing) + [[CAUTION]]
-    return csv_text([CSV_HEAD, *(_csv_row(ladder, rung) for rung in _by_part(ladder)), *foot])
+    return csv_text([CSV_HEAD, *(_csv_row(ladder, rung) for rung in rungs_by_part(ladder)), *foot])
 
 
 def _csv_row(ladder: Ladder, rung: Rung) -> tuple[Cell, ...]:

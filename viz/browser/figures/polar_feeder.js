@@ -4,6 +4,8 @@ import { formatShort, withUnit } from "../shared/number_words.js";
 import { Feeder, niceAbove } from "./feeder.js";
 import { between } from "./scene.js";
 
+const ROOMY = 180; // [px] of one diagram, from which its corners have room for its words
+
 export class PolarFeeder extends Feeder {
   feedScene(scene, reference, cylinder) {
     this.diagrams = this.feed.everyMain
@@ -53,7 +55,8 @@ export class PolarFeeder extends Feeder {
     const count = this.diagrams.length;
     const grid = bestGrid(count, width, height);
     const key = [width, height, this.ring, count].join("/");
-    this.cell = count > 2 ? [2.35, 2.3] : [2.9, 3.05];
+    const isRoomy = Math.min(width / grid.columns, height / grid.rows) > ROOMY;
+    this.cell = count <= 2 ? [2.9, 3.05] : isRoomy ? [2.03, 2.06] : [2.35, 2.3];
     this.centres = this.diagrams.map((_, index) => [
       this.cell[0] * (index % grid.columns),
       -this.cell[1] * Math.floor(index / grid.columns),
@@ -116,8 +119,9 @@ export class PolarFeeder extends Feeder {
       const { peak, at } = this.traces[index];
       const ring = withUnit(formatShort(this.ring, 3), this.feed.unit);
       if (this.diagrams.length > 2) {
-        put(x - 1.12, y + 1.12, diagram.title, "left", "top");
-        put(x - 1.12, y - 1.14, `peak ${this.text(peak)}`, "left", "bottom");
+        const edge = Math.min(this.cell[0] / 2, 1.12);
+        put(x - edge, y + edge, diagram.title, "left", "top");
+        put(x - edge, y - edge - 0.02, `peak ${this.text(peak)}`, "left", "bottom");
         return;
       }
       const found = `peak ${this.text(peak)} at φ ${Math.round(at * this.step)}°`;

@@ -35,13 +35,13 @@ function drawOnPaper() {
   }
 }
 
-/** Paper is light, with all details open; afterwards all is as it was. */
+/** Paper is light, with all formulas open in their chapter; afterwards all is as it was. */
 export function preparePaper() {
   const { dataset } = document.documentElement;
   let before = null;
   window.addEventListener("beforeprint", () => {
     if (before) return;
-    before = { theme: dataset.theme, shut: [...document.querySelectorAll("details:not([open])")] };
+    before = { theme: dataset.theme, shut: [...document.querySelectorAll("#formulas details:not([open])")] };
     for (const details of before.shut) details.open = true;
     drawOnPaper();
     dataset.theme = "light";

@@ -5,6 +5,7 @@ import { setText } from "../shared/elements.js";
 import { formatWhole } from "../shared/number_words.js";
 import { TrainView } from "../train/train_view.js";
 import { curveColumns, keepTable, orderColumns } from "./report_curves.js";
+import { offerDesigns } from "./report_designs.js";
 import { keepFigure, placeFigures, preparePaper } from "./report_figures.js";
 import {
   atButtons,
@@ -62,6 +63,7 @@ atButtons(
 atButtons('[data-canvas="train"]', () => keepPicture("train", trainView.figure()));
 atButtons("[data-file]", ({ dataset: { file } }) => keepFile(`${file}.csv`, report.files[file]));
 atButtons("[data-picture]", keepFigure);
+offerDesigns();
 preparePaper();
 placeFigures().then(() => {
   addFigureDialog(trainView.model, () => report.name);
