@@ -264,7 +264,7 @@ def test_a_polar_is_six_centimetres_wide_in_print(opened, name):
     place = page.locator(f'[data-plot="{name}"]')
     place.scroll_into_view_if_needed()
     page.wait_for_function(
-        "name => Bokeh.documents.some(doc => doc.get_model_by_name(`${name}_rings`)?.data.x.length)",
+        "name => Bokeh.documents.some(one => one.get_model_by_name(name + '_rings')?.data.radius[0])",
         arg=name,
     )
     span, inner, outer = page.evaluate(POLAR, name)

@@ -1,6 +1,7 @@
 """What a report says: every input, and what it rests on."""
 
 import dataclasses
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ from assets_demo import demo_paths
 from kinematics import load_design, solve_cycle
 from kinematics.declaration import declarations
 from kinematics.design.design import Design
+from kinematics.design.design_origin import Origins, read_origin
 from kinematics.limits.speed_limits import speed_limits
 from tests.conftest import six
 from viz.report.report_inputs import NOT_GIVEN, input_groups
@@ -47,10 +49,28 @@ def test_inputs_read_as_in_the_design_file() -> None:
     assert inputs["oil.inlet_temperature_degC"].words == "100 °C"
     assert inputs["counterweight.1"].value == "18 kg·mm at 180°"
     assert inputs["oil.viscosity_40_mm2_s"].words == NOT_GIVEN
+    assert inputs["oil.viscosity_40_mm2_s"].origin == ""
+    assert inputs["cylinder.bore_mm"].origin == "given"
+
+
+def test_a_default_stands_as_its_value_with_its_origin() -> None:
+    inputs = {one.key: one for group in input_groups(six()) for one in group.inputs}
+    default = inputs["limits.mean_piston_speed_m_s"]
+    assert default.words == "20 m/s"
+    assert default.origin.startswith("default: sport engines from 20 m/s")
+    assert not [one for one in inputs.values() if "default" in one.words]
+    assert all(one.origin for key, one in inputs.items() if "." in key and one.value != NOT_GIVEN)
+
+
+def test_an_origin_of_the_design_is_said() -> None:
+    measured = read_origin("measured: scale, 12 parts")
+    weighed = replace(six(), origins=Origins({"piston.assembly_mass_g": measured}))
+    inputs = {one.key: one for group in input_groups(weighed) for one in group.inputs}
+    assert inputs["piston.assembly_mass_g"].origin == "measured: scale, 12 parts"
 
 
 def test_a_group_that_is_not_there_is_an_empty_one() -> None:
-    bare = dataclasses.replace(six(), oil=None)
+    bare = replace(six(), oil=None)
     groups = {group.title: group.inputs for group in input_groups(bare)}
     assert groups["Oil"] == ()
     assert groups["Cylinder"]

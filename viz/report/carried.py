@@ -16,15 +16,16 @@ FORM = 1  # of what is carried
 
 @dataclass(frozen=True, slots=True)
 class CarriedDesign:
-    """A design as a report carries it: its name, its file's text."""
+    """A design as a report carries it: its name and revision, its file's text."""
 
     name: str
+    revision: str
     text: str
 
     @classmethod
     def of(cls, design: Design) -> "CarriedDesign":
         """Return a design with its file's text, a pressure trace inside it."""
-        return cls(design.name, design_text(design))
+        return cls(design.name, design.revision, design_text(design))
 
     @property
     def sha256(self) -> str:

@@ -41,7 +41,10 @@ export function preparePaper() {
   let before = null;
   window.addEventListener("beforeprint", () => {
     if (before) return;
-    before = { theme: dataset.theme, shut: [...document.querySelectorAll("#formulas details:not([open])")] };
+    before = {
+      theme: dataset.theme,
+      shut: [...document.querySelectorAll("#formulas details:not([open])")],
+    };
     for (const details of before.shut) details.open = true;
     drawOnPaper();
     dataset.theme = "light";
