@@ -14,7 +14,7 @@ from axe_playwright_python.sync_playwright import Axe
 
 from apps.report import write_report
 from assets_demo import demo_paths
-from kinematics import load_design, solve_cycle, with_value
+from kinematics import design_text, load_design, solve_cycle, with_value
 from tests.conftest import six
 from viz.film.shown_films import ShownFilms
 
@@ -30,6 +30,8 @@ DATA = """([name, column]) => { for (const doc of window.Bokeh.documents) {
 SAYS = """([name, words]) => document.querySelector(`[data-plot="${name}"] .drawing`)
   .getAttribute("aria-label").includes(words)"""
 TRAIN = "document.querySelector('[data-part=train]').shadowRoot"
+RINGS = """name => Bokeh.documents.some(one =>
+  one.get_model_by_name(`${name}_rings`)?.data.radius[0])"""
 POLAR = """name => { for (const doc of Bokeh.documents) {
   const figure = doc.get_model_by_name(`${name}_figure`);
   if (!figure) continue;
@@ -202,7 +204,7 @@ def test_every_curve_is_saved(opened, design):
     assert found["crank_angle [°]"] == pytest.approx(np.degrees(cycle.crank_angle))
 
 
-def test_films_and_tables_are_saved(opened, design):
+def test_films_tables_and_designs_are_saved(opened, design, other):
     films = ShownFilms(solve_cycle(design, RPM))
     found = columns(opened.saved("[data-table=films]")[1])
     assert found["film_big_end_3 [µm]"] == pytest.approx(
@@ -213,6 +215,8 @@ def test_films_and_tables_are_saved(opened, design):
     assert list(orders["order"][:2]) == [0.5, 1.0]
     for other in ("cycle-other", "orders-other", "films-other"):
         assert len(columns(opened.saved(f"[data-table={other}]")[1])) > 3
+    for side, own in (("this", design), ("other", other)):
+        assert opened.saved(f"[data-design={side}]")[1].decode("utf-8") == design_text(own)
     assert b"Mean piston speed" in opened.saved("[data-file=margins]")[1]
     assert b"Big end 1" in opened.saved("[data-file=bearings]")[1]
 
@@ -263,10 +267,7 @@ def test_a_polar_is_six_centimetres_wide_in_print(opened, name):
     page = opened.page
     place = page.locator(f'[data-plot="{name}"]')
     place.scroll_into_view_if_needed()
-    page.wait_for_function(
-        "name => Bokeh.documents.some(one => one.get_model_by_name(name + '_rings')?.data.radius[0])",
-        arg=name,
-    )
+    page.wait_for_function(RINGS, arg=name)
     span, inner, outer = page.evaluate(POLAR, name)
     diameter = 2 / span * inner / outer  # of the outer ring, a share of the figure's width
     page.emulate_media(media="print")

@@ -1,14 +1,16 @@
 """What a report carries so that it can be solved again: its designs, its speed, its numbers."""
 
 import hashlib
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
 from kinematics.design.design import Design
 from kinematics.design.design_file import design_text
 from kinematics.units import UNITS, shown_system, using_units
+from viz.report.difference_tables import DifferenceTable
 from viz.report.reviewed import Reviewed
-from viz.report.stated_numbers import reviewed_numbers, stated_values
+from viz.report.stated_numbers import reviewed_numbers, stated_numbers, stated_values
 
 CARRIED = "report-carried"  # id of the script element that holds it
 FORM = 1  # of what is carried
@@ -38,10 +40,18 @@ def sha256(text: str) -> str:
     return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def carried(this: Reviewed, other: Reviewed | None, version: str) -> dict[str, Any]:
-    """Return what a report carries, as JSON; its numbers are in metric units whatever is shown."""
-    with using_units("si"):
-        numbers = stated_values(reviewed_numbers(Reviewed(this.cycle), other))
+def carried(
+    this: Reviewed, other: Reviewed | None, tables: Iterable[DifferenceTable], version: str
+) -> dict[str, Any]:
+    """Return what a report carries, as JSON; its numbers are in metric units whatever is shown.
+
+    `tables` are those of its comparison, in the units shown now.
+    """
+    if shown_system() == "si":
+        numbers = stated_numbers(this, other, tables)
+    else:
+        with using_units("si"):
+            numbers = reviewed_numbers(Reviewed(this.cycle), other)
     designs = {"this": this.design} | ({"other": other.design} if other else {})
     return {
         "form": FORM,
@@ -52,5 +62,5 @@ def carried(this: Reviewed, other: Reviewed | None, version: str) -> dict[str, A
             side: {"name": made.name, "sha256": made.sha256, "text": made.text}
             for side, made in ((side, CarriedDesign.of(design)) for side, design in designs.items())
         },
-        "numbers": numbers,
+        "numbers": stated_values(numbers),
     }

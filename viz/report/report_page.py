@@ -63,7 +63,7 @@ def report_page(this: Reviewed, other: Reviewed | None, issue: Issue) -> str:
         policy=_policy([theme, *scripts]),
         data=_as_json(report_data(this, other, train, film, charts)),
         carried_id=CARRIED,
-        carried=_as_json(carried(this, other, issue.version)),
+        carried=_as_json(carried(this, other, tables, issue.version)),
         this=this,
         other=other,
         designs=_designs(this, other),

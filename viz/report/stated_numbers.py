@@ -42,8 +42,7 @@ class Stated:
 
 def reviewed_numbers(this: Reviewed, other: Reviewed | None) -> tuple[Stated, ...]:
     """Return every number that the report of a design states, against another if there is one."""
-    tables = tables_against(other, this) if other else ()
-    return (Stated("answer", answer(this, other)), *stated_numbers(this, tables))
+    return stated_numbers(this, other, tables_against(other, this) if other else ())
 
 
 def tables_against(other: Reviewed, this: Reviewed) -> tuple[DifferenceTable, ...]:
@@ -52,14 +51,16 @@ def tables_against(other: Reviewed, this: Reviewed) -> tuple[DifferenceTable, ..
     return difference_tables(compared(other.design, this.design, speed))
 
 
-def stated_numbers(this: Reviewed, tables: Iterable[DifferenceTable]) -> tuple[Stated, ...]:
+def stated_numbers(
+    this: Reviewed, other: Reviewed | None, tables: Iterable[DifferenceTable]
+) -> tuple[Stated, ...]:
     """Return every number that a report states, in the units shown now; keys are unique.
 
     Parameters
     ----------
     tables : of the comparison, as it is printed; none without another design
     """
-    found = [Stated("verdict", sentence(this.ladder))]
+    found = [Stated("answer", answer(this, other)), Stated("verdict", sentence(this.ladder))]
     found += _of_numbers("main", this.numbers)
     found += _of_numbers("film", this.film_numbers)
     found += [*_of_bearings(this), *_of_margins(this)]
