@@ -84,6 +84,7 @@ STORYBOARD = PageEntry(
         ("→ Space PageDown", "next step, while presenting"),
         ("← PageUp", "previous step"),
         ("Home, End", "first, last step"),
+        ("n", "speaker notes below the slide"),
         ("Esc", "end the presentation"),
     ),
     step_part=None,

@@ -38,9 +38,12 @@ class LimitCharts(Charts):
 
 
 class StoryboardCharts(Charts):
-    """The chart of a step's limit."""
+    """The chart of a step's limit or shaft."""
 
     limit_speed = param.Dict(default={}, doc="value against speed")
+    limit_own = param.Dict(default={}, doc="the limit's own chart")
+    shaft_mains = param.Dict(default={}, doc="peak load of every main")
+    shaft_moment = param.Dict(default={}, doc="internal bending moment along the shaft")
 
 
 class FilmCharts(Charts):

@@ -29,6 +29,11 @@ class StepList(AskingComponent):
         self.send("answered")
 
 
+LADDER_STYLES = "".join(
+    styles("shared/base.css", "limits/ladder.css", "storyboard/storyboard_ladder.css")
+)
+
+
 class StoryboardStage(AskingComponent):
     """The stage: the selected step's picture, headline number and note, on the page or full screen.
 
@@ -39,7 +44,8 @@ class StoryboardStage(AskingComponent):
     blob = param.Array(default=np.zeros(0, np.uint8), doc="scene or films of the step's design")
     reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of the reference")
     step = param.String(default="", doc="step_scene.step_message, index and count, as JSON")
-    feeds = param.List(default=[], doc="feed of each figure over the crank angle")
+    feeds = param.List(default=[], doc="feed of each figure that a scene feeds")
+    ladder_styles = param.String(default=LADDER_STYLES, doc="CSS of the ladder in its own root")
 
     _esm = bundle("storyboard/storyboard_view.js")
     _stylesheets = styles("shared/base.css", "storyboard/storyboard_view.css")

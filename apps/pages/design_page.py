@@ -74,12 +74,13 @@ class DesignPage:
             "undo": state.undo,
             "redo": state.redo,
             "save": self._save,
-            "report": self._report,
         }
         if kind in plain:
             plain[kind]()
         elif kind == "demo" and name in demo_paths():
             state.open_demo(name, demo_paths()[name])
+        elif kind == "report":
+            self._report(str(message.get("question", "")))
         elif kind == "draft":
             self.store_draft(message.get("serial"))
         elif isinstance(content, str):
@@ -109,7 +110,7 @@ class DesignPage:
             return
         self.bar.store_storyboard(content, index)
 
-    def _report(self) -> None:
+    def _report(self, question: str) -> None:
         """Make a report beside the server's other work, for it takes seconds; offer it then."""
         design, speed_rpm, reference = self.state.design, self.state.speed_rpm, self.state.reference
         against = None if reference is None else reference.design
@@ -122,7 +123,7 @@ class DesignPage:
         def refuse(error: DesignError) -> None:
             self.state.message = (f"No report. {error}", True)
 
-        made = (report_html(design, speed_rpm, against) for _ in range(1))
+        made = (report_html(design, speed_rpm, against, question=question) for _ in range(1))
         self._reports.start(made, offer, refuse)
 
     def _save(self) -> None:

@@ -39,11 +39,9 @@ from viz.shaft.shaft_board import (
 )
 from viz.shaft.shaft_left_over import left_over_words, moment_change_words, moment_rise_words
 from viz.shaft.shaft_pictures import (
-    MainLoads,
-    allowed_main_load,
+    main_loads,
     mains_chart,
     moment_chart,
-    peak_main_loads,
     shaft_pictures,
 )
 from viz.shaft.shaft_scene import shaft_scene
@@ -206,21 +204,9 @@ class ShaftPage(DesignPage):
 
     def _show_loads(self) -> None:
         cycle, reference = self.state.cycle, self.state.reference
-        slow, elastic = cycle.design.layout.rated_speed / 3, None
-        notes: tuple[str, ...] = LOAD_NOTES
-        try:
-            elastic = cycle.train.continuous_shaft
-        except DesignError as error:
-            notes = (f"The continuous shaft is not shown. {error}", *LOAD_NOTES)
-        loads = MainLoads(
-            peak_main_loads(cycle.train, cycle.speed),
-            None if elastic is None else elastic.main_peaks(cycle.speed).peak,
-            None if reference is None else peak_main_loads(reference.train, reference.speed),
-            peak_main_loads(cycle.train, slow),
-            None if elastic is None else elastic.main_peaks(slow).peak,
-            slow,
-            allowed_main_load(cycle.design),
-        )
+        loads, why = main_loads(cycle, reference)
+        left_out = (f"The continuous shaft is not shown. {why}",) if why else ()
+        notes = (*left_out, *LOAD_NOTES)
         reference_design = None if reference is None else reference.design
         self.charts.draw(
             shaft_mains=mains_chart(loads, cycle.speed),

@@ -22,6 +22,7 @@ from apps.storyboard.step_scene import (
     step_message,
     step_scene,
 )
+from apps.storyboard.step_title import titled
 from apps.storyboard.storyboard import (
     FORCES,
     LATER,
@@ -35,9 +36,7 @@ from apps.storyboard.storyboard import (
 from apps.storyboard.storyboard_file import read_storyboard, storyboard_text
 from kinematics import DesignError
 from kinematics.design.design_file import clean_text
-from kinematics.limits.speed_limits import speed_limits
 from viz.film.shown_films import LIMITS
-from viz.limits.limit_charts import speed_chart
 from viz.placed import placed
 from viz.storyboard.storyboard_plots import storyboard_charts, storyboard_curves
 
@@ -139,8 +138,9 @@ class StoryboardPage(DesignPage):
 
     def _new_step(self) -> Step:
         """Return the tab's scene as a step that shows it as the selected one does."""
-        kept = [] if self.step is None else [key for key in SHOWN if key not in LATER]
-        return scene_step(self.state, {key: getattr(self.step, key) for key in kept})
+        kept = [] if self.step is None else [key for key in SHOWN if key not in (*LATER, "title")]
+        step = scene_step(self.state, {key: getattr(self.step, key) for key in kept})
+        return titled(step, self.step)
 
     def _keep(
         self, board: Storyboard, index: int, deleted: list[tuple[int, Step]] | None = None
@@ -173,17 +173,9 @@ class StoryboardPage(DesignPage):
             return
         blob, reference = scene.blobs
         self.stage.param.update(blob=blob, reference_blob=reference)
-        self._draw_limit(scene)
+        self.charts.draw(**scene.chart)
         place = {"index": self.index, "count": len(self.board.steps)}
         self.stage.step = json.dumps(step_message(scene) | place)
-
-    def _draw_limit(self, scene: StepScene) -> None:
-        if scene.step.picture != "limit":
-            return
-        now, before = scene.rungs
-        if now is not None:
-            chart = speed_chart(speed_limits(scene.now.design), now, before)
-            self.charts.draw(limit_speed=chart)
 
     def _list_message(self, scene: StepScene | None) -> dict[str, Any]:
         steps = [

@@ -6,6 +6,7 @@ from typing import Any
 
 from apps.page_registry import PageEntry, page_labelled
 from apps.state import AppState
+from apps.storyboard.step_title import titled
 from apps.storyboard.storyboard import FORCES, PANE, PICTURES, Setting, Step, Storyboard
 from apps.storyboard.storyboard_file import read_storyboard, storyboard_text
 from kinematics.design.design import Layout
@@ -25,25 +26,24 @@ def scene_step(state: AppState, view: dict[str, Any]) -> Step:
     """Return what a page holds as a step; `view` says how it is shown. Raises DesignError."""
     draft = state.draft()
     reference = draft["reference"]
-    named = {
-        "title": clean_text(state.design.name, 100),
-        "note": clean_text(state.design.note, 400),
-    }
     return Step(
         Setting(draft["text"], draft["rpm"]),
         None if reference is None else Setting(reference["text"], reference["rpm"]),
-        **(view | named),
+        **(view | {"note": clean_text(state.design.note, 400)}),
     )
 
 
 def with_scene(kept: str, step: Step) -> tuple[str, int]:
     """Return the tab's storyboard with a step at its end, as text, and the step's place.
 
+    The step is titled by its page and what differs from the step before.
+
     Raises DesignError where there is no room for it, or where what the tab kept cannot be read.
     """
     board = read_storyboard(kept) if kept else Storyboard()
     at = len(board.steps)
-    return storyboard_text(board.added(step, at)), at
+    before = board.steps[-1] if board.steps else None
+    return storyboard_text(board.added(titled(step, before), at)), at
 
 
 def page_view(state: AppState, page: PageEntry, selected: str, place: Any) -> dict[str, Any]:

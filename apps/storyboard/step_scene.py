@@ -1,6 +1,6 @@
 """A storyboard's step as it is presented: its cycles, films, limits and headline number."""
 
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from functools import lru_cache
 from typing import Any
 
@@ -8,23 +8,33 @@ import numpy as np
 from numpy.typing import NDArray
 
 from apps.shown_numbers import reference_words, shown_number
-from apps.storyboard.storyboard import FORCES, Setting, Step
+from apps.storyboard.storyboard import FORCES, TABLES, Setting, Step
 from kinematics import Cycle, DesignError, parse_design, solve_cycle
 from kinematics.limits.speed_limits import SUBJECTS, Rung, speed_limits
 from kinematics.units import shown_system
+from viz.chart import Chart
 from viz.film.film_numbers import film_numbers
 from viz.film.film_scene import film_bytes
 from viz.film.shown_films import ShownBearing, ShownFilms
 from viz.firing_words import firing_words
-from viz.limits.limit_board import limit_text, margin_text
+from viz.limits.limit_board import ladder_message, limit_text, margin_text
 from viz.limits.rung_marks import DAGGER, band_range, left_out_briefly
 from viz.number_words import MISSING
 from viz.speed_words import rpm_text
+from viz.storyboard.storyboard_plots import FIGURES, storyboard_chart
+from viz.storyboard.storyboard_tables import (
+    StageTable,
+    changes_table,
+    films_table,
+    inputs_table,
+    margins_table,
+)
 from viz.train.main_number import MainNumber
 from viz.train.main_numbers import main_numbers
 from viz.train.scene import scene_bytes
 
 FILM_PICTURES = ("journal", "load")
+MOST_RUNGS = 14  # of a ladder that are read from the back of a room
 RUNGS = {
     criterion.key: f"{criterion.part}: {criterion.label}"
     for _, criteria in SUBJECTS
@@ -44,6 +54,8 @@ class StepScene:
     @property
     def blobs(self) -> tuple[NDArray[np.uint8], NDArray[np.uint8]]:
         """Scene or films of both cycles, as the picture needs them."""
+        if self.step.picture in (*TABLES, *FIGURES, "ladder"):
+            return NOTHING, NOTHING
         if self.step.picture not in FILM_PICTURES:
             packed = scene_bytes
             return packed(self.now), NOTHING if self.reference is None else packed(self.reference)
@@ -66,16 +78,56 @@ class StepScene:
         return found[0], found[1]
 
     @property
+    def table(self) -> StageTable | None:
+        """The step's table; None where its picture is none, or it cannot be had."""
+        picture, shown = self.step.picture, films(self.step.now)[0]
+        if picture == "margins":
+            return margins_table(speed_limits(self.now.design))
+        if picture == "films":
+            return None if shown is None else films_table(shown)
+        if picture not in TABLES or self.reference is None:
+            return None
+        return (inputs_table if picture == "inputs" else changes_table)(self.reference, self.now)
+
+    @property
+    def chart(self) -> dict[str, Chart]:
+        """The step's chart by the name of its figure; empty where its picture is none."""
+        picture = self.step.picture
+        if picture not in FIGURES:
+            return {}
+        found = storyboard_chart(picture, self.step.rung, self.now, self.reference)
+        return {} if found is None else {FIGURES[picture]: found}
+
+    @property
+    def ladder(self) -> dict[str, Any] | None:
+        """The ladder's first rungs as its view draws them; None where the step shows none."""
+        if self.step.picture != "ladder":
+            return None
+        before = None if self.reference is None else speed_limits(self.reference.design)
+        words = reference_words(self.reference)
+        message = ladder_message(
+            speed_limits(self.now.design), before, words, with_misfires=False, with_bands=False
+        )
+        rungs = message["rungs"]
+        shown = {"rungs": rungs[:MOST_RUNGS], "more": max(len(rungs) - MOST_RUNGS, 0)}
+        return message | shown | {"name": self.now.design.name}
+
+    @property
     def problem(self) -> str:
         """Why the picture cannot be had, or empty."""
-        if self.step.picture == "limit" and self.rungs[0] is None:
-            return f"{RUNGS.get(self.step.rung, 'This limit')} is not assessed for this design."
+        if self.step.picture in ("changes", "inputs"):
+            return "" if self.reference else "This step has no reference to compare with."
+        if self.step.picture == "films":
+            return _no_films(films(self.step.now)[1])
+        name = RUNGS.get(self.step.rung, "This limit")
+        if self.step.picture in ("limit", "limit_own") and self.rungs[0] is None:
+            return f"{name} is not assessed for this design."
+        if self.step.picture == "limit_own" and not self.chart:
+            return f"{name} has no chart of its own to show here."
         if self.step.picture not in FILM_PICTURES or self.bearing is not None:
             return ""
-        why = films(self.step.now)[1]
-        return (
-            f"No films: {why}" if why else f"This design has no {bearing_words(self.step.bearing)}."
-        )
+        why = _no_films(films(self.step.now)[1])
+        return why or f"This design has no {bearing_words(self.step.bearing)}."
 
     @property
     def headline(self) -> dict[str, Any] | None:
@@ -119,6 +171,10 @@ def step_scene(step: Step) -> StepScene:
     )
 
 
+def _no_films(why: str) -> str:
+    return f"No films: {why}" if why else ""
+
+
 def bearing_words(key: str) -> str:
     """Return a bearing's key in words."""
     kind, _, place = key.rpartition("_")
@@ -131,6 +187,9 @@ def step_message(scene: StepScene) -> dict[str, Any]:
     return {
         "title": step.title,
         "note": step.note,
+        "speaker": step.speaker,
+        "table": _table_message(scene),
+        "ladder": scene.ladder,
         "picture": step.picture,
         "problem": scene.problem,
         "cylinder": min(step.cylinder, scene.now.design.layout.cylinders) - 1,
@@ -142,6 +201,11 @@ def step_message(scene: StepScene) -> dict[str, Any]:
         "reference": reference_words(scene.reference),
         "firing": firing_words(scene.now.design),
     }
+
+
+def _table_message(scene: StepScene) -> dict[str, Any] | None:
+    table = scene.table
+    return None if table is None else asdict(table)
 
 
 def headline_choices(scene: StepScene) -> list[tuple[str, str]]:

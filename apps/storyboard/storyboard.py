@@ -8,7 +8,15 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, fields, replace
 from typing import Any, NoReturn
 
-from apps.page_registry import BEARINGS, CRANK_TRAIN, LIMITS, STEP_PAGES, page_labelled
+from apps.page_registry import (
+    BEARINGS,
+    COMPARE,
+    CRANK_TRAIN,
+    LIMITS,
+    SHAFT,
+    STEP_PAGES,
+    page_labelled,
+)
 from kinematics import DesignError
 from kinematics.declaration import shown
 from kinematics.design.design import MOST_CYLINDERS
@@ -26,10 +34,23 @@ PICTURES = {  # title, and the page that it is of
     "crank_torque": ("Crank torque", CRANK_TRAIN.label),
     "free_force": ("Free force", CRANK_TRAIN.label),
     "free_moment": ("Free moment", CRANK_TRAIN.label),
+    "big_end": ("Big-end load, polar", CRANK_TRAIN.label),
+    "main_bearings": ("Main-bearing loads, polar", CRANK_TRAIN.label),
+    "force_orders": ("Free force by order", CRANK_TRAIN.label),
+    "moment_orders": ("Free moment by order", CRANK_TRAIN.label),
     "journal": ("Journal in its clearance", BEARINGS.label),
     "load": ("Load on the shell", BEARINGS.label),
+    "films": ("Table of films", BEARINGS.label),
+    "shaft_mains": ("Peak load of every main", SHAFT.label),
+    "shaft_moment": ("Internal bending moment", SHAFT.label),
     "limit": ("Limit against speed", LIMITS.label),
+    "limit_own": ("How a limit comes about", LIMITS.label),
+    "ladder": ("Ladder", LIMITS.label),
+    "margins": ("Table of margins", LIMITS.label),
+    "changes": ("Largest changes against the reference", COMPARE.label),
+    "inputs": ("Inputs that differ from the reference", COMPARE.label),
 }
+TABLES = ("films", "margins", "changes", "inputs")  # pictures that are tables
 STEP_LABELS = tuple(page.label for page in STEP_PAGES)
 PANE = r"[a-z-]{0,30}"  # what a pane of a page is called
 FORCES = {"gas": "Gas", "inertia": "Inertia", "rod": "Rod", "side": "Side thrust", "mains": "Mains"}
@@ -133,6 +154,7 @@ class Step:
     )
     came_from: str = _checked(one_of(("", *STEP_LABELS)), default="")
     pane: str = _checked(_like(PANE, "the name of a pane, or nothing"), default="")
+    speaker: str = _checked(_text(LONGEST_NOTE), default="")
 
     def __post_init__(self) -> None:
         for declared in fields(self):
@@ -151,7 +173,7 @@ class Step:
 
 
 SHOWN = tuple(declared.name for declared in fields(Step) if "check" in declared.metadata)
-LATER = ("came_from", "pane")  # came after the first files; a file may lack them
+LATER = ("came_from", "pane", "speaker")  # came after the first files; a file may lack them
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,7 +215,7 @@ def changed_step(step: Step, key: str, value: Any) -> Step:
 
 def taken(key: str, value: Any) -> Any:
     """Return a value of JSON as a step holds it: text on one line, tuples, labels of today."""
-    if key in ("title", "note") and isinstance(value, str):
+    if key in ("title", "note", "speaker") and isinstance(value, str):
         longest = LONGEST_TITLE if key == "title" else LONGEST_NOTE
         return clean_text(value, 2 * longest)
     if key == "came_from" and isinstance(value, str):

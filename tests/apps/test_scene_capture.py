@@ -58,7 +58,7 @@ def test_every_page_keeps_what_it_shows(make, place, shown):
     assert step.now.design == design_text(state.design)
     assert step.now.rpm == pytest.approx(7100, rel=1e-12)
     assert step.reference.design == design_text(state.reference.design)
-    assert step.title == state.design.name
+    assert step.title == f"{step.whence}: {state.design.name}"
     assert step_scene(step).problem == ""
 
 

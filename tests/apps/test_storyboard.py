@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from apps.page_registry import REV_LIMIT, STORYBOARD
 from apps.storyboard.step_scene import headline_choices, step_message, step_scene
+from apps.storyboard.step_title import titled
 from apps.storyboard.storyboard import (
     FORCES,
     LATER,
@@ -267,3 +268,65 @@ def test_what_cannot_be_shown_is_said():
     assert [blob.size for blob in scene.blobs] == [0, 0]
     assert step_scene(Step(TOURING, picture="limit", rung="nothing")).problem
     assert step_scene(Step(TOURING, picture="journal")).problem == ""
+
+
+@pytest.mark.parametrize("picture", PICTURES)
+def test_every_picture_shows_something(picture):
+    scene = step_scene(Step(SHORT, TOURING, picture=picture, rung="rod_fatigue"))
+    told = step_message(scene)
+    assert told["problem"] == ""
+    shown = [scene.table is not None, bool(scene.chart), scene.ladder is not None,
+             scene.blobs[0].size > 0]  # fmt: skip
+    assert shown.count(True) == 1
+    assert json.loads(json.dumps(told)) is not None
+
+
+def test_tables_say_what_the_pages_say():
+    ladder = speed_limits(load_design(demo_paths()["Short rod six"]))
+    margins = step_scene(Step(SHORT, picture="margins")).table
+    assert [row[-1] for row in margins.rows] == list(margins.verdicts)
+    assert margins.more + len(margins.rows) == len(ladder.rungs)
+    first = ladder.rungs[0]
+    assert margins.rows[0][0] == f"{first.criterion.part}: {first.criterion.label}"
+    inputs = step_scene(Step(SHORT, TOURING, picture="inputs")).table
+    assert any(row[0] == "Cylinder: Rod length" for row in inputs.rows)
+    changes = step_scene(Step(SHORT, TOURING, picture="changes")).table
+    thrust = next(row for row in changes.rows if row[0].endswith("Side thrust, major side"))
+    numbers = step_message(step_scene(board().steps[1]))["headline"]
+    assert thrust[2].startswith(numbers["text"])
+
+
+def test_a_comparison_without_a_reference_says_so():
+    for picture in ("changes", "inputs"):
+        told = step_message(step_scene(Step(SHORT, picture=picture)))
+        assert told["problem"] == "This step has no reference to compare with."
+        assert told["table"] is None
+
+
+def test_a_file_without_what_came_later_opens_still():
+    changed = table()
+    for step in changed["steps"]:
+        for key in LATER:
+            step.pop(key, None)
+    steps = read_storyboard(json.dumps(changed)).steps
+    assert [step.speaker for step in steps] == ["", "", ""]
+    said = Storyboard((Step(TOURING, speaker="Ask who built it."),))
+    assert read_storyboard(storyboard_text(said)) == said
+
+
+@pytest.mark.parametrize(
+    ("step", "before", "title"),
+    [
+        (Step(TOURING), None, "Crank train: Touring six"),
+        (Step(SHORT), Step(TOURING), "Crank train: rod "),
+        (Step(Setting(TOURING.design, 6000.0)), Step(TOURING), "Crank train: at 6 000 rpm"),
+        (Step(TOURING, picture="limit", came_from="Rev limit"), Step(TOURING),
+         "Rev limit: rod fatigue"),
+        (Step(TOURING, picture="journal", bearing="main_2"), Step(TOURING), "Bearings: main 2"),
+        (Step(TOURING, picture="margins"), Step(TOURING), "Limits: Table of margins"),
+    ],
+)  # fmt: skip
+def test_a_step_is_titled_by_its_page_and_what_differs(step, before, title):
+    found = " ".join(titled(step, before).title.split())
+    assert found.startswith(title)
+    assert before is None or step.now.design == before.now.design or "and 3 more" in found

@@ -323,6 +323,56 @@ def present_second(page):
     page.locator("button.step").nth(1).click()
     stage(page, "<i>Two</i>")
     start(page)
+    page.keyboard.press("ArrowRight")
+    stage(page, "<i>Two</i>")
+
+
+def test_presenting_starts_at_the_first_step_with_notes_apart(again):
+    page, seen = again
+    said = Storyboard((Step(TOURING, title="First", speaker="Ask who built it."), BOARD.steps[1]))
+    open_board(page, said)
+    page.locator("button.step").nth(1).click()
+    stage(page, "<i>Two</i>")
+    start(page)
+    stage(page, "First")
+    notes = page.locator(".stage .speaker")
+    assert not notes.is_visible()
+    page.keyboard.press("n")
+    assert notes.inner_text() == "Ask who built it."
+    assert notes.bounding_box()["y"] > page.locator(".stage .caution").bounding_box()["y"]
+    page.keyboard.press("ArrowRight")
+    page.get_by_text("No speaker notes for this step.").wait_for()
+    page.keyboard.press("n")
+    assert not notes.is_visible()
+    page.keyboard.press("Escape")
+    page.locator(".stage-place:not(.presenting)").wait_for()
+    assert seen.errors == []
+
+
+def test_a_deck_has_a_landscape_sheet_for_each_step(again):
+    page, seen = again
+    deck = Storyboard((
+        *BOARD.steps,
+        Step(SHORT, TOURING, title="Five", picture="ladder"),
+        Step(SHORT, TOURING, title="Six", picture="changes", note="What moved."),
+    ))  # fmt: skip
+    open_board(page, deck)
+    page.evaluate("() => { window.print = () => { window.printed = true; }; }")
+    page.get_by_role("button", name="Print deck").click()
+    page.wait_for_function("() => window.printed", timeout=120_000)
+    sheets = page.locator(".deck .sheet")
+    assert sheets.locator("h2").all_text_contents() == [step.title for step in deck.steps]
+    pictures = sheets.evaluate_all(
+        "all => all.map(one => one.querySelector('.sheet-picture').firstElementChild.tagName)"
+    )
+    assert pictures == ["IMG", "svg", "IMG", "svg", "svg", "TABLE"]
+    pdf = page.pdf(prefer_css_page_size=True)
+    boxes = re.findall(rb"/MediaBox\s*\[0 0 ([\d.]+) ([\d.]+)\]", pdf)
+    assert len(boxes) == len(deck.steps)
+    assert all(float(width) > float(height) for width, height in boxes)
+    page.locator(".deck").wait_for(state="detached")
+    stage(page, "One")
+    assert seen.errors == []
 
 
 def test_axe_finds_nothing(browser, address):

@@ -47,13 +47,17 @@ def compared(a: Design, b: Design, speed_rpm: float) -> Comparison:
     The limits are those of the designs, at every speed. Raises DesignError where the speed or a
     pressure cannot be had.
     """
-    inputs = paired_rows(inputs_of(a, b), inputs_of(b, a), NOT_GIVEN, NOT_GIVEN)
-    differing = [row for row in inputs if row.change != 0]
     rated = [UNITS["rpm"].from_si(design.layout.rated_speed) for design in (a, b)]
     return Comparison(
-        a, b, by_change(differing), by_change(limit_rows(a, b)),
+        a, b, differing_inputs(a, b), by_change(limit_rows(a, b)),
         (_view(RATED, (a, b), rated), _view(SHARED, (a, b), [speed_rpm, speed_rpm])),
     )  # fmt: skip
+
+
+def differing_inputs(a: Design, b: Design) -> tuple[Compared, ...]:
+    """Return the inputs that differ between two designs, the largest change first."""
+    inputs = paired_rows(inputs_of(a, b), inputs_of(b, a), NOT_GIVEN, NOT_GIVEN)
+    return by_change([row for row in inputs if row.change != 0])
 
 
 def _view(key: str, designs: tuple[Design, Design], speeds: list[float]) -> View:

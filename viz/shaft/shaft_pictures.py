@@ -9,9 +9,10 @@ from bokeh.models import CustomJS
 from kinematics import Design
 from kinematics.array import Array
 from kinematics.design.allowables import in_force
+from kinematics.errors import DesignError
 from kinematics.shaft.counterweight_schemes import internal_moment
 from kinematics.train.balance import throw_positions
-from kinematics.train.cycle import RigidTrain
+from kinematics.train.cycle import Cycle, RigidTrain
 from viz.chart import Bar, Chart, Label, Line, Mark
 from viz.chart_figure import ChartPicture, chart_picture
 from viz.number_words import as_drawn, axis, with_unit
@@ -59,6 +60,25 @@ def peak_main_loads(train: RigidTrain, speed: float) -> Array:
     load = train.determinate_main_block.at(speed)
     peak: Array = np.hypot(load[:, 0], load[:, 1]).max(axis=-1)
     return peak
+
+
+def main_loads(cycle: Cycle, reference: Cycle | None) -> tuple[MainLoads, str]:
+    """Return the peak loads of every main, each cycle at its speed; and why some are left out."""
+    slow, elastic, why = cycle.design.layout.rated_speed / 3, None, ""
+    try:
+        elastic = cycle.train.continuous_shaft
+    except DesignError as error:
+        why = str(error)
+    loads = MainLoads(
+        peak_main_loads(cycle.train, cycle.speed),
+        None if elastic is None else elastic.main_peaks(cycle.speed).peak,
+        None if reference is None else peak_main_loads(reference.train, reference.speed),
+        peak_main_loads(cycle.train, slow),
+        None if elastic is None else elastic.main_peaks(slow).peak,
+        slow,
+        allowed_main_load(cycle.design),
+    )
+    return loads, why
 
 
 def allowed_main_load(design: Design) -> float | None:

@@ -13,14 +13,18 @@ const LINE_PICTURES = [
   "free_moment",
 ];
 const FILM_PICTURES = ["journal", "load"];
+const TABLES = ["films", "margins", "changes", "inputs"];
+const CHARTS = ["limit", "limit_own", "shaft_mains", "shaft_moment"];
+const STILL = ["ladder", "force_orders", "moment_orders", ...CHARTS, ...TABLES];
 /** Which fields matter for a picture and a headline; the others are not shown. */
 const MATTERS = {
-  cylinder: ({ picture }) => picture === "train" || LINE_PICTURES.slice(0, 3).includes(picture),
+  cylinder: ({ picture }) =>
+    ["train", "big_end"].includes(picture) || LINE_PICTURES.slice(0, 3).includes(picture),
   bearing: ({ picture, headline }) =>
     FILM_PICTURES.includes(picture) || headline.startsWith("film."),
-  rung: ({ picture }) => picture === "limit",
-  angle_deg: ({ picture }) => picture !== "limit",
-  moving: ({ picture }) => picture !== "limit",
+  rung: ({ picture }) => ["limit", "limit_own"].includes(picture),
+  angle_deg: ({ picture }) => !STILL.includes(picture),
+  moving: ({ picture }) => !STILL.includes(picture),
   forces: ({ picture }) => picture === "train",
 };
 
@@ -36,6 +40,7 @@ export class StepForm {
       { class: "form" },
       this.row("title", "Title", this.text("input", 120)),
       this.row("note", "Note", this.text("textarea", 600)),
+      this.row("speaker", "Speaker notes", this.text("textarea", 600)),
       this.row("picture", "Picture", this.select()),
       this.row("cylinder", "Cylinder", this.select(Number)),
       this.row("bearing", "Bearing", this.select()),

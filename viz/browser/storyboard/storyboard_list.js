@@ -56,6 +56,11 @@ class StepList {
       { type: "button", onclick: () => this.send("save") },
       "Save storyboard",
     );
+    this.print = element(
+      "button",
+      { type: "button", onclick: () => emit("print-deck"), title: "A sheet a step; as PDF too" },
+      "Print deck",
+    );
     const take = (name, text) => this.send("open", { name, text });
     return element(
       "div",
@@ -67,6 +72,7 @@ class StepList {
       ),
       this.present,
       this.save,
+      this.print,
       fileButton("Open storyboard", ".json", MOST_STORYBOARD_BYTES, take, (words) =>
         setText(this.said, words),
       ),
@@ -134,7 +140,7 @@ class StepList {
       node.hidden = !any;
     this.empty.hidden = any;
     this.showDeleted(deleted, any);
-    this.present.disabled = this.save.disabled = !any;
+    this.present.disabled = this.save.disabled = this.print.disabled = !any;
     this.up.disabled = index === 0;
     this.down.disabled = index === steps.length - 1;
     if (form) this.form.show(form);

@@ -12,6 +12,9 @@ import { sendMessage } from "../shared/messages.js";
 import { withUnit } from "../shared/number_words.js";
 import { pageState, subscribe } from "../shared/page_state.js";
 import { TrainPicture } from "./storyboard_train.js";
+import { LadderPicture } from "./storyboard_ladder.js";
+import { printDeck } from "./storyboard_deck.js";
+import { stageTable } from "./storyboard_table.js";
 import { scaleType } from "./storyboard_type.js";
 
 const TURNS_A_SECOND = 0.2;
@@ -31,8 +34,11 @@ class StoryboardView {
     this.model = model;
     this.step = null;
     this.angle = 0;
+    this.waiting = []; // what is done once a step is shown
+    this.caution = CAUTION;
     this.figures = new Figures(model.feeds);
     this.train = new TrainPicture();
+    this.ladder = new LadderPicture(model.ladder_styles);
     this.films = { journal: new JournalPicture(), load: new LoadPicture() };
     this.node = this.build();
   }
@@ -43,8 +49,10 @@ class StoryboardView {
       "div",
       { class: "picture-place" },
       this.train.node,
+      this.ladder.node,
       this.films.journal.node,
       this.films.load.node,
+      (this.tablePlace = element("div", { class: "table-place" })),
     );
     this.problem = element("p", { class: "problem" });
     this.firing = element("p", { class: "firing" });
@@ -52,6 +60,7 @@ class StoryboardView {
     this.value = element("p", { class: "value number" });
     this.change = element("p", { class: "change number" });
     this.note = element("p", { class: "note" });
+    this.speaker = element("p", { class: "speaker", "aria-label": "Speaker notes" });
     this.end = element(
       "button",
       { type: "button", class: "end", onclick: () => this.leave() },
@@ -71,6 +80,7 @@ class StoryboardView {
         this.note,
       ),
       element("p", { class: "caution" }, CAUTION),
+      this.speaker,
       this.end,
     );
   }
@@ -83,6 +93,7 @@ class StoryboardView {
     subscribe(this.model, "theme", () => this.recolour());
     subscribe(this.model, "made", () => this.resized());
     subscribe(this.model, "present", () => this.enter());
+    subscribe(this.model, "print-deck", () => this.step && printDeck(this));
     subscribe(this.model, "step-angle", (degrees) => this.move(degrees));
     this.listeners = [
       [document, "keydown", (event) => this.key(event), true],
@@ -105,7 +116,7 @@ class StoryboardView {
       target.removeEventListener(kind, listener, capture);
     this.figures.stop();
     this.sizes?.disconnect();
-    for (const picture of [this.train, ...Object.values(this.films)]) picture.stop();
+    for (const picture of [this.train, this.ladder, ...Object.values(this.films)]) picture.stop();
   }
 
   resized() {
@@ -131,28 +142,41 @@ class StoryboardView {
     this.showPicture();
     if (!this.step) return;
     if (this.step.index === this.wanted) this.wanted = null;
-    const { title, note, headline, problem, reference, firing } = this.step;
+    const { title, note, speaker, headline, problem, reference, firing } = this.step;
     setText(this.title, title);
     setText(this.note, note);
+    setText(this.speaker, speaker || "No speaker notes for this step.");
     setText(this.problem, problem);
     setText(this.firing, firing ? `▲ ${firing}.` : "");
     setText(this.label, headline?.label ?? "");
     setText(this.value, headline ? withUnit(headline.text, headline.unit) : "");
     setText(this.change, headline ? against(headline, reference) : "");
     this.node.dataset.step = this.step.index;
+    for (const waits of this.waiting.splice(0)) waits();
   }
 
   /** Show the step's picture and hide all others. */
   showPicture() {
     const { picture = null, problem = "" } = this.step ?? {};
     const shown = problem ? null : picture;
+    const table = this.showTable(shown);
     this.train.node.hidden = shown !== "train";
+    this.ladder.show((shown && this.step.ladder) || null);
     for (const [name, { node }] of Object.entries(this.films)) node.hidden = shown !== name;
     for (const figure of document.querySelectorAll(".stage-place figure[data-plot]")) {
       figure.hidden = figure.dataset.plot !== (shown === "limit" ? "limit_speed" : shown);
     }
-    if (shown && shown !== "limit") this.drawPicture(shown);
+    this.mover = null;
+    if (shown && !table) this.drawPicture(shown);
     this.run();
+  }
+
+  /** Show the step's table, if that is what it shows; returns it, or null. */
+  showTable(shown) {
+    const table = (shown && this.step.table) || null;
+    this.tablePlace.hidden = !table;
+    if (table) this.tablePlace.replaceChildren(stageTable(table));
+    return table;
   }
 
   drawPicture(shown) {
@@ -190,7 +214,7 @@ class StoryboardView {
   run() {
     cancelAnimationFrame(this.frame);
     const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
-    if (!this.presenting || !this.step?.moving || this.step.picture === "limit" || still) return;
+    if (!this.presenting || !this.step?.moving || !this.mover || still) return;
     let last = null;
     const turn = (now) => {
       const passed = last === null ? 0 : Math.min(now - last, 100);
@@ -203,7 +227,7 @@ class StoryboardView {
 
   // --- presenting -------------------------------------------------------------------------
 
-  /** Fill the screen, or where that is not to be had the window. */
+  /** Fill the screen, or where that is not to be had the window; begin at the first step. */
   enter() {
     if (!this.step || this.presenting) return;
     this.presenting = true;
@@ -216,7 +240,9 @@ class StoryboardView {
     for (const other of this.others()) other.inert = true;
     this.place.requestFullscreen?.().catch(() => {});
     this.place.focus();
+    this.showSpeaker(false);
     this.run();
+    this.go(0);
   }
 
   leave() {
@@ -224,12 +250,19 @@ class StoryboardView {
     this.presenting = false;
     this.place.classList.remove("presenting");
     this.node.classList.remove("presenting", "awake");
+    this.showSpeaker(false);
     document.documentElement.classList.remove("presenting");
     for (const other of this.others()) other.inert = false;
     if (document.fullscreenElement) document.exitFullscreen();
     this.before?.focus?.();
     if (this.step) this.move(this.step.angle);
     this.run();
+  }
+
+  /** Show or hide the speaker notes, below the slide. */
+  showSpeaker(isShown) {
+    this.place.classList.toggle("with-speaker", isShown);
+    this.node.classList.toggle("with-speaker", isShown);
   }
 
   others() {
@@ -239,6 +272,19 @@ class StoryboardView {
   /** The step that is shown, or the one last asked for until it is. */
   get target() {
     return this.wanted ?? this.step.index;
+  }
+
+  /** Show a step and wait until it is; returns false where it does not come in time [ms]. */
+  async shows(index, patience) {
+    const end = performance.now() + patience;
+    this.go(index);
+    while (this.step.index !== index && performance.now() < end) {
+      await new Promise((done) => {
+        this.waiting.push(() => done(null));
+        setTimeout(done, 1000);
+      });
+    }
+    return this.step.index === index;
   }
 
   go(index) {
@@ -253,6 +299,7 @@ class StoryboardView {
     if (onEnd || event.key === "Tab") return;
     const index = this.stepOf(event.key);
     if (event.key === "Escape") this.leave();
+    else if (event.key === "n") this.showSpeaker(!this.node.classList.contains("with-speaker"));
     else if (index !== null) this.go(index);
     else return;
     event.preventDefault();
