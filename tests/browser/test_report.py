@@ -213,8 +213,8 @@ def test_films_tables_and_designs_are_saved(opened, design, other):
     assert found["load_main_1_y [kN]"] == pytest.approx(films.of("main").load[0, 1] / 1e3, abs=1e-4)
     orders = columns(opened.saved("[data-table=orders]")[1])
     assert list(orders["order"][:2]) == [0.5, 1.0]
-    for other in ("cycle-other", "orders-other", "films-other"):
-        assert len(columns(opened.saved(f"[data-table={other}]")[1])) > 3
+    for name in ("cycle-other", "orders-other", "films-other"):
+        assert len(columns(opened.saved(f"[data-table={name}]")[1])) > 3
     for side, own in (("this", design), ("other", other)):
         assert opened.saved(f"[data-design={side}]")[1].decode("utf-8") == design_text(own)
     assert b"Mean piston speed" in opened.saved("[data-file=margins]")[1]
