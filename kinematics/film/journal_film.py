@@ -26,6 +26,7 @@ from kinematics.film.running_bearings import RunningBearings, row_of, running_be
 from kinematics.one_line import frozen_record, one_line, quantity
 from kinematics.train.cycle import Cycle, RigidTrain
 
+ALIKE = 1e-9  # relative; films closer than this count as one
 KEPT = 8  # films of trains at speeds, so that every page shows the same
 
 
@@ -93,8 +94,9 @@ class BearingFilms:
 
     @property
     def minimum_index(self) -> NDArray[np.intp]:
-        """Place of the thinnest film on the angle grid, (b,)."""
-        return self.film.argmin(axis=-1)
+        """First place of the thinnest film on the angle grid, (b,)."""
+        least = self.film.min(axis=-1, keepdims=True)
+        return (self.film <= least + ALIKE * np.abs(least)).argmax(axis=-1)
 
     @property
     def minimum_place(self) -> Array:

@@ -72,12 +72,17 @@ class ShownFilms:
 
     @property
     def sorted(self) -> "tuple[ShownBearing, ...]":
-        """All bearings, the one closest to its limit first."""
-        return tuple(sorted(self.bearings, key=lambda bearing: bearing.least / bearing.limit))
+        """All bearings, the one closest to its limit first; those alike from the front."""
+        return tuple(sorted(self.bearings, key=lambda bearing: _to_rounding(bearing.share)))
 
     def bearing(self, key: str) -> "ShownBearing | None":
         """Return the bearing of a key, None if there is none."""
         return next((bearing for bearing in self.bearings if bearing.key == key), None)
+
+
+def _to_rounding(share: float) -> float:
+    """Return a share with as many digits as solving again gives alike."""
+    return float(f"{share:.9g}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +127,11 @@ class ShownBearing:
     def limit(self) -> float:
         """Minimum film thickness allowed [m]."""
         return self.shown.allowed(self.kind).value
+
+    @property
+    def share(self) -> float:
+        """Thinnest film of the cycle over the film allowed."""
+        return self.least / self.limit
 
     @property
     def edge(self) -> float:

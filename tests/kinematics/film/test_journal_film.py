@@ -329,3 +329,15 @@ def test_a_groove_all_round_takes_its_width_from_the_bearing():
     whole = journal_films(solve_cycle(HILL, 8500)).mains
     assert np.all(parted.minimum_film < whole.minimum_film)
     np.testing.assert_allclose(parted.specific_load, whole.specific_load * 22 / 18, rtol=1e-9)
+
+
+def test_of_two_films_alike_the_first_is_the_thinnest() -> None:
+    """Rounding does not say which of two equal films is shown."""
+    films = journal_films(solve_cycle(HILL, 6000)).mains
+    thinnest = films.minimum_index
+    for factor in (1 - 1e-13, 1 + 1e-13):
+        eccentricity = films.eccentricity.copy()
+        rows = np.arange(len(thinnest))
+        eccentricity[:, :, 3] = factor * eccentricity[rows, :, thinnest]
+        again = dataclasses.replace(films, eccentricity=eccentricity)
+        assert (again.minimum_index == 3).all()
