@@ -52,7 +52,12 @@ class StoryboardView {
       this.ladder.node,
       this.films.journal.node,
       this.films.load.node,
-      (this.tablePlace = element("div", { class: "table-place" })),
+      (this.tablePlace = element("div", {
+        class: "table-place",
+        role: "region",
+        "aria-label": "Table of the step",
+        tabindex: 0,
+      })),
     );
     this.problem = element("p", { class: "problem" });
     this.firing = element("p", { class: "firing" });
