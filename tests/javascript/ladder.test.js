@@ -66,6 +66,28 @@ test("a stretch that is over is cut at the red line", () => {
   ]);
 });
 
+test("near the rated speed the axis runs from 0.8 to 1.6 of it, past the red line at least", () => {
+  const near = (ladder) => new LadderScale({ ...LADDER, ...ladder }, true);
+  assert.deepEqual([near({}).start, near({}).end], [0.8 * 6000, 1.6 * 6000]);
+  assert.equal(near({ low: 5000 }).start, 5000);
+  assert.equal(near({ top: 9000 }).end, 9000);
+  assert.equal(near({ redline: 10000 }).end, 1.05 * 10000);
+  assert.deepEqual(
+    [4800, 7200, 9600].map((rpm) => Math.round(near({}).at(rpm))),
+    [0, 50, 100],
+  );
+});
+
+test("what is over below the axis is told in words, and not drawn", () => {
+  const near = new LadderScale(LADDER, true);
+  const rung = { limit: null, over: [[1000, 1800]] };
+  assert.equal(near.belowWords(rung), "over below 1\u202f800");
+  assert.deepEqual(near.stretches(rung.over), []);
+  assert.equal(near.belowWords({ ...rung, guide: true }), "");
+  assert.equal(near.belowWords({ limit: 8000, over: [[8000, 20000]] }), "");
+  assert.equal(new LadderScale(LADDER).belowWords(rung), "");
+});
+
 test("a stretch past the end of the axis is not drawn", () => {
   assert.deepEqual(new LadderScale(LADDER).stretches([[15000, 20000]]), []);
 });

@@ -29,6 +29,7 @@ export class LadderView {
   constructor(model) {
     this.model = model;
     this.order = "speed";
+    this.isNear = true; // whether the axis shows the speeds near the rated one alone
     this.rows = new Map(); // key to row
     this.picking = new Picking(model, () => this.showSelected());
     this.build();
@@ -101,6 +102,11 @@ export class LadderView {
       this.order = order;
       this.arrange();
     });
+    const spans = { near: "Near rated", all: "All speeds" };
+    this.spans = choiceButtons("Speeds on the axis", spans, (span) => {
+      this.isNear = span === "near";
+      if (this.ladder) this.showAxis();
+    });
     const forms = { ladder: "Ladder", table: "Table" };
     this.forms = choiceButtons("Shown as", forms, (form) => this.showAs(form));
     this.save = element(
@@ -116,6 +122,7 @@ export class LadderView {
       "div",
       { class: "tools" },
       this.orders,
+      this.spans,
       this.forms,
       this.save,
       this.files,
@@ -130,6 +137,7 @@ export class LadderView {
     this.save.hidden = form !== "table";
     this.files.hidden = form === "table";
     this.orders.hidden = form === "table";
+    this.spans.hidden = form === "table";
     if (form === "table") this.fillTable();
   }
 
@@ -138,16 +146,21 @@ export class LadderView {
   newLadder() {
     if (!this.model.ladder) return;
     this.ladder = JSON.parse(this.model.ladder);
-    this.scale = new LadderScale(this.ladder);
     this.picking.forget();
     setText(this.printTitle, `${this.ladder.name}: what limits the speed`);
     this.showSentence();
-    this.axis.replaceChildren(...axisParts(this.scale));
-    this.showRows();
+    this.showAxis();
     this.showNotes();
     if (this.form === "table") this.fillTable();
     this.newBands(); // those that came before the page did
     pageState.painted += 1;
+  }
+
+  /** Draw axis and rows over the speeds chosen. */
+  showAxis() {
+    this.scale = new LadderScale(this.ladder, this.isNear);
+    this.axis.replaceChildren(...axisParts(this.scale));
+    this.showRows();
   }
 
   /** Bands come after their ladder, which they do not hold up; those of another are dropped. */

@@ -11,10 +11,10 @@ export function axisParts(scale) {
     ...scale.ticks.flatMap((rpm) => [
       svg(
         "text",
-        { x: `${scale.at(rpm)}%`, y: 45, "text-anchor": "middle", class: "tick" },
+        { x: `${scale.at(rpm)}%`, y: 57, "text-anchor": "middle", class: "tick" },
         rpmWords(rpm),
       ),
-      upright(scale, rpm, { y1: 49, y2: 54, class: "zero" }),
+      upright(scale, rpm, { y1: 61, y2: 66, class: "zero" }),
     ]),
     ...scale.lines.flatMap((_, place) => lineHead(scale, place)),
   ];
@@ -30,15 +30,15 @@ function lineHead(scale, place) {
   const x = scale.at(rpm);
   const toLeft = x > 72 || (place === 0 && lines.length > 1 && x > 28);
   const isRaised = place > 0 && (toLeft || scale.at(lines[0][1]) <= 28);
-  const y = 26;
+  const y = 40; // under the axis's own name, and the other line's
   return [
-    upright(scale, rpm, { y1: y - 9, y2: 54, class: kind }),
+    upright(scale, rpm, { y1: y - 9, y2: 66, class: kind }),
     svg(
       "text",
       {
         x: `${x}%`,
         dx: toLeft ? -4 : 4,
-        y: isRaised ? y - 15 : y,
+        y: isRaised ? y - 14 : y,
         "text-anchor": toLeft ? "end" : "start",
         class: `line-name ${kind}`,
       },
@@ -64,6 +64,7 @@ export function trackParts(scale, rung) {
     ...marks(scale, rung),
     ...misfireMark(scale, rung.misfire),
     ...(rung.band ? band(scale, rung.band) : []),
+    ...below(scale, rung),
     ...(rung.change_text ? [change(scale, rung.change_text, [reach, before ?? reach])] : []),
   ];
 }
@@ -122,7 +123,7 @@ function band(scale, { low, high, text }) {
   if (!text) return [];
   return [
     svg("rect", bar, svg("title", {}, text)),
-    ...[from, to].filter((rpm) => rpm < scale.end).map(tick),
+    ...[from, to].filter((rpm) => rpm < scale.end && rpm > scale.start).map(tick),
   ];
 }
 
@@ -130,18 +131,30 @@ function band(scale, { low, high, text }) {
 function marks(scale, rung) {
   const from = scale.metFrom(rung);
   const limit = scale.limitOf(rung);
-  const isCrossed = from > scale.low && from < scale.end && !rung.guide;
+  const isCrossed = from > scale.low && from > scale.start && from < scale.end && !rung.guide;
   return [
     ...(isCrossed ? [spot(scale, from, ...markOnPatch("over"))] : []),
     limit > scale.end
       ? spot(scale, scale.end, svg("path", { d: "M-5 -4 L0 0 L-5 4", class: "beyond" }))
       : spot(scale, limit, ...markOnPatch(scale.markOf(rung))),
+    ...(limit < scale.start
+      ? [spot(scale, limit, svg("path", { d: "M-9 -4 L-14 0 L-9 4", class: "beyond" }))]
+      : []),
   ];
+}
+
+/** What is over at speeds below the axis, in words at its start. */
+function below(scale, rung) {
+  const words = scale.belowWords(rung);
+  if (!words) return [];
+  const place = { x: "0%", y: "50%", "dominant-baseline": "central", class: "change" };
+  return [svg("text", place, `‹ ${words}`)];
 }
 
 /** The limit with the worst cylinder misfiring: a small triangle above the track. */
 function misfireMark(scale, misfire) {
-  if (!misfire || misfire.limit === null || misfire.limit > scale.end) return [];
+  if (!misfire || misfire.limit === null) return [];
+  if (misfire.limit > scale.end || misfire.limit < scale.start) return [];
   return [spot(scale, misfire.limit, misfireSign())];
 }
 

@@ -4,16 +4,25 @@ import { verdictOf } from "../shared/verdict.js";
 import { rpmWords } from "./ladder_words.js";
 
 const END_OVER_RED_LINE = 1.8; // where the axis ends at the latest; higher limits by number
+const NEAR_RATED = [0.8, 1.6]; // of the rated speed: where decisions fall
+const PAST_RED_LINE = 1.05; // to which the axis near the rated speed goes at least
 
-/** A straight axis from the ladder's lowest speed [rpm] to its end. */
+/** A straight axis of speeds [rpm]: all from the ladder's lowest, or those near the rated one. */
 export class LadderScale {
-  constructor({ low, top, rated, redline }) {
+  constructor({ low, top, rated, redline }, isNear = false) {
     this.low = low;
     this.top = top;
     this.rated = rated;
     this.redline = redline;
-    this.end = Math.min(top, END_OVER_RED_LINE * Math.max(rated, redline ?? 0));
-    this.ticks = ticksBetween(low, this.end);
+    const [from, to] = NEAR_RATED;
+    this.start = isNear ? Math.max(low, from * rated) : low;
+    this.end = Math.min(
+      top,
+      isNear
+        ? Math.max(to * rated, PAST_RED_LINE * (redline ?? 0))
+        : END_OVER_RED_LINE * Math.max(rated, redline ?? 0),
+    );
+    this.ticks = ticksBetween(this.start, this.end);
     /** Rated speed and red line in the order of their speeds: [kind, speed, words]. */
     this.lines = [
       ["rated", rated, `rated ${rpmWords(rated)}`],
@@ -25,7 +34,7 @@ export class LadderScale {
 
   /** Share of the axis that a speed [rpm] lies along, in percent. */
   at(rpm) {
-    return Math.min(Math.max((100 * (rpm - this.low)) / (this.end - this.low), 0), 100);
+    return Math.min(Math.max((100 * (rpm - this.start)) / (this.end - this.start), 0), 100);
   }
 
   /** Speed [rpm] from which a rung is met: where gas alone is too much, not from the start. */
@@ -37,6 +46,13 @@ export class LadderScale {
   /** Speed [rpm] at which a rung's mark stands, Infinity where it has no limit. */
   limitOf(rung) {
     return rung.limit ?? (this.metFrom(rung) >= this.top * 0.9999 ? this.low : Infinity);
+  }
+
+  /** What is over below the axis, in words; empty where nothing is. */
+  belowWords(rung) {
+    const from = this.metFrom(rung);
+    const isBelow = from > this.low && from <= this.start && !rung.guide;
+    return isBelow ? `over below ${rpmWords(from)}` : "";
   }
 
   /** The verdict that a rung's mark shows. */
@@ -56,7 +72,8 @@ export class LadderScale {
    */
   stretches(over) {
     const line = this.redline ?? this.end;
-    return over.flatMap(([from, to]) => [
+    const seen = over.filter(([, to]) => to > this.start);
+    return seen.flatMap(([from, to]) => [
       ...(from < line ? [{ from, to: Math.min(to, line), far: false }] : []),
       ...(to > line && from < this.end ? [{ from: Math.max(from, line), to, far: true }] : []),
     ]);
