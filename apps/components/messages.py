@@ -30,13 +30,12 @@ _STORED = {
     "variants": ANY,
 }  # fmt: skip
 _BAR_COMMANDS = (  # without fields
-    "model", "all_fire", "set_reference", "clear_reference", "undo", "redo", "save",
+    "model", "all_fire", "set_reference", "clear_reference", "undo", "redo", "save", "report",
 )  # fmt: skip
 MESSAGES: Mapping[str, Messages] = {
     "CommandBar": Messages(
         {
             **{key: {} for key in _BAR_COMMANDS},
-            "report": {"question": str},
             "demo": {"name": str},
             "draft": {"serial": int | None},
             "design": _FILE,

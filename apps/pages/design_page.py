@@ -74,13 +74,12 @@ class DesignPage:
             "undo": state.undo,
             "redo": state.redo,
             "save": self._save,
+            "report": self._report,
         }
         if kind in plain:
             plain[kind]()
         elif kind == "demo" and name in demo_paths():
             state.open_demo(name, demo_paths()[name])
-        elif kind == "report":
-            self._report(str(message.get("question", "")))
         elif kind == "draft":
             self.store_draft(message.get("serial"))
         elif isinstance(content, str):
@@ -110,10 +109,11 @@ class DesignPage:
             return
         self.bar.store_storyboard(content, index)
 
-    def _report(self, question: str) -> None:
+    def _report(self) -> None:
         """Make a report beside the server's other work, for it takes seconds; offer it then."""
         design, speed_rpm, reference = self.state.design, self.state.speed_rpm, self.state.reference
         against = None if reference is None else reference.design
+        question = self.state.question
         self.state.message = ("Creating the report; it takes a few seconds.", False)
 
         def offer(content: str) -> None:

@@ -97,6 +97,7 @@ def test_it_carries_the_designs_and_every_number_it_marks() -> None:
     for side, design in (("this", lighter()), ("other", DEMOS[PAIR])):
         assert found["designs"][side]["text"] == design_text(design)
         assert f'data-number="sha256.{side}">{sha256(design_text(design))}<' in text
+    assert "Can the speed rise by 400 rpm?" in text
     marked = set(re.findall(r'data-number="([^"]+)"', text))
     assert set(found["numbers"]) <= marked
     for kind in ("main.", "film.", "bearing.big_end_1.", "limit.", "rated.", "shared.", "limits."):

@@ -171,13 +171,6 @@ class CommandBar {
       "What this page shows, at the end of the storyboard",
     );
     step.hidden = !this.model.makes_steps;
-    const question = element("input", {
-      type: "text",
-      maxlength: 300,
-      placeholder: "Question of the review",
-      "aria-label": "Question of the review, for the report",
-    });
-    const report = () => this.send("report", { question: question.value });
     return fileMenu(
       button("New design", () => this.newDesign(), "By rules of thumb from seven inputs"),
       this.fileButton("Open design", "design", ".toml"),
@@ -186,8 +179,7 @@ class CommandBar {
       this.back,
       button("Copy link", () => this.link.copy(), "A link that holds this whole design"),
       step,
-      question,
-      button("Make a report", report),
+      button("Make a report", () => this.send("report")),
     );
   }
 
