@@ -17,6 +17,7 @@ from kinematics.errors import DesignError
 from kinematics.film.film_survey import FilmSurvey, film_survey
 from kinematics.film.journal_film import BearingFilms, JournalFilms, journal_films
 from kinematics.film.journal_shape import journal_tilts
+from kinematics.fit.fit_checks import fit_checks
 from kinematics.limits.limit_raising import raising_changes
 from kinematics.limits.limit_sensitivities import limit_sensitivities
 from kinematics.limits.shaft_costs import shaft_costs
@@ -44,6 +45,8 @@ __all__ = [  # noqa: RUF022 - by task
     "solve_cycle",
     "SpeedSweep",
     "speed_sweep",
+    # fit
+    "fit_checks",
     # limits
     "Ladder",
     "Rung",

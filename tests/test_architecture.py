@@ -19,7 +19,7 @@ ROOT_MODULES = (
 ORDER = {  # of folders and modules in a package: each may use those before it
     "kinematics": (
         ROOT_MODULES, "mechanics", "strength", "torsion", "throw", "design", "train", "shaft",
-        "balancing", "film", "limits",
+        "balancing", "film", "fit", "limits",
     ),
     "viz": (
         ROOT_MODULES, "train", "film", "limits", "shaft", "compare", "rev_limit", "review",

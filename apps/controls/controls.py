@@ -16,6 +16,7 @@ from kinematics.design.design_full_load import MOST_ROWS
 from kinematics.design.field_default import default_in_force
 from kinematics.design.oil_viscosity import GRADES, grade_number, oil_viscosity
 from kinematics.design.shaft_throw import counterweight_unbalance, throw_unbalance_by_size
+from kinematics.fit.weighed_sizes import with_weighed_sizes
 from kinematics.train.cycle import SPEED_LIMITS_RPM, rigid_train
 from kinematics.units import UNITS, as_shown, from_shown, shown_unit
 from viz.film.film_model_words import MODEL_NAMES, OIL_UNDER_PRESSURE
@@ -332,7 +333,14 @@ def control_values(design: Design, speed_rpm: float, groups: Groups) -> dict[str
 
 
 def changed(design: Design, key: str, value: float) -> Design:
-    """Return the design with a control set to a value; raises DesignError if not allowed."""
+    """Return the design with a control set to a value; raises DesignError if not allowed.
+
+    A mass that stays while a size changes is said to be of the size before.
+    """
+    return with_weighed_sizes(design, _with_control(design, key, value))
+
+
+def _with_control(design: Design, key: str, value: float) -> Design:
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
         raise DesignError(key, f"must be a number, {_allowed(design, key)}".rstrip(", "))
     if key not in DERIVED:

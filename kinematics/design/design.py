@@ -14,6 +14,7 @@ from kinematics.design.design_bearings import BigEnd, MainBearing, Oil
 from kinematics.design.design_firing import EVEN_FIRING, Firing, check_firing
 from kinematics.design.design_fit import check_fit, is_sized_six
 from kinematics.design.design_full_load import FullLoadRow, check_full_load
+from kinematics.design.design_mechanism import Cylinder, Piston, Rod
 from kinematics.design.design_origin import NO_ORIGINS, Origins, check_date
 from kinematics.design.design_parts import (
     CrankMaterialChoice,
@@ -23,15 +24,13 @@ from kinematics.design.design_parts import (
     RodMaterial,
     RodShank,
     TopRing,
-    Torsion,
 )
 from kinematics.design.design_pressure import Pressure
 from kinematics.design.design_shaft import ShaftSize
+from kinematics.design.design_torsion import Torsion
 from kinematics.errors import DesignError
 from kinematics.mechanics.firing_order import firing_angles
-from kinematics.mechanics.round_area import round_area
 from kinematics.one_line import one_line, quantity
-from kinematics.units import in_words
 
 LONGEST_NAME = 120
 LONGEST_NOTE = 2000
@@ -110,124 +109,6 @@ class Layout:
         return len(self.throw_angles)
 
 
-@dataclass(frozen=True, slots=True)
-class Cylinder:
-    """Dimensions of every cylinder."""
-
-    bore: float = number(
-        "Bore", "mm", 20, 600, slider=(60, 160, 0.5), why="Gas force grows with its square."
-    )
-    stroke: float = number(
-        "Stroke",
-        "mm",
-        20,
-        900,
-        slider=(50, 180, 0.5),
-        why="Twice the crank radius; inertia grows with it.",
-    )
-    rod_length: float = number(
-        "Rod length",
-        "mm",
-        30,
-        2000,
-        slider=(90, 360, 0.5),
-        why="Between pin centres; a longer rod lowers side thrust and the second order.",
-    )
-    pin_offset: float = number(
-        "Pin offset",
-        "mm",
-        -30,
-        30,
-        slider=(-3, 3, 0.1),
-        why="Of the piston pin, positive toward the major thrust side; reduces piston slap.",
-    )
-    compression_ratio: float = number(
-        "Compression ratio",
-        "",
-        4,
-        30,
-        slider=(7, 22, 0.1),
-        why="Volume at BDC over volume at TDC. Peak pressure stays as given; the heat follows.",
-    )
-
-    __repr__ = one_line
-
-    def __post_init__(self) -> None:
-        check_record(self, "cylinder")
-        reach = self.rod_length - self.stroke / 2 - abs(self.pin_offset)
-        if reach <= 0.02 * self.rod_length:
-            shortest = (self.stroke / 2 + abs(self.pin_offset)) / 0.98
-            raise DesignError(
-                "cylinder.rod_length_mm",
-                f"must be more than {in_words(shortest, 'mm', 4)}, crank radius plus pin offset "
-                f"and 2 %, for the crank to turn (got {in_words(self.rod_length, 'mm')})",
-            )
-
-    @property
-    def crank_radius(self) -> float:
-        """Half the stroke [m] (with a pin offset the true stroke is a little longer)."""
-        return self.stroke / 2
-
-    @property
-    def rod_ratio(self) -> float:
-        """Rod length over crank radius."""
-        return self.rod_length / self.crank_radius
-
-    @property
-    def piston_area(self) -> float:
-        """Area of the bore [m²]."""
-        return round_area(self.bore)
-
-
-@dataclass(frozen=True, slots=True)
-class Piston:
-    """Everything that moves with the piston."""
-
-    assembly_mass: float = number(
-        "Piston assembly",
-        "g",
-        10,
-        100000,
-        slider=(200, 4000, 5),
-        why="Piston, pin, rings and circlips; the rod stops it twice per turn.",
-    )
-
-    __repr__ = one_line
-
-    def __post_init__(self) -> None:
-        check_record(self, "piston")
-
-
-@dataclass(frozen=True, slots=True)
-class Rod:
-    """The connecting rod as a rigid body."""
-
-    mass: float = number(
-        "Rod mass", "g", 10, 200000, slider=(250, 5000, 5), why="With cap, bolts, shells and bush."
-    )
-    cg_from_big_end: float = number(
-        "Rod centre of gravity",
-        "mm",
-        0,
-        1500,
-        slider=(15, 120, 0.5),
-        why="From the big-end centre; the nearer, the smaller the rod's reciprocating share.",
-    )
-    inertia_about_cg: float = number(
-        "Rod inertia",
-        "kg_mm2",
-        0.01,
-        1e8,
-        slider=(500, 60000, 50),
-        why="About the centre of gravity; gives the correction couple.",
-    )
-
-    __repr__ = one_line
-
-    def __post_init__(self) -> None:
-        check_record(self, "rod")
-
-
 DETERMINATE, CONTINUOUS = "cut_at_mains", "continuous"
 
 
@@ -266,6 +147,14 @@ class Crank:
         1e3,
         slider=(0.1, 5, 0.05),
         why="Film and housing of one main; default: maximum load over radial clearance.",
+        default=None,
+    )
+    case_radius: float | None = number(
+        "Crankcase radius",
+        "mm",
+        20,
+        3000,
+        why="From the shaft's axis to the nearest wall that rods and counterweights pass.",
         default=None,
     )
 

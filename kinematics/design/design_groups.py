@@ -17,15 +17,13 @@ from kinematics.design.allowables import Limits
 from kinematics.design.design import (
     Counterweight,
     Crank,
-    Cylinder,
     Design,
     Layout,
-    Piston,
-    Rod,
 )
 from kinematics.design.design_bearings import BigEnd, MainBearing, Oil
 from kinematics.design.design_firing import Firing
 from kinematics.design.design_full_load import FullLoadRow
+from kinematics.design.design_mechanism import Cylinder, Piston, Rod
 from kinematics.design.design_parts import (
     CrankMaterialChoice,
     CrankThrowSize,
@@ -34,10 +32,10 @@ from kinematics.design.design_parts import (
     RodMaterial,
     RodShank,
     TopRing,
-    Torsion,
 )
 from kinematics.design.design_pressure import Pressure
 from kinematics.design.design_shaft import ShaftSize
+from kinematics.design.design_torsion import Torsion
 from kinematics.errors import DesignError
 
 RECORD_OF_GROUP: dict[str, Any] = {

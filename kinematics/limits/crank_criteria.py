@@ -15,8 +15,8 @@ import numpy as np
 
 from kinematics.array import Array
 from kinematics.design.design_parts import STEEL_DENSITY
-from kinematics.design.shaft_throw import shaft_throw
 from kinematics.errors import DesignError
+from kinematics.fit.axial_fit import fillet_rooms
 from kinematics.limits.criterion import Criterion, OptionalGroup
 from kinematics.limits.kept_answers import KeptAnswers
 from kinematics.limits.left_out import (
@@ -157,22 +157,12 @@ class CrankParts:
 
     def _shells_on_fillets(self) -> list[str]:
         """Return in words the shells that are wider than what the fillets leave."""
-        lengths, throw = shaft_throw(self.design), self.design.needed("crank_throw", _PURPOSE)
-        rods = self.design.layout.cylinders / self.design.layout.throws
-        found = []
-        for name, length, fillet, width in (
-            ("crankpin", lengths.pin_length, throw.pin_fillet,
-             rods * self.design.needed("big_end", _PURPOSE).width),
-            ("main journal", lengths.journal_length, throw.journal_fillet,
-             self.design.needed("main_bearing", _PURPOSE).width),
-        ):  # fmt: skip
-            left = length - 2 * fillet
-            if width > left + 1e-9:
-                found.append(
-                    f"The {name}'s shells need {in_words(width, 'mm', 3)}, its fillets leave "
-                    f"{in_words(left, 'mm', 3)}: they would ride on the radii."
-                )
-        return found
+        return [
+            f"The {room.journal}'s shells need {in_words(room.shells, 'mm', 3)}, its fillets leave "
+            f"{in_words(room.left, 'mm', 3)}: they would ride on the radii."
+            for room in fillet_rooms(self.design, _PURPOSE)
+            if not room.is_enough
+        ]
 
     def moments(self, part: Part) -> ThrowMoments:
         """Return the loads inside all throws over the cycle, (t, n), of one part of the load.

@@ -20,7 +20,7 @@ from scipy.optimize import minimize  # type: ignore[import-untyped]
 from kinematics.array import Array
 from kinematics.design.allowables import red_line
 from kinematics.design.design import Design
-from kinematics.design.design_parts import Torsion
+from kinematics.design.design_torsion import Torsion
 from kinematics.errors import DesignError
 from kinematics.one_line import frozen_record, one_line, quantity
 from kinematics.shaft.torsion_train import (

@@ -63,7 +63,7 @@ _DIESEL = _Practice(
 def part_geometry(design: Design) -> PartGeometry:
     """Return the shapes and places of all parts of a design."""
     train = slider_crank(design.cylinder)
-    piston = _piston(design, train.bottom)
+    piston = _piston(design)
     crankpin, mains, web = _shaft(design)
     rod = _rod(design, crankpin)
     block = _block(design, piston, mains, train.top, train.bottom)
@@ -96,22 +96,21 @@ def part_geometry(design: Design) -> PartGeometry:
     )
 
 
-def _piston(design: Design, bottom: float) -> PistonShape:
-    """Return the piston; its skirt ends above the crank's hubs at BDC."""
-    cylinder = design.cylinder
-    bore = cylinder.bore
+def _piston(design: Design) -> PistonShape:
+    """Return the piston; its skirt is as long as given, whatever it meets at BDC."""
+    given, bore = design.piston, design.cylinder.bore
     practice = _practice(design)
     boss = 0.68 * practice.pin_diameter * bore
-    longest = bottom - 0.6 * _main_diameter(design)
+    usual = max(practice.skirt_length * bore, boss)
     return PistonShape(
         diameter=0.998 * bore,
-        compression_height=practice.compression_height * bore,
+        compression_height=given.compression_height or practice.compression_height * bore,
         crown_form="bowl" if practice.bowl_depth else "flat",
         bowl_diameter=practice.bowl_diameter * bore,
         bowl_depth=practice.bowl_depth * bore,
         crown_thickness=practice.crown_thickness * bore,
         wall_thickness=0.05 * bore,
-        skirt_length=max(min(practice.skirt_length * bore, longest), boss),
+        skirt_length=usual if given.skirt_length is None else given.skirt_length,
         skirt_width=0.56 * bore,
         ring_grooves=tuple((at * bore, height * bore) for at, height in practice.ring_grooves),
         ring_depth=0.04 * bore,
@@ -206,9 +205,7 @@ def _rod(design: Design, crankpin: JournalShape) -> RodShape:
     """Return the rod; its big end is split obliquely where it would not pass the bore."""
     bore, length = design.cylinder.bore, design.cylinder.rod_length
     small = min(0.7 * _practice(design).pin_diameter * bore, 0.25 * length)
-    bolt = min(0.1 * bore, 0.17 * crankpin.diameter)
-    bolt_offset = 0.55 * crankpin.diameter + 0.62 * bolt
-    half_breadth = bolt_offset + 0.95 * bolt
+    bolt, bolt_offset, half_breadth = _bolts(design, crankpin.diameter)
     width = crankpin.shell_width
     return RodShape(
         length=length,
@@ -230,11 +227,22 @@ def _rod(design: Design, crankpin: JournalShape) -> RodShape:
     )
 
 
+def _bolts(design: Design, pin_diameter: float) -> tuple[float, float, float]:
+    """Return a rod bolt's diameter, its axis from the rod's and half the breadth over bosses."""
+    bolts = design.rod_bolts
+    usual = min(0.1 * design.cylinder.bore, 0.17 * pin_diameter)
+    bolt, boss = (usual, 0.95 * usual) if bolts is None else (bolts.diameter, bolts.boss / 2)
+    offset = 0.55 * pin_diameter + 0.62 * bolt
+    if bolts is not None and bolts.spacing is not None:
+        offset = bolts.spacing / 2
+    return bolt, offset, offset + boss
+
+
 def _block(
     design: Design, piston: PistonShape, mains: JournalShape, top: float, bottom: float
 ) -> BlockShape:
     cylinder = design.cylinder
-    between = (_bore_pitch(design) - cylinder.bore) / 2
+    between = (bore_pitch(design) - cylinder.bore) / 2
     return BlockShape(
         bore=cylinder.bore,
         wall_thickness=min(0.06 * cylinder.bore, max(between, 0.01 * cylinder.bore)),
@@ -247,7 +255,7 @@ def _block(
     )
 
 
-def _bore_pitch(design: Design) -> float:
+def bore_pitch(design: Design) -> float:
     """Return the least distance [m] of neighbours in a bank; a lone cylinder has two bores'."""
     layout = design.layout
     throws_by_bank: dict[float, list[int]] = {}
@@ -355,7 +363,7 @@ def _misfits(
     room: float,
 ) -> tuple[str, ...]:
     """Return a sentence for each pair of parts that cannot both be there; lengths in mm."""
-    bore, pitch = design.cylinder.bore, _bore_pitch(design)
+    bore, pitch = design.cylinder.bore, bore_pitch(design)
     rods, least = _rods_abreast(design), _LEAST * design.layout.throw_spacing
     found = []
     if pitch <= bore:

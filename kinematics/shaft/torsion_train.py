@@ -12,7 +12,7 @@ import numpy as np
 
 from kinematics.array import Array, ComplexArray
 from kinematics.design.design import Design
-from kinematics.design.design_parts import Torsion
+from kinematics.design.design_torsion import Torsion
 from kinematics.design.shaft_throw import shaft_throw
 from kinematics.design.solid_throw import SolidThrow, solid_throw
 from kinematics.errors import DesignError

@@ -17,7 +17,8 @@ from functools import lru_cache
 import numpy as np
 
 from kinematics.array import Array
-from kinematics.design.design import Cylinder, Design, Layout
+from kinematics.design.design import Design, Layout
+from kinematics.design.design_mechanism import Cylinder
 from kinematics.design.design_pressure import Pressure
 from kinematics.errors import DesignError
 from kinematics.mechanics.pressure_trace import resampled_pressure

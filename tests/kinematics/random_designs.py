@@ -66,7 +66,7 @@ def designs(draw: st.DrawFn) -> Design:
         values = {
             name: draw(slider_value(declared))
             for name, _, declared in declarations(record)
-            if declared.kind == "number"
+            if declared.kind == "number" and (declared.slider or not declared.optional)
         }
         groups[group] = (record, values)
     try:

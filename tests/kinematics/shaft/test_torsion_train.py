@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 from assets_demo import FOLDER
 from kinematics import Design, DesignError, load_design, solve_cycle
 from kinematics.design.design import Counterweight
-from kinematics.design.design_parts import CrankMaterialChoice, CrankThrowSize, Torsion
+from kinematics.design.design_parts import CrankMaterialChoice, CrankThrowSize
+from kinematics.design.design_torsion import Torsion
 from kinematics.design.shaft_throw import shaft_throw
 from kinematics.shaft.part_geometry import part_geometry
 from kinematics.shaft.shaft_geometry import shaft_geometry
