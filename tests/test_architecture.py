@@ -22,7 +22,7 @@ ORDER = {  # of folders and modules in a package: each may use those before it
         "balancing", "film", "fit", "limits",
     ),
     "viz": (
-        ROOT_MODULES, "train", "film", "limits", "shaft", "compare", "rev_limit", "review",
+        ROOT_MODULES, "fit", "train", "film", "limits", "shaft", "compare", "rev_limit", "review",
         "lessons", "storyboard", "browser", "placed", "report",
     ),
     "apps": (

@@ -27,13 +27,14 @@ class CommandBar(AskingComponent):
     trace = param.String(default="", doc="the measured trace that the design runs on, or empty")
     trace_page = param.String(default="", doc="page that opens traces; empty: this one")
     firing = param.String(default="", doc="which cylinders do not fire alike, or empty")
+    fit = param.String(default="", doc="JSON of the checks of fit, or empty")
     message = param.Dict(default={}, doc="text, and bad if something went wrong")
     may_undo = param.Boolean(default=False, doc="whether there is a change to undo")
     may_redo = param.Boolean(default=False, doc="whether there is one to redo")
     revision = param.Integer(default=0, doc="counts the changes of what the tab stores")
 
     _esm = bundle("shared/command_bar.js")
-    _stylesheets = styles("shared/base.css", "shared/command_bar.css")
+    _stylesheets = styles("shared/base.css", "shared/command_bar.css", "shared/fit_line.css")
 
     def store_draft(self, draft: dict[str, Any]) -> None:
         """Let the browser's tab keep the design, for a reload or another page."""

@@ -11,6 +11,7 @@ from apps.controls.slider_range import SliderRanges
 from apps.failures import failures_go_to
 from apps.file_stem import file_stem
 from apps.page_registry import CRANK_TRAIN, PAGES, PageEntry
+from apps.pages.fit_line import fit_text
 from apps.pages.page_template import PageTemplate
 from apps.report import report_html
 from apps.shown_numbers import reference_words
@@ -28,6 +29,7 @@ class DesignPage:
 
     entry: ClassVar[PageEntry]
     groups: Groups = ()
+    shows_fit: ClassVar[bool] = True  # whether the page is about the design
 
     def __init__(self, state: AppState) -> None:
         self.state = state
@@ -46,8 +48,10 @@ class DesignPage:
         )
         self.controls = ControlPanel(state.change, sizing_mode="stretch_width")
         self._show_controls()
+        self._show_fit()
         self.show_words()
         state.param.watch(lambda *_: self._show_controls(), ["cycle"])
+        state.param.watch(lambda *_: self._show_fit(), ["cycle"])
         state.param.watch(lambda *_: self._show_reference(), ["reference"])
         state.param.watch(lambda *_: self.show_words(), ["cycle", "problem", "message", "demo"])
         kept = ["cycle", "reference", "demo", "question", "variants"]
@@ -172,6 +176,10 @@ class DesignPage:
             groups=control_groups(design, self.groups, self._ranges),
             values=control_values(design, self.state.speed_rpm, self.groups),
         )
+
+    def _show_fit(self) -> None:
+        if self.shows_fit:
+            self.bar.fit = fit_text(self.state.design, self.controls.values)
 
     def _show_reference(self) -> None:
         reference = self.state.reference

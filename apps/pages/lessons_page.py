@@ -25,6 +25,7 @@ class LessonsPage(DesignPage):
     """The lessons beside the moving train; the design that the tab keeps is left as it is."""
 
     entry = LESSONS
+    shows_fit = False
 
     def __init__(self, state: AppState) -> None:
         super().__init__(state)

@@ -45,6 +45,7 @@ class StoryboardPage(DesignPage):
     """A list of steps beside a stage that shows the selected; keeps the last good storyboard."""
 
     entry = STORYBOARD
+    shows_fit = False
 
     def __init__(self, state: AppState) -> None:
         super().__init__(state)

@@ -6,6 +6,7 @@ import { DesignLink } from "./design_link.js";
 import { themeButton, unitsButton } from "./display_buttons.js";
 import { element } from "./elements.js";
 import { fileMenu } from "./file_menu.js";
+import { FitLine } from "./fit_line.js";
 import { historyKey, isTypedIn, keysDialog } from "./keys_dialog.js";
 import { sendMessage } from "./messages.js";
 import { pageLinks } from "./page_links.js";
@@ -26,6 +27,7 @@ const SHOWN = [
   "trace",
   "on_trace",
   "firing",
+  "fit",
   "message",
   "may_undo",
   "may_redo",
@@ -52,6 +54,7 @@ class CommandBar {
     this.title = element("strong", { class: "title" });
     this.message = element("div", { class: "message", role: "status" });
     this.help = keysDialog(model.keys);
+    this.fit = new FitLine((key, page) => this.goToControl(key, page));
     this.node = element(
       "div",
       { class: "command-bar" },
@@ -61,6 +64,8 @@ class CommandBar {
       this.message,
       this.busy.node,
       this.help,
+      this.fit.node,
+      this.fit.dialog,
     );
     this.link = new DesignLink(this.draft, {
       node: this.node,
@@ -203,6 +208,12 @@ class CommandBar {
     else emit("open_trace");
   }
 
+  /** Go to a control of this page, or of the page of a label. */
+  goToControl(key, page) {
+    if (page) this.draft.goTo({ page, place: { control: key } });
+    else emit("control", key);
+  }
+
   // --- messages ---------------------------------------------------------------------------
 
   send(kind, fields = {}) {
@@ -285,6 +296,7 @@ class CommandBar {
     this.traceWords.textContent = `${this.model.trace}.`;
     this.toModel.hidden = !this.model.on_trace;
     this.showReference();
+    this.fit.show(this.model.fit);
     const { text = "", bad = false } = this.refused ?? message;
     this.say(text, bad);
   }

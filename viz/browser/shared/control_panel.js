@@ -4,7 +4,7 @@ import { element, setText } from "./elements.js";
 import { fullLoadCurve } from "./full_load_curve.js";
 import { sendMessage } from "./messages.js";
 import { NumberBox, problemLine, sayBelow } from "./number_box.js";
-import { emit } from "./page_state.js";
+import { emit, subscribe } from "./page_state.js";
 
 export function render({ model, el }) {
   const panel = new ControlPanel(model);
@@ -14,6 +14,8 @@ export function render({ model, el }) {
   model.on("problem", () => panel.showProblem());
   model.on("groups", () => panel.newGroups());
   model.on("answered", () => panel.answer());
+  subscribe(model, "control", (key) => panel.goTo(key));
+  subscribe(model, "place", ({ control }) => panel.goTo(control));
 }
 
 class ControlPanel {
@@ -212,6 +214,15 @@ class ControlPanel {
     emit("working", { who: "controls", on: false });
     this.showProblem();
     this.showValues();
+  }
+
+  /** Move the focus to the control of a key; one that is not here is let be. */
+  goTo(key) {
+    const box = this.controls.get(key)?.box;
+    if (!box) return;
+    box.closest("details").open = true;
+    box.scrollIntoView({ block: "center" });
+    box.focus();
   }
 
   showValues() {

@@ -1,0 +1,58 @@
+"""The line of fit of a page: where its controls stand, and that no fault of it stops a change."""
+
+import json
+
+import pytest
+
+from apps.controls.controls import GROUPS, changed
+from apps.pages import fit_line
+from apps.pages.crank_train_page import CrankTrainPage
+from apps.pages.design_page import first_design
+from apps.pages.fit_line import fit_text
+from apps.pages.lessons_page import LessonsPage
+from kinematics import load_demo, with_value
+
+HILL = load_demo("hill_climb_six")
+OWN = [key for _, _, keys in GROUPS for key in keys]
+
+
+def test_a_control_is_on_this_page_or_on_the_page_that_has_it() -> None:
+    rows = {row["key"]: row for row in json.loads(fit_text(HILL, OWN))["rows"]}
+    assert rows["axial_stack"]["page"] == ""
+    assert rows["bolt_range"]["page"] == "Limits"
+    assert rows["web_cuts"]["page"] == "Shaft"
+    assert rows["case"]["page"] is None  # a field without a control
+
+
+def test_the_line_follows_every_change() -> None:
+    page = CrankTrainPage(first_design())
+    assert json.loads(page.bar.fit)["fits"]
+    page.state.change("cylinder.rod_length_mm", 100.0)
+    found = json.loads(page.bar.fit)
+    assert found["line"].startswith("Does not fit: skirt meets")
+    assert found["page"] == ""
+    page.state.undo()
+    assert json.loads(page.bar.fit)["fits"]
+
+
+def test_a_mass_that_does_not_follow_its_bore_is_said_until_it_is_given() -> None:
+    wider = changed(HILL, "cylinder.bore_mm", 91.0)
+    assert "piston mass did not follow the bore" in fit_text(wider, OWN)
+    heavier = changed(wider, "piston.assembly_mass_g", 380.0)
+    assert json.loads(fit_text(heavier, OWN))["fits"]
+    assert changed(wider, "cylinder.bore_mm", 88.0) == HILL
+
+
+def test_a_fault_of_a_check_stops_no_change(monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken(_: object) -> None:
+        raise ZeroDivisionError
+
+    monkeypatch.setattr(fit_line, "fit_message", broken)
+    page = CrankTrainPage(first_design())
+    page.state.change("cylinder.stroke_mm", 79.0)
+    assert page.bar.fit == ""
+    assert page.state.design == with_value(HILL, "cylinder.stroke_mm", 79.0)
+
+
+def test_pages_of_lessons_have_no_line() -> None:
+    assert LessonsPage(first_design()).bar.fit == ""

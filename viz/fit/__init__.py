@@ -1,0 +1,1 @@
+"""Whether parts go together, in words."""
