@@ -3,8 +3,10 @@
 from collections.abc import Sequence
 
 from kinematics.design.design import Design
+from kinematics.fit.fit_check import CLOSE, DOES_NOT_FIT
 from kinematics.limits.speed_limits import Ladder
 from viz.firing_words import firing_words
+from viz.fit.fit_board import fit_message
 from viz.limits.criterion_views import full_name
 from viz.limits.limit_board import CAUTION, sentence, unjudged_value
 from viz.limits.margin_table import TABLE, margin_rows
@@ -17,7 +19,7 @@ SHOWN = (0, 1, 3, 4, 5, 6, 7, 8, 9, 10, 12)  # columns of TABLE that a terminal 
 
 
 def limits_text(ladder: Ladder) -> str:
-    """Return the ladder in words: the sentence, the table, what is not assessed, the caution."""
+    """Return the ladder in words: sentence, fit, table, what is not assessed, caution."""
     rows = [TABLE, *(_with_dagger(row) for row in margin_rows(ladder))]
     shown = [[row[column] for column in SHOWN] for row in rows]
     lines = [
@@ -25,6 +27,7 @@ def limits_text(ladder: Ladder) -> str:
         f"Rated speed {rpm_text(ladder.rated)}, red line {rpm_text(ladder.red_line)}.",
         *firing_lines(ladder.design),
         sentence(ladder),
+        *fit_lines(ladder.design),
         "",
         *aligned(shown),
     ]
@@ -40,6 +43,13 @@ def firing_lines(design: Design) -> list[str]:
     """Return the line that says which cylinders do not fire alike; none where all do."""
     words = firing_words(design)
     return [f"{words}."] if words else []
+
+
+def fit_lines(design: Design) -> list[str]:
+    """Return the line of fit, and under it every check that does not fit or is close."""
+    message = fit_message(design)
+    noted = [row for row in message["rows"] if row["outcome"] in (DOES_NOT_FIT, CLOSE)]
+    return [message["line"], *(f"  {row['outcome']}: {row['sentence']}" for row in noted)]
 
 
 def _with_dagger(row: tuple[str, ...]) -> tuple[str, ...]:

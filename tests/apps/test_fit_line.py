@@ -10,6 +10,7 @@ from apps.pages.crank_train_page import CrankTrainPage
 from apps.pages.design_page import first_design
 from apps.pages.fit_line import fit_text
 from apps.pages.lessons_page import LessonsPage
+from apps.tables.limits_table import fit_lines
 from kinematics import load_demo, with_value
 
 HILL = load_demo("hill_climb_six")
@@ -56,3 +57,10 @@ def test_a_fault_of_a_check_stops_no_change(monkeypatch: pytest.MonkeyPatch) -> 
 
 def test_pages_of_lessons_have_no_line() -> None:
     assert LessonsPage(first_design()).bar.fit == ""
+
+
+def test_the_command_line_names_what_does_not_fit() -> None:
+    assert fit_lines(HILL) == ["Fits: 21 checks"]
+    line, *noted = fit_lines(with_value(HILL, "limits.red_line_rpm", 8400.0))
+    assert line == "Does not fit: rated speed 8500 rpm above red line 8400 rpm"
+    assert noted == ["  does not fit: The rated speed is 8500 rpm, the red line 8400 rpm."]

@@ -67,5 +67,4 @@ def test_a_link_leads_to_the_page_that_has_the_control(page):
     row.get_by_role("button", name="Go to Minimum bolt preload, on the page Limits").click()
     page.wait_for_url("**/limits")
     wait_until_painted(page)
-    box = page.get_by_label("Minimum bolt preload", exact=True).element_handle()
-    page.wait_for_function("(box) => box.getRootNode().activeElement === box", arg=box)
+    expect(page.get_by_label("Minimum bolt preload", exact=True)).to_be_focused()

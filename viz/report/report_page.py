@@ -27,6 +27,8 @@ from viz.number_words import unbroken
 from viz.placed import placed
 from viz.report.carried import CARRIED, CarriedDesign, carried
 from viz.report.report_data import report_charts, report_data
+from viz.report.report_fit import CHAPTER as FIT
+from viz.report.report_fit import fit_section
 from viz.report.report_front import FIRST_RULE, MOVED_RULE, answer, front_numbers, open_points
 from viz.report.report_inputs import input_groups
 from viz.report.report_sources import LEFT_OUT, origins, sources
@@ -79,6 +81,7 @@ def report_page(this: Reviewed, other: Reviewed | None, issue: Issue) -> str:
         front_rule=MOVED_RULE if other else FIRST_RULE,
         points=open_points(this),
         verdict=ladder_message(this.ladder, None, ""),
+        fit=fit_section(this.design),
         margin_heads=TABLE,
         margin_keys=MARGIN_KEYS,
         margins=list(zip(rungs_by_part(this.ladder), margin_rows(this.ladder), strict=True)),
@@ -117,7 +120,7 @@ def _chapters(this: Reviewed, other: Reviewed | None) -> list[tuple[str, str]]:
     found = [("verdict", "Answer"), ("ladder", "Ladder")]
     if other is not None:
         found.append(("comparison", "Comparison"))
-    found += [("train", "Crank train"), ("films", "Oil films"), ("margins", "Margins")]
+    found += [FIT, ("train", "Crank train"), ("films", "Oil films"), ("margins", "Margins")]
     found += [("formulas", "Formulas"), ("inputs", "Inputs")]
     if this.missing:
         found.append(("missing", "What is missing"))

@@ -79,12 +79,13 @@ export class TabDraft {
     setTimeout(() => document.documentElement.classList.remove("restoring"), 3000);
   }
 
+  /** Show the page again, then go to the reader's place: what is hidden takes no focus. */
   stopRestoring() {
+    document.documentElement.classList.remove("restoring");
     const { of_link: ofLink, page, place } = this.restoring ?? {};
     if ((ofLink || page === this.model.page) && place && typeof place === "object")
       emitOncePainted("place", place);
     this.restoring = null;
-    document.documentElement.classList.remove("restoring");
   }
 
   // --- leaving ----------------------------------------------------------------------------
