@@ -64,7 +64,7 @@ class Cylinder:
         "mm",
         -50,
         100,
-        why="Least clearance of valves and piston near TDC, drawn or measured.",
+        why="Minimum clearance of valves and piston near TDC, drawn or measured.",
         default=None,
     )
 

@@ -149,5 +149,5 @@ def bores(design: Design) -> FitCheck:
         BORES, DOES_NOT_FIT if wall <= SAME else thin,
         f"Bores of {length(bore)} stand {length(pitch)} apart: {length(wall)} of wall.",
         f"bores overlap by {length(-wall)}", wall, WALL * bore, at_least=True,
-        values=f"{mm(pitch)} − {mm(bore)} = {mm(wall)} mm, least {mm(WALL * bore)} mm",
+        values=f"{mm(pitch)} − {mm(bore)} = {mm(wall)} mm, minimum {mm(WALL * bore)} mm",
     )  # fmt: skip

@@ -68,7 +68,7 @@ def skirt_to_counterweight(design: Design) -> FitCheck:
     return FitCheck(
         SKIRT, outcome, f"{found}{usual}.", f"skirt meets {name} by {length(-gap)}", gap, least,
         at_least=True,
-        values=f"{mm(parts.bottom)} − {mm(skirt)} − {mm(radius)} = {mm(gap)} mm, least "
+        values=f"{mm(parts.bottom)} − {mm(skirt)} − {mm(radius)} = {mm(gap)} mm, minimum "
         f"{mm(least)} mm",
     )  # fmt: skip
 
@@ -113,7 +113,7 @@ def piston_to_head(design: Design) -> FitCheck:
     return FitCheck(
         HEAD, outcome, f"At TDC, cold and at rest, the crown {found} {length(abs(gap))}.",
         f"piston meets head by {length(-gap)}", gap, least, at_least=True,
-        values=f"{mm(deck)} + {mm(gasket)} − ({total}) = {mm(gap)} mm, least {mm(least)} mm",
+        values=f"{mm(deck)} + {mm(gasket)} − ({total}) = {mm(gap)} mm, minimum {mm(least)} mm",
     )  # fmt: skip
 
 
@@ -129,5 +129,5 @@ def piston_to_valve(design: Design) -> FitCheck:
     return FitCheck(
         VALVE, outcome, f"The valves {found} {length(abs(gap))}, as given.",
         f"valves meet piston by {length(-gap)}", gap, least, at_least=True,
-        values=f"{mm(gap)} mm, least {mm(least)} mm",
+        values=f"{mm(gap)} mm, minimum {mm(least)} mm",
     )  # fmt: skip

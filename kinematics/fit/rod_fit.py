@@ -36,12 +36,12 @@ THROUGH = FitQuestion(
     "plane geometry; the rod is assembled from above: common practice, no source")  # fmt: skip
 BORE_END = FitQuestion(
     "rod_to_bore", "Rod bolts to lower end of bore", "cylinder.rod_length_mm", "mm",
-    "least distance of the big end's box from the bore's lower edge over a turn ≥ 0.02·bore",
+    "minimum distance of the big end's box from the bore's lower edge over a turn ≥ 0.02·bore",
     "plane geometry, the bore's length by proportion (common practice, no source); "
     f"{CLEARANCE_SOURCE}")  # fmt: skip
 CASE = FitQuestion(
     "case", "Rod bolts and counterweights to crankcase", "crank.case_radius_mm", "mm",
-    "crankcase radius − largest radius swept ≥ 0.02·bore",
+    "crankcase radius − maximum radius swept ≥ 0.02·bore",
     f"plane geometry of the slider-crank; {CLEARANCE_SOURCE}")  # fmt: skip
 
 
@@ -82,7 +82,7 @@ def rod_to_bore(design: Design) -> FitCheck:
         BORE_END, outcome,
         f"The rod's bolts {found} the lower end of the bore by {length(abs(gap))}.",
         f"rod bolts cut into the bore by {length(-gap)}", gap, least, at_least=True,
-        values=f"{mm(gap)} mm, least {mm(least)} mm, the bore's lower end "
+        values=f"{mm(gap)} mm, minimum {mm(least)} mm, the bore's lower end "
         f"{mm(parts.block.bore_bottom)} mm above the shaft's axis",
     )  # fmt: skip
 
@@ -105,7 +105,7 @@ def to_case(design: Design) -> FitCheck:
     return FitCheck(
         CASE, outcome, f"The {name} {found} {length(abs(gap))}.",
         f"{name} meet crankcase by {length(-gap)}", gap, least, at_least=True,
-        values=f"{mm(case)} − {mm(swept[name])} = {mm(gap)} mm, least {mm(least)} mm",
+        values=f"{mm(case)} − {mm(swept[name])} = {mm(gap)} mm, minimum {mm(least)} mm",
     )  # fmt: skip
 
 

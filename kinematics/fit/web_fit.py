@@ -55,7 +55,7 @@ def oil_wall(design: Design) -> FitCheck:
     return FitCheck(
         OIL_WALL, outcome, f"The oil drilling of {length(throw.oil_bore)} {found}.",
         f"oil drilling breaks into the {name}", wall, least, at_least=True,
-        values=f"{mm(walls[name])} − {mm(throw.oil_bore)}/2 = {mm(wall)} mm, least "
+        values=f"{mm(walls[name])} − {mm(throw.oil_bore)}/2 = {mm(wall)} mm, minimum "
         f"{mm(least)} mm",
     )  # fmt: skip
 
