@@ -11,7 +11,7 @@ from apps.controls.slider_range import SliderRanges
 from apps.failures import failures_go_to
 from apps.file_stem import file_stem
 from apps.page_registry import CRANK_TRAIN, PAGES, PageEntry
-from apps.pages.fit_line import fit_text
+from apps.pages.fit_line import line_text, rows_text
 from apps.pages.page_template import PageTemplate
 from apps.report import report_html
 from apps.shown_numbers import reference_words
@@ -79,6 +79,7 @@ class DesignPage:
             "redo": state.redo,
             "save": self._save,
             "report": self._report,
+            "fit_list": self._show_fit_list,
         }
         if kind in plain:
             plain[kind]()
@@ -179,7 +180,10 @@ class DesignPage:
 
     def _show_fit(self) -> None:
         if self.shows_fit:
-            self.bar.fit = fit_text(self.state.design, self.controls.values)
+            self.bar.fit = line_text(self.state.design, self.controls.values)
+
+    def _show_fit_list(self) -> None:
+        self.bar.fit_list = rows_text(self.state.design, self.controls.values)
 
     def _show_reference(self) -> None:
         reference = self.state.reference

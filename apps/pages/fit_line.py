@@ -1,13 +1,14 @@
-"""The line of fit for a page: what the checks found, and where each control stands."""
+"""The line of fit for a page and its list: what the checks found, where each control stands."""
 
 import json
-from collections.abc import Collection
+from collections.abc import Callable, Collection
+from typing import Any
 
 from apps.controls import controls, film_controls, limit_controls, shaft_controls
 from apps.failures import plain_words
 from apps.page_registry import BEARINGS, CRANK_TRAIN, LIMITS, SHAFT
 from kinematics import Design
-from viz.fit.fit_board import fit_message
+from viz.fit.fit_board import fit_line, fit_rows
 from viz.number_words import unbroken
 
 _PLACES = (
@@ -18,27 +19,31 @@ _PLACES = (
 )
 
 
-def fit_text(design: Design, own: Collection[str]) -> str:
-    """Return the line and its list as JSON; empty, and logged, where a check itself is at fault.
+def line_text(design: Design, own: Collection[str]) -> str:
+    """Return the line as JSON; empty, and logged, where a check itself is at fault.
 
     `own` are the keys of the page's controls. `page` is the label of the page of a field's control,
     empty for this page, null for none.
     """
+    return _text(lambda: _placed(fit_line(design), own))
+
+
+def rows_text(design: Design, own: Collection[str]) -> str:
+    """Return a row for each check as JSON, each placed as the line is."""
+    return _text(lambda: [_placed(row, own) for row in fit_rows(design)])
+
+
+def _text(made: Callable[[], Any]) -> str:
     try:
-        message = fit_message(design)
+        return unbroken(json.dumps(made(), ensure_ascii=False))
     except Exception as error:  # no fault of a check may take a change of the design with it
         plain_words(error)
         return ""
-    places = {row["field"]: _place(row["field"], own) for row in message["rows"]}
-    rows = [row | {"page": places[row["field"]]} for row in message["rows"]]
-    found = message | {"rows": rows, "page": places.get(message["field"])}
-    return unbroken(json.dumps(found, ensure_ascii=False))
 
 
-def _place(key: str, own: Collection[str]) -> str | None:
+def _placed(message: dict[str, Any], own: Collection[str]) -> dict[str, Any]:
+    key = message["field"]
     if key in own:
-        return ""
-    for page, groups in _PLACES:
-        if any(key in keys for _, _, keys in groups):
-            return page.label
-    return None
+        return message | {"page": ""}
+    places = (page.label for page, groups in _PLACES for _, _, keys in groups if key in keys)
+    return message | {"page": next(places, None)}

@@ -4,9 +4,10 @@ from collections.abc import Sequence
 
 from kinematics.design.design import Design
 from kinematics.fit.fit_check import CLOSE, DOES_NOT_FIT
+from kinematics.fit.fit_checks import fit_checks
 from kinematics.limits.speed_limits import Ladder
 from viz.firing_words import firing_words
-from viz.fit.fit_board import fit_message
+from viz.fit.fit_board import line_words
 from viz.limits.criterion_views import full_name
 from viz.limits.limit_board import CAUTION, sentence, unjudged_value
 from viz.limits.margin_table import TABLE, margin_rows
@@ -47,9 +48,9 @@ def firing_lines(design: Design) -> list[str]:
 
 def fit_lines(design: Design) -> list[str]:
     """Return the line of fit, and under it every check that does not fit or is close."""
-    message = fit_message(design)
-    noted = [row for row in message["rows"] if row["outcome"] in (DOES_NOT_FIT, CLOSE)]
-    return [message["line"], *(f"  {row['outcome']}: {row['sentence']}" for row in noted)]
+    checks = fit_checks(design)
+    noted = [check for check in checks if check.outcome in (DOES_NOT_FIT, CLOSE)]
+    return [line_words(checks), *(f"  {check.outcome}: {check.sentence}" for check in noted)]
 
 
 def _with_dagger(row: tuple[str, ...]) -> tuple[str, ...]:

@@ -8,17 +8,18 @@ from apps.controls.controls import GROUPS, changed
 from apps.pages import fit_line
 from apps.pages.crank_train_page import CrankTrainPage
 from apps.pages.design_page import first_design
-from apps.pages.fit_line import fit_text
+from apps.pages.fit_line import line_text, rows_text
 from apps.pages.lessons_page import LessonsPage
 from apps.tables.limits_table import fit_lines
 from kinematics import load_demo, with_value
+from kinematics.fit.fit_checks import RULES
 
 HILL = load_demo("hill_climb_six")
 OWN = [key for _, _, keys in GROUPS for key in keys]
 
 
 def test_a_control_is_on_this_page_or_on_the_page_that_has_it() -> None:
-    rows = {row["key"]: row for row in json.loads(fit_text(HILL, OWN))["rows"]}
+    rows = {row["key"]: row for row in json.loads(rows_text(HILL, OWN))}
     assert rows["axial_stack"]["page"] == ""
     assert rows["bolt_range"]["page"] == "Limits"
     assert rows["web_cuts"]["page"] == "Shaft"
@@ -38,17 +39,24 @@ def test_the_line_follows_every_change() -> None:
 
 def test_a_mass_that_does_not_follow_its_bore_is_said_until_it_is_given() -> None:
     wider = changed(HILL, "cylinder.bore_mm", 91.0)
-    assert "piston mass did not follow the bore" in fit_text(wider, OWN)
+    assert "piston mass did not follow the bore" in line_text(wider, OWN)
     heavier = changed(wider, "piston.assembly_mass_g", 380.0)
-    assert json.loads(fit_text(heavier, OWN))["fits"]
+    assert json.loads(line_text(heavier, OWN))["fits"]
     assert changed(wider, "cylinder.bore_mm", 88.0) == HILL
+
+
+def test_the_list_comes_when_it_is_asked_for() -> None:
+    page = CrankTrainPage(first_design())
+    assert page.bar.fit_list == ""
+    page.command({"kind": "fit_list"})
+    assert len(json.loads(page.bar.fit_list)) == len(RULES)
 
 
 def test_a_fault_of_a_check_stops_no_change(monkeypatch: pytest.MonkeyPatch) -> None:
     def broken(_: object) -> None:
         raise ZeroDivisionError
 
-    monkeypatch.setattr(fit_line, "fit_message", broken)
+    monkeypatch.setattr(fit_line, "fit_line", broken)
     page = CrankTrainPage(first_design())
     page.state.change("cylinder.stroke_mm", 79.0)
     assert page.bar.fit == ""

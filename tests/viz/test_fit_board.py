@@ -1,13 +1,18 @@
 """The line of fit and its list, in words."""
 
 import dataclasses
+from typing import Any
 
-from kinematics import load_demo, with_value
+from kinematics import Design, load_demo, with_value
 from kinematics.fit.fit_checks import RULES
 from kinematics.units import using_units
-from viz.fit.fit_board import fit_message
+from viz.fit.fit_board import fit_line, fit_rows
 
 HILL = load_demo("hill_climb_six")
+
+
+def fit_message(design: Design) -> dict[str, Any]:
+    return fit_line(design) | {"rows": fit_rows(design)}
 
 
 def test_a_design_that_fits_says_so_quietly() -> None:

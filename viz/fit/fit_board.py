@@ -1,34 +1,37 @@
 """The checks of fit in words: the line beside every page, and the rows of its list."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from kinematics.design.design import Design
 from kinematics.design.design_field import find_field
 from kinematics.fit.fit_check import CLOSE, DOES_NOT_FIT, NOT_CHECKED, FitCheck
 from kinematics.fit.fit_checks import fit_checks
-from viz.number_words import join_unit, short_with_unit
+from viz.number_words import short_with_unit
 
 DIGITS = 4
-
-
-def fit_message(design: Design) -> dict[str, Any]:
-    """Return the line of a design and a row for each check, what does not fit first."""
-    checks = sorted(fit_checks(design), key=lambda check: _ORDER.get(check.outcome, len(_ORDER)))
-    failed = [check for check in checks if check.outcome == DOES_NOT_FIT]
-    first = failed[0] if failed else None
-    return {
-        "line": fit_line(checks),
-        "fits": first is None,
-        "field": first.field if first else "",
-        "label": _label(design, first.field) if first else "",
-        "rows": [_row(design, check) for check in checks],
-    }
-
-
 _ORDER = {DOES_NOT_FIT: 0, CLOSE: 1, NOT_CHECKED: 2}  # as read; what fits comes last
 
 
-def fit_line(checks: list[FitCheck]) -> str:
+def fit_line(design: Design) -> dict[str, Any]:
+    """Return the line of a design: words, whether all fits, the control of what does not."""
+    checks = fit_checks(design)
+    first = next((check for check in checks if check.outcome == DOES_NOT_FIT), None)
+    return {
+        "line": line_words(checks),
+        "fits": first is None,
+        "field": first.field if first else "",
+        "label": _label(design, first.field) if first else "",
+    }
+
+
+def fit_rows(design: Design) -> list[dict[str, Any]]:
+    """Return a row for each check of a design, what does not fit first."""
+    checks = sorted(fit_checks(design), key=lambda check: _ORDER.get(check.outcome, len(_ORDER)))
+    return [_row(design, check) for check in checks]
+
+
+def line_words(checks: Sequence[FitCheck]) -> str:
     """Return what the checks found in one line."""
     count = {
         outcome: sum(check.outcome == outcome for check in checks)
@@ -70,11 +73,11 @@ def _bound(check: FitCheck) -> str:
     if check.bound is None:
         return ""
     sense = "at least" if check.at_least else "at most"
-    return join_unit(f"{sense} {_value(check.bound, check.question.unit)}", "")
+    return f"{sense} {_value(check.bound, check.question.unit)}"
 
 
 def _label(design: Design, key: str) -> str:
-    """Return what people call the field of a key, its own words where there is no such field."""
+    """Return what people call the field of a key, the key where there is no such field."""
     if key == "counterweight":
         return "Counterweights"
     found = find_field(design, key)

@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from kinematics.design.design import Design
 from viz.browser import text
-from viz.fit.fit_board import fit_message
+from viz.fit.fit_board import fit_line, fit_rows
 from viz.number_words import unbroken
 
 CHAPTER = ("fit", "Does it fit")  # id and title
@@ -19,7 +19,7 @@ STATES = {"fits": "within", "close": "marginal", "does not fit": "marginal", "no
 def fit_section(design: Design) -> Markup:
     """Return the section of a design as HTML; every text in it is escaped."""
     section = _template().render(
-        fit=fit_message(design), chapter=CHAPTER, heads=HEADS, states=STATES
+        fit=fit_line(design), rows=fit_rows(design), chapter=CHAPTER, heads=HEADS, states=STATES
     )
     return Markup(section)
 

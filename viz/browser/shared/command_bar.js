@@ -37,6 +37,7 @@ export function render({ model, el }) {
   const bar = new CommandBar(model);
   el.append(bar.node);
   for (const name of SHOWN) model.on(name, () => bar.show());
+  model.on("fit_list", () => bar.fit.fillList(model.fit_list));
   model.on("msg:custom", (event) => bar.receive(event.data ?? event));
   model.on("revision", () => bar.draft.requestSoon());
   bar.listen();
@@ -54,7 +55,10 @@ class CommandBar {
     this.title = element("strong", { class: "title" });
     this.message = element("div", { class: "message", role: "status" });
     this.help = keysDialog(model.keys);
-    this.fit = new FitLine((key, page) => this.goToControl(key, page));
+    this.fit = new FitLine(
+      (key, page) => this.goToControl(key, page),
+      () => sendMessage(model, "fit_list", {}),
+    );
     this.node = element(
       "div",
       { class: "command-bar" },

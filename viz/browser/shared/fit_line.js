@@ -6,9 +6,13 @@ import { element } from "./elements.js";
 const MARKS = { fits: "within", close: "marginal", "does not fit": "edge", "not checked": "guide" };
 
 export class FitLine {
-  /** `go` takes the reader to the control of a key, on the page of a label, "" for this one. */
-  constructor(go) {
+  /**
+   * `go` takes the reader to the control of a key, on the page of a label, "" for this one; `ask`
+   * asks for the list.
+   */
+  constructor(go, ask) {
     this.go = go;
+    this.ask = ask;
     this.words = element("span", { class: "fit-words" });
     this.mark = element("span", { class: "fit-mark" });
     this.open = element(
@@ -49,20 +53,21 @@ export class FitLine {
     this.link.textContent = `${label} →`;
     this.link.title = goWords(this.found);
     this.link.setAttribute("aria-label", this.link.title);
-    if (this.dialog.open) this.fillList();
+    if (this.dialog.open) this.ask();
   }
 
   showList() {
-    this.fillList();
+    this.ask();
     this.dialog.showModal();
   }
 
   /** Every check as a line that opens to its value, bound, formula and source. */
-  fillList() {
+  fillList(text) {
+    const rows = text ? JSON.parse(text) : [];
     const open = new Set(
       [...this.list.querySelectorAll("details[open]")].map(({ dataset }) => dataset.key),
     );
-    this.list.replaceChildren(...this.found.rows.map((row) => this.row(row, open.has(row.key))));
+    this.list.replaceChildren(...rows.map((row) => this.row(row, open.has(row.key))));
   }
 
   row(row, isOpen) {
