@@ -19,7 +19,8 @@ import numpy as np
 from scipy.optimize import least_squares  # type: ignore[import-untyped]
 
 from kinematics.array import Array
-from kinematics.design.design import Cylinder, Design
+from kinematics.design.design import Design
+from kinematics.design.design_mechanism import Cylinder
 from kinematics.errors import DesignError
 from kinematics.mechanics.pressure_trace import PressureTrace
 from kinematics.one_line import frozen_record

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from kinematics.array import Array
-from kinematics.design.design import Cylinder
+from kinematics.design.design_mechanism import Cylinder
 from kinematics.mechanics.measured_cycles import PressureCycles
 from kinematics.train.cycle import Cycle
 from kinematics.train.cylinder_pressure import cylinder_volume
