@@ -333,10 +333,7 @@ def control_values(design: Design, speed_rpm: float, groups: Groups) -> dict[str
 
 
 def changed(design: Design, key: str, value: float) -> Design:
-    """Return the design with a control set to a value; raises DesignError if not allowed.
-
-    A mass that stays while a size changes is said to be of the size before.
-    """
+    """Return the design with a control set to a value; raises DesignError if not allowed."""
     return with_weighed_sizes(design, _with_control(design, key, value))
 
 
