@@ -4,6 +4,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.conftest import open_page
+from tests.browser.test_accessibility import violations
 from tests.browser.waiting import wait_until_painted
 
 BORE = '[data-key="cylinder.bore_mm"]'
@@ -133,3 +134,11 @@ def test_a_new_design_is_asked_for_from_another_page(context, address):
     expect(page.get_by_role("button", name="Create design")).to_be_visible()
     assert not seen.errors
     page.close()
+
+
+def new_design(page):
+    page.get_by_role("button", name="New design").first.click()
+
+
+def test_axe_finds_nothing(browser, address):
+    assert violations(browser, f"{address}data-sheet", new_design) == []
