@@ -16,7 +16,7 @@ import math
 import numpy as np
 
 from kinematics.array import Array
-from kinematics.film.film_model import JournalPlaces, Velocity
+from kinematics.film.film_model import TINY, JournalPlaces, Velocity, even_gap_share
 
 
 def filled_share(at: JournalPlaces, velocity: Velocity) -> Array:
@@ -31,29 +31,18 @@ def filled_share(at: JournalPlaces, velocity: Velocity) -> Array:
     """
     size = at.size
     along, ahead = velocity
-    # direction of the velocity from the thinnest film, in the sense of rotation
-    turn = np.arctan2(ahead * at.xi - along * at.eta, along * at.xi + ahead * at.eta)
-    end = (turn + 1.5 * math.pi) % (2 * math.pi) - math.pi
-    opens = np.abs(end)
-    closes = np.maximum(np.minimum(end + math.pi, 2 * math.pi - opens), opens)
-    gap = 1 - size * np.cos(end)
-    shear, thinned = (
-        late - early
-        for late, early in zip(_integrals(size, closes), _integrals(size, opens), strict=True)
-    )
-    lost: Array = (shear - gap * thinned) * np.sqrt(1 - size**2) / (2 * math.pi)
+    # the film ends a quarter turn ahead of the velocity; angles are from the thinnest film
+    toward, aside = along * at.xi + ahead * at.eta, ahead * at.xi - along * at.eta
+    length = np.maximum(np.sqrt(toward * toward + aside * aside), TINY)
+    sine, cosine = toward / length, -aside / length
+    gap = 1 - size * cosine
+    opens = sine > 0  # it ends where the gap opens, else the gap narrows first and opens at -end
+    narrow = cosine > 0  # it is filled again half a turn on, else where the gap is as narrow
+    half_sine = np.where(narrow, np.where(opens, 1.0, cosine), np.where(opens, sine, 0.0))
+    half_cosine = np.where(opens, np.where(narrow, 0.0, -cosine), np.where(narrow, -sine, 1.0))
+    middle = np.where(opens, np.where(narrow, -sine, -1.0), 0.0)
+    sheared = even_gap_share(at, half_sine, half_cosine, size * middle)
+    ends = size * (np.abs(sine) + sine * gap / (1 + size * np.abs(cosine)))
+    thinned = (gap * sheared - at.roundness * ends) / at.roundness**2
+    lost: Array = (sheared - thinned) / (2 * math.pi)
     return np.where(at.load > 0, 1 - lost, 1.0)
-
-
-def _integrals(size: Array, angle: Array) -> tuple[Array, Array]:
-    """Return ∫ dφ/H and ∫ dφ/H² from the thinnest film to an angle, H = 1 - ε cos φ.
-
-    By ψ = φ + 2 atan(b sin φ / (1 - b cos φ)), b = ε / (1 + √(1 - ε²)), of which
-    sin ψ = √(1 - ε²) sin φ / H.
-    """
-    root = np.sqrt(1 - size**2)
-    b = size / (1 + root)
-    sine, cosine = np.sin(angle), np.cos(angle)
-    turned = angle + 2 * np.arctan2(b * sine, 1 - b * cosine)
-    sine_turned = root * sine / (1 - size * cosine)
-    return turned / root, (turned + size * sine_turned) / root**3

@@ -21,7 +21,7 @@ from kinematics.array import Array
 from kinematics.design.design_bearings import Oil
 from kinematics.design.oil_viscosity import oil_viscosity
 from kinematics.errors import DesignError
-from kinematics.film.film_model import FilmModel, JournalPlaces
+from kinematics.film.film_model import TINY, FilmModel, JournalPlaces
 from kinematics.film.journal_orbit import CLOSED, closed_orbits
 from kinematics.film.oil_feed import (
     feed_extent,
@@ -400,8 +400,9 @@ def film_state(
     along, ahead = (clearance * speed * part for part in velocity)  # [m/s]
     slip = journals.slip * speed
     # of two lands, what leaves toward the groove between them stays in the bearing
-    side = radius * width * np.hypot(along, ahead) * film.side_flow(at)
-    pressed = at.load_angle + np.arctan2(ahead, along)
+    squeeze = np.maximum(np.sqrt(along * along + ahead * ahead), TINY)
+    side = radius * width * squeeze * film.side_flow(at)
+    pressed = np.stack(at.in_shell(along / squeeze, ahead / squeeze), axis=1)
     fed = pressure_flow(bearings, orbit, viscosity, feed_pressure, pressed)
     extent = feed_extent(bearings)
     gap = clearance * film.friction_gap(at, velocity)

@@ -60,7 +60,7 @@ class FilmMap:
 
         Reference: derivatives of `correction`.
         """
-        cell = self._cell(at)
+        cell = at.once(self._cell)
         scale = math.sinh(CROWDING) / math.pi
         per_lead = scale / (CROWDING * FINE_ANGLE) / np.sqrt(1 + (at.lead * scale) ** 2)
         per_lead = np.copysign(per_lead, at.eta)
@@ -96,7 +96,7 @@ class FilmMap:
 
     def _read(self, names: tuple[str, ...], at: JournalPlaces) -> tuple[Array, ...]:
         """Return quantities at places, straight between the fine table's points."""
-        cell = self._cell(at)
+        cell = at.once(self._cell)
         return tuple(cell.with_steps(self.tables[QUANTITIES.index(name)])[0] for name in names)
 
     def _cell(self, at: JournalPlaces) -> "_Cell":

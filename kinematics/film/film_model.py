@@ -9,9 +9,10 @@ it is.
 Source: the axes are those of J. F. Booker, ASME J. Basic Eng. 87, 1965 (from memory).
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Protocol, runtime_checkable
+from typing import Any, Protocol, TypeVar, runtime_checkable
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +23,8 @@ from kinematics.one_line import one_line
 Velocity = tuple[Array, Array]  # along the load and ahead of it, (b, n)
 # ∂along/∂ξ, ∂along/∂η (None: none), ∂ahead/∂ξ, ∂ahead/∂η
 Slopes = tuple[Array, Array | None, Array, Array]
+TINY = 1e-300  # instead of the size of a velocity that is none and has no direction
+_Made = TypeVar("_Made")
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -43,6 +46,12 @@ class JournalPlaces:
         return root
 
     @cached_property
+    def roundness(self) -> Array:
+        """√(1 - ε²)."""
+        root: Array = np.sqrt(1 - self.size**2)
+        return root
+
+    @cached_property
     def thinness(self) -> Array:
         """How thin the film is, -ln(1 - ε)."""
         return -np.log(1 - self.size)
@@ -56,6 +65,33 @@ class JournalPlaces:
     def load_angle(self) -> Array:
         """Direction of the load [rad], from the shell's y axis in the sense of rotation."""
         return np.arctan2(self.load_x, self.load_y)
+
+    def in_shell(self, along: Array, ahead: Array) -> tuple[Array, Array]:
+        """Return vectors (x, y) in the shell's axes from those along the load and ahead of it.
+
+        Reference: a turn of axes, vector geometry.
+        """
+        return along * self.load_x + ahead * self.load_y, along * self.load_y - ahead * self.load_x
+
+    def of_rows(self, rows: NDArray[np.intp]) -> "JournalPlaces":
+        """Return the places of some of the bearings, with what is kept of them."""
+        some = JournalPlaces(
+            *(part[rows] for part in (self.xi, self.eta, self.load_x, self.load_y, self.load))
+        )
+        for name in ("size", "thinness", "lead", "load_angle"):
+            some.__dict__[name] = getattr(self, name)[rows]
+        return some
+
+    def once(self, make: Callable[["JournalPlaces"], _Made]) -> _Made:
+        """Return what a function makes of these places; it is made once."""
+        if make not in self._made:
+            self._made[make] = make(self)
+        made: _Made = self._made[make]
+        return made
+
+    @cached_property
+    def _made(self) -> dict[Any, Any]:
+        return {}
 
     def slopes(self, over_size: Array, over_lead: Array) -> tuple[Array, Array]:
         """Return slopes over ξ and η from those over the eccentricity ratio and its angle [rad].
@@ -115,5 +151,20 @@ def even_friction_gap(at: JournalPlaces) -> Array:
     Reference: the integral of c/h round the shell is 2π/√(1 - ε²), by A. Sommerfeld's
     substitution (from memory).
     """
-    root: Array = np.sqrt(1 - at.size**2)
-    return root
+    return at.roundness
+
+
+def even_gap_share(
+    at: JournalPlaces, sine: Array | float, cosine: Array | float, toward: Array
+) -> Array:
+    """Return √(1 - ε²) ∫ c/h dφ over a stretch of the gap [rad], (b, n).
+
+    Parameters
+    ----------
+    sine, cosine : of half the stretch
+    toward : ε cos of the angle from the thinnest film to the stretch's middle
+
+    Reference: by A. Sommerfeld's substitution tan(ψ/2) = √((1 + ε)/(1 - ε)) tan(φ/2) it is the
+    difference of ψ at both ends (from memory).
+    """
+    return 2 * np.arctan2(at.roundness * sine, cosine - toward)

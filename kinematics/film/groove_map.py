@@ -15,7 +15,8 @@ from its being the minimum of a quadratic form.
 """
 
 import math
-from functools import cache, lru_cache
+from dataclasses import dataclass
+from functools import cache, cached_property, lru_cache
 from importlib.resources import files
 
 import numpy as np
@@ -27,7 +28,7 @@ from kinematics.errors import DesignError
 from kinematics.film.film_map import arsinh, cell_of, film_map
 from kinematics.film.film_model import JournalPlaces
 from kinematics.film.mobility import finite_length_mobility
-from kinematics.one_line import frozen_record
+from kinematics.one_line import frozen_record, one_line
 
 Shell = tuple[float, float, float]  # L/D, groove's width over the shell's, arc [rad]
 
@@ -36,6 +37,7 @@ QUANTITIES = tuple(STEPS)
 CROWDING = 3.0  # of the leads at 0
 MIDDLE_TERMS = 20  # of the series over the load's direction where the journal is in the middle
 END_SCALE = 0.15  # [rad] about a groove's end in which directions are even
+LEAD_SCALE = math.sinh(CROWDING) / math.pi
 FINE_THINNESS, FINE_SHARE, FINE_LEAD = 0.125, 1 / 24, 1 / 48  # steps of the tables that are read
 
 
@@ -114,14 +116,35 @@ class GrooveTable:
         )
 
 
-@frozen_record
+@dataclass(frozen=True, eq=False, repr=False)
 class GrooveFactors:
     """What a groove makes of the plain shell's film at places, and its slopes, (b, n)."""
 
-    log: Array  # ln of mobility over the plain shell's
-    turn: Array  # what mobility ahead gains over that along
-    log_slopes: tuple[Array, Array]  # over ξ and η
-    turn_slopes: tuple[Array, Array]
+    place: "GroovePlace"
+    read: tuple["_Between", "_Between"]  # log and turn
+
+    __repr__ = one_line
+
+    @cached_property
+    def log(self) -> Array:
+        """Logarithm of mobility over the plain shell's."""
+        return self.read[0].value
+
+    @cached_property
+    def turn(self) -> Array:
+        """What mobility ahead gains over that along."""
+        return self.place.side * self.read[1].value
+
+    @property
+    def log_slopes(self) -> tuple[Array, Array]:
+        """Slopes of `log` over ξ and η."""
+        return self.place.slopes(self.read[0])
+
+    @property
+    def turn_slopes(self) -> tuple[Array, Array]:
+        """Slopes of `turn` over ξ and η."""
+        over_xi, over_eta = self.place.slopes(self.read[1])
+        return self.place.side * over_xi, self.place.side * over_eta
 
 
 @frozen_record
@@ -136,31 +159,29 @@ class GrooveMap:
         """Return the map of some of the bearings."""
         return GrooveMap(self.which[rows], self.arc[rows], self.shells)
 
-    def factors(self, at: JournalPlaces, direction: Array) -> GrooveFactors:
-        """Return the factors at places; `direction` is the load's from the groove's middle [rad].
+    def factors(self, place: "GroovePlace") -> GrooveFactors:
+        """Return the factors at places.
 
         Reference: Reynolds' equation, solved by `grooved_reynolds`.
         """
-        place = self._place(at, direction)
-        log, turn = place.read(_stacked(self.shells, ("log", "turn")), self.which)
-        side = place.side
-        return GrooveFactors(
-            log[0],
-            side * turn[0],
-            at.slopes(*place.per_angle(log[1:])),
-            tuple(side * slope for slope in at.slopes(*place.per_angle(turn[1:]))),  # type: ignore[arg-type]
-        )
+        log, turn = _stacked(self.shells, ("log", "turn"))
+        return GrooveFactors(place, (place.read(log), place.read(turn)))
 
-    def change(self, name: str, at: JournalPlaces, direction: Array) -> Array:
+    def change(self, name: str, place: "GroovePlace") -> Array:
         """Return the change of "peak" or "flow" (logarithms), or of "peak_angle" [rad].
 
         Reference: Reynolds' equation, solved by `grooved_reynolds`.
         """
-        place = self._place(at, direction)
-        value = place.read(_stacked(self.shells, (name,)), self.which)[0][0]
+        value = place.read(_stacked(self.shells, (name,))[0]).value
         return place.side * value if name == "peak_angle" else value
 
-    def _place(self, at: JournalPlaces, direction: Array) -> "_Place":
+    def place(self, at: JournalPlaces, direction: Array) -> "GroovePlace":
+        """Return where places lie in the tables, which are mirror images over the groove's middle.
+
+        `direction` is the load's from that middle [rad].
+
+        Reference: a choice of grid, as of `groove_directions`.
+        """
         turn = (direction + at.lead) / (2 * math.pi)
         away = 2 * math.pi * (turn - np.rint(turn))
         side = np.where(away < 0, -1.0, 1.0)
@@ -170,72 +191,103 @@ class GrooveMap:
             for reach in (self.arc / 2, math.pi - self.arc / 2)
         )
         stretch = np.where(beyond < 0, within, without)
-        scale = math.sinh(CROWDING) / math.pi
-        lead = side * at.lead
-        return _Place(
-            side,
-            (
-                at.thinness / FINE_THINNESS,
-                arsinh(beyond / END_SCALE) / stretch + 1 / FINE_SHARE,
-                arsinh(lead * scale) / (CROWDING * FINE_LEAD) + 1 / FINE_LEAD,
-            ),
-            (
-                1 / (FINE_THINNESS * (1 - at.size)),
-                side / (stretch * np.sqrt(beyond**2 + END_SCALE**2)),
-                side * scale / (CROWDING * FINE_LEAD * np.sqrt(1 + (lead * scale) ** 2)),
-            ),
+        lead, counts = side * at.lead, _counts()
+        (i, x), (j, y), (k, z) = (
+            cell_of(steps, count)
+            for steps, count in zip(
+                (
+                    at.thinness / FINE_THINNESS,
+                    arsinh(beyond / END_SCALE) / stretch + 1 / FINE_SHARE,
+                    arsinh(lead * LEAD_SCALE) / (CROWDING * FINE_LEAD) + 1 / FINE_LEAD,
+                ),
+                counts,
+                strict=True,
+            )
+        )
+        first = ((self.which * counts[0] + i) * counts[1] + j) * counts[2] + k
+        return GroovePlace(at, side, first, (x, y, z), beyond, stretch)
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class GroovePlace:
+    """Where places lie in the fine tables, (b, n)."""
+
+    at: JournalPlaces
+    side: Array  # 1, or -1 where the mirror image is read
+    first: NDArray[np.intp]  # the corner before, in a table's flat order
+    part: tuple[Array, Array, Array]  # of the cell: of its thinness, direction and lead
+    beyond: Array  # how far the eccentricity is beyond the groove's end [rad]
+    stretch: Array  # what makes steps of direction of it
+
+    __repr__ = one_line
+
+    def read(self, table: Array) -> "_Between":
+        """Return a quantity of a table (shells, thinness, direction, lead) at the places."""
+        return _Between.corners(table, self.first, self.part)
+
+    def slopes(self, value: "_Between") -> tuple[Array, Array]:
+        """Return the slopes over ξ and η of what was read."""
+        thinner, across, ahead = value.steps
+        over_size, over_direction, over_lead = self._rates
+        return self.at.slopes(thinner * over_size, across * over_direction + ahead * over_lead)
+
+    @cached_property
+    def _rates(self) -> tuple[Array, Array, Array]:
+        """Steps of thinness over ε, 0 beyond the table; of direction and lead a radian."""
+        lead = self.at.lead * LEAD_SCALE
+        return (
+            np.where(self.part[0] < 1, 1 / (FINE_THINNESS * (1 - self.at.size)), 0.0),
+            self.side / (self.stretch * np.sqrt(self.beyond**2 + END_SCALE**2)),
+            self.side * LEAD_SCALE / (CROWDING * FINE_LEAD * np.sqrt(1 + lead * lead)),
         )
 
 
 @frozen_record
-class _Place:
-    """Where places lie in the fine tables, and how that changes with them, (b, n)."""
+class _Between:
+    """A quantity straight between the eight corners of cells, (b, n)."""
 
-    side: Array  # 1, or -1 where the mirror image is read
-    at: tuple[Array, Array, Array]  # thinness, direction, lead, in steps
-    rates: tuple[Array, Array, Array]  # steps of thinness over ε; of direction and lead a radian
+    part: tuple[Array, Array]  # of the cell's thinness and direction
+    near: Array  # at the thinness before
+    thinner: Array  # slope over one step of thinness
+    rises: tuple[Array, Array]  # slopes over one of direction, at the thinness before and after
+    leads: tuple[Array, Array, Array, Array]  # over one of lead, at both directions of both
 
-    def read(self, tables: Array, which: NDArray[np.intp]) -> list[tuple[Array, ...]]:
-        """Return of each quantity its value and slopes over the three steps, straight between.
+    @staticmethod
+    def corners(
+        table: Array, first: NDArray[np.intp], part: tuple[Array, Array, Array]
+    ) -> "_Between":
+        _, _, columns, depth = table.shape
+        flat, (x, y, z) = table.ravel(), part
+        c000, c010 = flat.take(first), flat[depth:].take(first)
+        d00, d01 = flat[1:].take(first) - c000, flat[depth + 1 :].take(first) - c010
+        flat = flat[columns * depth :]
+        c100, c110 = flat.take(first), flat[depth:].take(first)
+        d10, d11 = flat[1:].take(first) - c100, flat[depth + 1 :].take(first) - c110
+        low, low_next = c000 + z * d00, c100 + z * d10
+        rise, rise_next = c010 + z * d01 - low, c110 + z * d11 - low_next
+        near = low + y * rise
+        thinner = low_next + y * rise_next - near
+        return _Between((x, y), near, thinner, (rise, rise_next), (d00, d01, d10, d11))
 
-        `tables` are (quantities, shells, thinness, direction, lead).
-        """
-        _, _, rows, columns, depth = tables.shape
-        (i, x), (j, y), (k, z) = (
-            cell_of(at, count) for at, count in zip(self.at, (rows, columns, depth), strict=True)
-        )
-        first = ((which * rows + i) * columns + j) * depth + k
-        return [
-            _between(table.ravel(), first, (columns * depth, depth), (x, y, z)) for table in tables
-        ]
+    @property
+    def value(self) -> Array:
+        """The quantity itself."""
+        return self.near + self.part[0] * self.thinner
 
-    def per_angle(self, steps: tuple[Array, ...]) -> tuple[Array, Array]:
-        """Return slopes over ε and the eccentricity's angle from those over the three steps."""
-        thinner, across, ahead = steps
-        inside = self.at[0] < (_points(FINE_THINNESS, thinnest_tabled()) - 1)
-        return (
-            np.where(inside, thinner * self.rates[0], 0.0),
-            across * self.rates[1] + ahead * self.rates[2],
-        )
+    @property
+    def steps(self) -> tuple[Array, Array, Array]:
+        """Slopes over one step of thinness, direction and lead."""
+        (x, y), (rise, rise_next), (d00, d01, d10, d11) = self.part, self.rises, self.leads
+        before, after = d00 + y * (d01 - d00), d10 + y * (d11 - d10)
+        return self.thinner, rise + x * (rise_next - rise), before + x * (after - before)
 
 
-def _between(
-    flat: Array, first: NDArray[np.intp], over: tuple[int, int], part: tuple[Array, Array, Array]
-) -> tuple[Array, ...]:
-    """Return the value at parts of a cell and its slopes, straight between the eight corners."""
-    (across, depth), (x, y, z) = over, part
-    c000, c010 = flat.take(first), flat[depth:].take(first)
-    d00, d01 = flat[1:].take(first) - c000, flat[depth + 1 :].take(first) - c010
-    flat = flat[across:]
-    c100, c110 = flat.take(first), flat[depth:].take(first)
-    d10, d11 = flat[1:].take(first) - c100, flat[depth + 1 :].take(first) - c110
-    low, low_next = c000 + z * d00, c100 + z * d10
-    rise, rise_next = c010 + z * d01 - low, c110 + z * d11 - low_next
-    near = low + y * rise
-    thinner = low_next + y * rise_next - near
-    d00 = d00 + y * (d01 - d00)
-    d10 = d10 + y * (d11 - d10)
-    return near + x * thinner, thinner, rise + x * (rise_next - rise), d00 + x * (d10 - d00)
+@cache
+def _counts() -> tuple[int, int, int]:
+    """Return how many thinnesses, directions and leads the fine tables have."""
+    return (
+        _points(FINE_THINNESS, thinnest_tabled()), _points(FINE_SHARE, 2), _points(FINE_LEAD, 2),
+    )  # fmt: skip
 
 
 @cache

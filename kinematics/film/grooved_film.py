@@ -14,8 +14,14 @@ from numpy.typing import NDArray
 
 from kinematics.array import Array
 from kinematics.design.design_bearings import MainBearing
-from kinematics.film.film_model import FilmModel, JournalPlaces, Slopes, Velocity
-from kinematics.film.groove_map import GrooveFactors, groove_map, groove_table
+from kinematics.film.film_model import (
+    FilmModel,
+    JournalPlaces,
+    Slopes,
+    Velocity,
+    even_gap_share,
+)
+from kinematics.film.groove_map import GrooveFactors, GroovePlace, groove_map, groove_table
 from kinematics.film.mobility import film_model
 from kinematics.film.running_bearings import RunningBearings
 
@@ -66,8 +72,8 @@ class GroovedFilm:
         rows, factors = self._own(at), self._factors(at)
         scale, turn = np.exp(factors.log), factors.turn
         straight, aside = along[rows], ahead[rows] + turn * along[rows]
-        for over, (x, y) in enumerate(((xx, yx), (xy, yy))):
-            log_slope, turn_slope = factors.log_slopes[over], factors.turn_slopes[over]
+        slopes = zip(factors.log_slopes, factors.turn_slopes, ((xx, yx), (xy, yy)), strict=True)
+        for log_slope, turn_slope, (x, y) in slopes:
             y[rows] = scale * (y[rows] + turn * x[rows] + turn_slope * straight + log_slope * aside)
             x[rows] = scale * (x[rows] + log_slope * straight)
         along[rows], ahead[rows] = scale * straight, scale * aside
@@ -111,11 +117,12 @@ class GroovedFilm:
         Reference: A. Sommerfeld's substitution, as of `even_friction_gap` (from memory).
         """
         gap = self._plain.friction_gap(at, velocity).copy()
-        grooved, load = self._places(at)
-        middle = load + grooved.lead  # of the thinnest film, from the groove's middle
-        half, slope = self._shells[:, 2:] / 2, np.sqrt((1 + grooved.size) / (1 - grooved.size))
-        ends = [_crowded(side * half - middle, slope) for side in (1, -1)]
-        gap[self._own(at)] /= 1 - self._shells[:, 1:2] * (ends[0] - ends[1]) / (2 * math.pi)
+        grooved = at.once(self._place).at
+        x, y = grooved.in_shell(grooved.xi, grooved.eta)
+        toward = x * np.sin(self._middle) + y * np.cos(self._middle)
+        half = self._shells[:, 2:] / 2
+        arc = even_gap_share(grooved, np.sin(half), np.cos(half), toward)
+        gap[self._own(at)] /= 1 - self._shells[:, 1:2] * arc / (2 * math.pi)
         return gap
 
     def _own(self, at: JournalPlaces) -> slice | NDArray[np.intp]:
@@ -123,25 +130,16 @@ class GroovedFilm:
         return slice(None) if len(self._rows) == len(at.xi) else self._rows
 
     def _factors(self, at: JournalPlaces) -> GrooveFactors:
-        return self._map.factors(*self._places(at))
+        return self._map.factors(at.once(self._place))
 
     def _change(self, name: str, at: JournalPlaces) -> Array:
-        return self._map.change(name, *self._places(at))
+        return self._map.change(name, at.once(self._place))
 
-    def _places(self, at: JournalPlaces) -> tuple[JournalPlaces, Array]:
-        """Return the places of grooved rows and the load's direction from the groove's middle."""
+    def _place(self, at: JournalPlaces) -> GroovePlace:
+        """Return the places of the grooved rows in the table."""
         if len(self._rows) < len(at.xi):
-            at = JournalPlaces(
-                *(part[self._rows] for part in (at.xi, at.eta, at.load_x, at.load_y, at.load))
-            )
-        return at, at.load_angle - self._middle
-
-
-def _crowded(angle: Array, slope: Array) -> Array:
-    """Return ψ [rad], tan(ψ/2) = slope · tan(φ/2), of angles φ in whatever turn."""
-    turns = np.round(angle / (2 * math.pi)) * 2 * math.pi
-    half = (angle - turns) / 2
-    return 2 * np.arctan2(slope * np.sin(half), np.cos(half)) + turns
+            at = at.of_rows(self._rows)
+        return self._map.place(at, at.load_angle - self._middle)
 
 
 def bearing_film(name: str, bearings: RunningBearings) -> FilmModel:

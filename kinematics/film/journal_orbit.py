@@ -3,8 +3,8 @@
 The mobility equation dε/dφ = W k M(ε, W) + drag × ε, with φ the crank angle, is written by the
 trapezium rule between neighbouring points of the cycle, the last joined to the first, and the
 whole is solved by Newton's method. Steps too long for the trapezium rule are taken by backward
-Euler. Each step is a chain of linear maps of one point to the next,
-which is put together by doubling: maps over 1, 2, 4, … steps.
+Euler. Each step is a chain of linear maps of one point to the next, in which every second point
+is left out, again and again, until one is left.
 
 Source: as of `mobility`; the trapezium rule is of second order, both rules are stable for stiff
 equations (E. Hairer and G. Wanner, Solving Ordinary Differential Equations II, from memory).
@@ -25,9 +25,7 @@ NEAR_CLOSED = 0.1  # change over film below which the steps shrink as Newton's m
 FEWER = 0.7  # share of the rows that are left from which on the others are put aside
 NEAREST = 0.2  # share of the way to the shell that a change must leave
 NEAR_SHELL = 0.3  # share of that way below which a step counts as coming near the shell
-FORGOTTEN = 1e-6  # share of a start that may be left when a chain is cut short: steps alone
-Matrix = tuple[Array, Array, Array, Array]  # a 2 × 2 matrix by rows, each entry (b, n)
-Vector = tuple[Array, Array]  # its two entries, (b, n)
+Maps = Array  # (2, 3, b, n), of one point to the next: a 2 × 2 matrix and what is added
 
 
 @frozen_record
@@ -101,6 +99,7 @@ def closed_orbits(
 @frozen_record
 class _UnderLoad:
     along: Array  # (b, 2, n), unit vectors of the load
+    angle: Array  # (b, n), their directions [rad] from the shell's y axis
     rate: Array  # (b, n), change of eccentricity ratio a radian at a mobility of 1
 
     @staticmethod
@@ -108,12 +107,15 @@ class _UnderLoad:
         load = journals.load
         size = np.sqrt(load[:, 0] ** 2 + load[:, 1] ** 2)
         along = np.divide(load, size[:, None], out=np.zeros_like(load), where=size[:, None] > 0)
-        return _UnderLoad(along, size * journals.mobility_rate[:, None])
+        angle = np.arctan2(along[:, 0], along[:, 1])
+        return _UnderLoad(along, angle, size * journals.mobility_rate[:, None])
 
     def places(self, orbit: Array) -> JournalPlaces:
         ax, ay = self.along[:, 0], self.along[:, 1]
         x, y = orbit[:, 0], orbit[:, 1]
-        return JournalPlaces(x * ax + y * ay, x * ay - y * ax, ax, ay, self.rate)
+        at = JournalPlaces(x * ax + y * ay, x * ay - y * ax, ax, ay, self.rate)
+        at.__dict__["load_angle"] = self.angle
+        return at
 
 
 @frozen_record
@@ -123,27 +125,27 @@ class _Problem:
     drag: Array  # (b, n), half the slip: mean speed of the surfaces in the shell's axes
 
     def of_rows(self, rows: NDArray[np.intp]) -> "_Problem":
-        loads = _UnderLoad(self.loads.along[rows], self.loads.rate[rows])
+        under = self.loads
+        loads = _UnderLoad(under.along[rows], under.angle[rows], under.rate[rows])
         return _Problem(loads, self.film.of_rows(rows), self.drag[rows])
 
-    def velocity(self, orbit: Array) -> tuple[Array, Matrix]:
-        """Return dε/dφ (b, 2, n) and its slopes."""
+    def velocity(self, orbit: Array) -> tuple[Array, Array]:
+        """Return dε/dφ (b, 2, n) and its slopes (2, 2, b, n)."""
         at = self.loads.places(orbit)
         ax, ay = at.load_x, at.load_y
         (straight, aside), (xx, xy, yx, yy) = self.film.velocity_and_slopes(at)
-        moved = np.stack((straight * ax + aside * ay, straight * ay - aside * ax), axis=1)
+        moved = np.stack(at.in_shell(straight, aside), axis=1)
         moved[:, 0] += self.drag * orbit[:, 1]
         moved[:, 1] -= self.drag * orbit[:, 0]
         x_along, y_along = xx * ax + yx * ay, xx * ay - yx * ax
         x_ahead, y_ahead = yy * ay, -(yy * ax)
         if xy is not None:
             x_ahead, y_ahead = x_ahead + xy * ax, y_ahead + xy * ay
-        slopes = (
-            x_along * ax + x_ahead * ay,
-            x_along * ay - x_ahead * ax + self.drag,
-            y_along * ax + y_ahead * ay - self.drag,
-            y_along * ay - y_ahead * ax,
-        )
+        slopes = np.empty((2, 2, *ax.shape))
+        slopes[0, 0] = x_along * ax + x_ahead * ay
+        slopes[0, 1] = x_along * ay - x_ahead * ax + self.drag
+        slopes[1, 0] = y_along * ax + y_ahead * ay - self.drag
+        slopes[1, 1] = y_along * ay - y_ahead * ax
         return moved, slopes
 
 
@@ -154,11 +156,13 @@ def _newton_step(problem: _Problem, orbit: Array, step: float) -> Array:
     later = _share_of_later_end(before, moved_before, step)
     on, off = step * later, step * (1 - later)
     short = before - orbit + on[:, None] * moved + off[:, None] * moved_before
-    a, b, c, d = slopes
-    here = _inverse((1 - on * a, -on * b, -on * c, 1 - on * d))
-    a, b, c, d = map(_one_before, slopes)
-    chain = _product(here, (1 + off * a, off * b, off * c, 1 + off * d))
-    return _closed_chain(chain, _applied(here, (short[:, 0], short[:, 1])))
+    here, there = -on * slopes, np.empty((2, 3, *on.shape))
+    np.multiply(off, _one_before(slopes), out=there[:, :2])
+    for entry in (0, 1):
+        here[entry, entry] += 1
+        there[entry, entry] += 1
+    there[:, 2] = np.swapaxes(short, 0, 1)
+    return np.swapaxes(_closed_chain(_product(_inverse(here), there)), 0, 1)
 
 
 def _one_before(values: Array) -> Array:
@@ -182,30 +186,25 @@ def _share_of_later_end(before: Array, moved: Array, step: float) -> Array:
     return 1 - 0.5 * np.clip(left / (NEAR_SHELL * room), 0.0, 1.0)
 
 
-def _closed_chain(chain: Matrix, own: Vector) -> Array:
-    """Return x (b, 2, n) with x_i = chain_i · x_(i-1) + own_i, the first following the last.
+def _closed_chain(maps: Maps) -> Array:
+    """Return the x (2, b, n) with x_i = maps_i of x_(i-1), the first following the last.
 
-    Doubling ends early where a chain so long carries nothing more.
+    One point of each pair is left out and follows from the one before; a last one without a pair
+    stays. One point alone follows itself.
     """
-    count, span = own[0].shape[-1], 1
-    while span < count and max(np.abs(element[..., span:]).max() for element in chain) > FORGOTTEN:
-        later = _cut(chain, slice(span, None))
-        joined = _product(later, _cut(chain, slice(None, -span)))
-        carried = _applied(later, (own[0][..., :-span], own[1][..., :-span]))
-        for part, more in zip(own, carried, strict=True):
-            part[..., span:] += more
-        for element, more in zip(chain, joined, strict=True):
-            element[..., span:] = more
-        span *= 2
-    a, b, c, d = _cut(chain, slice(-1, None))
-    last = _applied(_inverse((1 - a, -b, -c, 1 - d)), (own[0][..., -1:], own[1][..., -1:]))
-    x, y = _applied(chain, last)
-    return np.stack((x + own[0], y + own[1]), axis=1)
-
-
-def _cut(matrix: Matrix, part: slice) -> Matrix:
-    a, b, c, d = matrix
-    return a[..., part], b[..., part], c[..., part], d[..., part]
+    count = maps.shape[-1]
+    if count == 1:
+        return _product(_inverse(np.eye(2)[..., None, None] - maps[:, :2]), maps[:, 2:])[:, 0]
+    first, second = maps[..., 0 : count - 1 : 2], maps[..., 1::2]
+    pairs = _joined(second, first)
+    odd = count % 2
+    kept = _closed_chain(np.concatenate((pairs, maps[..., -1:]), axis=-1) if odd else pairs)
+    x = np.empty((2, *maps.shape[2:]))
+    x[..., 1::2] = kept[..., : count // 2]
+    x[..., 0 : count - 1 : 2] = _applied(first, _one_before(kept)[..., : count // 2])
+    if odd:
+        x[..., -1] = kept[..., -1]
+    return x
 
 
 def _within(orbit: Array, before: Array) -> Array:
@@ -217,19 +216,27 @@ def _within(orbit: Array, before: Array) -> Array:
     return orbit * shrunk[:, None]
 
 
-def _inverse(matrix: Matrix) -> Matrix:
-    a, b, c, d = matrix
-    determinant = a * d - b * c
-    return d / determinant, -b / determinant, -c / determinant, a / determinant
+def _inverse(matrix: Array) -> Array:
+    """Return the inverse of matrices (2, 2, b, n)."""
+    (a, b), (c, d) = matrix
+    inverse = np.empty_like(matrix)
+    inverse[0, 0], inverse[0, 1], inverse[1, 0], inverse[1, 1] = d, -b, -c, a
+    inverse /= a * d - b * c
+    return inverse
 
 
-def _product(left: Matrix, right: Matrix) -> Matrix:
-    a, b, c, d = left
-    e, f, g, h = right
-    return a * e + b * g, a * f + b * h, c * e + d * g, c * f + d * h
+def _product(left: Array, right: Array) -> Array:
+    """Return the product of matrices (2, 2, b, n) and (2, k, b, n)."""
+    return left[:, :1] * right[:1] + left[:, 1:2] * right[1:]
 
 
-def _applied(matrix: Matrix, vector: Vector) -> Vector:
-    a, b, c, d = matrix
-    x, y = vector
-    return a * x + b * y, c * x + d * y
+def _joined(later: Maps, earlier: Maps) -> Maps:
+    """Return what maps do after others."""
+    both = _product(later, earlier)
+    both[:, 2] += later[:, 2]
+    return both
+
+
+def _applied(maps: Maps, x: Array) -> Array:
+    """Return what maps make of x (2, b, n)."""
+    return maps[:, 0] * x[0] + maps[:, 1] * x[1] + maps[:, 2]

@@ -40,8 +40,8 @@ def pressure_flow(
     ----------
     orbit : eccentricity ratio (b, 2, n)
     viscosity : [Pa·s] (b,);  feed_pressure : [Pa] (b,), gauge, where the oil enters the film
-    pressed : direction [rad] (b, n) of the squeeze velocity, from the shell's y axis: a hole in
-        the half of the shell that it points to feeds nothing, one at its edge in part
+    pressed : (b, 2, n), direction of the squeeze velocity, a unit vector in the shell's axes: a
+        hole in the half of the shell that it points to feeds nothing, one at its edge in part
 
     Reference: ISO 7902-2 (from memory), taken at each instant.
     """
@@ -146,8 +146,9 @@ def _hole_shape(bearings: RunningBearings, orbit: Array, pressed: Array) -> Arra
     share = np.clip(bearings.hole / bearings.width, 1e-3, LARGEST_HOLE)
     q = 1.204 + 0.368 * share - 1.046 * share**2 + 1.942 * share**3
     place = bearings.hole_angle[:, :: bearings.load.shape[-1] // orbit.shape[-1]]
-    film = 1 - orbit[:, 0] * np.sin(place) - orbit[:, 1] * np.cos(place)
+    x, y = np.sin(place), np.cos(place)
+    film = 1 - orbit[:, 0] * x - orbit[:, 1] * y
     # the share of the hole that is not in the pressed half
-    across = (bearings.radius / bearings.hole)[:, None] * np.cos(place - pressed)
+    across = (bearings.radius / bearings.hole)[:, None] * (pressed[:, 0] * x + pressed[:, 1] * y)
     open_ = np.clip(0.5 - across, 0, 1)
     return film**3 * open_ * (math.pi / (6 * np.log(1 / share) * q))[:, None]

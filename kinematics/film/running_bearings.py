@@ -111,7 +111,8 @@ def running_bearings(
     Raises DesignError where the design lacks its bearings.
     """
     groups = [_group(train, kind) for kind in kinds]
-    loads = joined([group.load for group in groups]).over(speed)
+    load = joined([group.load for group in groups])
+    loads = np.stack([load.at(one) for one in speed.tolist()])  # each as if it were asked alone
     slip = np.concatenate([group.slip for group in groups])
     hole_angle = np.concatenate([group.hole_angle for group in groups])
 

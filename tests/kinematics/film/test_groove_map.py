@@ -7,7 +7,11 @@ import numpy as np
 import pytest
 
 from kinematics import DesignError
+from kinematics.array import Array
+from kinematics.film.film_model import JournalPlaces
 from kinematics.film.groove_map import (
+    GrooveFactors,
+    GrooveMap,
     groove_directions,
     groove_map,
     groove_table,
@@ -20,6 +24,10 @@ from kinematics.film.grooved_reynolds import GroovedGrid, GroovedShell
 from tests.kinematics.film.unit_places import unit_places
 
 SHELLS = [(0.32, 0.2, math.pi), (0.2, 0.1, math.radians(150)), (0.5, 0.3, math.radians(210))]
+
+
+def factors(table: GrooveMap, at: JournalPlaces, direction: Array) -> GrooveFactors:
+    return table.factors(table.place(at, direction))
 
 
 @pytest.mark.parametrize(
@@ -44,7 +52,7 @@ def test_mobility_is_that_of_direct_solutions(shell, half, largest):
         fine, coarse = (grid.solve(np.array([math.cos(turn), math.sin(turn)])) for grid in grids)
         lead = -fine.load_angle
         xi, eta = np.array([size * math.cos(lead)]), np.array([size * math.sin(lead)])
-        found = table.factors(unit_places(xi[None], eta[None]), np.array([[direction - lead]]))
+        found = factors(table, unit_places(xi[None], eta[None]), np.array([[direction - lead]]))
         plain = plain_numbers(shell[0], xi, eta)
         scale = math.exp(float(found.log[0, 0]))
         along = scale * plain.along[0]
@@ -59,10 +67,10 @@ def test_far_from_the_groove_it_is_plain_and_within_it_parted():
     shell = SHELLS[0]
     table, size = groove_map((shell,)), np.array([[0.97]])
     zero = 0 * size
-    away = table.factors(unit_places(size, zero), zero + math.pi)
+    away = factors(table, unit_places(size, zero), zero + math.pi)
     assert float(away.log[0, 0]) == pytest.approx(0, abs=0.02)
     assert float(away.turn[0, 0]) == pytest.approx(0, abs=0.05)
-    within = table.factors(unit_places(size, zero), zero)
+    within = factors(table, unit_places(size, zero), zero)
     lands = parted_over_plain(shell[0], shell[1], size[0], zero[0])
     # the two ends of the arc leave a tenth of the logarithm at loads right in the middle
     assert float(within.log[0, 0]) == pytest.approx(math.log(lands[0]), rel=0.12)
@@ -73,10 +81,10 @@ def test_slopes_are_the_differences_of_the_factors():
     size, lead = draw.uniform(0.1, 0.98, (1, 200)), draw.uniform(-3, 3, (1, 200))
     xi, eta = size * np.cos(lead), size * np.sin(lead)
     direction = draw.uniform(-3, 3, (1, 200))
-    found = table.factors(unit_places(xi, eta), direction)
+    found = factors(table, unit_places(xi, eta), direction)
     for over, (dx, dy) in enumerate(((step, 0.0), (0.0, step))):
-        up = table.factors(unit_places(xi + dx, eta + dy), direction)
-        down = table.factors(unit_places(xi - dx, eta - dy), direction)
+        up = factors(table, unit_places(xi + dx, eta + dy), direction)
+        down = factors(table, unit_places(xi - dx, eta - dy), direction)
         for slopes, name in ((found.log_slopes, "log"), (found.turn_slopes, "turn")):
             difference = (getattr(up, name) - getattr(down, name)) / (2 * step)
             off = np.abs(slopes[over] - difference) / (1 + np.abs(difference))
@@ -91,12 +99,12 @@ def test_turn_is_half_the_slope_of_the_logarithm():
     size, lead = draw.uniform(0.2, 0.9, (1, 100)), draw.uniform(-2, 2, (1, 100))
     place = draw.uniform(-math.pi, math.pi, (1, 100))  # the eccentricity's direction
 
-    def factors(lead):
+    def with_lead(lead):
         at = unit_places(size * np.cos(lead), size * np.sin(lead))
-        return table.factors(at, place - lead)
+        return factors(table, at, place - lead)
 
-    turn = factors(lead).turn
-    difference = (factors(lead - step).log - factors(lead + step).log) / (4 * step)
+    turn = with_lead(lead).turn
+    difference = (with_lead(lead - step).log - with_lead(lead + step).log) / (4 * step)
     assert np.median(np.abs(turn - difference)) < 0.01
     np.testing.assert_allclose(turn, difference, atol=0.2)
 

@@ -91,7 +91,8 @@ def test_a_hole_feeds_nothing_in_the_pressed_half():
     )  # fmt: skip
     points = one.load.shape[-1]
     thick, supply = np.array([0.01]), np.array([5e5])
-    flow = pressure_flow(one, np.zeros((1, 2, points)), thick, supply, np.zeros((1, points)))
+    upward = np.stack((np.zeros(points), np.ones(points)))[None]
+    flow = pressure_flow(one, np.zeros((1, 2, points)), thick, supply, upward)
     share = HILL.crank_throw.oil_bore / HILL.big_end.width
     q = 1.204 + 0.368 * share - 1.046 * share**2 + 1.942 * share**3
     expected = math.pi * 27e-6**3 * 5e5 / (6 * 0.01 * math.log(1 / share) * q)
