@@ -10,7 +10,6 @@ counted where the gap is filled, as of `film_friction`; effective temperature an
 volume after ISO 7902-1 (from memory; for steady loads); flows as of `oil_feed`.
 """
 
-import dataclasses
 import math
 from collections.abc import Callable, Sequence
 
@@ -30,18 +29,14 @@ from kinematics.film.oil_feed import (
     pressure_flow,
 )
 from kinematics.film.running_bearings import RunningBearings
+from kinematics.film.viscosity_search import FIRST_SLOPE, HOTTEST, ViscositySearch
 from kinematics.one_line import frozen_record
 
 HEAT_PER_VOLUME = 1.8e6  # of oil [J/(m³·K)], ISO 7902 (from memory)
 BALANCE_POINTS = 240  # of the cycle, for loss and flow, which are means
 MOST_ROUNDS, AGREED = 40, 1e-5  # of the balance; largest relative error of viscosity at its end
-ROUGH_POINTS, ROUGHLY_AGREED = 80, 0.1  # of the cycle, and of the balance sought on them first
-FIRST_SLOPE = 1.5  # of the search, before two values are known
-TELLING = 1e-3  # change of ln μ from which the search learns a slope
-FIRST_RISE = 30.0  # above the inlet [K], where the search begins
-DOUBTFUL = 0.05  # relative; of what is off by less, the orbit's own error may turn the sign
+ROUGH_POINTS, ROUGHLY_AGREED = 80, 0.01  # of the cycle, and of the balance sought on them first
 ROUGHLY_CLOSED = 0.1  # of orbits while the balance is sought, times how far off it is
-HOTTEST = 250.0  # above the inlet [K]: no oil is found hotter
 LEAST_FILLING = 0.02  # for the heat: less is not asked of a film that stays where it is
 
 
@@ -155,15 +150,33 @@ class FilmStart:
 
 
 @frozen_record
-class BalancedFilms:
-    """Films whose heat is balanced on some `BALANCE_POINTS` points of the cycle."""
+class FedFilms:
+    """Bearings, their film model and the oil that feeds them, one a row."""
 
     bearings: RunningBearings
     film: FilmModel  # of the bearings' rows
     feed_pressure: Array  # [Pa] (b,), gauge
     inlet: float  # [K]
+
+    def taken(self, rows: NDArray[np.intp]) -> "FedFilms":
+        """Return some of the rows."""
+        bearings, film = self.bearings.taken(rows), self.film.of_rows(rows)
+        return FedFilms(bearings, film, self.feed_pressure[rows], self.inlet)
+
+    def state(self, viscosity: Array, orbit: Array) -> FilmState:
+        """Return the films at viscosities [Pa·s] (b,) along an orbit, as of `film_state`."""
+        return film_state(self.bearings, viscosity, orbit, self.feed_pressure, self.film)
+
+
+@frozen_record
+class BalancedFilms:
+    """Films whose heat is balanced on some `BALANCE_POINTS` points of the cycle."""
+
+    of: FedFilms
     found: FilmStart
     filling: Array  # flow that passes over that of a full film (b,)
+    off: Array  # what ln μ was off before the last step (b,)
+    agreed: float = AGREED  # largest relative error of viscosity
 
     @property
     def minimum_film(self) -> Array:
@@ -171,18 +184,12 @@ class BalancedFilms:
 
         Reference: h = c (1 - ε), the geometry of two circles.
         """
-        return _thinnest(self.bearings, self.found.orbit)
+        return _thinnest(self.of.bearings, self.found.orbit)
 
     def taken(self, rows: NDArray[np.intp]) -> "BalancedFilms":
         """Return some of the rows."""
-        return BalancedFilms(
-            self.bearings.taken(rows),
-            self.film.of_rows(rows),
-            self.feed_pressure[rows],
-            self.inlet,
-            self.found.taken(rows),
-            self.filling[rows],
-        )
+        of, found = self.of.taken(rows), self.found.taken(rows)
+        return BalancedFilms(of, found, self.filling[rows], self.off[rows], self.agreed)
 
     def settled(self, stride: int = 1) -> SettledFilms:
         """Return the films at every `stride`-th point of the cycle, at the balanced viscosities.
@@ -191,14 +198,19 @@ class BalancedFilms:
 
         Reference: as of `closed_orbits`.
         """
-        bearings, film, viscosity = self.bearings, self.film, self.found.viscosity
+        bearings, film, viscosity = self.of.bearings, self.of.film, self.found.viscosity
         points = bearings.load.shape[-1] // stride
         times, left = divmod(points, self.found.orbit.shape[-1])
         start = None if left else _between(self.found.orbit, times)
-        orbit = closed_orbits(bearings.journals(viscosity, stride), film, start=start)
-        state = film_state(bearings, viscosity, orbit, self.feed_pressure, film)
-        warm = effective_temperature(state, self.inlet)
+        thrifty = start is not None and self.agreed >= AGREED
+        journals = bearings.journals(viscosity, stride)
+        orbit = closed_orbits(journals, film, start=start, thrifty=thrifty)
+        state = self.of.state(viscosity, orbit)
+        warm = effective_temperature(state, self.of.inlet)
         return SettledFilms(bearings, film, orbit, viscosity, warm, state)
+
+
+Sieve = Callable[[BalancedFilms], NDArray[np.bool_]]
 
 
 def settled_films(
@@ -235,6 +247,7 @@ def balanced_films(
     stride: int = 1,
     start: FilmStart | None = None,
     agreed: float = AGREED,
+    sieve: Sieve | None = None,
 ) -> BalancedFilms:
     """Return films whose viscosities agree with their heat, on `BALANCE_POINTS` of the cycle.
 
@@ -248,6 +261,7 @@ def balanced_films(
     stride : points of the cycle, of which no fewer are left out
     start : films that are nearly these, of the same rows
     agreed : largest relative error of viscosity
+    sieve : which rows are still of interest, by what is known of all; the others stay as they are
 
     Raises
     ------
@@ -257,108 +271,101 @@ def balanced_films(
     """
     points, law = bearings.load.shape[-1], oil_viscosity(oil)
     stride = max(stride, balance_stride(points))
-
-    def state_of(viscosity: Array, orbit: Array) -> FilmState:
-        return film_state(bearings, viscosity, orbit, feed_pressure, film)
-
-    def balanced(viscosity: Array, orbit: Array, slope: Array, state: FilmState) -> BalancedFilms:
-        found = FilmStart(viscosity, orbit, slope)
-        inlet = oil.inlet_temperature
-        return BalancedFilms(bearings, film, feed_pressure, inlet, found, state.filling)
-
+    films = FedFilms(bearings, film, feed_pressure, oil.inlet_temperature)
     if law is None:
         given = np.full(len(bearings.speed), oil.viscosity)
         orbit = closed_orbits(bearings.journals(given, stride), film)
-        return balanced(given, orbit, np.full_like(given, FIRST_SLOPE), state_of(given, orbit))
-    search = _Search.between(oil, law, len(bearings.speed))
-    wider = stride * _divisor(points // stride, points // stride // ROUGH_POINTS)
-    before: Array | None = None
-    guess: Array | None = None
-    closed = ROUGHLY_CLOSED
-    if start is not None:
-        search, wider = search.begun(start), stride
-        guess = _between(start.orbit, points // stride // start.orbit.shape[-1])
-    for _ in range(MOST_ROUNDS):
-        viscosity = np.exp(search.log)
-        orbit = closed_orbits(bearings.journals(viscosity, wider), film, start=guess, closed=closed)
-        state = state_of(viscosity, orbit)
-        off = search.log - np.log(law(effective_temperature(state, oil.inlet_temperature)))
-        worst, following = float(np.abs(off).max()), search.next(off)
-        guess = orbit if before is None else _ahead(before, orbit, following.part_of(search))
-        if wider == stride and search.left_after(off) < agreed:
-            return balanced(np.exp(following.log), guess, following.slope, state)
-        closed, search, before = max(ROUGHLY_CLOSED * min(worst, 1.0), CLOSED), following, orbit
-        if worst < ROUGHLY_AGREED and wider > stride:
-            guess, wider, before = _between(orbit, wider // stride), stride, None
-            search = search.anew()
-    raise DesignError(
-        "oil.inlet_temperature_degC",
-        f"no oil temperature balances film heat and viscosity (inlet "
-        f"{oil.inlet_temperature - 273.15:.4g} °C)",
-    )
+        found = FilmStart(given, orbit, np.full_like(given, FIRST_SLOPE))
+        return BalancedFilms(films, found, films.state(given, orbit).filling, 0 * given)
+    search = ViscositySearch.between(oil, law, len(bearings.speed))
+    closed: Array = np.full(len(search.log), ROUGHLY_CLOSED)
+    if start is None:
+        wider = stride * _divisor(points // stride, points // stride // ROUGH_POINTS)
+        roughly = _Balance(law, wider, ROUGHLY_AGREED)
+        rough = roughly.found(films, search, None, closed)
+        start, closed = rough.found, roughly.closed(rough.off)
+    guess = _between(start.orbit, points // stride // start.orbit.shape[-1])
+    fine = _Balance(law, stride, agreed, sieve)
+    return fine.found(films, search.begun(start.viscosity, start.slope), guess, closed)
 
 
 @frozen_record
-class _Search:
-    """The secant method on ln μ, kept between the values known to be too thick and too thin.
+class _Balance:
+    """How a heat balance is sought: the law of viscosity, the points of the cycle, and its end."""
 
-    What is sought rises with ln μ, at least as fast. Each (b,).
-    """
+    law: Callable[[Array], Array]
+    stride: int  # points of the cycle that make one of those looked at
+    agreed: float  # largest relative error of viscosity
+    sieve: Sieve | None = None
 
-    log: Array  # ln μ, where it is asked next
-    thin: Array
-    thick: Array
-    before: Array  # ln μ where it was asked last, and how far off that was
-    off_before: Array
-    slope: Array
+    def closed(self, off: Array) -> Array:
+        """Return how well orbits are closed next, where ln μ was off by so much (b,)."""
+        return np.maximum(
+            ROUGHLY_CLOSED * np.minimum(np.abs(off), 1.0), max(10 * self.agreed, CLOSED)
+        )
+
+    def found(
+        self, films: FedFilms, search: ViscositySearch, guess: Array | None, closed: Array
+    ) -> BalancedFilms:
+        """Return the balanced films, each as if it were alone.
+
+        Raises DesignError where no closed orbit is found, or heat and viscosity do not agree.
+
+        Parameters
+        ----------
+        guess : of their orbits, which are closed as well as `closed` says (b,)
+        """
+        work, rows, before = films, np.arange(len(search.log)), None
+        known = _Known.none(len(rows), films.bearings.load.shape[-1] // self.stride)
+        for _ in range(MOST_ROUNDS):
+            viscosity = np.exp(search.log)
+            journals = work.bearings.journals(viscosity, self.stride)
+            thrifty = guess is not None and self.agreed >= AGREED
+            orbit = closed_orbits(journals, work.film, start=guess, closed=closed, thrifty=thrifty)
+            state = work.state(viscosity, orbit)
+            off = search.log - np.log(self.law(effective_temperature(state, films.inlet)))
+            following = search.next(off)
+            guess = orbit if before is None else _ahead(before, orbit, following.part_of(search))
+            known.put(rows, FilmStart(np.exp(following.log), guess, following.slope))
+            known.filling[rows], known.off[rows] = state.filling, off
+            balanced = known.balanced(films, self.agreed)
+            ended = search.left_after(off) < self.agreed
+            if self.sieve is not None:
+                ended |= ~self.sieve(balanced)[rows]
+            left = np.flatnonzero(~ended)
+            if not len(left):
+                return balanced
+            closed = self.closed(off[left])
+            search, before, guess = following.taken(left), orbit[left], guess[left]
+            if len(left) < len(rows):
+                work, rows = work.taken(left), rows[left]
+        raise DesignError(
+            "oil.inlet_temperature_degC",
+            f"no oil temperature balances film heat and viscosity (inlet "
+            f"{films.inlet - 273.15:.4g} °C)",
+        )
+
+
+@frozen_record
+class _Known:
+    """What a search knows of all rows by now; to be written to."""
+
+    start: FilmStart
+    filling: Array  # (b,)
+    off: Array  # of ln μ (b,)
 
     @staticmethod
-    def between(oil: Oil, law: Callable[[Array], Array], count: int) -> "_Search":
-        inlet = oil.inlet_temperature
-        first, thin, thick = (
-            np.full(count, math.log(float(law(np.array(inlet + warmer)))))
-            for warmer in (FIRST_RISE, HOTTEST, 0.0)
-        )
-        nothing = np.full(count, np.nan)
-        return _Search(first, thin, thick, nothing, nothing, np.full(count, FIRST_SLOPE))
+    def none(rows: int, points: int) -> "_Known":
+        start = FilmStart(np.empty(rows), np.empty((rows, 2, points)), np.empty(rows))
+        return _Known(start, np.empty(rows), np.empty(rows))
 
-    def anew(self) -> "_Search":
-        """Return the search without its last value, of which the next is no neighbour."""
-        nothing = np.full_like(self.log, np.nan)
-        return dataclasses.replace(self, before=nothing, off_before=nothing)
+    def put(self, rows: NDArray[np.intp], start: FilmStart) -> None:
+        self.start.viscosity[rows] = start.viscosity
+        self.start.orbit[rows] = start.orbit
+        self.start.slope[rows] = start.slope
 
-    def begun(self, start: FilmStart) -> "_Search":
-        """Return the search from what is nearly its end."""
-        return dataclasses.replace(self, log=np.log(start.viscosity), slope=start.slope)
-
-    def left_after(self, off: Array) -> float:
-        """Return how far off the next value will be at most, after one that is off by so much.
-
-        The method gains at least as much again as it did with the last value.
-        """
-        off = np.abs(off)
-        before = np.where(np.isnan(self.off_before), off, np.abs(self.off_before))
-        return float((off**2 / np.maximum(np.maximum(off, before), 1e-300)).max())
-
-    def part_of(self, last: "_Search") -> Array:
-        """Return the next change of ln μ over the last one (b,); 0 where that tells nothing."""
-        moved = last.log - last.before
-        known = np.abs(moved) > TELLING * DOUBTFUL
-        part = np.divide(self.log - last.log, moved, out=np.zeros_like(moved), where=known)
-        return np.where(np.abs(part) < 1, part, 0.0)
-
-    def next(self, off: Array) -> "_Search":
-        """Return the search after it was off by so much (b,)."""
-        log = self.log
-        thick = np.where(off > DOUBTFUL, log, self.thick)
-        thin = np.where(off < -DOUBTFUL, log, self.thin)
-        moved = log - self.before
-        known = np.abs(moved) > TELLING
-        slope = np.divide(off - self.off_before, moved, out=self.slope.copy(), where=known)
-        after = log - off / np.maximum(slope, 1.0)
-        trusted = (thin <= after) & (after <= thick) | (np.abs(off) < DOUBTFUL)
-        after = np.where(trusted, after, (thin + thick) / 2)
-        return _Search(after, thin, thick, log, off, slope)
+    def balanced(self, films: FedFilms, agreed: float) -> BalancedFilms:
+        return BalancedFilms(films, self.start, self.filling, self.off, agreed)
 
 
 def effective_temperature(state: FilmState, inlet: float) -> Array:
@@ -402,7 +409,8 @@ def film_state(
     # of two lands, what leaves toward the groove between them stays in the bearing
     squeeze = np.maximum(np.sqrt(along * along + ahead * ahead), TINY)
     side = radius * width * squeeze * film.side_flow(at)
-    pressed = np.stack(at.in_shell(along / squeeze, ahead / squeeze), axis=1)
+    pressed = np.empty_like(orbit)
+    pressed[:, 0], pressed[:, 1] = at.in_shell(along / squeeze, ahead / squeeze)
     fed = pressure_flow(bearings, orbit, viscosity, feed_pressure, pressed)
     extent = feed_extent(bearings)
     gap = clearance * film.friction_gap(at, velocity)

@@ -128,8 +128,9 @@ class _Cell:
 
 def cell_of(place: Array, count: int) -> tuple[NDArray[np.intp], Array]:
     """Return the index of the point before a place on an even grid, and the share beyond it."""
-    index = np.minimum(np.maximum(place.astype(np.intp), 0), count - 2)
-    return index, np.minimum(np.maximum(place - index, 0.0), 1.0)
+    within = np.minimum(np.maximum(place, 0.0), count - 1.0)
+    index = np.minimum(within.astype(np.intp), count - 2)
+    return index, within - index
 
 
 @cache

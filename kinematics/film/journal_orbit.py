@@ -15,14 +15,13 @@ from numpy.typing import NDArray
 
 from kinematics.array import Array
 from kinematics.errors import DesignError
-from kinematics.film.film_model import FilmModel, JournalPlaces
+from kinematics.film.film_model import FilmModel, JournalPlaces, Velocity
 from kinematics.one_line import frozen_record
 
 FIRST_GUESS = 0.8  # eccentricity ratio along the load
 MOST_STEPS, CLOSED = 60, 1e-5  # of Newton's method; error over film at which it ends
 THINNEST = 2e-4  # film over clearance that is still computed
 NEAR_CLOSED = 0.1  # change over film below which the steps shrink as Newton's method has it
-FEWER = 0.7  # share of the rows that are left from which on the others are put aside
 NEAREST = 0.2  # share of the way to the shell that a change must leave
 NEAR_SHELL = 0.3  # share of that way below which a step counts as coming near the shell
 Maps = Array  # (2, 3, b, n), of one point to the next: a 2 × 2 matrix and what is added
@@ -56,15 +55,20 @@ def closed_orbits(
     film: FilmModel,
     *,
     start: Array | None = None,
-    closed: float = CLOSED,
+    closed: Array | float = CLOSED,
+    thrifty: bool = False,
 ) -> Array:
     """Return the eccentricity ratios (b, 2, n) of the closed orbits.
+
+    Each is found as if it were alone: what is solved beside it changes nothing of it.
 
     Parameters
     ----------
     film : of the journals' rows
     start : (b, 2, n), a guess to begin with
-    closed : error of any place over the film there below which the orbit counts as closed
+    closed : error of any place over the film there below which an orbit counts as closed, or (b,)
+    thrifty : every second step takes the slopes of the one before: from a start that is near, for
+        orbits that need not close better than they have to
 
     Raises
     ------
@@ -75,19 +79,24 @@ def closed_orbits(
     problem = _Problem(_UnderLoad.of(journals), film, journals.slip / 2)
     orbit = FIRST_GUESS * problem.loads.along if start is None else start.copy()
     rows, before = np.arange(len(orbit)), np.zeros(len(orbit))
-    for _ in range(MOST_STEPS):
-        step = _newton_step(problem, orbit[rows], journals.step)
-        orbit[rows] = moved = _within(orbit[rows] + step, orbit[rows])
+    closed = np.broadcast_to(closed, len(orbit))
+    rule: _Linearised | None = None
+    for count in range(MOST_STEPS):
+        again = rule if thrifty and count % 2 else None
+        own = orbit if len(rows) == len(orbit) else orbit[rows]
+        step, rule = _newton_step(problem, own, journals.step, again)
+        orbit[rows] = moved = _within(own + step, own)
         gap = 1 - np.sqrt(moved[:, 0] ** 2 + moved[:, 1] ** 2)
         change = (np.abs(step).max(axis=1) / gap).max(axis=-1)
         following = change**2 / np.maximum(change, before)  # what one more step would change
-        left = np.flatnonzero((following >= closed) | (change >= NEAR_CLOSED))
+        left = np.flatnonzero((following >= closed[rows]) | (change >= NEAR_CLOSED))
         if not len(left):
             if (1 - np.sqrt(orbit[:, 0] ** 2 + orbit[:, 1] ** 2)).min() < THINNEST:
                 break
             return orbit
-        if len(left) <= FEWER * len(rows):
-            problem, rows, change = problem.of_rows(left), rows[left], change[left]
+        if len(left) < len(rows):
+            problem, rule = problem.of_rows(left), rule.of_rows(left)
+            rows, change = rows[left], change[left]
         before = change
     raise DesignError(
         "bearings",
@@ -129,14 +138,16 @@ class _Problem:
         loads = _UnderLoad(under.along[rows], under.angle[rows], under.rate[rows])
         return _Problem(loads, self.film.of_rows(rows), self.drag[rows])
 
-    def velocity(self, orbit: Array) -> tuple[Array, Array]:
+    def velocity(self, orbit: Array) -> Array:
+        """Return dε/dφ (b, 2, n)."""
+        at = self.loads.places(orbit)
+        return self._turned_on(at, self.film.velocity(at), orbit)
+
+    def velocity_and_slopes(self, orbit: Array) -> tuple[Array, Array]:
         """Return dε/dφ (b, 2, n) and its slopes (2, 2, b, n)."""
         at = self.loads.places(orbit)
         ax, ay = at.load_x, at.load_y
-        (straight, aside), (xx, xy, yx, yy) = self.film.velocity_and_slopes(at)
-        moved = np.stack(at.in_shell(straight, aside), axis=1)
-        moved[:, 0] += self.drag * orbit[:, 1]
-        moved[:, 1] -= self.drag * orbit[:, 0]
+        velocity, (xx, xy, yx, yy) = self.film.velocity_and_slopes(at)
         x_along, y_along = xx * ax + yx * ay, xx * ay - yx * ax
         x_ahead, y_ahead = yy * ay, -(yy * ax)
         if xy is not None:
@@ -146,23 +157,61 @@ class _Problem:
         slopes[0, 1] = x_along * ay - x_ahead * ax + self.drag
         slopes[1, 0] = y_along * ax + y_ahead * ay - self.drag
         slopes[1, 1] = y_along * ay - y_ahead * ax
-        return moved, slopes
+        return self._turned_on(at, velocity, orbit), slopes
+
+    def _turned_on(self, at: JournalPlaces, velocity: Velocity, orbit: Array) -> Array:
+        """Return the velocity in the shell's axes with what the surfaces drag along."""
+        moved = np.empty_like(orbit)
+        moved[:, 0], moved[:, 1] = at.in_shell(*velocity)
+        moved[:, 0] += self.drag * orbit[:, 1]
+        moved[:, 1] -= self.drag * orbit[:, 0]
+        return moved
 
 
-def _newton_step(problem: _Problem, orbit: Array, step: float) -> Array:
-    """Return the change of all points that the linearised rule asks for."""
-    moved, slopes = problem.velocity(orbit)
+@frozen_record
+class _Linearised:
+    """The rule about some orbits: how the change of a point follows from that of the one before."""
+
+    inverse: Array  # (2, 2, b, n), of what the change itself does
+    chain: Array  # (2, 2, b, n), that times what the change before does
+
+    @staticmethod
+    def of(slopes: Array, on: Array, off: Array) -> "_Linearised":
+        """Return it of slopes (2, 2, b, n) that count so much on a step's later and earlier end."""
+        here, before = -on * slopes, off * _one_before(slopes)
+        for entry in (0, 1):
+            here[entry, entry] += 1
+            before[entry, entry] += 1
+        inverse = _inverse(here)
+        return _Linearised(inverse, _product(inverse, before))
+
+    def of_rows(self, rows: NDArray[np.intp]) -> "_Linearised":
+        return _Linearised(self.inverse[:, :, rows], self.chain[:, :, rows])
+
+    def change(self, short: Array) -> Array:
+        """Return the change of all points (b, 2, n) that makes up for what is short."""
+        own = _product(self.inverse, np.swapaxes(short, 0, 1)[:, None])
+        maps = np.concatenate((self.chain, own), axis=1)
+        return np.swapaxes(_closed_chain(maps), 0, 1)
+
+
+def _newton_step(
+    problem: _Problem, orbit: Array, step: float, kept: _Linearised | None
+) -> tuple[Array, _Linearised]:
+    """Return the change of all points that the linearised rule asks for, and that rule.
+
+    What is `kept` of a step before serves once more.
+    """
+    if kept is None:
+        moved, slopes = problem.velocity_and_slopes(orbit)
+    else:
+        moved = problem.velocity(orbit)
     before, moved_before = _one_before(orbit), _one_before(moved)
     later = _share_of_later_end(before, moved_before, step)
     on, off = step * later, step * (1 - later)
+    rule = _Linearised.of(slopes, on, off) if kept is None else kept
     short = before - orbit + on[:, None] * moved + off[:, None] * moved_before
-    here, there = -on * slopes, np.empty((2, 3, *on.shape))
-    np.multiply(off, _one_before(slopes), out=there[:, :2])
-    for entry in (0, 1):
-        here[entry, entry] += 1
-        there[entry, entry] += 1
-    there[:, 2] = np.swapaxes(short, 0, 1)
-    return np.swapaxes(_closed_chain(_product(_inverse(here), there)), 0, 1)
+    return rule.change(short), rule
 
 
 def _one_before(values: Array) -> Array:

@@ -17,9 +17,9 @@ from kinematics.array import Array
 from kinematics.design.design_bearings import Oil
 from kinematics.errors import DesignError
 from kinematics.film.film_heat import (
-    FIRST_SLOPE,
     BalancedFilms,
     FilmStart,
+    Sieve,
     balance_stride,
     balanced_films,
 )
@@ -27,12 +27,16 @@ from kinematics.film.film_survey import FilmSweep
 from kinematics.film.grooved_film import bearing_film
 from kinematics.film.journal_film import KEPT, feed_pressures, train_films
 from kinematics.film.running_bearings import row_of, running_bearings
+from kinematics.film.viscosity_search import FIRST_SLOPE
 from kinematics.one_line import frozen_record
 from kinematics.train.cycle import RigidTrain
 
 AT_ONCE = 96  # rows solved at once, more or less: what the processor keeps near
-NEARLY_LEAST = np.array([1.02, 1.005])  # times the least film and filling on few points: bearings
-# that may have it on all
+NEARLY_LEAST = np.array([[1.02], [1.005]])  # times the least film and filling on few points:
+# bearings that may have it on all
+MOVES = (NEARLY_LEAST - 1) / 2  # of film and filling from few points to all, at most
+UNSURE = np.array([[0.02], [0.005]])  # of film and filling while the heat is not yet balanced,
+PER_OFF = np.array([[1.0], [0.5]])  # and what is added to that for a viscosity so much off
 NEAR = 0.01  # relative; speeds this near have the least at the same bearings
 
 
@@ -101,7 +105,7 @@ class LeastFilms:
             near = speed
         place = ("minimum_film", "filling").index(name)
         values = self._known[near].values[place]
-        rows = np.flatnonzero(values <= NEARLY_LEAST[place] * values.min())
+        rows = np.flatnonzero(values <= float(NEARLY_LEAST[place, 0]) * values.min())
         of_bearing = [row for row, _ in row_of(self._train, self._kind)]
         return np.flatnonzero(np.isin(of_bearing, rows))
 
@@ -144,19 +148,21 @@ class LeastFilms:
 
     def _solve(self, speed: Array) -> None:
         """Solve films at speeds (s,) and remember them."""
-        balanced = self._balanced(speed)
-        shape = (2, len(speed), -1)
-        values = np.stack((balanced.minimum_film, balanced.filling)).reshape(shape)
-        may = values <= NEARLY_LEAST[:, None, None] * values.min(axis=-1, keepdims=True)
-        settled = balanced.taken(np.flatnonzero(may.any(axis=0))).settled()
-        exact = np.full(values.shape, np.inf)
-        exact[:, may.any(axis=0)] = settled.minimum_film, settled.state.filling
+        hopeful = _Hopeful(len(speed))
+        balanced = self._balanced(speed, hopeful)
+        if not hopeful.held(balanced):
+            balanced = self._balanced(speed, None)
+        values = _values(balanced).reshape(2, len(speed), -1)
+        may = values <= NEARLY_LEAST[..., None] * values.min(axis=-1, keepdims=True)
+        exact = _settled_values(balanced, may.any(axis=0))
+        if np.any(np.abs(exact / values - 1) > MOVES[..., None], where=np.isfinite(exact)):
+            exact = _settled_values(balanced, np.ones_like(may[0]))
         starts = balanced.found.parted(len(speed))
         for place, (one, start) in enumerate(zip(speed.tolist(), starts, strict=True)):
             self._known[one] = _Known(start, values[:, place])
             self._least[one] = exact[:, place].min(axis=-1)
 
-    def _balanced(self, speed: Array) -> BalancedFilms:
+    def _balanced(self, speed: Array, sieve: Sieve | None) -> BalancedFilms:
         """Return the films of all rows at speeds, begun between known ones where that leads on."""
         oil: Oil = self._train.design.needed("oil", "the oil film")
         bearings = running_bearings(self._train, speed, (self._kind,))
@@ -165,7 +171,49 @@ class LeastFilms:
         start = self.start_at(speed)
         if start is not None:
             try:
-                return balanced_films(bearings, oil, feed, film, start=start)
+                return balanced_films(bearings, oil, feed, film, start=start, sieve=sieve)
             except DesignError:
                 pass  # from there nothing is found
-        return balanced_films(bearings, oil, feed, film)
+        return balanced_films(bearings, oil, feed, film, sieve=sieve)
+
+
+class _Hopeful:
+    """Which bearings may still turn out to have the least film or filling at their speed.
+
+    Those between whose bounds, while the heat is not yet balanced, the least may lie.
+    """
+
+    def __init__(self, speeds: int) -> None:
+        self._speeds = speeds
+        self._first: tuple[Array, Array] | None = None  # bounds of all when first looked at
+
+    def __call__(self, balanced: BalancedFilms) -> NDArray[np.bool_]:
+        values = _values(balanced)
+        unsure = UNSURE + PER_OFF * np.abs(balanced.off)
+        low, high = values * (1 - unsure), values * (1 + unsure)
+        if self._first is None:
+            self._first = low, high
+        most = high.reshape(2, self._speeds, -1).min(axis=-1, keepdims=True)
+        hopeful: NDArray[np.bool_] = (low.reshape(2, self._speeds, -1) <= most).any(axis=0).ravel()
+        return hopeful
+
+    def held(self, balanced: BalancedFilms) -> bool:
+        """Return whether the bearings left at the end lie within their first bounds."""
+        if self._first is None:
+            return True
+        low, high = self._first
+        values, left = _values(balanced), self(balanced)
+        return bool(np.all((low <= values) & (values <= high), where=left))
+
+
+def _values(balanced: BalancedFilms) -> Array:
+    """Return minimum films [m] and fillings, (2, b)."""
+    return np.stack((balanced.minimum_film, balanced.filling))
+
+
+def _settled_values(balanced: BalancedFilms, wanted: NDArray[np.bool_]) -> Array:
+    """Return minimum films [m] and fillings (2, s, b) on all points; infinite if not wanted."""
+    settled = balanced.taken(np.flatnonzero(wanted)).settled()
+    values = np.full((2, *wanted.shape), np.inf)
+    values[:, wanted] = settled.minimum_film, settled.state.filling
+    return values

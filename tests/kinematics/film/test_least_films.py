@@ -2,11 +2,15 @@
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from assets_demo import FOLDER
 from kinematics import Design, load_design
+from kinematics.array import Array
 from kinematics.design.design_bearings import GIVEN
 from kinematics.design.oil_viscosity import oil_viscosity
+from kinematics.film import least_films
+from kinematics.film.film_heat import BalancedFilms, Sieve
 from kinematics.film.film_survey import film_sweep
 from kinematics.film.journal_film import train_films
 from kinematics.film.least_films import LeastFilms
@@ -52,6 +56,43 @@ def test_an_answer_does_not_depend_on_what_was_asked_in_between() -> None:
     one, other = alone.over(asked), later.over(asked)
     np.testing.assert_allclose(one.minimum_film, other.minimum_film, rtol=ROUNDING)
     np.testing.assert_allclose(one.filling, other.filling, rtol=ROUNDING)
+
+
+def test_bearings_put_aside_too_soon_are_taken_up_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With bounds that are too narrow all are balanced, and all solved at every point."""
+    train, speed = RigidTrain(SHORT), np.array([0.6, 1.2]) * SHORT.layout.rated_speed
+    balanced, solved = [], []
+    balance, settle = LeastFilms._balanced, least_films._settled_values
+
+    def counted(films: LeastFilms, speed: Array, sieve: Sieve | None) -> BalancedFilms:
+        balanced.append(sieve is None)
+        return balance(films, speed, sieve)
+
+    def settled(films: BalancedFilms, wanted: NDArray[np.bool_]) -> Array:
+        solved.append(bool(wanted.all()))
+        return settle(films, wanted)
+
+    monkeypatch.setattr(LeastFilms, "_balanced", counted)
+    monkeypatch.setattr(least_films, "_settled_values", settled)
+    every = film_sweep(train, speed, "main")
+    for narrow in (1.0, 1e-6):
+        monkeypatch.setattr(least_films, "UNSURE", narrow * least_films.UNSURE)
+        monkeypatch.setattr(least_films, "PER_OFF", narrow * least_films.PER_OFF)
+        monkeypatch.setattr(least_films, "MOVES", narrow * least_films.MOVES)
+        least = LeastFilms(train, "main").over(speed)
+        np.testing.assert_allclose(least.minimum_film, every.minimum_film.min(1), rtol=BALANCED)
+        np.testing.assert_allclose(least.filling, every.filling.min(1), rtol=BALANCED)
+    assert balanced == [False, False, True]
+    assert solved == [False, False, True]
+
+
+def test_what_is_solved_beside_a_bearing_changes_nothing_of_it() -> None:
+    train, speed = RigidTrain(SHORT), np.array([0.4, 1.0, 2.2]) * SHORT.layout.rated_speed
+    together = film_sweep(train, speed, "main")
+    for place, one in enumerate(speed):
+        alone = film_sweep(train, np.array([one]), "main")
+        assert alone.minimum_film[0].tolist() == together.minimum_film[place].tolist()
+        assert alone.filling[0].tolist() == together.filling[place].tolist()
 
 
 def test_there_is_no_start_beyond_what_is_known() -> None:
