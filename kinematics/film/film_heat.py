@@ -191,8 +191,18 @@ class BalancedFilms:
         of, found = self.of.taken(rows), self.found.taken(rows)
         return BalancedFilms(of, found, self.filling[rows], self.off[rows], self.agreed)
 
-    def settled(self, stride: int = 1) -> SettledFilms:
+    @property
+    def state(self) -> FilmState:
+        """The films along their orbits.
+
+        Reference: as of `film_state`.
+        """
+        return self.of.state(self.found.viscosity, self.found.orbit)
+
+    def on_all_points(self, stride: int = 1) -> "BalancedFilms":
         """Return the films at every `stride`-th point of the cycle, at the balanced viscosities.
+
+        Their filling is that on few points still.
 
         Raises DesignError where no closed orbit is found.
 
@@ -205,9 +215,20 @@ class BalancedFilms:
         thrifty = start is not None and self.agreed >= AGREED
         journals = bearings.journals(viscosity, stride)
         orbit = closed_orbits(journals, film, start=start, thrifty=thrifty)
-        state = self.of.state(viscosity, orbit)
-        warm = effective_temperature(state, self.of.inlet)
-        return SettledFilms(bearings, film, orbit, viscosity, warm, state)
+        found = FilmStart(viscosity, orbit, self.found.slope)
+        return BalancedFilms(self.of, found, self.filling, self.off, self.agreed)
+
+    def settled(self, stride: int = 1) -> SettledFilms:
+        """Return the films at every `stride`-th point of the cycle, and all that follows from them.
+
+        Raises DesignError where no closed orbit is found.
+
+        Reference: as of `closed_orbits`.
+        """
+        films, found = self.of, self.on_all_points(stride).found
+        state = films.state(found.viscosity, found.orbit)
+        warm = effective_temperature(state, films.inlet)
+        return SettledFilms(films.bearings, films.film, found.orbit, found.viscosity, warm, state)
 
 
 Sieve = Callable[[BalancedFilms], NDArray[np.bool_]]

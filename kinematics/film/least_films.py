@@ -32,6 +32,7 @@ from kinematics.one_line import frozen_record
 from kinematics.train.cycle import RigidTrain
 
 AT_ONCE = 96  # rows solved at once, more or less: what the processor keeps near
+NAMES = ("minimum_film", "filling")
 NEARLY_LEAST = np.array([[1.02], [1.005]])  # times the least film and filling on few points:
 # bearings that may have it on all
 MOVES = (NEARLY_LEAST - 1) / 2  # of film and filling from few points to all, at most
@@ -62,7 +63,7 @@ class LeastFilms:
 
     def __init__(self, train: RigidTrain, kind: str) -> None:
         self._train, self._kind = train, kind
-        self._least: dict[float, Array] = {}  # (2,), minimum film [m] and filling
+        self._least: dict[str, dict[float, float]] = {name: {} for name in NAMES}
         self._known: dict[float, _Known] = {}
         self._starts: tuple[float, ...] = ()  # speeds first known, which all later searches use
 
@@ -82,28 +83,49 @@ class LeastFilms:
 
         Reference: as of `journal_film`.
         """
-        asked = [one for one in dict.fromkeys(speed.tolist()) if one not in self._least]
+        self._ask(speed, NAMES)
+        return FilmSweep(*(self._remembered(name, speed) for name in NAMES))
+
+    def least(self, name: str, speed: Array) -> Array:
+        """Return the least "minimum_film" [m] or "filling" of all bearings (s,), as of `over`.
+
+        Of speeds between known ones, where limits are met, the other is left out.
+
+        Reference: as of `journal_film`.
+        """
+        self._ask(speed, (name,) if self._starts else NAMES)
+        return self._remembered(name, speed)
+
+    def _remembered(self, name: str, speed: Array) -> Array:
+        return np.array([self._least[name][one] for one in speed.tolist()])
+
+    def _ask(self, speed: Array, names: tuple[str, ...]) -> None:
+        """Solve what is not yet known at speeds (s,), many at once."""
+        asked = [
+            one
+            for one in dict.fromkeys(speed.tolist())
+            if any(one not in self._least[name] for name in names)
+        ]
         rated = self._train.design.layout.rated_speed
         if rated in asked and self._take_rated(rated):
             asked.remove(rated)
         rows = 1 + max(row for row, _ in row_of(self._train, self._kind))
         batches = math.ceil(rows * len(asked) / AT_ONCE)
         for batch in np.array_split(np.array(asked), batches) if asked else ():
-            self._solve(batch)
+            self._solve(batch, names)
         if not self._starts and len(self._known) > 1:
             self._starts = tuple(sorted(self._known))
-        return FilmSweep(*np.array([self._least[one] for one in speed.tolist()]).T)
 
     def nearly_least(self, speed: float, name: str) -> NDArray[np.intp]:
         """Return the bearings that have the least "minimum_film" or "filling", or nearly so.
 
         Reference: as of `journal_film`.
         """
-        near = min(self._known, key=lambda one: abs(one - speed), default=0.0)
+        near = min(self._least[name], key=lambda one: abs(one - speed), default=0.0)
         if abs(near - speed) > NEAR * speed:
-            self.over(np.array([speed]))
+            self.least(name, np.array([speed]))
             near = speed
-        place = ("minimum_film", "filling").index(name)
+        place = NAMES.index(name)
         values = self._known[near].values[place]
         rows = np.flatnonzero(values <= float(NEARLY_LEAST[place, 0]) * values.min())
         of_bearing = [row for row, _ in row_of(self._train, self._kind)]
@@ -143,24 +165,31 @@ class LeastFilms:
         )
         values = np.stack((own.minimum_film, own.filling))
         self._known[rated] = _Known(start, values[:, first])
-        self._least[rated] = values.min(axis=-1)
+        self._remember(rated, NAMES, values)
         return True
 
-    def _solve(self, speed: Array) -> None:
+    def _remember(self, speed: float, names: tuple[str, ...], values: Array) -> None:
+        """Remember the least of some of the values (2, b) at a speed."""
+        for name in names:
+            self._least[name][speed] = float(values[NAMES.index(name)].min())
+
+    def _solve(self, speed: Array, names: tuple[str, ...]) -> None:
         """Solve films at speeds (s,) and remember them."""
-        hopeful = _Hopeful(len(speed))
+        asked = np.array([name in names for name in NAMES])
+        hopeful = _Hopeful(len(speed), asked)
         balanced = self._balanced(speed, hopeful)
         if not hopeful.held(balanced):
             balanced = self._balanced(speed, None)
         values = _values(balanced).reshape(2, len(speed), -1)
         may = values <= NEARLY_LEAST[..., None] * values.min(axis=-1, keepdims=True)
-        exact = _settled_values(balanced, may.any(axis=0))
+        may &= asked[:, None, None]
+        exact = _settled_values(balanced, may)
         if np.any(np.abs(exact / values - 1) > MOVES[..., None], where=np.isfinite(exact)):
-            exact = _settled_values(balanced, np.ones_like(may[0]))
+            exact = _settled_values(balanced, np.broadcast_to(asked[:, None, None], may.shape))
         starts = balanced.found.parted(len(speed))
         for place, (one, start) in enumerate(zip(speed.tolist(), starts, strict=True)):
             self._known[one] = _Known(start, values[:, place])
-            self._least[one] = exact[:, place].min(axis=-1)
+            self._remember(one, names, exact[:, place])
 
     def _balanced(self, speed: Array, sieve: Sieve | None) -> BalancedFilms:
         """Return the films of all rows at speeds, begun between known ones where that leads on."""
@@ -180,21 +209,23 @@ class LeastFilms:
 class _Hopeful:
     """Which bearings may still turn out to have the least film or filling at their speed.
 
-    Those between whose bounds, while the heat is not yet balanced, the least may lie.
+    Those between whose bounds, while the heat is not yet balanced, the least may lie; `asked` (2,)
+    tells which of the two counts.
     """
 
-    def __init__(self, speeds: int) -> None:
-        self._speeds = speeds
+    def __init__(self, speeds: int, asked: NDArray[np.bool_]) -> None:
+        self._speeds, self._asked = speeds, asked
         self._first: tuple[Array, Array] | None = None  # bounds of all when first looked at
 
     def __call__(self, balanced: BalancedFilms) -> NDArray[np.bool_]:
-        values = _values(balanced)
-        unsure = UNSURE + PER_OFF * np.abs(balanced.off)
+        values = _values(balanced)[self._asked]
+        unsure = (UNSURE + PER_OFF * np.abs(balanced.off))[self._asked]
         low, high = values * (1 - unsure), values * (1 + unsure)
         if self._first is None:
             self._first = low, high
-        most = high.reshape(2, self._speeds, -1).min(axis=-1, keepdims=True)
-        hopeful: NDArray[np.bool_] = (low.reshape(2, self._speeds, -1) <= most).any(axis=0).ravel()
+        shape = (len(values), self._speeds, -1)
+        most = high.reshape(shape).min(axis=-1, keepdims=True)
+        hopeful: NDArray[np.bool_] = (low.reshape(shape) <= most).any(axis=0).ravel()
         return hopeful
 
     def held(self, balanced: BalancedFilms) -> bool:
@@ -202,7 +233,7 @@ class _Hopeful:
         if self._first is None:
             return True
         low, high = self._first
-        values, left = _values(balanced), self(balanced)
+        values, left = _values(balanced)[self._asked], self(balanced)
         return bool(np.all((low <= values) & (values <= high), where=left))
 
 
@@ -213,7 +244,12 @@ def _values(balanced: BalancedFilms) -> Array:
 
 def _settled_values(balanced: BalancedFilms, wanted: NDArray[np.bool_]) -> Array:
     """Return minimum films [m] and fillings (2, s, b) on all points; infinite if not wanted."""
-    settled = balanced.taken(np.flatnonzero(wanted)).settled()
-    values = np.full((2, *wanted.shape), np.inf)
-    values[:, wanted] = settled.minimum_film, settled.state.filling
+    values = np.full(wanted.shape, np.inf)
+    rows = np.flatnonzero(wanted.any(axis=0))
+    settled = balanced.taken(rows).on_all_points()
+    filled = np.flatnonzero(wanted[1].ravel()[rows])
+    films, fillings = values.reshape(2, -1)
+    films[rows] = settled.minimum_film
+    if len(filled):
+        fillings[rows[filled]] = settled.taken(filled).state.filling
     return values

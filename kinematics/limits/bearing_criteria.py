@@ -95,28 +95,28 @@ class BearingParts:
 
         Reference: as of `journal_film`.
         """
-        return least_films(self.train, "big_end").over(speed).minimum_film
+        return least_films(self.train, "big_end").least("minimum_film", speed)
 
     def main_film(self, speed: Array) -> Array:
         """Return the minimum film thickness of all mains [m], (s,).
 
         Reference: as of `journal_film`.
         """
-        return least_films(self.train, "main").over(speed).minimum_film
+        return least_films(self.train, "main").least("minimum_film", speed)
 
     def big_end_filling(self, speed: Array) -> Array:
         """Return the big ends' minimum filling, flow that passes over a full film's, (s,).
 
         Reference: as of `oil_feed`.
         """
-        return least_films(self.train, "big_end").over(speed).filling
+        return least_films(self.train, "big_end").least("filling", speed)
 
     def main_filling(self, speed: Array) -> Array:
         """Return the minimum filling of all mains, (s,).
 
         Reference: as of `oil_feed`.
         """
-        return least_films(self.train, "main").over(speed).filling
+        return least_films(self.train, "main").least("filling", speed)
 
     def crankpin_speed(self, speed: Array) -> Array:
         """Return the crankpin's surface speed [m/s], (s,), that of the shaft's turning.

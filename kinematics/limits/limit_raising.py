@@ -7,6 +7,7 @@ design's own ladder tells. An input that is not enough is followed as far as the
 
 import dataclasses
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
@@ -21,7 +22,6 @@ from kinematics.errors import DesignError
 from kinematics.limits.limit_sensitivities import INPUTS, limit_sensitivities
 from kinematics.limits.speed_limits import Ladder, Rung
 from kinematics.one_line import one_line, quantity
-from kinematics.train.cycle import RigidTrain
 
 RAISING_INPUTS = (
     *INPUTS,
@@ -79,6 +79,15 @@ class ReachedLimit:
             f"limit {quantity(self.limit, 'rpm', 5)}",
             f"{100 * (self.to / self.before - 1):+.3g} %",
         )
+
+
+@dataclass(frozen=True, slots=True)
+class _End:
+    """How far an input may change."""
+
+    by: float  # [SI]
+    share: float  # of the allowable used there
+    refused: DesignError | None  # what refuses more; None where nothing does
 
 
 def raising_changes(ladder: Ladder, rung: Rung, wanted: float) -> tuple[Change, ...]:
@@ -170,12 +179,12 @@ def _solved(design: Design, rung: Rung, key: str, wanted: float, first: float) -
 
 def _within(design: Design, rung: Rung, key: str, wanted: float, way: float) -> float | None:
     """Return the change [SI] on the side of `way` that is enough, within what is allowed."""
-    furthest, _ = _furthest(design, rung, key, wanted, LARGEST * way)
-    if not furthest or _share(design, rung, key, wanted, furthest) > 1:
+    end = _furthest(design, rung, key, wanted, LARGEST * way)
+    if not end.by or end.share > 1:
         return None
     found: float = brentq(
-        lambda by: min(_share(design, rung, key, wanted, by), 2.0) - 1, 0.0, furthest,
-        xtol=1e-6 * abs(furthest),
+        lambda by: min(_share(design, rung, key, wanted, by), 2.0) - 1, 0.0, end.by,
+        xtol=1e-6 * abs(end.by),
     )  # fmt: skip
     return found
 
@@ -195,13 +204,12 @@ def _reach(design: Design, rung: Rung, key: str, wanted: float) -> ReachedLimit:
     before = getattr(record, attribute)
     now = _share(design, rung, key, wanted, 0.0)
     ends = [_furthest(design, rung, key, wanted, way * LARGEST * before) for way in (-1, 1)]
-    shares = [_share(design, rung, key, wanted, by) for by, _ in ends]
-    effect = max(abs(share - now) for share in shares) > CLOSE
-    best = int(np.argmin(shares))
-    by, stopped = ends[best]
+    effect = max(abs(end.share - now) for end in ends) > CLOSE
+    best = int(np.argmin([end.share for end in ends]))
+    by, stopped = ends[best].by, ends[best].refused
     limit = _limit(design, rung, key, by, wanted) if effect and by else rung.limit
     if limit < rung.limit:
-        smaller = [end / 2**halved for end, _ in ends for halved in range(1, HALVED)]
+        smaller = [end.by / 2**halved for end in ends for halved in range(1, HALVED)]
         limit, by = max(
             (_limit(design, rung, key, smaller_change, wanted), smaller_change)
             for smaller_change in smaller
@@ -212,17 +220,28 @@ def _reach(design: Design, rung: Rung, key: str, wanted: float) -> ReachedLimit:
     )
 
 
-def _furthest(
-    design: Design, rung: Rung, key: str, speed: float, by: float
-) -> tuple[float, DesignError | None]:
-    """Return the largest change [SI] up to `by` that is allowed, and what refuses more."""
-    refused = _refusal(design, rung, key, speed, by)
+def _furthest(design: Design, rung: Rung, key: str, speed: float, by: float) -> _End:
+    """Return how far an input may change [SI], `by` at most, and the share used there.
+
+    Most refusals come when the design is made, which costs nothing beside the share.
+    """
+    end, refused = _allowed(lambda change: _with(design, key, change), by)
+    try:
+        return _End(end, _share(design, rung, key, speed, end), refused)
+    except DesignError:
+        end, refused = _allowed(lambda change: _share(design, rung, key, speed, change), by)
+    return _End(end, _share(design, rung, key, speed, end), refused)
+
+
+def _allowed(make: Callable[[float], object], by: float) -> tuple[float, DesignError | None]:
+    """Return the largest change up to `by` of which something can be made, and what says no."""
+    refused = _refusal(make, by)
     if refused is None:
         return by, None
     low, high = 0.0, by
     for _ in range(HALVINGS):
         middle = 0.5 * (low + high)
-        error = _refusal(design, rung, key, speed, middle)
+        error = _refusal(make, middle)
         if error is None:
             low = middle
         else:
@@ -230,9 +249,9 @@ def _furthest(
     return low, refused
 
 
-def _refusal(design: Design, rung: Rung, key: str, speed: float, by: float) -> DesignError | None:
+def _refusal(make: Callable[[float], object], change: float) -> DesignError | None:
     try:
-        _share(design, rung, key, speed, by)
+        make(change)
     except DesignError as error:
         return error
     return None
@@ -261,12 +280,16 @@ def _limit(design: Design, rung: Rung, key: str, by: float, wanted: float) -> fl
     return found
 
 
-def _parts(design: Design, rung: Rung, key: str, by: float) -> Any:
-    """Return the rung's subject of a design with an input changed [SI]."""
+def _with(design: Design, key: str, by: float) -> Design:
+    """Return a design with an input changed [SI]."""
     record, attribute, _ = group_field(design, key)
     changed = dataclasses.replace(record, **{attribute: getattr(record, attribute) + by})
-    design = dataclasses.replace(design, **{key.partition(".")[0]: changed})
-    return type(rung.parts)(RigidTrain(design))
+    return dataclasses.replace(design, **{key.partition(".")[0]: changed})
+
+
+def _parts(design: Design, rung: Rung, key: str, by: float) -> Any:
+    """Return the rung's subject of a design with an input changed [SI]."""
+    return type(rung.parts)(rung.parts.train.changed(_with(design, key, by)))
 
 
 def _share(design: Design, rung: Rung, key: str, speed: float, by: float) -> float:

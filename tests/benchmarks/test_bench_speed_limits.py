@@ -15,7 +15,7 @@ from assets_demo import FOLDER
 from kinematics import Design, DesignError, load_design
 from kinematics.array import Array
 from kinematics.design.design_field import group_field
-from kinematics.film.film_survey import FilmSweep, film_sweep
+from kinematics.film.film_survey import film_sweep
 from kinematics.film.journal_film import train_films
 from kinematics.limits import bearing_criteria, other_models, stretches_over
 from kinematics.limits import limit_sensitivities as limit_sensitivities_module
@@ -87,12 +87,9 @@ class SpeedBySpeed:
     def __init__(self, train: RigidTrain, kind: str) -> None:
         self._train, self._kind = train, kind
 
-    def over(self, speed: Array) -> FilmSweep:
+    def least(self, name: str, speed: Array) -> Array:
         each = [film_sweep(self._train, np.array([one]), self._kind) for one in speed]
-        return FilmSweep(
-            np.array([own.minimum_film.min() for own in each]),
-            np.array([own.filling.min() for own in each]),
-        )
+        return np.array([getattr(own, name).min() for own in each])
 
 
 @pytest.mark.benchmark(group="ladder of a six with sensitivities")
