@@ -1,8 +1,9 @@
 """The least films of all bearings of a kind over speed, solved no further than needed.
 
-All bearings are balanced on few points of the cycle; those that may have the least film or the
-least filling there are solved at every point. Between speeds that are known a search begins with
-what lies between their orbits.
+All bearings are solved on few points of the cycle. While their heat is balanced, those leave the
+search whose bounds show that they cannot have the least film or filling; those that may have it
+at the end are solved at every point. If one that is left has moved further than its bounds, all are
+solved. Between speeds that are known a search begins with what lies between their orbits.
 
 Source: as of `journal_film`.
 """

@@ -2,7 +2,8 @@
 
 Run with `make bench`. The slow way asks for each sensitivity by two whole ladders, as if nothing
 were known of the limit; the former way asks films as it asks all else; speed by speed all bearings
-are solved anew. Nothing here asserts a time.
+are solved anew and to the end, where the ladder lets those leave the search that cannot have the
+least film. Nothing here asserts a time.
 """
 
 import dataclasses
