@@ -319,11 +319,14 @@ class _Balance:
     agreed: float  # largest relative error of viscosity
     sieve: Sieve | None = None
 
+    @property
+    def closest(self) -> float:
+        """How well orbits have to close at the end."""
+        return max(10 * self.agreed, CLOSED)
+
     def closed(self, off: Array) -> Array:
         """Return how well orbits are closed next, where ln μ was off by so much (b,)."""
-        return np.maximum(
-            ROUGHLY_CLOSED * np.minimum(np.abs(off), 1.0), max(10 * self.agreed, CLOSED)
-        )
+        return np.maximum(ROUGHLY_CLOSED * np.minimum(np.abs(off), 1.0), self.closest)
 
     def found(
         self, films: FedFilms, search: ViscositySearch, guess: Array | None, closed: Array
@@ -337,7 +340,7 @@ class _Balance:
         guess : of their orbits, which are closed as well as `closed` says (b,)
         """
         work, rows, before = films, np.arange(len(search.log)), None
-        known = _Known.none(len(rows), films.bearings.load.shape[-1] // self.stride)
+        known = _Sought.none(len(rows), films.bearings.load.shape[-1] // self.stride)
         for _ in range(MOST_ROUNDS):
             viscosity = np.exp(search.log)
             journals = work.bearings.journals(viscosity, self.stride)
@@ -350,7 +353,9 @@ class _Balance:
             known.put(rows, FilmStart(np.exp(following.log), guess, following.slope))
             known.filling[rows], known.off[rows] = state.filling, off
             balanced = known.balanced(films, self.agreed)
-            ended = search.left_after(off) < self.agreed
+            # an orbit that is not well closed may seem to agree by chance, a first one more so
+            well = closed <= (1 if before is None else 10) * self.closest
+            ended = well & (search.left_after(off) < self.agreed)
             if self.sieve is not None:
                 ended |= ~self.sieve(balanced)[rows]
             left = np.flatnonzero(~ended)
@@ -368,7 +373,7 @@ class _Balance:
 
 
 @frozen_record
-class _Known:
+class _Sought:
     """What a search knows of all rows by now; to be written to."""
 
     start: FilmStart
@@ -376,9 +381,9 @@ class _Known:
     off: Array  # of ln μ (b,)
 
     @staticmethod
-    def none(rows: int, points: int) -> "_Known":
+    def none(rows: int, points: int) -> "_Sought":
         start = FilmStart(np.empty(rows), np.empty((rows, 2, points)), np.empty(rows))
-        return _Known(start, np.empty(rows), np.empty(rows))
+        return _Sought(start, np.empty(rows), np.empty(rows))
 
     def put(self, rows: NDArray[np.intp], start: FilmStart) -> None:
         self.start.viscosity[rows] = start.viscosity

@@ -98,6 +98,8 @@ def closed_orbits(
             problem, rule = problem.of_rows(left), rule.of_rows(left)
             rows, change = rows[left], change[left]
         before = change
+    if thrifty:
+        return closed_orbits(journals, film, start=start, closed=closed)
     raise DesignError(
         "bearings",
         "no oil film can be computed: the speed may be too low for the load, or the load may turn "
