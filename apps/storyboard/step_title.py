@@ -1,5 +1,6 @@
 """What a new step is called: its page, and what differs from the step before."""
 
+import math
 from dataclasses import replace
 
 from apps.storyboard.storyboard import LONGEST_TITLE, PICTURES, Step
@@ -37,10 +38,9 @@ def _difference(step: Step, before: Step | None) -> str:
 
 
 def _inputs_words(step: Step, before: Step) -> str:
-    """Return the inputs that differ, the largest change first; empty where none does."""
+    """Return the inputs that differ, single numbers before lists and words; empty if none does."""
     old, new = (parse_design(one.now.design) for one in (before, step))
-    names = [
-        f"{row.part.lower()} {row.label.lower()} {row.b.text}" for row in differing_inputs(old, new)
-    ]
+    rows = sorted(differing_inputs(old, new), key=lambda row: not math.isfinite(row.move))
+    names = [f"{row.part.lower()} {row.label.lower()} {row.b.text}" for row in rows]
     more = len(names) - MOST_NAMED
     return ", ".join(names[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")

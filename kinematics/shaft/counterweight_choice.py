@@ -78,7 +78,7 @@ class CounterweightChoice:
     >>> choice = CounterweightChoice(design, design.layout.rated_speed)
     >>> choice.minimum_load()
     Choice(12 counterweights, 3.999 kg, inertia 9493 kg·mm², worst main 19.07 kN, inside
-    2621 N·m)
+    2622 N·m)
     """
 
     def __repr__(self) -> str:
