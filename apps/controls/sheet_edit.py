@@ -15,6 +15,7 @@ from kinematics.declaration import shown
 from kinematics.design.design_file import TEXTS, clean_text
 from kinematics.design.design_groups import ENTRIES, with_entries, without_stale_origins
 from kinematics.design.design_origin import DEFAULT, WORDS, ValueOrigin, read_origin
+from kinematics.fit.weighed_sizes import with_weighed_sizes
 from kinematics.train.cycle import RigidTrain
 
 COLUMNS = ("value", "origin", "note")
@@ -61,7 +62,7 @@ def edited(design: Design, edits: Iterable[Edit]) -> tuple[Design, Refused]:
     papers = [edit for edit in by_column["value"] if edit.key in TEXTS]
     values = {edit: cell for edit in by_column["value"] if edit.key not in TEXTS
               for cell in _read(edit, refused)}  # fmt: skip
-    changed = _with_values(design, values, refused)
+    changed = with_weighed_sizes(design, _with_values(design, values, refused))
     changed = without_stale_origins(changed, design)
     for change, cells in (
         (_with_text, papers), (_with_origin, by_column["origin"]), (_with_note, by_column["note"])

@@ -173,6 +173,15 @@ def test_what_is_refused_does_not_hold_up_the_rest():
     }
 
 
+def test_a_mass_stays_that_of_the_size_that_was_weighed():
+    wider, _ = edited(SIX, values((BORE, "92")))
+    assert wider.piston.mass_at_bore == SIX.cylinder.bore
+    weighed, _ = edited(wider, values((MASS, "394")))
+    assert weighed.piston.mass_at_bore is None
+    both, _ = edited(SIX, values((BORE, "92"), (MASS, "394")))
+    assert both.piston.mass_at_bore is None
+
+
 def test_a_pressure_that_cannot_be_made_is_refused():
     design, refused = edited(SIX, values(("pressure.peak_bar", "5")))
     assert design is SIX
@@ -281,7 +290,7 @@ def test_only_rows_that_changed_are_sent():
     first = page.sheet.rows
     page.state.edit([*values((BORE, "89")), Edit(MASS, "note", "again")])
     assert page.sheet.rows is first
-    assert set(page.sheet.patch) == {BORE, MASS}
+    assert set(page.sheet.patch) == {BORE, MASS, "piston.mass_at_bore_mm"}
     page.state.undo()
     assert page.sheet.patch == {}
     page.state.open_design(dataclasses.replace(SIX, torsion=None))
