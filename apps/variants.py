@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from kinematics import Cycle, DesignError, design_text
@@ -15,7 +16,7 @@ LETTERS = "CDEF"  # A is the reference, B the present design
 Solve = Callable[[str, Any], Cycle]  # text of a design and rpm to its cycle
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Variant:
     """A design at a speed under a name, and what it came from."""
 
@@ -23,10 +24,15 @@ class Variant:
     cycle: Cycle
     parent: str
 
+    @cached_property
+    def text(self) -> str:
+        """The design's file, written once: a tab stores it with each change of the present one."""
+        return design_text(self.cycle.design)
+
     def stored(self) -> dict[str, Any]:
         """Return what `read_variants` reads."""
         return {
-            "text": design_text(self.cycle.design),
+            "text": self.text,
             "rpm": UNITS["rpm"].from_si(self.cycle.speed),
             "name": self.name,
             "parent": self.parent,

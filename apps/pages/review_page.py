@@ -51,7 +51,7 @@ class ReviewPage(LadderPage):
         self._attributing, self._tabling = BackgroundTask(), BackgroundTask()
         self.show_reference()
         state.param.watch(lambda *_: self._show_question(), ["question"])
-        state.param.watch(lambda *_: self._show_variants(), ["variants", "reference"])
+        state.param.watch(lambda *_: self._show_variants(), ["variants"])
         self._show_question()
 
     def template(self) -> PageTemplate:

@@ -8,8 +8,6 @@ from kinematics.fit.fit_check import (
     CLEARANCE,
     CLEARANCE_SOURCE,
     DOES_NOT_FIT,
-    FITS,
-    SAME,
     FitCheck,
     FitQuestion,
     by_clearance,
@@ -17,6 +15,7 @@ from kinematics.fit.fit_check import (
     given,
     length,
     mm,
+    within,
 )
 from kinematics.train.cylinder_pressure import slider_crank
 
@@ -89,7 +88,7 @@ def stack_to_deck(design: Design) -> FitCheck:
     below, total = _below_deck(design)
     deck, bound = given(design, "cylinder.deck_height_mm"), DECK_MISMATCH * design.cylinder.bore
     side = "below" if below >= 0 else "above"
-    outcome = FITS if abs(below) <= bound + SAME else DOES_NOT_FIT
+    outcome = within(abs(below), bound)
     return FitCheck(
         DECK, outcome,
         f"At TDC the crown stands {length(abs(below))} {side} the deck; "

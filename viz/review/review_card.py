@@ -9,11 +9,11 @@ from viz.review.review_differences import difference_words
 from viz.review.review_numbers import number_attributions, number_rows
 from viz.review.review_rows import (
     GROUPS,
-    OTHER,
     VERDICT,
     Pair,
-    attributed,
+    attribution_message,
     changed_verdicts,
+    criteria_of,
     grouped_pairs,
     row_message,
     short_name,
@@ -65,9 +65,7 @@ def card_attributions(attribution: LadderAttribution) -> dict[str, Any]:
     """Return by the row's key what each difference does, as the card's columns have it."""
     a, b = attribution.a, attribution.b
     keys = [own.key for own in difference_words(a.design, b.design)]
-    groups = grouped_pairs(a, b)
-    shown = [pair for key, pairs in groups.items() if key != OTHER for pair in pairs]
-    rungs = dict(attributed(attribution, [*shown, *groups[OTHER]], keys))
+    rungs = {key: attribution_message(attribution.use(key), keys) for key in criteria_of(a, b)}
     return {"rungs": rungs, "numbers": number_attributions(attribution, keys)}
 
 

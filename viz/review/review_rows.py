@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from kinematics.limits.attribution import Attribution, LadderAttribution
+from kinematics.limits.attribution import Attribution
 from kinematics.limits.criterion import Criterion
 from kinematics.limits.speed_limits import Ladder, Rung
 from viz.limits.limit_board import limit_text, shown_value
@@ -72,11 +72,15 @@ def grouped_pairs(a: Ladder, b: Ladder) -> dict[str, list[Pair]]:
     return found
 
 
+def criteria_of(a: Ladder, b: Ladder) -> list[str]:
+    """Return the keys of the criteria of either ladder, those of b first."""
+    return list(dict.fromkeys(rung.criterion.key for rung in (*b, *a)))
+
+
 def _pairs(a: Ladder, b: Ladder) -> list[Pair]:
-    keys = dict.fromkeys(rung.criterion.key for rung in (*b, *a))
     return [
         Pair(key, a.rung(key), b.rung(key), (verdict_of(a, key), verdict_of(b, key)))
-        for key in keys
+        for key in criteria_of(a, b)
     ]
 
 
@@ -177,14 +181,6 @@ def _points(move: float) -> str:
     """Return a change of a share in points of per cent, one decimal, its sign before it."""
     points = round(100 * move, 1)
     return signed(points, f"{abs(points):.1f}") if math.isfinite(points) else MISSING
-
-
-def attributed(
-    attribution: LadderAttribution, pairs: list[Pair], keys: list[str]
-) -> Iterator[tuple[str, dict[str, Any]]]:
-    """Yield for each criterion its key and its attribution."""
-    for pair in pairs:
-        yield pair.key, attribution_message(attribution.use(pair.key), keys)
 
 
 def short_name(criterion: Criterion) -> str:
