@@ -64,3 +64,9 @@ class ShaftCharts(Charts):
     scatter_rear = param.Dict(default={}, doc="the same, rear plane")
     scatter_sizes = param.Dict(default={}, doc="distribution of the residual")
     scatter_shares = param.Dict(default={}, doc="contributions to the scatter")
+
+
+class VariantCharts(Charts):
+    """The chart of the review's variants."""
+
+    variant_curves = param.Dict(default={}, doc="a quantity of all, or their differences")

@@ -95,6 +95,7 @@ MESSAGES: Mapping[str, Messages] = {
             "question": {"text": str},
             "rung": {"key": str},
             "keep": {"name": str},
+            "curve": {"key": str, "difference": bool},
             "rename": {"index": int, "name": str},
             **{key: {"index": int} for key in ("open", "refer_to", "remove")},
         }

@@ -10,9 +10,10 @@ class ReviewCard(AskingComponent):
     """Shows what a proposal (B) changes against the reference (A), and the variants as columns.
 
     It asks with `{kind: "question", text}`, `{kind: "refer"}` to set the reference,
-    `{kind: "example"}`, `{kind: "rung", key}` to see a rung, `{kind: "table"}` for a file, and for
-    variants with `{kind: "keep", name}`, `{kind: "rename", index, name}` and `{kind, index}` of
-    "open", "refer_to" and "remove".
+    `{kind: "example"}`, `{kind: "rung", key}` to see a rung, `{kind: "table"}` for a file,
+    `{kind: "curve", key, difference}` for another quantity of all variants, and for variants with
+    `{kind: "keep", name}`, `{kind: "rename", index, name}` and `{kind, index}` of "open",
+    "refer_to" and "remove".
     """
 
     card = param.String(default="", doc="review_card.card_message and serial as JSON, or empty")
@@ -21,6 +22,7 @@ class ReviewCard(AskingComponent):
     )
     needed = param.String(default="", doc="what would raise the governing limit, and `of`")
     variants = param.String(default="", doc="variant_table.variants_message as JSON")
+    curves = param.String(default="", doc="what is drawn of the variants, and may be, as JSON")
     question = param.String(default="", doc="in the reviewer's words")
 
     _esm = bundle("review/review_card.js")

@@ -7,6 +7,7 @@ from typing import Any
 from param.parameterized import batch_call_watchers
 
 from apps.background_task import BackgroundTask
+from apps.components.charts import VariantCharts
 from apps.components.review_card import ReviewCard
 from apps.controls.limit_controls import REVIEW_GROUPS
 from apps.file_stem import file_stem
@@ -19,11 +20,19 @@ from apps.variants import LETTERS, MOST_VARIANTS, Variant, question_text, varian
 from kinematics import DesignError, load_demo, with_value
 from kinematics.limits.attribution import LadderAttribution
 from kinematics.limits.speed_limits import Ladder
+from viz.chart import Chart
+from viz.placed import placed
 from viz.review.review_card import card_attributions, card_message
 from viz.review.review_differences import proposal_words
 from viz.review.review_needs import needed_message
 from viz.review.review_numbers import rated_cycle
 from viz.review.review_table import review_csv
+from viz.review.variant_curves import (
+    FIGURE,
+    curve_choices,
+    variant_chart,
+    variant_pictures,
+)
 from viz.review.variant_table import Column, variants_csv, variants_message
 
 EXAMPLE = "hill_climb_six"
@@ -48,7 +57,11 @@ class ReviewPage(LadderPage):
         super().__init__(state)
         self.card = ReviewCard(self.handle_message, sizing_mode="stretch_both")
         self._serial = 0  # of the card shown, so that no attributions of another are
+        self.pictures = placed(variant_pictures)
+        self.charts = VariantCharts()
         self._attributing, self._tabling = BackgroundTask(), BackgroundTask()
+        self._drawing = BackgroundTask()
+        self._curve: tuple[str, bool] | None = None  # quantity, and whether as a difference
         self.show_reference()
         state.param.watch(lambda *_: self._show_question(), ["question"])
         state.param.watch(lambda *_: self._show_variants(), ["variants"])
@@ -57,7 +70,15 @@ class ReviewPage(LadderPage):
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
         return PageTemplate(
-            "review/review", {"bar": self.bar, "controls": self.controls, "card": self.card}
+            "review/review",
+            {
+                "bar": self.bar,
+                "controls": self.controls,
+                "card": self.card,
+                "charts": self.charts,
+            },
+            self.pictures.values(),
+            plots=list(self.pictures.values()),
         )
 
     def handle_message(self, message: dict[str, Any]) -> None:
@@ -73,6 +94,8 @@ class ReviewPage(LadderPage):
                 plain[kind]()
             elif kind == "question":
                 self.state.question = question_text(message.get("text"))
+            elif kind == "curve":
+                self.draw_curve(str(message.get("key"))[:80], message.get("difference") is True)
             elif kind == "keep":
                 self.keep(message.get("name"))
             elif kind == "rung":
@@ -153,9 +176,25 @@ class ReviewPage(LadderPage):
             return
         made = (variants_message(columns) for _ in range(1))
         self._tabling.start(made, self._show_columns, self._say)
+        self._draw_curves(columns)
 
     def _show_columns(self, message: dict[str, Any]) -> None:
         self.card.variants = unbroken_json(message)
+
+    def draw_curve(self, key: str, difference: bool) -> None:
+        """Draw another quantity of the variants; what none of them has is let go."""
+        self._curve = key, difference
+        self._draw_curves(self._columns())
+
+    def _draw_curves(self, columns: list[Column]) -> None:
+        """Draw the quantity asked for, from a thread: some cost a second."""
+        if self._curve is not None and len(columns) > 1:
+            self._drawing.start(_drawn(columns, *self._curve), self._show_curves, self._say)
+
+    def _show_curves(self, found: tuple[dict[str, Any], Chart]) -> None:
+        message, chart = found
+        self.card.curves = unbroken_json(message)
+        self.charts.draw(**{FIGURE: chart})
 
     def _columns(self) -> list[Column]:
         a, b = self.state.reference, self.state.cycle
@@ -184,3 +223,18 @@ def _afterwards(a: Ladder, b: Ladder) -> Iterator[tuple[str, dict[str, Any]]]:
     """Yield what follows a card: attributions, then what would raise the governing limit."""
     yield "attributions", card_attributions(LadderAttribution(a, b))
     yield "needed", needed_message(b)
+
+
+def _drawn(
+    columns: list[Column], key: str, difference: bool
+) -> Iterator[tuple[dict[str, Any], Chart]]:
+    """Yield the curves of variants, and what may be chosen instead; the first for a key unknown."""
+    choices = curve_choices(columns)
+    known = [choice for _, choice, _ in choices]
+    key = key if key in known else known[0]
+    chart = variant_chart(columns, key, difference=difference)
+    names = [
+        (column.letter, f"{column.name}, {column.parent}" if column.index is None else column.name)
+        for column in columns
+    ]
+    yield {"choices": choices, "key": key, "title": chart.title, "names": names}, chart

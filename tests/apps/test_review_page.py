@@ -20,7 +20,8 @@ def page():
 @pytest.fixture
 def example(page, monkeypatch):
     monkeypatch.setattr(page._attributing, "start", lambda *_: None)
-    monkeypatch.setattr(page._tabling, "start", lambda steps, show, _: show(next(iter(steps))))
+    for task in (page._tabling, page._drawing):
+        monkeypatch.setattr(task, "start", lambda steps, show, _: show(next(iter(steps))))
     page.handle_message({"kind": "example"})
     return page
 
@@ -156,3 +157,21 @@ def test_a_rung_leads_to_the_limits_page(page, monkeypatch):
     monkeypatch.setattr(page.bar, "go", lambda *place: gone.append(place))
     page.handle_message({"kind": "rung", "key": "rod_fatigue"})
     assert gone == [("Limits", {"selected": "rod_fatigue"})]
+
+
+def test_curves_follow_the_variants_once_they_were_asked_for(example):
+    assert example.card.curves == ""
+    example.handle_message({"kind": "curve", "key": "side_thrust", "difference": True})
+    drawn = json.loads(example.card.curves)
+    assert [letter for letter, _ in drawn["names"]] == ["A", "B"]
+    assert "difference from A" in drawn["title"]
+    before = example.charts.variant_curves
+    example.state.change("piston.assembly_mass_g", 300.0)
+    assert example.charts.variant_curves != before
+    assert json.loads(example.card.curves)["key"] == "side_thrust"
+
+
+def test_an_unknown_quantity_shows_the_first(example):
+    example.handle_message({"kind": "curve", "key": "nothing", "difference": False})
+    drawn = json.loads(example.card.curves)
+    assert drawn["key"] == drawn["choices"][0][1]

@@ -2,6 +2,7 @@
 
 import json
 
+import numpy as np
 import pytest
 from playwright.sync_api import expect
 
@@ -13,11 +14,14 @@ from tests.browser.conftest import open_page
 from tests.browser.test_accessibility import everywhere
 from tests.browser.waiting import wait_until_painted
 from viz.review.review_card import card_attributions
+from viz.review.review_numbers import rated_cycle
 from viz.review.review_rows import used_text
 
 pytestmark = pytest.mark.browser
 
 USED = """row => row.querySelector(".used").textContent"""
+DRAWN = """role => sixthrow.modelNamed(`variant_curves_${role}_lines`)?.data.xs.length > 0"""
+HIGHEST = """role => Math.max(...sixthrow.modelNamed(`variant_curves_${role}_lines`).data.ys[0])"""
 BY = """row => [...row.querySelectorAll("td.by")].map(cell => cell.textContent)"""
 
 
@@ -114,6 +118,30 @@ def test_a_variant_is_kept_over_a_reload(review):
     page.get_by_role("button", name="Remove C").click()
     expect(page.locator(".variants thead th")).to_have_count(2)
     page.get_by_role("button", name="Card", exact=True).click()
+
+
+def test_the_curves_of_all_designs_are_drawn_and_chosen_by_keys(review):
+    """What is plotted is what the cycles give; words, table and file come with the figure."""
+    page, seen = review
+    page.get_by_role("button", name="Curves", exact=True).first.click()
+    figure = page.locator("figure[data-plot='variant_curves']")
+    expect(figure.locator("figcaption span")).to_contain_text("Big-end load")
+    page.wait_for_function(DRAWN, arg="main", timeout=30_000)
+    load = rated_cycle(proposal()).bearings.big_ends["rod"][0]
+    plotted = page.evaluate(HIGHEST, "main")
+    assert plotted == pytest.approx(np.hypot(*load).max() / 1e3, rel=1e-5)
+    page.get_by_label("Quantity of the variants").select_option("crank_torque")
+    expect(figure.locator("figcaption span")).to_contain_text("Crank torque")
+    page.get_by_role("button", name="Difference from A").press("Enter")
+    expect(figure.locator("figcaption span")).to_contain_text("difference from A")
+    assert "B, " in figure.locator(".drawing").get_attribute("aria-label")
+    figure.get_by_role("button", name="Table and export").click()
+    expect(page.locator("dialog.figure-table")).to_contain_text("B, ")
+    page.keyboard.press("Escape")
+    assert everywhere(page) == []
+    assert seen.errors == []
+    page.get_by_role("button", name="Card", exact=True).click()
+    expect(figure).to_be_hidden()
 
 
 def test_axe_finds_nothing(review):

@@ -5,9 +5,12 @@ import { choiceButtons } from "../shared/choice_buttons.js";
 import { element, setText } from "../shared/elements.js";
 import { sendMessage } from "../shared/messages.js";
 import { pageState } from "../shared/page_state.js";
+import { VariantCurves, placeCurves } from "./review_curves.js";
 import { uprightLines } from "./review_strip.js";
 import { tableBodies, tableHead } from "./review_table.js";
 import { variantParts } from "./review_variants.js";
+
+const FORMS = { card: "Card", variants: "Variants", curves: "Curves" };
 
 export function render({ model, el }) {
   const view = new ReviewCard(model);
@@ -16,6 +19,7 @@ export function render({ model, el }) {
   model.on("attributions", () => view.newAttributions());
   model.on("needed", () => view.showNeeded());
   model.on("variants", () => view.showVariants());
+  model.on("curves", () => view.showCurves());
   model.on("question", () => view.showQuestion());
 }
 
@@ -51,6 +55,7 @@ class ReviewCard {
     this.rule = element("p", { class: "muted rule" });
     this.variants = element("table", { class: "variants" });
     this.empty = this.emptyState();
+    this.curves = new VariantCurves((key, difference) => this.ask("curve", { key, difference }));
     this.cardRegion = scrolled("Review card", this.table, this.needed, this.rule);
     this.variantRegion = scrolled("Variants", this.variants);
     return element(
@@ -79,9 +84,10 @@ class ReviewCard {
     return element(
       "div",
       { class: "tools" },
-      choiceButtons("Shown", { card: "Card", variants: "Variants" }, (form) => this.showAs(form)),
+      choiceButtons("Shown", FORMS, (form) => this.showAs(form)),
       keep,
       this.save,
+      this.curves.node,
       this.legend,
     );
   }
@@ -116,13 +122,18 @@ class ReviewCard {
     this.form = form;
     this.node.dataset.form = form;
     this.arrange();
+    if (form === "curves" && this.model.variants) this.curves.draw();
   }
 
   arrange() {
     const has = Boolean(this.card);
-    this.empty.hidden = has || (this.form === "variants" && Boolean(this.model.variants));
+    const several = Boolean(this.model.variants);
+    const curves = this.form === "curves" && several;
+    this.empty.hidden = has || (this.form !== "card" && several);
     this.cardRegion.hidden = !has || this.form !== "card";
-    this.variantRegion.hidden = this.form !== "variants" || !this.model.variants;
+    this.variantRegion.hidden = this.form !== "variants" || !several;
+    this.curves.node.hidden = !curves;
+    placeCurves(curves);
     this.save.disabled = !has;
     this.legend.hidden = !has || this.form !== "card";
   }
@@ -199,6 +210,11 @@ class ReviewCard {
       ...(found ? variantParts(found, (kind, fields) => this.ask(kind, fields)) : []),
     );
     this.arrange();
+    if (this.form === "curves" && found && !this.model.curves) this.curves.draw();
+  }
+
+  showCurves() {
+    if (this.model.curves) this.curves.show(JSON.parse(this.model.curves));
   }
 
   showQuestion() {
