@@ -3,8 +3,9 @@
 All come from the pressure model of the touring six. The full-load trace has laid over it what
 an indicator adds: noise, a ringing of the burning gas, and waves while the valves are open. The
 file of many cycles scatters from cycle to cycle, its encoder is set late, and its pressure lacks
-an offset, for the import's checks to find. Numbers are invented; seeds are fixed, so that every run
-writes the same bytes.
+an offset, for the import's checks to find. The file of six cylinders has a column for each over the
+engine's crank angle; they burn unlike amounts, and each transducer has a zero of its own. Numbers
+are invented; seeds are fixed, so that every run writes the same bytes.
 """
 
 from pathlib import Path
@@ -14,6 +15,7 @@ import numpy as np
 from assets_demo import FOLDER
 from kinematics import Design, load_design, with_value
 from kinematics.array import Array
+from kinematics.mechanics.firing_order import firing_angles
 from kinematics.mechanics.pressure_trace import COLUMNS
 from kinematics.train.cylinder_pressure import (
     cylinder_pressure,
@@ -30,6 +32,10 @@ CYCLES, CYCLE_STEP = 20, 1.0  # of the file of many cycles, step [°]
 LATE = 1.5  # [°] by which its encoder is late
 LACKING = 0.25  # [bar] that its pressure lacks
 PEAK_SCATTER = 0.06  # standard deviation of the heat released, as a share
+HEAT_SHARES = 1.0, 0.97, 1.03, 0.94, 1.02, 1.04  # of the cylinders, against the model's
+ZEROS_LACKING = 0.1, 0.3, 0.2, -0.1, 0.15, 0.25  # [bar] that the cylinders' pressures lack
+SIX_CYCLES, SIX_STEP, SIX_LATE = 5, 1.0, 1.0  # of the file of six cylinders; step, late [°]
+SIX_NOISE = 0.02  # standard deviation [bar], filtered
 
 
 def model_pressure(design: Design, degrees: Array) -> Array:
@@ -78,6 +84,34 @@ def many_cycles_text(cycles: tuple[Array, Array]) -> str:
     return head + "\n".join(rows).replace(".", ",") + "\n"
 
 
+def six_cylinders(design: Design, step: float = SIX_STEP, cycles: int = SIX_CYCLES) -> Array:
+    """Return engine angles [°] and the pressures [bar] of each cylinder in columns, (n, 1 + c).
+
+    Angles are from firing TDC of cylinder 1 and start anew every cycle.
+    """
+    degrees = np.arange(0.0, 720.0, step)
+    behind = np.degrees(firing_angles(design.layout))[:, None]
+    angle = np.radians(np.mod(degrees - SIX_LATE - behind + 360, 720) - 360)
+    volume = cylinder_volume(design.cylinder, angle)
+    fired = cylinder_pressure(design, angle, volume) / 1e5
+    motored = motored_pressure(design, angle, volume) / 1e5
+    draw = np.random.RandomState(SEED)
+    scatter = 1 + PEAK_SCATTER * draw.standard_normal((cycles, len(behind), 1))
+    share = np.array(HEAT_SHARES)[:, None] * scatter
+    noise = SIX_NOISE * draw.standard_normal((cycles, *angle.shape))
+    zero = np.array(ZEROS_LACKING)[:, None]
+    columns = (motored + share * (fired - motored) + noise - zero).transpose(0, 2, 1)
+    return np.column_stack((np.tile(degrees, cycles), columns.reshape(-1, len(behind))))
+
+
+def six_cylinders_text(rows: Array) -> str:
+    """Return them as CSV text with a head of two lines."""
+    count = rows.shape[1] - 1
+    head = ",".join(["crank angle deg", *(f"cylinder {k} bar" for k in range(1, count + 1))])
+    lines = (f"{row[0]:.6g}," + ",".join(f"{bar:.2f}" for bar in row[1:]) for row in rows)
+    return "\n".join(("Test bed, touring six at full load (invented)", head, *lines)) + "\n"
+
+
 def ringing(degrees: Array, start: float) -> Array:
     """Return a decaying ripple [bar] from a start [°] on."""
     height, period, decay = RINGING
@@ -100,13 +134,15 @@ def trace_text(trace: tuple[Array, Array]) -> str:
 
 
 def make_traces(folder: Path = FOLDER) -> None:
-    """Write full_load_trace.csv, motored_trace.csv and twenty_cycles.csv into a folder."""
+    """Write the traces of one cycle, of twenty cycles and of six cylinders into a folder."""
     design = load_design(FOLDER / "touring_six.toml")
     for name, trace in (("full_load", full_load_trace), ("motored", motored_trace)):
         text = trace_text(trace(design))
         (folder / f"{name}_trace.csv").write_text(text, encoding="utf-8", newline="\n")
     text = many_cycles_text(many_cycles(design))
     (folder / "twenty_cycles.csv").write_text(text, encoding="utf-8", newline="\n")
+    text = six_cylinders_text(six_cylinders(design))
+    (folder / "six_cylinders.csv").write_text(text, encoding="utf-8", newline="\n")
 
 
 if __name__ == "__main__":

@@ -1,7 +1,7 @@
 """The import of measured pressure: a file, how it is taken, the checks, and its use."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -13,9 +13,13 @@ from apps.controls.form_number import form_choice, form_number
 from apps.state import AppState
 from kinematics import Cycle, Design, DesignError
 from kinematics.design.design_file import clean_text
+from kinematics.design.design_firing import HIGHEST_CYLINDER
 from kinematics.mechanics.firing_order import firing_angles
 from kinematics.mechanics.measured_cycles import (
+    EACH,
+    TOGETHER,
     WHICH,
+    ZEROS,
     Choice,
     MeasuredPressure,
     measured_pressure,
@@ -32,20 +36,24 @@ from kinematics.mechanics.trace_settings import (
     proposed_settings,
 )
 from kinematics.train.cycle import RigidTrain
+from kinematics.train.measured_work import cylinder_cycles, pegged
 from kinematics.train.trace_check import (
     TdcCheck,
     intake_offset,
+    mean_check,
     shifted_trace,
     tdc_check,
     with_trace,
 )
 from kinematics.units import UNITS, shown_unit
 from viz.number_words import unbroken
-from viz.train.trace_charts import course_chart, log_chart, present_course
+from viz.train.trace_charts import course_chart, courses_chart, log_chart, present_course
 from viz.train.trace_words import (
     SMALLEST_OFFSET,
     SMALLEST_SHIFT,
+    course_note,
     cycles_words,
+    cylinder_table,
     doubt_words,
     effect_table,
     finding_words,
@@ -59,7 +67,7 @@ FARTHEST_TDC = UNITS["deg"].to_si(1440)
 LONGEST_NAME = 120
 FORM_FIELDS = (
     "file", "columns", "separator", "decimal", "unit", "offset", "firing_tdc", "direction",
-    "reference", "cylinder", "which",
+    "reference", "cylinder", "which", "zero",
 )  # fmt: skip
 
 
@@ -112,7 +120,7 @@ class TraceImport:
         self._shown = {"file": self._name, "problems": {}}
         table = read_table(content)
         self._content = content
-        self._take(table, proposed_settings(table, self._cycle()), Choice())
+        self._take(table, proposed_settings(table, self._cycle()), None)
 
     def _set(self, form: dict[str, Any]) -> None:
         """Take the form's fields; a new separator or decimal mark reads the file anew."""
@@ -124,60 +132,93 @@ class TraceImport:
         )
         if dialect != self._table.dialect:
             table = read_table(self._content, dialect)
-            self._take(table, proposed_settings(table, self._cycle()), Choice())
+            self._take(table, proposed_settings(table, self._cycle()), None)
             return
         self._take(self._table, _settings(form), _choice(form))
 
-    def _take(self, table: TraceTable, settings: TraceSettings, choice: Choice) -> None:
-        """Show a table under settings; what can be shown of it is, even where it cannot be used."""
+    def _take(self, table: TraceTable, settings: TraceSettings, choice: Choice | None) -> None:
+        """Show a table under settings; what can be shown of it is, even where it cannot be used.
+
+        Without a choice each cylinder runs on its own course, if all are measured.
+        """
         self._table = table
         self._taken = None
-        shown = self._preview(table, settings, choice)
-        self._shown = shown
+        self._shown = self._preview(table, settings, choice or Choice())
         measured = measured_pressure(table, settings, self._cycle())
-        if choice.cylinder and choice.cylinder not in measured.by_cylinder:
-            choice = Choice(0, choice.which)
-        cycles = measured.cycles(choice.cylinder)
-        self._charts.draw(trace_course=course_chart(cycles, present_course(self._state.cycle)))
+        choice = self._possible(choice or Choice(EACH), measured)
+        shown = self._preview(table, settings, choice)
+        if choice.zero == "intake":
+            measured = pegged(self._state.design, measured)
+        self._draw_courses(measured, choice)
         trace = measured.trace(choice)
         name = stored_name(self._name, measured, choice, settings)
         design = with_trace(self._state.design, trace, name)
         trial = Cycle(RigidTrain(design), self._state.cycle.speed)
         taken = Taken(measured, choice, trace, name, design, trial)
         self._shown = shown | {
-            "choices": _choices(measured), **self._findings(taken, settings), "ready": True,
+            "choices": self._choices(measured), **self._findings(taken, settings), "ready": True,
         }  # fmt: skip
         self._taken = taken
 
     def _findings(self, taken: Taken, settings: TraceSettings) -> dict[str, Any]:
         """Return what the checks find and offer, and draw the logarithmic diagram."""
-        design, trial = taken.design, taken.trial
-        cycles = taken.measured.cycles(taken.choice.cylinder)
+        design, trial, measured = taken.design, taken.trial, taken.measured
         now = self._state.cycle
         present = present_course(now)
-        warnings, offers, check = list(trial.train.warnings), [], None
+        warnings, finding = list(trial.train.warnings), ""
         effects = {present.name: now, "this trace": trial}
-        finding = ""
-        try:
-            check = tdc_check(design, cycles.after_tdc, cycles.mean)
+        checks, refused = _tdc_checks(taken)
+        warnings += refused
+        check = mean_check(list(checks.values())) if checks else None
+        if check is not None:
             late = shifted_trace(taken.trace, check.late, design.layout.cycle_angle)
             shifted = Cycle(RigidTrain(with_trace(design, late, taken.file)), now.speed)
             effects["shifted"] = shifted
-            finding = f"{finding_words(check)} {lateness_words(check, trial, shifted)}".strip()
+            words = finding_words(check, len(checks)), lateness_words(check, trial, shifted)
+            finding = " ".join(words).strip()
             warnings += filter(None, [doubt_words(check)])
-            offers += _shift_offer(settings, check)
-        except DesignError as error:
-            warnings.append(f"No TDC check: {error.message}.")
-        offers += _offset_offers(settings, check, intake_offset(design, cycles.after_tdc,
-                                                                cycles.mean))  # fmt: skip
-        self._charts.draw(trace_log=log_chart(design.cylinder, cycles, present, check))
+        one = next(iter(checks), taken.choice.cylinder)
+        cycles = measured.cycles(one)
+        self._charts.draw(
+            trace_log=log_chart(design.cylinder, cycles, present, checks.get(one),
+                                f"cylinder {one}" if one > 0 else "measured")
+        )  # fmt: skip
         return {
-            "words": unbroken(cycles_words(taken.measured, taken.choice)),
+            "note": course_note(taken.choice),
+            "words": unbroken(cycles_words(measured, taken.choice)),
             "finding": unbroken(finding),
             "warnings": [unbroken(words) for words in warnings],
-            "offers": offers,
+            "offers": _shift_offer(settings, check) + _offset_offers(settings, taken, check),
+            "by_cylinder": cylinder_table(cylinder_cycles(design.cylinder, measured), checks),
             "effects": effect_table(effects),
         }
+
+    def _possible(self, choice: Choice, measured: MeasuredPressure) -> Choice:
+        """Return a choice, of all together where the cylinders that it needs are not measured."""
+        known = {TOGETHER, *measured.by_cylinder}
+        if self._all_measured(measured):
+            known.add(EACH)
+        return choice if choice.cylinder in known else replace(choice, cylinder=TOGETHER)
+
+    def _all_measured(self, measured: MeasuredPressure) -> bool:
+        return 1 < len(measured.by_cylinder) == self._state.design.layout.cylinders
+
+    def _draw_courses(self, measured: MeasuredPressure, choice: Choice) -> None:
+        present = present_course(self._state.cycle)
+        if choice.cylinder == EACH:
+            chart = courses_chart(measured, choice.which, present)
+        else:
+            chart = course_chart(measured.cycles(choice.cylinder), present)
+        self._charts.draw(trace_course=chart)
+
+    def _choices(self, measured: MeasuredPressure) -> dict[str, Any]:
+        """Return the cylinders that may be taken, with their words."""
+        numbers = list(measured.by_cylinder)
+        if len(numbers) == 1:
+            return {"cylinder": [[str(TOGETHER), f"cylinder {numbers[0]}"]]}
+        own = [[str(EACH), "each cylinder its own"]] if self._all_measured(measured) else []
+        together = [str(TOGETHER), f"all {len(numbers)} measured, together"]
+        return {"cylinder": [*own, together, *([str(k), f"cylinder {k}"] for k in numbers)]}
 
     def _use(self) -> None:
         """Let the design run on the trace that is shown."""
@@ -224,7 +265,7 @@ class TraceImport:
                 "offset": _as_typed(settings.offset, "bar"),
                 "firing_tdc": _as_typed(settings.firing_tdc, "deg"),
                 "direction": settings.direction, "reference": settings.reference,
-                "cylinder": str(choice.cylinder), "which": choice.which,
+                "cylinder": str(choice.cylinder), "which": choice.which, "zero": choice.zero,
             },
             "problems": {},
         }  # fmt: skip
@@ -246,21 +287,29 @@ def _settings(form: dict[str, Any]) -> TraceSettings:
 
 def _choice(form: dict[str, Any]) -> Choice:
     cylinder = form.get("cylinder")
-    if not isinstance(cylinder, str) or not cylinder.isascii() or not cylinder.isdecimal():
-        raise DesignError("cylinder", "must be one that is measured, or all together")
-    return Choice(int(cylinder[:4]), form_choice(form, "which", WHICH))
+    allowed = [str(number) for number in range(EACH, HIGHEST_CYLINDER + 1)]
+    if cylinder not in allowed:
+        raise DesignError("cylinder", "must be one that is measured, each or all together")
+    which, zero = form_choice(form, "which", WHICH), form_choice(form, "zero", ZEROS)
+    return Choice(int(cylinder), which, zero)
 
 
-def _choices(measured: MeasuredPressure) -> dict[str, Any]:
-    """Return the cylinders that may be taken, with their words."""
-    numbers = list(measured.by_cylinder)
-    one = [[str(number), f"cylinder {number}"] for number in numbers]
-    together = f"all {len(numbers)} measured, together" if len(numbers) > 1 else one[0][1]
-    return {"cylinder": [["0", together], *(one if len(numbers) > 1 else [])]}
+def _tdc_checks(taken: Taken) -> tuple[dict[int, TdcCheck], list[str]]:
+    """Return the checks of the courses chosen, by cylinder, and why others have none."""
+    measured, chosen = taken.measured, taken.choice.cylinder
+    checks, refused = {}, []
+    for number in measured.by_cylinder if chosen == EACH else [chosen]:
+        cycles = measured.cycles(number)
+        try:
+            checks[number] = tdc_check(taken.design, cycles.after_tdc, cycles.mean)
+        except DesignError as error:
+            of = f" of cylinder {number}" if number > 0 else ""
+            refused.append(f"No TDC check{of}: {error.message}.")
+    return checks, refused
 
 
-def _shift_offer(settings: TraceSettings, check: TdcCheck) -> list[dict[str, str]]:
-    if abs(check.late) < SMALLEST_SHIFT:
+def _shift_offer(settings: TraceSettings, check: TdcCheck | None) -> list[dict[str, str]]:
+    if check is None or abs(check.late) < SMALLEST_SHIFT:
         return []
     wanted = settings.firing_tdc + DIRECTIONS[settings.direction] * check.late
     label = unbroken(shift_words(check.late))
@@ -268,8 +317,13 @@ def _shift_offer(settings: TraceSettings, check: TdcCheck) -> list[dict[str, str
 
 
 def _offset_offers(
-    settings: TraceSettings, check: TdcCheck | None, intake: float | None
+    settings: TraceSettings, taken: Taken, check: TdcCheck | None
 ) -> list[dict[str, str]]:
+    """Return the offsets that may be added to all; none where each cylinder has its own zero."""
+    if taken.choice.zero != "given":
+        return []
+    cycles = taken.measured.cycles(taken.choice.cylinder)
+    intake = intake_offset(taken.design, cycles.after_tdc, cycles.mean)
     found = [
         ("compression as a polytrope", None if check is None else check.lacking),
         ("intake pressure at BDC", intake),

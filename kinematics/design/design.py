@@ -249,6 +249,18 @@ class Design:
         check_fit(self)
 
     @property
+    def cylinders_alike(self) -> bool:
+        """Whether all cylinders fire, and have the same gas at their own time."""
+        return self.firing.is_even and self.pressure.is_alike
+
+    def fire_alike(self, cylinder: int, other: int) -> bool:
+        """Return whether two cylinders, from 1, have the same gas at their own time."""
+        if not self.firing.fire_alike(cylinder, other):
+            return False
+        trace = None if self.pressure.is_alike else self.pressure.trace
+        return trace is None or trace.courses[cylinder - 1] == trace.courses[other - 1]
+
+    @property
     def papers(self) -> tuple[Origins, str, str, str]:
         """What is compared by nothing else: origins, revision, author and date."""
         return self.origins, self.revision, self.author, self.date

@@ -21,7 +21,7 @@ from kinematics.design.design import (
     LONGEST_REVISION,
     Design,
 )
-from kinematics.design.design_firing import EVEN_FIRING
+from kinematics.design.design_firing import EVEN_FIRING, HIGHEST_CYLINDER
 from kinematics.design.design_groups import ENTRIES, RECORD_OF_GROUP, REQUIRED_GROUPS, ROW_LISTS
 from kinematics.design.design_origin import Origins, ValueOrigin, read_origin
 from kinematics.design.design_pressure import Pressure
@@ -47,7 +47,9 @@ _LONG_KEY = re.compile(
     rf"(?<![\w-])(?:(?:{_PART}\.[ \t]*+){{50}}"
     rf"|(?:{_PART}\.[ \t]*+){{{MOST_KEY_PARTS},49}}+{_PART}[=\]])"
 )
-_TRACE_COLUMN = re.compile(rf"^[ \t]*(?:{'|'.join(COLUMNS)})[ \t]*=[ \t]*\[[-+\d.eE_,\s]*\]", re.M)
+_TRACE_COLUMN = re.compile(
+    rf"^[ \t]*(?:{'|'.join(COLUMNS)})[ \t]*=[ \t]*\[[\[\]\d.eE_,\s+-]*\]", re.M
+)
 
 
 def load_design(path: str | Path) -> Design:
@@ -327,22 +329,25 @@ def _trace(
 
 
 def _inline_trace(given: list[Any]) -> PressureTrace:
-    columns = []
-    for key, column in zip(COLUMNS, given, strict=True):
-        numbers = isinstance(column, list) and all(
-            isinstance(entry, (int, float))
-            and not isinstance(entry, bool)
-            and not abs(entry) > 1e100
-            for entry in column
-        )
-        if not numbers:
-            raise DesignError(f"pressure.{key}", "must be a list of numbers, none above 1e100")
-        columns.append(column)
-    degrees, bars = columns
-    return PressureTrace(
-        tuple(UNITS["deg"].to_si(float(angle)) for angle in degrees),
-        tuple(UNITS["bar"].to_si(float(pressure)) for pressure in bars),
+    """Return the trace of a list of angles and one of pressures, or one of pressures a cylinder."""
+    degrees, bars = given
+    own = isinstance(bars, list) and bool(bars) and all(isinstance(row, list) for row in bars)
+    if own and len(bars) > HIGHEST_CYLINDER:
+        field = f"pressure.{COLUMNS[1]}"
+        raise DesignError(field, f"must be at most {HIGHEST_CYLINDER} lists (got {len(bars)})")
+    courses = [_numbers(COLUMNS[1], row, "bar") for row in (bars if own else [bars])]
+    return PressureTrace(_numbers(COLUMNS[0], degrees, "deg"), courses[0], tuple(courses[1:]))
+
+
+def _numbers(key: str, column: Any, unit: str) -> tuple[float, ...]:
+    """Return a list's numbers in SI; raises DesignError where one is none."""
+    numbers = isinstance(column, list) and all(
+        isinstance(entry, (int, float)) and not isinstance(entry, bool) and not abs(entry) > 1e100
+        for entry in column
     )
+    if not numbers:
+        raise DesignError(f"pressure.{key}", "must be a list of numbers, none above 1e100")
+    return tuple(UNITS[unit].to_si(float(entry)) for entry in column)
 
 
 def _shown_record(record: Any) -> dict[str, Any]:
@@ -360,5 +365,6 @@ def _shown_record(record: Any) -> dict[str, Any]:
     trace = getattr(record, "trace", None)
     if trace is not None:
         table[COLUMNS[0]] = [UNITS["deg"].from_si(angle) for angle in trace.crank_angle]
-        table[COLUMNS[1]] = [UNITS["bar"].from_si(value) for value in trace.pressure]
+        rows = [[UNITS["bar"].from_si(value) for value in course] for course in trace.courses]
+        table[COLUMNS[1]] = rows if trace.others else rows[0]
     return table

@@ -39,10 +39,24 @@ def _most(field: str, found: float, most: float, words: str) -> None:
 
 
 def _check_trace(design: Any) -> None:
-    trace = design.pressure.trace
-    if trace is not None:
-        degrees = [math.degrees(angle) for angle in trace.crank_angle]
-        check_one_cycle(degrees, design.layout.cycle_angle)
+    trace, cylinders = design.pressure.trace, design.layout.cylinders
+    if trace is None:
+        return
+    degrees = [math.degrees(angle) for angle in trace.crank_angle]
+    check_one_cycle(degrees, design.layout.cycle_angle)
+    if not trace.others:
+        return
+    if len(trace.courses) != cylinders:
+        raise DesignError(
+            "pressure.cylinder_pressure_bar",
+            f"must be one list, or one for each of the {cylinders} cylinders "
+            f"(got {len(trace.courses)})",
+        )
+    if design.firing.imep_spread > 0:
+        raise DesignError(
+            "firing.imep_spread_percent",
+            "must be 0 where each cylinder has its own pressure trace: they differ as measured",
+        )
 
 
 def _check_rod(design: Any) -> None:

@@ -127,6 +127,11 @@ class Pressure:
 
     __repr__ = one_line
 
+    @property
+    def is_alike(self) -> bool:
+        """Whether all cylinders have the same pressure where all fire."""
+        return self.source == "model" or self.trace is None or self.trace.is_alike
+
     def __post_init__(self) -> None:
         check_record(self, "pressure")
         if self.source == "trace" and self.trace is None:

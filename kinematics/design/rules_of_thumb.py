@@ -439,7 +439,7 @@ def like(design: Design) -> NewDesign:
     is_diesel = design.pressure.load_control == "mixture"
     application = "boat" if is_diesel else "competition" if fast else "road"
     trace = design.pressure.trace
-    peak = design.pressure.peak if trace is None else max(trace.pressure)
+    peak = design.pressure.peak if trace is None else trace.extremes[1]
     low, high = APPLICATIONS[application].peak
     return NewDesign(
         (banks or same or list(LAYOUTS))[0], application, cylinder.bore, cylinder.stroke,

@@ -287,7 +287,7 @@ class CrankParts:
         webs counts.
         """
         layout = self.design.layout
-        one_each = layout.cylinders == layout.throws and self.design.firing.is_even
+        one_each = layout.cylinders == layout.throws and self.design.cylinders_alike
         alike = one_each and not self.continuous
         found = self._alternating(name, speed, slice(0, 1 if alike else None))
         by_throw = found.reshape(1 if alike else layout.throws, -1, len(speed)).max(axis=1)

@@ -21,21 +21,28 @@ from kinematics.one_line import frozen_record
 MOST_POINTS = 7200  # of a cycle
 STORED_STEP = math.radians(0.5)  # the narrowest that a design stores
 STORED_DIGITS = 10.0  # [Pa] to which a design stores a pressure
+TOGETHER, EACH = 0, -1  # of a choice, beside the number of one cylinder
 WHICH = ("mean", "highest", "upper")  # upper is the mean plus twice the standard deviation
+ZEROS = ("given", "intake")  # of pressure: as given, or each cylinder at intake pressure at BDC
 _TOLERANCE = math.radians(1e-3)
 
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """Which course of what was measured a design runs on: 0 is all cylinders together."""
+    """Which course of what was measured a design runs on.
 
-    cylinder: int = 0
+    `cylinder` is one whose course all share, TOGETHER for the course of all, or EACH for its own.
+    """
+
+    cylinder: int = TOGETHER
     which: str = "mean"
+    zero: str = "given"
 
     def __post_init__(self) -> None:
-        if self.which not in WHICH:
-            words = ", ".join(WHICH)
-            raise DesignError("which", f"must be one of {words} (got {str(self.which)[:20]!r})")
+        for field, value, allowed in (("which", self.which, WHICH), ("zero", self.zero, ZEROS)):
+            if value not in allowed:
+                words = ", ".join(allowed)
+                raise DesignError(field, f"must be one of {words} (got {str(value)[:20]!r})")
 
 
 @frozen_record
@@ -106,8 +113,8 @@ class MeasuredPressure:
         return PressureCycles(grid, np.concatenate([part.pressure for part in parts]))
 
     def cycles(self, cylinder: int) -> PressureCycles:
-        """Return the cycles of a cylinder, of all together for 0; DesignError for another."""
-        if cylinder == 0:
+        """Return the cycles of a cylinder, else those of all; DesignError for one not measured."""
+        if cylinder in (TOGETHER, EACH):
             return self.together
         if cylinder not in self.by_cylinder:
             allowed = ", ".join(map(str, self.by_cylinder))
@@ -115,12 +122,28 @@ class MeasuredPressure:
         return self.by_cylinder[cylinder]
 
     def trace(self, choice: Choice) -> PressureTrace:
-        """Return a course as a design stores it, at steps of 0.5° or wider, pressure to 10 Pa.
+        """Return courses as a design stores them, at steps of 0.5° or wider, pressure to 10 Pa.
 
         Raises DesignError of the field offset where absolute pressure is not above 0.
         """
-        cycles = self.cycles(choice.cylinder)
-        course = cycles.course(choice.which)
+        parts = [self.cycles(choice.cylinder)]
+        if choice.cylinder == EACH:
+            parts = [self.by_cylinder[number] for number in sorted(self.by_cylinder)]
+        points = min(len(parts[0].after_tdc), round(self.cycle_angle / STORED_STEP))
+        angle = np.arange(points) * (self.cycle_angle / points)
+        courses = [self._stored(part, choice.which, angle) for part in parts]
+        return PressureTrace(tuple(angle.tolist()), courses[0], tuple(courses[1:]))
+
+    def raised(self, offsets: dict[int, float]) -> "MeasuredPressure":
+        """Return the same with an offset [Pa] added to every cycle of some cylinders."""
+        parts = {
+            number: PressureCycles(part.after_tdc, part.pressure + offsets.get(number, 0.0))
+            for number, part in self.by_cylinder.items()
+        }
+        return MeasuredPressure(parts, self.cycle_angle, self.wraps_in_turns)
+
+    def _stored(self, cycles: PressureCycles, which: str, angle: Array) -> tuple[float, ...]:
+        course = cycles.course(which)
         lowest = int(course.argmin())
         if course[lowest] <= 0:
             at = math.degrees(cycles.after_tdc[lowest])
@@ -128,11 +151,10 @@ class MeasuredPressure:
                 "offset", "must raise the absolute pressure above 0 at every angle (lowest "
                 f"{course[lowest] / 1e5:.3g} bar at {at:.0f}°)",
             )  # fmt: skip
-        count = min(len(course), round(self.cycle_angle / STORED_STEP))
-        angle = np.arange(count) * (self.cycle_angle / count)
         stored = np.interp(angle, cycles.after_tdc, course, period=self.cycle_angle)
-        stored = np.maximum(np.round(stored / STORED_DIGITS), 1) * STORED_DIGITS
-        return PressureTrace(tuple(angle.tolist()), tuple(stored.tolist()))
+        digits = np.maximum(np.round(stored / STORED_DIGITS), 1)
+        stored = digits / (1e5 / STORED_DIGITS) * 1e5  # in whole digits of the file's bar
+        return tuple(stored.tolist())
 
 
 def measured_pressure(

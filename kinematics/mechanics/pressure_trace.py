@@ -24,32 +24,51 @@ WIDEST_GAP = math.radians(30)
 
 @dataclass(frozen=True, slots=True)
 class PressureTrace:
-    """One cycle of measured pressure; `crank_angle` [rad] rises from firing TDC, pressure [Pa]."""
+    """One cycle of measured pressure [Pa] over the angle [rad] from a cylinder's own firing TDC."""
 
-    crank_angle: tuple[float, ...]
-    pressure: tuple[float, ...]
+    crank_angle: tuple[float, ...]  # rising
+    pressure: tuple[float, ...]  # of all cylinders, or of the first
+    others: tuple[tuple[float, ...], ...] = ()  # of the following, where each has its own
 
     def __post_init__(self) -> None:
-        if len(self.crank_angle) != len(self.pressure):
+        if any(len(self.crank_angle) != len(course) for course in self.courses):
             raise DesignError("pressure.file", "crank angles and pressures differ in number")
         if not FEWEST_ROWS <= len(self.crank_angle) <= MOST_ROWS:
             raise DesignError(
                 "pressure.file",
                 f"must have {FEWEST_ROWS} to {MOST_ROWS} rows (got {len(self.crank_angle)})",
             )
-        for row, (angle, pressure) in enumerate(
-            zip(self.crank_angle, self.pressure, strict=True), start=1
-        ):
-            if not (math.isfinite(angle) and math.isfinite(pressure)):
-                raise DesignError("pressure.file", f"row {row}: values must be finite")
-            if not 0 < pressure <= 1e8:
-                raise DesignError(
-                    "pressure.file",
-                    f"row {row}: absolute pressure must be above 0 and at most 1000 bar "
-                    f"(got {pressure / 1e5:g} bar)",
-                )
+        for course in self.courses:
+            _check_course(self.crank_angle, course)
         if any(b <= a for a, b in pairwise(self.crank_angle)):
             raise DesignError("pressure.file", "crank angles must rise from row to row")
+
+    @property
+    def courses(self) -> tuple[tuple[float, ...], ...]:
+        """The pressures [Pa]: one that all cylinders share, or one a cylinder."""
+        return (self.pressure, *self.others)
+
+    @property
+    def is_alike(self) -> bool:
+        """Whether all cylinders have the same pressure."""
+        return all(course == self.pressure for course in self.others)
+
+    @property
+    def extremes(self) -> tuple[float, float]:
+        """The lowest and the highest pressure of all cylinders [Pa]."""
+        return min(map(min, self.courses)), max(map(max, self.courses))
+
+
+def _check_course(angles: tuple[float, ...], pressures: tuple[float, ...]) -> None:
+    for row, (angle, pressure) in enumerate(zip(angles, pressures, strict=True), start=1):
+        if not (math.isfinite(angle) and math.isfinite(pressure)):
+            raise DesignError("pressure.file", f"row {row}: values must be finite")
+        if not 0 < pressure <= 1e8:
+            raise DesignError(
+                "pressure.file",
+                f"row {row}: absolute pressure must be above 0 and at most 1000 bar "
+                f"(got {pressure / 1e5:g} bar)",
+            )
 
 
 def read_trace(text: str, *, cycle_angle: float = 4 * math.pi) -> PressureTrace:
@@ -87,15 +106,36 @@ def read_trace(text: str, *, cycle_angle: float = 4 * math.pi) -> PressureTrace:
 def resampled_pressure(trace: PressureTrace, after_tdc: Array, cycle_angle: float) -> Array:
     """Return the trace's pressure [Pa] at angles [rad], straight between samples, periodic.
 
+    Of the angles' shape where cylinders share a course; else (c, n), from angles (n,) or (c, n).
+
     Reference: straight interpolation, by definition.
     """
-    return np.interp(after_tdc, trace.crank_angle, trace.pressure, period=cycle_angle)
+    angle = np.array(trace.crank_angle)
+    if not trace.others:
+        return np.interp(after_tdc, angle, trace.pressure, period=cycle_angle)
+    rows = np.broadcast_to(after_tdc, (len(trace.courses), after_tdc.shape[-1]))
+    both = zip(rows, trace.courses, strict=True)
+    return np.stack([np.interp(row, angle, course, period=cycle_angle) for row, course in both])
 
 
 def trace_warnings(trace: PressureTrace, cycle_angle: float) -> tuple[str, ...]:
     """Return what looks odd in a trace that can be used, a sentence each."""
-    pressure = np.array(trace.pressure) / 1e5
-    after = np.degrees(np.mod(np.array(trace.crank_angle) + cycle_angle / 2, cycle_angle))
+    found = [_course_warnings(trace.crank_angle, one, cycle_angle) for one in trace.courses]
+    return _by_cylinder(found)
+
+
+def _by_cylinder(found: list[tuple[str, ...]]) -> tuple[str, ...]:
+    """Return the sentences of courses; where there are several, each with its cylinder."""
+    if len(found) == 1:
+        return found[0]
+    return tuple(f"Cylinder {k}: {text}" for k, texts in enumerate(found, 1) for text in texts)
+
+
+def _course_warnings(
+    angles: tuple[float, ...], pressures: tuple[float, ...], cycle_angle: float
+) -> tuple[str, ...]:
+    pressure = np.array(pressures) / 1e5
+    after = np.degrees(np.mod(np.array(angles) + cycle_angle / 2, cycle_angle))
     at_peak = after[pressure.argmax()] - math.degrees(cycle_angle / 2)
     if np.ptp(pressure) < 0.01 * pressure.max():
         return (f"The trace is flat at {pressure.mean():.3g} bar: it runs as a motored case.",)
@@ -120,14 +160,21 @@ def trace_warnings(trace: PressureTrace, cycle_angle: float) -> tuple[str, ...]:
 def compression_warnings(trace: PressureTrace, volume: Array, pressure: Array) -> tuple[str, ...]:
     """Return a warning if compression does not follow the volume as a gas does.
 
-    `volume` [m³] and `pressure` [Pa] are of one shape, taken on the compression stroke. The
-    slope of log pressure over log volume is the polytropic exponent; outside 1.1 to 1.5 the
+    `volume` [m³], (n,), and `pressure` [Pa], (n,) or (c, n), are taken on the compression stroke.
+    The slope of log pressure over log volume is the polytropic exponent; outside 1.1 to 1.5 the
     scale or the dead centre is doubtful.
 
     Reference: Heywood, Internal Combustion Engine Fundamentals, 1988, section 9.2.2: 1.24 to 1.35
     (from memory); the wider bounds are common practice, no source.
     """
-    if max(trace.pressure) - min(trace.pressure) < 0.01 * max(trace.pressure):
+    rows = zip(trace.courses, np.atleast_2d(pressure), strict=True)
+    return _by_cylinder([_compression_warning(course, volume, row) for course, row in rows])
+
+
+def _compression_warning(
+    course: tuple[float, ...], volume: Array, pressure: Array
+) -> tuple[str, ...]:
+    if max(course) - min(course) < 0.01 * max(course):
         return ()
     slope = -float(np.polyfit(np.log(volume), np.log(pressure), 1)[0])
     if 1.1 <= slope <= 1.5:

@@ -100,6 +100,7 @@ def proposed_settings(table: TraceTable, cycle: FiringCycle) -> TraceSettings:
 
     The angle is the column that names it or rises most steadily; the unit is that of the head, else
     of the usual size of a peak; firing TDC the multiple of a turn that lies nearest to the peak.
+    Angles are the engine's where the peaks of a column a cylinder follow the firing order.
     """
     angle = _angle_column(table)
     pressures = _pressure_columns(table, angle)
@@ -115,7 +116,8 @@ def proposed_settings(table: TraceTable, cycle: FiringCycle) -> TraceSettings:
     unit = _unit(table, pressures)
     first = table.values[:, pressures[0]]
     tdc = _nearest_tdc(degrees, first, direction, cycle)
-    return TraceSettings(tuple(roles), unit, 0.0, tdc, direction)
+    reference = _reference(table, roles, direction, cycle)
+    return TraceSettings(tuple(roles), unit, 0.0, tdc, direction, reference)
 
 
 def unit_by_size(peak: float) -> str:
@@ -172,6 +174,19 @@ def _unit(table: TraceTable, pressures: list[int]) -> str:
         if unit.lower() in named:
             return unit
     return unit_by_size(float(table.values[:, pressures[0]].max()))
+
+
+def _reference(table: TraceTable, roles: list[int], direction: str, cycle: FiringCycle) -> str:
+    """Return whose TDC the angles are from: that under which the cylinders peak most alike."""
+    columns = [roles.index(number) for number in range(1, max(roles) + 1) if number in roles]
+    places = table.values[:, columns].argmax(axis=0)
+    peaks = DIRECTIONS[direction] * np.radians(table.values[places, roles.index(ANGLE)])
+    behind = np.array([cycle.firing_angles[roles[column] - 1] for column in columns])
+
+    def alike(angles: Array) -> float:
+        return abs(np.exp(2j * np.pi * angles / cycle.cycle_angle).sum())
+
+    return "engine" if alike(peaks - behind) > alike(peaks) + 1e-6 else "cylinder"
 
 
 def _nearest_tdc(degrees: Array, pressure: Array, direction: str, cycle: FiringCycle) -> float:

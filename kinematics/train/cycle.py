@@ -177,7 +177,7 @@ class RigidTrain:
 
         Criteria of one piston, rod or big end are those of this cylinder.
         """
-        if self.design.firing.is_even:
+        if self.design.cylinders_alike:
             return 0
         return int(self.pressure.courses.max(axis=(0, 2)).argmax())
 
@@ -406,7 +406,7 @@ class Cycle:
         Reference: work of the gas, ∮ p dV, by definition.
         """
         work = self.cylinder_work
-        return float(work[0] if self.design.firing.is_even else work.mean())
+        return float(work[0] if self.design.cylinders_alike else work.mean())
 
     @property
     def indicated_mean_pressure(self) -> float:

@@ -121,6 +121,8 @@ def burnt_share(after_tdc: Array, start: float | Array, duration: float) -> Arra
 def cylinder_pressure(design: Design, after_tdc: Array, volume: Array) -> Array:
     """Return absolute pressure [Pa] at angles after true firing TDC [rad] and their volumes [m³].
 
+    Of the angles' shape; where each cylinder has its own trace (c, n), from (n,) or (c, n).
+
     Raises DesignError where the given peak cannot be reached.
 
     Reference: Eriksson and Andersson, SAE 2002-01-0371 (from memory).
@@ -167,8 +169,9 @@ def _motored_trace(design: Design, after_tdc: Array, volume: Array) -> Array:
     before = np.radians(np.arange(-100.0, UNBURNT_DEGREES + 1))
     known = resampled_pressure(given.trace, before, layout.cycle_angle)
     swept = cylinder_volume(design.cylinder, before)
-    exponent = -np.polyfit(np.log(swept), np.log(known), 1)[0]
-    carried = known[-1] * (swept[-1] / volume) ** np.clip(exponent, 0.0, STEEPEST)
+    exponent = -np.polyfit(np.log(swept), np.log(known).T, 1)[0]
+    exponent = np.clip(exponent, 0.0, STEEPEST)[..., None]
+    carried = known[..., -1:] * (swept[-1] / volume) ** exponent
     opens = math.pi - given.exhaust_opens
     leaving = BLOWDOWN if layout.strokes_per_cycle == 4 else given.exhaust_opens
     expelled = carried + _eased((after_tdc - opens) / leaving) * (measured - carried)

@@ -12,6 +12,7 @@ Cylinder-Pressure Transducer Signals to Maximize Data Accuracy, SAE 900170 (all 
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -22,7 +23,7 @@ from kinematics.array import Array
 from kinematics.design.design import Design
 from kinematics.design.design_mechanism import Cylinder
 from kinematics.errors import DesignError
-from kinematics.mechanics.pressure_trace import PressureTrace
+from kinematics.mechanics.pressure_trace import PressureTrace, resampled_pressure
 from kinematics.one_line import frozen_record
 from kinematics.train.cylinder_pressure import cylinder_volume
 
@@ -135,8 +136,24 @@ def shifted_trace(trace: PressureTrace, late: float, cycle_angle: float) -> Pres
     Reference: straight interpolation, by definition.
     """
     angle = np.array(trace.crank_angle)
-    moved = np.interp(angle + late, angle, trace.pressure, period=cycle_angle)
-    return replace(trace, pressure=tuple(moved.tolist()))
+    moved = np.atleast_2d(resampled_pressure(trace, angle + late, cycle_angle))
+    courses = tuple(tuple(course.tolist()) for course in moved)
+    return replace(trace, pressure=courses[0], others=courses[1:])
+
+
+def mean_check(checks: Sequence[TdcCheck]) -> TdcCheck:
+    """Return the mean of the checks of several cylinders on one encoder, the sharper count more.
+
+    Weights are one over the variance of each angle. The uncertainty is the mean of theirs and not
+    less, since what it counts besides noise is common to all.
+
+    Reference: mean weighted by variance, by definition.
+    """
+    weights = [1 / max(check.uncertainty, 1e-9) ** 2 for check in checks]
+    names = ("late", "uncertainty", "exponent", "lacking", "lacking_uncertainty")
+    values = [[getattr(check, name) for name in names] for check in checks]
+    mean = np.average(values, axis=0, weights=weights)
+    return replace(checks[0], **dict(zip(names, mean.tolist(), strict=True)))
 
 
 def with_trace(design: Design, trace: PressureTrace, file: str) -> Design:

@@ -9,14 +9,17 @@ from apps.components.charts import TrainCharts
 from apps.pages.trace_import import TraceImport
 from apps.state import AppState
 from assets_demo import FOLDER
-from assets_demo.make_traces import LACKING, LATE
+from assets_demo.make_traces import LACKING, LATE, SIX_LATE, ZEROS_LACKING
+from kinematics import design_text, parse_design, with_value
 from kinematics.units import using_units
 from tests.conftest import layout_of, six, with_layout
 from tests.demos import DEMOS
 from tests.kinematics.mechanics.trace_texts import ANGLES, bars, text_of
+from viz.train.trace_words import trace_words
 
 CYCLES = (FOLDER / "twenty_cycles.csv").read_text()
 ONE = (FOLDER / "full_load_trace.csv").read_text()
+SIX = (FOLDER / "six_cylinders.csv").read_text()
 
 
 def importer():
@@ -121,15 +124,77 @@ def test_other_courses_say_which_they_are(which, words):
     assert words in made._state.design.pressure.file
 
 
-def test_several_cylinders_are_taken_together_or_one():
-    head = "angle," + ",".join(f"p{k} bar" for k in range(1, 7))
-    text = text_of(ANGLES, *[bars(peak=50 + 2 * k) for k in range(6)], head=head)
-    made = opened(text)
+def columns(count):
+    head = "angle," + ",".join(f"p{k} bar" for k in range(1, count + 1))
+    return text_of(ANGLES, *[bars(peak=50 + 2 * k) for k in range(count)], head=head)
+
+
+def test_several_cylinders_are_taken_each_together_or_one():
+    made = opened(columns(6))
     cylinders = made.form.shown["choices"]["cylinder"]
-    assert [key for key, _ in cylinders] == ["0", "1", "2", "3", "4", "5", "6"]
-    assert rows(made)["Peak cylinder pressure"][1] == pytest.approx(56, abs=0.1)
-    made.handle(form(made, cylinder="6"))
-    assert rows(made)["Peak cylinder pressure"][1] == pytest.approx(61, abs=0.1)
+    assert [key for key, _ in cylinders] == ["-1", "0", "1", "2", "3", "4", "5", "6"]
+    peak = "Peak cylinder pressure"
+    assert rows(made)[peak][1] == pytest.approx(61, abs=0.1)
+    assert "each cylinder's own course" in made.form.shown["note"]
+    made.handle(form(made, cylinder="0"))
+    assert rows(made)[peak][1] == pytest.approx(56, abs=0.1)
+    assert "in all cylinders" in made.form.shown["note"]
+    made.handle(form(made, cylinder="1"))
+    assert rows(made)[peak][1] == pytest.approx(51, abs=0.1)
+
+
+def test_fewer_columns_than_cylinders_cannot_be_each_its_own():
+    made = opened(columns(5))
+    assert made.form.shown["choices"]["cylinder"][0] == ["0", "all 5 measured, together"]
+    made.handle(form(made, cylinder="-1"))
+    assert made.form.shown["fields"]["cylinder"] == "0"
+
+
+def test_the_demo_of_six_cylinders_is_found_as_it_was_made():
+    """Angles of the engine, one late encoder, a zero a transducer; then each its own, as one step.
+
+    Within what each check states.
+    """
+    made = opened(SIX, "six.csv")
+    shown = made.form.shown
+    assert shown["fields"]["reference"] == "engine"
+    assert shown["fields"]["cylinder"] == "-1"
+    assert float(offer(made, "Shift")["value"]) == pytest.approx(SIX_LATE, abs=0.5)
+    lacking = [float(row[-1].replace("−", "-").split()[0]) for row in table(made)]
+    assert lacking == pytest.approx(ZEROS_LACKING, abs=0.06)
+    made.handle(form(made, firing_tdc=str(SIX_LATE), zero="intake"))
+    lacking = [float(row[-1].replace("−", "-").split()[0]) for row in table(made)]
+    assert lacking == pytest.approx([0] * 6, abs=0.06)
+    assert not [o for o in made.form.shown["offers"] if o["field"] == "offset"]
+    work = [float(row[4].split()[0]) for row in table(made)]
+    made.handle({"kind": "use", "serial": 5})
+    state = made._state
+    pressure = state.design.pressure
+    assert pressure.file == (
+        "six.csv, mean of 4 cycles of each cylinder, each cylinder at intake pressure at BDC, "
+        "firing TDC at 1° of the file"
+    )
+    assert "each cylinder's own measured trace six.csv" in trace_words(state.design)
+    swept = state.cycle.train.swept_volume
+    assert state.cycle.cylinder_work / swept / 1e5 == pytest.approx(work, abs=0.06)
+    assert parse_design(design_text(state.design)) == state.design
+    state.undo()
+    assert state.design == DEMOS["touring_six"]
+
+
+def table(made):
+    return made.form.shown["by_cylinder"]["rows"]
+
+
+def test_each_its_own_waits_until_the_spread_of_the_design_is_none():
+    made = TraceImport(
+        AppState(with_value(DEMOS["touring_six"], "firing.imep_spread_percent", 4.0)), TrainCharts()
+    )
+    made.handle({"kind": "file", "name": "x.csv", "text": SIX, "serial": 1})
+    assert "must be 0 where each cylinder" in " ".join(made.form.shown["problems"].values())
+    assert "ready" not in made.form.shown
+    made.handle(form(made, cylinder="0"))
+    assert made.form.shown["ready"]
 
 
 def test_a_wrong_dialect_or_unit_is_shown_beside_its_field_and_can_be_mended():
@@ -171,7 +236,9 @@ def test_a_wrong_dialect_or_unit_is_shown_beside_its_field_and_can_be_mended():
         ({"decimal": "'"}, "decimal", "must be one of point, comma"),
         ({"separator": "comma"}, "decimal", "must differ from the separator"),
         ({"cylinder": "x"}, "cylinder", "must be one that is measured"),
-        ({"cylinder": "-1"}, "cylinder", "must be one that is measured"),
+        ({"cylinder": "-2"}, "cylinder", "must be one that is measured"),
+        ({"cylinder": 1}, "cylinder", "must be one that is measured"),
+        ({"zero": "own"}, "zero", "must be one of given, intake"),
         ({"which": "lowest"}, "which", "must be one of mean, highest, upper"),
     ],
 )

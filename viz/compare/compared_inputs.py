@@ -58,10 +58,14 @@ def _group(group: str, record: Any, design: Design, other: Any) -> Entries:
             )
     trace = getattr(record, "trace", None)
     if trace is not None:
-        points = tuple(map(float, trace.pressure))
+        points = tuple(float(value) for course in trace.courses for value in course)
         name = record.file or "inside the design"
+        own = f"{len(trace.courses)} cylinders, " if trace.others else ""
         found[f"{group}.trace"] = Entry(
-            part_words(group), "Pressure trace", "", Side(points, f"{name}, {len(points)} points")
+            part_words(group),
+            "Pressure trace",
+            "",
+            Side(points, f"{name}, {own}{len(trace.crank_angle)} points"),
         )
     return found
 

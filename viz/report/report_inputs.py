@@ -144,8 +144,7 @@ def _full_load_row(place: int, row: FullLoadRow, origin: str) -> Input:
 
 
 def _trace(trace: PressureTrace) -> Input:
-    low, high = (
-        short_with_unit(end, "bar", 4) for end in (min(trace.pressure), max(trace.pressure))
-    )
-    words = f"{len(trace.pressure)} points, {low} to {high}"
+    low, high = (short_with_unit(end, "bar", 4) for end in trace.extremes)
+    own = f"{len(trace.courses)} cylinders, " if trace.others else ""
+    words = f"{own}{len(trace.crank_angle)} points, {low} to {high}"
     return Input("pressure.trace", "Measured trace", words, "")

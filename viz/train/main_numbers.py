@@ -12,7 +12,7 @@ from kinematics.mechanics.slider_crank import mean_piston_speed
 from kinematics.train.balance import ellipse
 from kinematics.train.cycle import Cycle
 from kinematics.train.gas_check import gas_check
-from viz.number_words import format_short, operand
+from viz.number_words import format_short, operand, short_with_unit
 from viz.train.gas_numbers import (
     FUEL_WORDS,
     efficiency_expression,
@@ -36,7 +36,7 @@ def main_numbers(cycle: Cycle) -> tuple[MainNumber, ...]:
     return (
         _mean_piston_speed(cycle), _peak_acceleration(cycle), _power(cycle), _mean_torque(cycle),
         rod_compression, rod_tension, _side_thrust(cycle), big_end, main, _mean_pressure(cycle),
-        _peak_pressure(cycle), *_gas(cycle), big_end_pressure, main_pressure,
+        *_spread(cycle), _peak_pressure(cycle), *_gas(cycle), big_end_pressure, main_pressure,
         *_free_loads(cycle), *_proportions(cycle),
     )  # fmt: skip
 
@@ -152,6 +152,12 @@ MEAN_PRESSURE = Definition(
     "p_mi = W_i/V_h\nW_i work of the gas on one piston over a cycle, V_h swept volume of one",
     "Net: includes gas exchange, excludes friction.",
     _WORK)  # fmt: skip
+MEAN_PRESSURE_SPREAD = Definition(
+    "indicated_mean_pressure_spread", "Spread of IMEP over cylinders", "percent", "s_p",
+    "s_p = √(Σ(W_k − W_i)²/(z − 1))/W_i\nW_k work of the gas on the piston of cylinder k, W_i "
+    "their mean, z cylinders",
+    "Standard deviation over the mean, where not all cylinders have the same gas.",
+    f"Standard deviation of a sample; {_WORK}")  # fmt: skip
 MEAN_TORQUE = Definition(
     "mean_torque", "Mean torque", "Nm", "M",
     "M = z·W_i/Φ\nz cylinders, W_i work of the gas on one piston over a cycle, "
@@ -214,6 +220,20 @@ def _gas(cycle: Cycle) -> tuple[MainNumber, MainNumber]:
 def _mean_pressure(cycle: Cycle) -> MainNumber:
     expression = f"{operand(cycle.indicated_work)}/{operand(cycle.train.swept_volume)}"
     return MEAN_PRESSURE.number(cycle.indicated_mean_pressure, expression)
+
+
+def _spread(cycle: Cycle) -> Iterator[MainNumber]:
+    work, mean = cycle.cylinder_work, cycle.indicated_work
+    if cycle.design.cylinders_alike or len(work) < 2 or mean <= 0:
+        return
+    squares = " + ".join(f"{operand(abs(float(one - mean)))}²" for one in work)
+    expression = f"√(({squares})/{len(work) - 1})/{operand(mean)}"
+    low, high = int(work.argmin()), int(work.argmax())
+    least, most = (
+        short_with_unit(float(work[k]) / cycle.train.swept_volume, "bar", 3) for k in (low, high)
+    )
+    place = f"cylinder {low + 1} {least} to cylinder {high + 1} {most}"
+    yield MEAN_PRESSURE_SPREAD.number(float(work.std(ddof=1)) / mean, expression, place)
 
 
 def _mean_torque(cycle: Cycle) -> MainNumber:

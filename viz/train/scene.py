@@ -86,13 +86,12 @@ def packed(header: str, body: Array) -> NDArray[np.uint8]:
 def _sent_cylinders(train: RigidTrain) -> tuple[list[int], list[tuple[int, int]]]:
     """Return the cylinders sent, and for each cylinder (its place among them, steps behind)."""
     steps = np.array(firing_angles(train.design.layout)) / train.crank_angle[1]
-    firing = train.design.firing
     sent: list[int] = []
     like: list[tuple[int, int]] = []
     for cylinder, step in enumerate(steps):
         for place, other in enumerate(sent):
             behind = step - steps[other]
-            alike = firing.fire_alike(cylinder + 1, other + 1)
+            alike = train.design.fire_alike(cylinder + 1, other + 1)
             if alike and math.isclose(behind, round(behind), abs_tol=1e-6):
                 like.append((place, round(behind)))
                 break

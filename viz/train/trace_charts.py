@@ -7,7 +7,7 @@ import numpy as np
 
 from kinematics.array import Array
 from kinematics.design.design_mechanism import Cylinder
-from kinematics.mechanics.measured_cycles import PressureCycles
+from kinematics.mechanics.measured_cycles import MeasuredPressure, PressureCycles
 from kinematics.train.cycle import Cycle
 from kinematics.train.cylinder_pressure import cylinder_volume
 from kinematics.train.trace_check import TdcCheck
@@ -75,17 +75,56 @@ def course_chart(cycles: PressureCycles, present: Course) -> Chart:
     return Chart(
         "Pressure over the crank angle", "crank angle after firing TDC, °",
         axis("cylinder pressure", "bar"), ends, (low, top), tuple(lines), tuple(labels),
-        x_ticks=tuple(range(-360, 361, 90 if ends[1] - ends[0] < 400 else 180)),
+        x_ticks=_turns(ends),
     )  # fmt: skip
 
 
+def courses_chart(measured: MeasuredPressure, which: str, present: Course) -> Chart:
+    """Return each cylinder's own course over the crank angle, beside the present course.
+
+    Those of the highest and the lowest peak have their numbers beside them.
+    """
+    parts = measured.by_cylinder
+    first = next(iter(parts.values()))
+    step = -(-len(first.after_tdc) // DRAWN)
+    degrees = np.degrees(first.after_tdc)
+    now = as_drawn(present.pressure, "bar")
+    courses = {number: as_drawn(part.course(which), "bar") for number, part in parts.items()}
+    lines = [Line("reference", np.degrees(present.after_tdc), now, present.name)]
+    labels = [_at_peak("reference", np.degrees(present.after_tdc), now, present.name, -1)]
+    lines += [
+        Line("main", degrees[::step], course[::step], f"cylinder {number}")
+        for number, course in courses.items()
+    ]
+    peaks = {number: float(course.max()) for number, course in courses.items()}
+    high, low = max(peaks, key=peaks.__getitem__), min(peaks, key=peaks.__getitem__)
+    labels.append(_at_peak("main", degrees, courses[high], f"cylinder {high}, highest", 1))
+    labels.append(_beside("main", degrees, courses[low], f"cylinder {low}, lowest peak", 25.0))
+    top = _ROOM * max(*peaks.values(), float(now.max()))
+    bottom = min(0.0, *(float(course.min()) for course in courses.values()))
+    ends = (float(degrees[0]), float(degrees[0] + math.degrees(first.step * len(degrees))))
+    return Chart(
+        "Pressure over the crank angle", "crank angle after own firing TDC, °",
+        axis("cylinder pressure", "bar"), ends, (bottom, top), tuple(lines), tuple(labels),
+        x_ticks=_turns(ends),
+    )  # fmt: skip
+
+
+def _turns(ends: tuple[float, float]) -> tuple[int, ...]:
+    return tuple(range(-360, 361, 90 if ends[1] - ends[0] < 400 else 180))
+
+
 def log_chart(
-    cylinder: Cylinder, cycles: PressureCycles, present: Course, check: TdcCheck | None
+    cylinder: Cylinder,
+    cycles: PressureCycles,
+    present: Course,
+    check: TdcCheck | None,
+    name: str = "measured",
 ) -> Chart:
     """Return log pressure over log volume of the mean, with the polytrope of its compression."""
     step = -(-len(cycles.after_tdc) // DRAWN)
     after, mean = cycles.after_tdc[::step], np.maximum(cycles.mean[::step], 1.0)
-    own = Course(after, mean, "measured")
+    own = Course(after, mean, name)
     lines, labels, highest = [], [], 0.0
     for role, course in (("reference", present), ("main", own)):
         volume, pressure = _logs(cylinder, course)
@@ -99,7 +138,7 @@ def log_chart(
         lines.append(line)
         labels.append(label)
     place = int(np.argmin(np.abs(after - math.radians(70))))
-    labels.append(Label("main", float(volume[place]), float(pressure[place]), " measured"))
+    labels.append(Label("main", float(volume[place]), float(pressure[place]), f" {name}"))
     low = min(float(pressure.min()), float(np.asarray(lines[0].y).min()))
     volume, pressure = _logs(cylinder, present)
     at = int(pressure.argmax())

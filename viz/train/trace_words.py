@@ -4,9 +4,10 @@ import math
 from typing import Any
 
 from kinematics.design.design import Design
-from kinematics.mechanics.measured_cycles import Choice, MeasuredPressure
+from kinematics.mechanics.measured_cycles import EACH, Choice, MeasuredPressure
 from kinematics.mechanics.trace_settings import TraceSettings
 from kinematics.train.cycle import Cycle
+from kinematics.train.measured_work import CylinderCycles
 from kinematics.train.trace_check import LOSS_ANGLE, USUAL_EXPONENT, TdcCheck
 from viz.number_words import format_number, short_with_unit, signed, with_unit
 from viz.train.main_numbers import main_numbers
@@ -23,7 +24,9 @@ def trace_words(design: Design) -> str:
     pressure = design.pressure
     if pressure.source != "trace":
         return ""
-    return f"All loads, torque and films use the measured trace {pressure.file or 'in the design'}"
+    own = pressure.trace is not None and bool(pressure.trace.others)
+    what = "each cylinder's own measured trace" if own else "the measured trace"
+    return f"All loads, torque and films use {what} {pressure.file or 'in the design'}"
 
 
 def stored_name(
@@ -31,7 +34,9 @@ def stored_name(
 ) -> str:
     """Return what a design says of its trace: file, course, cylinder, offset and TDC."""
     parts = [file[:NAME_LENGTH], course_words(measured, choice)]
-    if settings.offset:
+    if choice.zero == "intake":
+        parts.append("each cylinder at intake pressure at BDC")
+    elif settings.offset:
         parts.append(f"{_signed_unit(settings.offset, 'bar')} added")
     if settings.firing_tdc:
         parts.append(f"firing TDC at {short_with_unit(settings.firing_tdc, 'deg', 5)} of the file")
@@ -40,6 +45,13 @@ def stored_name(
 
 def course_words(measured: MeasuredPressure, choice: Choice) -> str:
     """Return which course was chosen: the mean of 20 cycles of cylinder 1."""
+    if choice.cylinder == EACH:
+        counts = {part.count for part in measured.by_cylinder.values()}
+        count = f"{min(counts)} to {max(counts)}" if len(counts) > 1 else f"{min(counts)}"
+        several = max(counts) > 1
+        return (f"{WHICH_WORDS[choice.which]} of {count} cycles" if several else "one cycle") + (
+            " of each cylinder"
+        )
     cycles = measured.cycles(choice.cylinder)
     one = len(measured.by_cylinder) == 1
     numbers = list(measured.by_cylinder)
@@ -57,7 +69,9 @@ def cycles_words(measured: MeasuredPressure, choice: Choice) -> str:
     step = short_with_unit(cycles.step, "deg", 3)
     peaks = cycles.pressure.max(axis=1)
     words = f"{cycles.count} whole cycle{'s' if cycles.count > 1 else ''}, every {step}."
-    if cycles.count > 1:
+    if choice.cylinder == EACH:
+        words = f"{len(measured.by_cylinder)} cylinders, {words}"
+    elif cycles.count > 1:
         words += (
             f" Peaks {with_unit(float(peaks.mean()), 'bar')} ± "
             f"{with_unit(float(peaks.std(ddof=1)), 'bar', 2)} (σ), highest "
@@ -68,8 +82,48 @@ def cycles_words(measured: MeasuredPressure, choice: Choice) -> str:
     return words
 
 
-def finding_words(check: TdcCheck) -> str:
-    """Return what the TDC check found, with its uncertainty and what it rests on."""
+def course_note(choice: Choice) -> str:
+    """Return what the courses chosen are for."""
+    if choice.cylinder == EACH:
+        return (
+            "All loads, torque, power and films use each cylinder's own course, at every speed. "
+            "Criteria of one piston, rod or big end are those of the cylinder of highest peak."
+        )
+    return (
+        "All loads, torque, power and films use the one course chosen, in all cylinders, at every "
+        "speed."
+    )
+
+
+def cylinder_table(
+    found: tuple[CylinderCycles, ...], checks: dict[int, TdcCheck]
+) -> dict[str, Any]:
+    """Return cycles, peaks, work and checks of the cylinders measured, a row each."""
+    head = ["Cylinder", "Cycles", "Mean peak", "Highest peak", "IMEP", "COV of IMEP"]
+    rows = [
+        [
+            str(one.cylinder), str(one.count), with_unit(one.peak, "bar"),
+            with_unit(one.highest, "bar"), with_unit(one.mean_pressure, "bar"),
+            "–" if math.isnan(one.variation) else with_unit(one.variation, "percent", 2),
+        ]
+        for one in found
+    ]  # fmt: skip
+    if len(checks) > 1:
+        head += ["Late (1σ)", "Pressure lacking"]
+        for one, row in zip(found, rows, strict=True):
+            row += _check_cells(checks.get(one.cylinder))
+    return {"head": head, "rows": rows}
+
+
+def _check_cells(check: TdcCheck | None) -> list[str]:
+    if check is None:
+        return ["–", "–"]
+    late = signed(check.late, _degrees(abs(check.late)))
+    return [f"{late} ± {_degrees(check.uncertainty)}", _signed_unit(check.lacking, "bar")]
+
+
+def finding_words(check: TdcCheck, cylinders: int = 1) -> str:
+    """Return what the TDC check found, the mean of some cylinders, and what it rests on."""
     late = abs(check.late)
     side = "late" if check.late > 0 else "early"
     size = f"{_degrees(late)} ± {_degrees(check.uncertainty)} {side}"
@@ -83,7 +137,8 @@ def finding_words(check: TdcCheck) -> str:
     else:
         basis = f"compression from {ends} as a polytrope, {exponent}; a motored trace is sharper"
     closing = "" if late > 2 * check.uncertainty else ", within twice its uncertainty"
-    return f"The trace is {size} (1σ){closing}. From the {basis}."
+    which = "The trace is" if cylinders == 1 else f"The mean of {cylinders} cylinders is"
+    return f"{which} {size} (1σ){closing}. From the {basis}."
 
 
 def doubt_words(check: TdcCheck) -> str:

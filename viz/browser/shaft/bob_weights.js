@@ -3,19 +3,19 @@
 import { element, setText } from "../shared/elements.js";
 import { sendMessage } from "../shared/messages.js";
 import { NumberBox, readBoxes } from "../shared/number_box.js";
-
-const PAUSE = 350; // ms without a key before what is typed is asked for
+import { TypingPause } from "../shared/typing_pause.js";
 
 export function render({ model, el }) {
   const list = new BobWeights(model);
   el.append(list.node);
   for (const name of ["needed", "lists", "words", "problem"]) model.on(name, () => list.show());
-  model.on("remove", () => clearTimeout(list.timer));
+  model.on("remove", () => list.pause.stop());
 }
 
 class BobWeights {
   constructor(model) {
     this.model = model;
+    this.pause = new TypingPause(() => this.ask());
     this.share = this.box("bob_share", model.share);
     this.oil = this.box("bob_oil", 0);
     this.form = element(
@@ -54,18 +54,13 @@ class BobWeights {
       id,
       value,
       min: 0,
-      oninput: () => this.later(),
+      oninput: () => this.pause.later(),
       onchange: () => this.ask(),
     });
   }
 
-  later() {
-    clearTimeout(this.timer);
-    this.timer = setTimeout(() => this.ask(), PAUSE);
-  }
-
   ask() {
-    clearTimeout(this.timer);
+    this.pause.stop();
     const read = readBoxes({ share: this.share, oil: this.oil });
     if (read) sendMessage(this.model, "bob_weights", { ...read });
   }

@@ -4,8 +4,7 @@ import { element, setText } from "../shared/elements.js";
 import { sendMessage } from "../shared/messages.js";
 import { NumberBox, readBoxes } from "../shared/number_box.js";
 import { emit } from "../shared/page_state.js";
-
-const PAUSE = 350; // ms without a key before what is typed is asked for
+import { TypingPause } from "../shared/typing_pause.js";
 
 export function render({ model, el }) {
   const form = new ScatterForm(model);
@@ -19,6 +18,7 @@ class ScatterForm {
     this.model = model;
     this.asked = model.answered;
     this.boxes = {}; // of numbers
+    this.pause = new TypingPause(() => this.ask());
     this.picks = {};
     this.verdict = element("p", { class: "verdict", role: "status" });
     this.hint = element("p", {});
@@ -104,7 +104,7 @@ class ScatterForm {
       id: name,
       value,
       min: 0,
-      oninput: () => this.later(),
+      oninput: () => this.pause.later(),
       onchange: () => this.ask(),
     });
     this.boxes[name] = box;
@@ -127,14 +127,9 @@ class ScatterForm {
     return [element("label", { for: name }, label), box];
   }
 
-  later() {
-    clearTimeout(this.timer);
-    this.timer = setTimeout(() => this.ask(), PAUSE);
-  }
-
   /** Ask for the study of what the form holds, once for the same values. */
   ask() {
-    clearTimeout(this.timer);
+    this.pause.stop();
     const numbers = readBoxes(this.boxes);
     if (!numbers) return;
     const selected = Object.entries(this.picks).map(([name, { value }]) => [name, value]);
@@ -152,7 +147,7 @@ class ScatterForm {
   }
 
   leave() {
-    clearTimeout(this.timer);
+    this.pause.stop();
     emit("working", { who: "scatter", on: false });
   }
 

@@ -5,13 +5,11 @@ import { sendMessage } from "../shared/messages.js";
 import { NumberBox, problemLine, readBoxes, sayBelow } from "../shared/number_box.js";
 import { subscribe } from "../shared/page_state.js";
 import { fileButton } from "../shared/text_file.js";
+import { TypingPause } from "../shared/typing_pause.js";
 import { TracePreview } from "./trace_preview.js";
 
-const PAUSE = 350; // ms without a key before what is typed is asked for
 const MOST_BYTES = 6_000_000;
 const ENDINGS = ".csv,.txt,.tsv,.dat,.asc";
-const ONE_COURSE =
-  "All loads, torque, power and films use the one course chosen, in all cylinders, at every speed.";
 const PICKS = [
   [
     "separator",
@@ -48,7 +46,7 @@ const PICKS = [
       ["engine", "cylinder 1's TDC"],
     ],
   ],
-  ["cylinder", "All cylinders run on", [["0", "cylinder 1"]]],
+  ["cylinder", "Cylinders run on", [["0", "cylinder 1"]]],
   [
     "which",
     "Course",
@@ -56,6 +54,14 @@ const PICKS = [
       ["mean", "mean of the cycles"],
       ["highest", "cycle of highest peak"],
       ["upper", "mean + 2σ"],
+    ],
+  ],
+  [
+    "zero",
+    "Zero of pressure",
+    [
+      ["given", "as measured, with what is added"],
+      ["intake", "each cylinder: intake pressure at BDC"],
     ],
   ],
 ];
@@ -76,6 +82,7 @@ class TraceForm {
     this.asked = model.answered;
     this.picks = {};
     this.boxes = {}; // of numbers
+    this.pause = new TypingPause(() => this.ask());
     this.problems = {}; // lines beside the fields, by name
     this.preview = new TracePreview(() => this.ask());
     this.status = element("span", { class: "muted", role: "status" });
@@ -119,13 +126,14 @@ class TraceForm {
   /** All that is shown once a file has been read. */
   rest() {
     this.problems.columns = problemLine("trace-columns");
+    this.note = element("p", { class: "muted" });
     this.body = element(
       "div",
       { class: "body" },
       this.preview.node,
       this.problems.columns,
       this.fields(),
-      element("p", { class: "muted" }, ONE_COURSE),
+      this.note,
       this.found(),
     );
     this.use = element("button", { type: "button", class: "main", onclick: () => this.apply() });
@@ -147,7 +155,7 @@ class TraceForm {
     const box = new NumberBox({
       id: `trace-${name}`,
       step,
-      oninput: () => this.later(),
+      oninput: () => this.pause.later(),
       onchange: () => this.ask(),
     });
     this.boxes[name] = box;
@@ -182,10 +190,12 @@ class TraceForm {
     this.warnings = element("div", {});
     this.offers = element("div", { class: "row" });
     this.effects = element("table", { class: "effects" });
+    this.cylinders = element("table", { class: "effects" });
     return element(
       "div",
       {},
       this.words,
+      element("div", { class: "scroll", tabindex: 0 }, this.cylinders),
       element("h3", {}, "Top dead centre and zero of pressure"),
       this.finding,
       this.offers,
@@ -203,14 +213,9 @@ class TraceForm {
     this.showBusy();
   }
 
-  later() {
-    clearTimeout(this.timer);
-    this.timer = setTimeout(() => this.ask(), PAUSE);
-  }
-
   /** Ask for what follows from the fields as they stand. */
   ask() {
-    clearTimeout(this.timer);
+    this.pause.stop();
     const numbers = readBoxes(this.boxes);
     if (!numbers) return;
     const picks = Object.entries(this.picks).map(([name, { value }]) => [name, value]);
@@ -256,7 +261,7 @@ class TraceForm {
   }
 
   close() {
-    clearTimeout(this.timer);
+    this.pause.stop();
     if (this.dialog.open) this.dialog.close();
   }
 
@@ -288,7 +293,9 @@ class TraceForm {
       ...(shown.warnings ?? []).map((text) => element("p", { class: "warning" }, `▲ ${text}`)),
     );
     this.offers.replaceChildren(...(shown.offers ?? []).map((offer) => this.offer(offer)));
-    this.effects.replaceChildren(...effectRows(shown.effects));
+    setText(this.note, shown.note ?? "");
+    this.cylinders.replaceChildren(...tableRows(shown.by_cylinder));
+    this.effects.replaceChildren(...tableRows(shown.effects));
   }
 
   offer(offer) {
@@ -311,10 +318,10 @@ function optionsOf(options) {
   return options.map(([key, words]) => element("option", { value: key }, words));
 }
 
-function effectRows(effects) {
-  if (!effects) return [];
-  const head = effects.head.map((text) => element("th", { scope: "col" }, text));
-  const rows = effects.rows.map(([label, ...texts]) =>
+function tableRows(table) {
+  if (!table) return [];
+  const head = table.head.map((text) => element("th", { scope: "col" }, text));
+  const rows = table.rows.map(([label, ...texts]) =>
     element(
       "tr",
       {},
