@@ -9,6 +9,7 @@ from kinematics.mechanics.trace_settings import TraceSettings
 from kinematics.train.cycle import Cycle
 from kinematics.train.measured_work import CylinderCycles
 from kinematics.train.trace_check import LOSS_ANGLE, USUAL_EXPONENT, TdcCheck
+from kinematics.units import shown_unit
 from viz.number_words import format_number, short_with_unit, signed, with_unit
 from viz.train.main_numbers import main_numbers
 
@@ -99,27 +100,37 @@ def cylinder_table(
     found: tuple[CylinderCycles, ...], checks: dict[int, TdcCheck]
 ) -> dict[str, Any]:
     """Return cycles, peaks, work and checks of the cylinders measured, a row each."""
-    head = ["Cylinder", "Cycles", "Mean peak", "Highest peak", "IMEP", "COV of IMEP"]
+    bar = shown_unit("bar").symbol
+    head = [
+        "Cylinder", "Cycles", f"Mean peak, {bar}", f"Highest, {bar}", f"IMEP, {bar}",
+        "COV of IMEP, %",
+    ]  # fmt: skip
     rows = [
         [
-            str(one.cylinder), str(one.count), with_unit(one.peak, "bar"),
-            with_unit(one.highest, "bar"), with_unit(one.mean_pressure, "bar"),
-            "–" if math.isnan(one.variation) else with_unit(one.variation, "percent", 2),
+            str(one.cylinder), str(one.count), _bars(one.peak), _bars(one.highest),
+            _bars(one.mean_pressure),
+            "–" if math.isnan(one.variation) else format_number(100 * one.variation, 2),
         ]
         for one in found
     ]  # fmt: skip
     if len(checks) > 1:
-        head += ["Late (1σ)", "Pressure lacking"]
+        head += ["Late, ° (1σ)", f"Lacking, {bar}"]
         for one, row in zip(found, rows, strict=True):
             row += _check_cells(checks.get(one.cylinder))
     return {"head": head, "rows": rows}
 
 
+def _bars(pressure: float, digits: int = 3) -> str:
+    """Return a pressure [Pa] as a number in the unit shown."""
+    return format_number(shown_unit("bar").from_si(pressure), digits)
+
+
 def _check_cells(check: TdcCheck | None) -> list[str]:
     if check is None:
         return ["–", "–"]
-    late = signed(check.late, _degrees(abs(check.late)))
-    return [f"{late} ± {_degrees(check.uncertainty)}", _signed_unit(check.lacking, "bar")]
+    size, spread = (f"{math.degrees(x):.1f}" for x in (abs(check.late), check.uncertainty))
+    lacking = signed(check.lacking, _bars(abs(check.lacking), 2))
+    return [f"{signed(check.late, size)} ± {spread}", lacking]
 
 
 def finding_words(check: TdcCheck, cylinders: int = 1) -> str:

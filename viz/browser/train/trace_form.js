@@ -60,8 +60,8 @@ const PICKS = [
     "zero",
     "Zero of pressure",
     [
-      ["given", "as measured, with what is added"],
-      ["intake", "each cylinder: intake pressure at BDC"],
+      ["given", "as measured"],
+      ["intake", "intake pressure at BDC"],
     ],
   ],
 ];
