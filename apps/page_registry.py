@@ -12,8 +12,13 @@ TIME_KEYS: Keys = (
     ("Shift ← →", "10° back or forward"),
     ("Home, End", "start or end of the cycle"),
     (", and .", "slower, faster"),
+    ("press or drag on a curve", "the crank angle there"),
 )
-TRAIN_KEYS: Keys = (*TIME_KEYS, ("1 … 9", "select a cylinder"))
+TRAIN_KEYS: Keys = (
+    *TIME_KEYS,
+    ("drag in the view from the front", "turn the crank"),
+    ("1 … 9", "select a cylinder"),
+)
 
 
 @dataclass(frozen=True, slots=True)

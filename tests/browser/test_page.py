@@ -79,6 +79,52 @@ def test_every_cylinder_selected_is_the_cores(opened_once):
     page.keyboard.press("1")
 
 
+def test_the_crank_is_turned_by_hand_on_curve_polar_and_front_view(opened_once):
+    page, seen = opened_once
+    on_curve = page.locator("figure[data-plot=rod_force] .drawing").bounding_box()
+    middle = on_curve["y"] + on_curve["height"] / 2
+    page.mouse.move(on_curve["x"] + 0.5 * on_curve["width"], middle)
+    page.mouse.down()
+    first = angle(page)
+    page.mouse.move(on_curve["x"] + 0.75 * on_curve["width"], middle)
+    page.mouse.up()
+    assert 180 < first < 420
+    assert first + 90 < angle(page) < 720
+    page.evaluate("document.activeElement.blur()")
+    page.keyboard.press("Home")
+    x, y = crank_axis(page)
+    page.mouse.move(x + 20, y)
+    page.mouse.down()
+    for at_x, at_y in ((14, 14), (0, 20), (-14, 14), (-20, 0)):
+        page.mouse.move(x + at_x, y + at_y)
+    page.mouse.up()
+    assert angle(page) == pytest.approx(180, abs=1)
+    assert page.get_by_label("Cylinder shown in the plots").input_value() == "0"
+    page.keyboard.press("Home")
+    assert seen.errors == []
+
+
+def angle(page):
+    return page.evaluate("window.sixthrow.place.angle")
+
+
+def crank_axis(page):
+    """The middle of all places of the window where the canvas takes hold of the crank."""
+    held = page.locator(".train-view canvas").evaluate("""(canvas) => {
+      const { left, top, width, height } = canvas.getBoundingClientRect();
+      const held = [];
+      for (let x = left; x < left + width; x += 4) {
+        for (let y = top; y < top + height; y += 4) {
+          const place = { clientX: x, clientY: y, pointerId: 1 };
+          canvas.dispatchEvent(new PointerEvent("pointermove", place));
+          if (canvas.classList.contains("turns")) held.push([x, y]);
+        }
+      }
+      return held;
+    }""")
+    return np.mean(held, axis=0)
+
+
 def test_moved_slider_changes_plots_to_what_the_core_gives(opened):
     page, seen = opened
     slider = page.get_by_label("Stroke, slider", exact=True)

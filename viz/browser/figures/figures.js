@@ -8,11 +8,14 @@ import { pageState } from "../shared/page_state.js";
 import { LineFeeder } from "./line_feeder.js";
 import { OrderFeeder } from "./order_feeder.js";
 import { isMade } from "./placed_figures.js";
+import { followPointer } from "./pointed_angle.js";
 import { PolarFeeder } from "./polar_feeder.js";
 import { recolourFigures } from "./recolour.js";
 
 export class Figures {
-  constructor(feeds) {
+  /** `pointed` gets the crank angle [°] that the reader points at in a figure; null: none may. */
+  constructor(feeds, pointed = null) {
+    this.pointed = pointed;
     this.feeders = feeds.map(makeFeeder);
     this.visible = new Set();
     this.shown = null; // scene, reference or null, index of the cylinder or bearing
@@ -25,6 +28,8 @@ export class Figures {
       rootMargin: "40px",
     });
     this.sizes = new ResizeObserver(() => this.feedAll());
+    this.onSliding = ({ detail }) => detail || this.feedAll();
+    pageState.events.addEventListener("sliding", this.onSliding);
     this.onMade = ({ detail }) => this.made(detail);
     pageState.events.addEventListener("made", this.onMade);
     for (const feeder of this.feeders) {
@@ -35,6 +40,7 @@ export class Figures {
       place.feed = () => this.feed(feeder);
       this.seen.observe(place);
       if (feeder.feed.kind === "polar") this.sizes.observe(feeder.element);
+      if (this.pointed && feeder.angleAt) followPointer(feeder, this.pointed);
     }
   }
 
@@ -42,6 +48,7 @@ export class Figures {
     this.seen?.disconnect();
     this.sizes?.disconnect();
     pageState.events.removeEventListener("made", this.onMade);
+    pageState.events.removeEventListener("sliding", this.onSliding);
   }
 
   /** A figure came into view or left it. */

@@ -2,6 +2,7 @@
 
 import { seenBeside } from "../shared/number_words.js";
 import { modelNamed } from "../shared/page_models.js";
+import { pageState } from "../shared/page_state.js";
 import { Feeder, angles, closed, course, extremes, niceAbove } from "./feeder.js";
 import { between } from "./scene.js";
 import { strokesOf } from "./strokes.js";
@@ -65,7 +66,13 @@ export class LineFeeder extends Feeder {
     const step = niceAbove(span / 7);
     const top = step * Math.ceil((high + 0.2 * span) / step);
     const bottom = step * Math.floor((low - 0.04 * span) / step);
-    this.setRange(figure.y_range, bottom, top);
+    const { start, end } = figure.y_range;
+    const isHeld = pageState.sliding && end > start;
+    this.setRange(
+      figure.y_range,
+      isHeld ? Math.min(bottom, start) : bottom,
+      isHeld ? Math.max(top, end) : top,
+    );
     this.setRange(figure.x_range, 0, cycleDegrees);
   }
 
@@ -137,6 +144,11 @@ export class LineFeeder extends Feeder {
   moveCursor(degrees) {
     this.cursor ??= modelNamed(`${this.name}_cursor`);
     if (this.cursor) this.cursor.location = degrees;
+  }
+
+  /** The crank angle [°] at a place of the axes. */
+  angleAt({ x }) {
+    return x;
   }
 
   /** What the caption says at an angle. */

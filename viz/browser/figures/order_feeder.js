@@ -1,6 +1,7 @@
 /* Feeding a figure of bars, one an order, from a scene. */
 
 import { formatNumber } from "../shared/number_words.js";
+import { pageState } from "../shared/page_state.js";
 import { Feeder, niceAbove } from "./feeder.js";
 
 export class OrderFeeder extends Feeder {
@@ -13,7 +14,9 @@ export class OrderFeeder extends Feeder {
       ? this.feed.components.map((_, k) => reference.orderSizes(this.feed.of, k))
       : null;
     for (const row of before ? [...sizes, ...before] : sizes) peak = Math.max(peak, ...row);
-    this.setRange(this.figure.y_range, 0, niceAbove(Math.max(peak * 1.2, this.feed.smallest)));
+    const top = niceAbove(Math.max(peak * 1.2, this.feed.smallest));
+    const held = pageState.sliding ? this.figure.y_range.end : 0;
+    this.setRange(this.figure.y_range, 0, Math.max(top, held));
     const { width } = this.feed;
     sizes.forEach((row, k) => {
       const left = orders.map((order) => order + (k - count / 2) * width);

@@ -1,6 +1,7 @@
 /* Feeding a figure of polar diagrams from a scene, all to one scale. */
 
 import { formatShort, withUnit } from "../shared/number_words.js";
+import { pageState } from "../shared/page_state.js";
 import { Feeder, niceAbove } from "./feeder.js";
 import { between } from "./scene.js";
 
@@ -23,7 +24,7 @@ export class PolarFeeder extends Feeder {
     for (const trace of this.traces) peak = Math.max(peak, trace.largest);
     for (const trace of before) if (trace) peak = Math.max(peak, trace.peak);
     this.step = scene.step;
-    this.ring = niceAbove(Math.max(peak, 1e-3));
+    this.ring = Math.max(niceAbove(Math.max(peak, 1e-3)), pageState.sliding ? this.ring : 0);
     this.arrange();
     this.source().data = this.columns(before);
   }
@@ -175,6 +176,16 @@ export class PolarFeeder extends Feeder {
     this.source("cursor").data = data;
   }
 
+  /** The crank angle [°] of the load that is nearest to a place of the axes. */
+  angleAt({ x, y }) {
+    if (!this.traces) return null;
+    const near = nearestTo(this.centres, ([cx, cy]) => Math.hypot(cx - x, cy - y));
+    const [cx, cy] = this.centres[near];
+    const [loadX, loadY] = this.traces[near].both;
+    const [tipX, tipY] = [(x - cx) * this.ring, (y - cy) * this.ring];
+    return this.step * nearestTo(loadX, (load, i) => Math.hypot(load - tipX, loadY[i] - tipY));
+  }
+
   readout(scene, cylinder, at) {
     if (!this.traces) return "";
     const { both } = this.traces[0];
@@ -229,6 +240,16 @@ function placeTrace(columns, trace, centre, ring) {
       column[i] = !trace || i === last ? NaN : centre[axis] + trace[axis][from] / ring;
     }
   });
+}
+
+/** Index of the item with the least distance. */
+function nearestTo(items, distance) {
+  let [best, least] = [0, Infinity];
+  items.forEach((item, i) => {
+    const apart = distance(item, i);
+    if (apart < least) [best, least] = [i, apart];
+  });
+  return best;
 }
 
 /** Columns and rows that give equal squares the most room. */

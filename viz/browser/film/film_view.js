@@ -29,7 +29,7 @@ export class FilmView {
     this.model = model;
     this.film = null;
     this.reference = null;
-    this.figures = new Figures(model.feeds);
+    this.figures = new Figures(model.feeds, (degrees) => this.time.scrub(degrees));
     this.picking = new Picking(model, () => this.showBearing());
     this.wall = new OrbitGallery((key) => this.picking.pick(key));
     this.pictures = [new JournalPicture(), new LoadPicture()];

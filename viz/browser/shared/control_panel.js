@@ -4,7 +4,7 @@ import { element, setText } from "./elements.js";
 import { fullLoadCurve } from "./full_load_curve.js";
 import { sendMessage } from "./messages.js";
 import { NumberBox, problemLine, sayBelow } from "./number_box.js";
-import { emit, subscribe } from "./page_state.js";
+import { emit, pageState, subscribe } from "./page_state.js";
 
 export function render({ model, el }) {
   const panel = new ControlPanel(model);
@@ -96,6 +96,9 @@ class ControlPanel {
         max: control.slider[1],
         step: control.slider[2],
         oninput: () => this.slide(control, typed, slider),
+        onpointerdown: () => holdScales(true),
+        onpointerup: () => holdScales(false),
+        onpointercancel: () => holdScales(false),
       });
     const row = element(
       "div",
@@ -275,6 +278,12 @@ class ControlPanel {
       if (mine) box.closest("details").open = true;
     }
   }
+}
+
+/** While a slider is held, the scales of pictures do not shrink: what changes is seen. */
+function holdScales(isHeld) {
+  pageState.sliding = isHeld;
+  emit("sliding", isHeld);
 }
 
 /** A control's value in words: a tick, the name of a choice, else a number. */

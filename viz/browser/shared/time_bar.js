@@ -114,6 +114,12 @@ export class TimeBar {
     this.moveTo(degrees, true);
   }
 
+  /** Turn the crank by an angle [°], as by hand. */
+  turn(by) {
+    this.pause();
+    this.moveTo(this.angle + by);
+  }
+
   step(by) {
     this.pause();
     this.moveTo(Math.round(this.angle) + by);

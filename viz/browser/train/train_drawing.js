@@ -9,6 +9,7 @@ import { strokeAt } from "../figures/strokes.js";
 import { drawForces, forceScale } from "./train_arrows.js";
 import { drawBackdrop, inkBox, inkShape } from "./train_block.js";
 import { drawDimension } from "./train_dimensions.js";
+import { drawEndGas, drawSideGas } from "./train_gas.js";
 import { trainPaths } from "./train_outlines.js";
 import { poseTrain, sidePinHeight, trainInks, trainPlan } from "./train_plan.js";
 import { sideWeb } from "./web_shape.js";
@@ -20,10 +21,11 @@ import { sideWeb } from "./web_shape.js";
  * @param {number} height CSS px
  * @param {any} scene of one design, with `arrowPeak`
  * @param {any} view angle [°], cylinder (from 0), arrows, colours, dimension, reference
- * @returns {{regions: object[], scaleText: string}} where cylinders can be clicked [CSS px], scales
+ * @returns {{regions: object[], crank: object, scaleText: string}} where cylinders can be clicked
+ *   and the crank be turned [CSS px], scales
  */
 export function drawTrain(context, width, height, scene, view) {
-  if (!(width > 60 && height > 60)) return { regions: [], scaleText: "" };
+  if (!(width > 60 && height > 60)) return { regions: [], crank: null, scaleText: "" };
   const plan = trainPlan(context, width, height, scene);
   const sheet = { context, plan, inks: trainInks(plan, view.colours) };
   const force = forceScale(scene, height);
@@ -32,8 +34,10 @@ export function drawTrain(context, width, height, scene, view) {
   context.lineJoin = "round";
   plan.labels.length = 0;
   drawBackdrop(sheet, view.cylinder);
+  drawSideGas(sheet, scene);
   drawSideView(sheet, view.cylinder);
   drawColumnLabels(sheet, scene, view);
+  drawEndGas(sheet, scene, view.cylinder);
   drawEndView(sheet, view.cylinder);
   if (view.reference) drawReference(sheet, view);
   drawForces(sheet, scene, view, force);

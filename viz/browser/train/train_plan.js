@@ -50,7 +50,7 @@ function newTrainPlan(parts, width, height) {
     .sort(
       (a, b) => Math.sin(parts.cylinders[a].bank_angle) - Math.sin(parts.cylinders[b].bank_angle),
     );
-  plan.result = { regions: pickRegions(plan), scaleText: "" };
+  plan.result = { regions: pickRegions(plan), crank: crankCircle(plan), scaleText: "" };
   return plan;
 }
 
@@ -172,6 +172,11 @@ function pickRegions(plan) {
     regions.push({ cylinder, x: x - half, y: y - half, width: 2 * half, height: 2 * half });
   });
   return regions;
+}
+
+/** Where the crank can be taken hold of: its circle in the view from the front [px]. */
+function crankCircle({ end, reach, scale }) {
+  return { x: end.x, y: end.y, radius: reach * scale };
 }
 
 // --- inks -----------------------------------------------------------------------------------

@@ -11,9 +11,10 @@ import { SvgContext } from "../figures/svg_context.js";
 import { lightColours, themeColours } from "../shared/colours.js";
 import { element, setText } from "../shared/elements.js";
 import { keyIsTaken } from "../shared/keys.js";
-import { rememberView, subscribe } from "../shared/page_state.js";
+import { pageState, rememberView, subscribe } from "../shared/page_state.js";
 import { wireTabs } from "../shared/tabs.js";
 import { TimeBar } from "../shared/time_bar.js";
+import { CrankDrag } from "./crank_drag.js";
 import { drawTrain } from "./train_drawing.js";
 import { arrowPeak, ForceBoxes } from "./train_forces.js";
 import { strokeWords, trainWords } from "./train_words.js";
@@ -33,7 +34,7 @@ export class TrainView {
     this.width = 0;
     this.height = 0;
     this.ratio = 1;
-    this.figures = new Figures(model.feeds);
+    this.figures = new Figures(model.feeds, (degrees) => this.time.scrub(degrees));
     this.build(el);
   }
 
@@ -49,6 +50,7 @@ export class TrainView {
     this.time = new TimeBar(this.stroke, (degrees) => this.moved(degrees));
     this.stage = element("div", { class: "stage" }, this.canvas);
     el.append(element("div", { class: "train-view" }, this.bar(), this.stage, this.time.node));
+    this.drag = new CrankDrag(this.canvas, (degrees) => this.time.turn(degrees));
     this.canvas.addEventListener("click", (event) => this.click(event));
     this.sizes = new ResizeObserver(() => this.resized());
     this.sizes.observe(this.stage);
@@ -83,6 +85,7 @@ export class TrainView {
     this.model.on("speed", () => this.setSpeed(this.model.speed));
     subscribe(this.model, "speed", (rpm) => this.setSpeed((rpm * Math.PI) / 30));
     subscribe(this.model, "theme", () => this.recolour());
+    subscribe(this.model, "sliding", () => this.fitScale());
     this.rememberForces();
     subscribe(this.model, "place", ({ angle, cylinder, forces }) => {
       this.showForces(forces);
@@ -112,7 +115,7 @@ export class TrainView {
   newScene() {
     if (!this.model.blob || !this.model.blob.length) return;
     this.scene = decodeScene(this.model.blob);
-    this.scene.arrowPeak = arrowPeak(this.scene);
+    this.scale();
     this.cylinder = Math.min(this.cylinder, this.scene.cylinders - 1);
     this.fillPicker();
     this.time.setCycle(this.scene.cycleDegrees);
@@ -129,8 +132,22 @@ export class TrainView {
   setSpeed(speed) {
     if (!this.scene || this.scene.speed === speed || !(speed > 0)) return;
     this.scene = this.scene.at(speed);
-    this.scene.arrowPeak = arrowPeak(this.scene);
+    this.scale();
     this.show();
+  }
+
+  /** Give the scene its scales; while a slider moves, that of the arrows does not shrink. */
+  scale() {
+    const held = pageState.sliding ? (this.arrowPeak ?? 0) : 0;
+    this.arrowPeak = Math.max(arrowPeak(this.scene), held);
+    this.scene.arrowPeak = this.arrowPeak;
+  }
+
+  /** Fit the scale again to what is shown, once no slider holds it. */
+  fitScale() {
+    if (!this.scene || pageState.sliding) return;
+    this.scale();
+    this.draw();
   }
 
   show() {
@@ -179,6 +196,7 @@ export class TrainView {
   }
 
   click(event) {
+    if (this.drag.hasTurned) return;
     const box = this.canvas.getBoundingClientRect();
     const [x, y] = [event.clientX - box.left, event.clientY - box.top];
     const hit = (this.regions ?? []).find(
@@ -234,6 +252,7 @@ export class TrainView {
       dimension: this.dimension,
     });
     this.regions = drawn.regions;
+    this.drag.circle = drawn.crank;
     this.words();
   }
 
