@@ -14,11 +14,8 @@ TIME_KEYS: Keys = (
     (", and .", "slower, faster"),
     ("press or drag on a curve", "the crank angle there"),
 )
-TRAIN_KEYS: Keys = (
-    *TIME_KEYS,
-    ("drag in the view from the front", "turn the crank"),
-    ("1 … 9", "select a cylinder"),
-)
+CURVE_KEYS: Keys = (*TIME_KEYS, ("1 … 9", "select a cylinder"))
+TRAIN_KEYS: Keys = (*CURVE_KEYS, ("drag in the view from the front", "turn the crank"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +76,7 @@ LIMITS = PageEntry(
     ),
     step_part="limit",
 )
-COMPARE = PageEntry("Compare", "compare", "compare_page:ComparePage", TRAIN_KEYS, step_part="curve")
+COMPARE = PageEntry("Compare", "compare", "compare_page:ComparePage", CURVE_KEYS, step_part="curve")
 REVIEW = PageEntry("Review", "review", "review_page:ReviewPage", (), step_part="limit")
 STORYBOARD = PageEntry(
     "Storyboard",

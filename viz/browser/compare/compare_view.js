@@ -26,7 +26,7 @@ class CompareView {
   constructor(model) {
     this.model = model;
     this.cylinder = 0;
-    this.figures = new Figures(model.feeds);
+    this.figures = new Figures(model.feeds, (degrees) => this.time.scrub(degrees));
     this.figures.feeders = model.feeds.map((feed) => new ComparedFeeder(feed));
     this.words = element("span", { class: "muted words" });
     this.time = new TimeBar(this.words, (degrees) => this.moved(degrees));
