@@ -22,7 +22,8 @@ TRAIN_KEYS: Keys = (*CURVE_KEYS, ("drag in the view from the front", "turn the c
 class PageEntry:
     """What the program knows of a page.
 
-    `maker` names its module in apps/pages and its class, which is imported by the server alone.
+    `purpose` says in a sentence what the page is for; `maker` names its module in apps/pages and
+    its class, which is imported by the server alone.
     `step_part` says what a storyboard step shows of it: angle, cylinder and forces alone
     ("scene"), or beside them the selected bearing, limit or curve; None for a page of which no step
     is made. `former_label` and `former_address` are those of old files and links.
@@ -30,6 +31,7 @@ class PageEntry:
 
     label: str
     address: str
+    purpose: str
     maker: str
     keys: Keys
     step_part: StepPart | None = "scene"
@@ -42,10 +44,25 @@ class PageEntry:
         return self.address or "./"
 
 
-CRANK_TRAIN = PageEntry("Crank train", "", "crank_train_page:CrankTrainPage", TRAIN_KEYS)
+FRONT = PageEntry(
+    "Start",
+    "",
+    "The way in: a moving crank train, and where to go from it.",
+    "front_page:FrontPage",
+    TRAIN_KEYS,
+    step_part=None,
+)
+CRANK_TRAIN = PageEntry(
+    "Crank train",
+    "train",
+    "Motion, forces and bearing loads of all cylinders over the crank angle, at any speed.",
+    "crank_train_page:CrankTrainPage",
+    TRAIN_KEYS,
+)
 BEARINGS = PageEntry(
     "Bearings",
     "bearings",
+    "Oil films of all bearings: orbit, least film, pressure, heat and oil flow.",
     "bearings_page:BearingsPage",
     (
         *TIME_KEYS,
@@ -57,6 +74,7 @@ BEARINGS = PageEntry(
 SHAFT = PageEntry(
     "Shaft",
     "shaft",
+    "The shaft's shape, counterweights, balancing and tolerances.",
     "shaft_page:ShaftPage",
     (
         ("Space, on the drawing", "play or pause"),
@@ -69,6 +87,7 @@ SHAFT = PageEntry(
 LIMITS = PageEntry(
     "Limits",
     "limits",
+    "The speed at which each part reaches what it is allowed; the lowest governs.",
     "limits_page:LimitsPage",
     (
         ("↑ ↓", "select the rung above or below"),
@@ -76,11 +95,26 @@ LIMITS = PageEntry(
     ),
     step_part="limit",
 )
-COMPARE = PageEntry("Compare", "compare", "compare_page:ComparePage", CURVE_KEYS, step_part="curve")
-REVIEW = PageEntry("Review", "review", "review_page:ReviewPage", (), step_part="limit")
+COMPARE = PageEntry(
+    "Compare",
+    "compare",
+    "Two designs over one another: curves, numbers, limits and inputs.",
+    "compare_page:ComparePage",
+    CURVE_KEYS,
+    step_part="curve",
+)
+REVIEW = PageEntry(
+    "Review",
+    "review",
+    "A question to a proposal, its answer, and what each difference does.",
+    "review_page:ReviewPage",
+    (),
+    step_part="limit",
+)
 STORYBOARD = PageEntry(
     "Storyboard",
     "storyboard",
+    "Views of all pages as steps, to present and to print.",
     "storyboard_page:StoryboardPage",
     (
         ("→ Space PageDown", "next step, while presenting"),
@@ -95,6 +129,7 @@ STORYBOARD = PageEntry(
 LESSONS = PageEntry(
     "Lessons",
     "lessons",
+    "A question, a prediction, an experiment, why, and a check.",
     "lessons_page:LessonsPage",
     (
         ("Space", "play or pause"),
@@ -110,6 +145,7 @@ LESSONS = PageEntry(
 REV_LIMIT = PageEntry(
     "Rev limit",
     "rev-limit",
+    "What holds the speed down, in plain sentences, and what it would take to raise it.",
     "rev_limit_page:RevLimitPage",
     (
         ("← →", "50 rpm less, more"),
@@ -125,6 +161,7 @@ REV_LIMIT = PageEntry(
 DATA_SHEET = PageEntry(
     "Data sheet",
     "data-sheet",
+    "Every entry of the design with its range, origin and note.",
     "data_sheet_page:DataSheetPage",
     (
         ("Enter, ↓", "take the value and go to the row below"),
@@ -135,6 +172,7 @@ DATA_SHEET = PageEntry(
     step_part=None,
 )
 PAGES = (
+    FRONT,
     CRANK_TRAIN,
     BEARINGS,
     SHAFT,
@@ -146,6 +184,7 @@ PAGES = (
     REV_LIMIT,
     DATA_SHEET,
 )
+BAR_PAGES = tuple(page for page in PAGES if page is not FRONT)
 STEP_PAGES = tuple(page for page in PAGES if page.step_part is not None)
 _BY_LABEL = {page.label: page for page in PAGES}
 _BY_FORMER_LABEL = {page.former_label: page for page in PAGES if page.former_label}

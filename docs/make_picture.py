@@ -49,7 +49,7 @@ class Still:
 
 
 STILLS = (
-    Still("page.png", "", lambda page: crank_at(page, 42)),
+    Still("page.png", "train", lambda page: crank_at(page, 42)),
     Still("bearings.png", "bearings", lambda page: crank_at(page, 230)),
     Still("limits.png", "limits", limits_of_touring),
     Still("shaft.png", "shaft", lambda page: pick_demo(page, "Hill climb six")),
@@ -90,7 +90,7 @@ def main(wanted: list[str]) -> None:
                     page.wait_for_timeout(2000)
                     page.screenshot(path=FOLDER / still.file)
             if not wanted or "turning.webp" in wanted:
-                opened(page, f"http://localhost:{port}/")
+                opened(page, f"http://localhost:{port}/train")
                 page.wait_for_timeout(1000)
                 turning(page)
     finally:

@@ -16,6 +16,7 @@ class CommandBar(AskingComponent):
 
     pages = param.List(default=[], doc="label and address of each page")
     page = param.String(default="", doc="label of the page that is shown")
+    purpose = param.String(default="", doc="what that page is for")
     makes_steps = param.Boolean(default=True, doc="whether it can be a storyboard's step")
     keys = param.List(default=[], doc="key and what it does, for the list of keys")
     title = param.String(default="", doc="name of the design")

@@ -10,7 +10,7 @@ from apps.controls.controls import Groups, control_groups, control_values
 from apps.controls.slider_range import SliderRanges
 from apps.failures import failures_go_to
 from apps.file_stem import file_stem
-from apps.page_registry import CRANK_TRAIN, PAGES, PageEntry
+from apps.page_registry import BAR_PAGES, CRANK_TRAIN, PageEntry
 from apps.pages.fit_line import line_text, rows_text
 from apps.pages.page_template import PageTemplate
 from apps.report import report_html
@@ -39,8 +39,9 @@ class DesignPage:
         self.bar = CommandBar(
             self.command,
             demos=list(demo_paths()),
-            pages=[(page.label, page.href) for page in PAGES],
+            pages=[(page.label, page.href) for page in BAR_PAGES],
             page=self.entry.label,
+            purpose=self.entry.purpose,
             makes_steps=self.entry.step_part is not None,
             keys=list(self.entry.keys),
             trace_page="" if self.entry is CRANK_TRAIN else CRANK_TRAIN.href,

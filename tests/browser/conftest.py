@@ -87,7 +87,7 @@ def _note_messages(socket_: Any, seen: Seen) -> None:
 
 @pytest.fixture
 def opened(context: BrowserContext, address: str) -> Iterator[tuple[Page, Seen]]:
-    page, seen = open_page(context, address, wait_until_drawn)
+    page, seen = open_page(context, f"{address}train", wait_until_drawn)
     yield page, seen
     page.close()
 
@@ -95,7 +95,7 @@ def opened(context: BrowserContext, address: str) -> Iterator[tuple[Page, Seen]]
 @pytest.fixture(scope="module")
 def opened_once(context: BrowserContext, address: str) -> Iterator[tuple[Page, Seen]]:
     """One page for all tests of a module that leave it as they found it."""
-    page, seen = open_page(context, address, wait_until_drawn)
+    page, seen = open_page(context, f"{address}train", wait_until_drawn)
     yield page, seen
     page.close()
 

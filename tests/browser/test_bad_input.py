@@ -127,7 +127,7 @@ def test_two_pages_do_not_cross(context, address, opened):
     page, _ = opened
     before = rod_force(page)
     other = context.new_page()
-    other.goto(address)
+    other.goto(f"{address}train")
     other.wait_for_function(
         "window.sixthrow && window.sixthrow.painted > 0 && "
         "window.sixthrow.modelNamed('rod_force_data')?.data.y2.length > 0"

@@ -39,7 +39,7 @@ def hostile(context, address):
     """A page whose socket a test may write to."""
     page = context.new_page()
     page.add_init_script(KEEP_SOCKETS)
-    page.goto(address)
+    page.goto(f"{address}train")
     wait_until_drawn(page)
     yield page
     page.close()

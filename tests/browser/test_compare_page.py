@@ -373,7 +373,7 @@ LONG = (
 @pytest.mark.parametrize(("size", "lines"), [((1440, 900), 1), ((1280, 600), 1), ((390, 844), 2)])
 def test_the_bar_stays_as_high_with_a_reference(browser, address, size, lines):
     context = browser.new_context(viewport={"width": size[0], "height": size[1]})
-    page, _ = open_page(context, address, wait_until_painted)
+    page, _ = open_page(context, f"{address}train", wait_until_painted)
     design = design_text(replace(demo("Touring six"), name=LONG))
     page.locator(".menu input[type=file]").first.set_input_files(
         {"name": "a.toml", "mimeType": "", "buffer": design.encode()}

@@ -132,7 +132,7 @@ def test_a_lost_server_is_said_and_comes_back_with_the_design(context, served_an
     port = free_port("127.0.0.1")
     server = served_anew(port)
     page = context.new_page()
-    page.goto(f"http://localhost:{port}/")
+    page.goto(f"http://localhost:{port}/train")
     page.wait_for_function("window.sixthrow && window.sixthrow.painted > 0")
     change_stroke(page, "82.5")
     server.kill()

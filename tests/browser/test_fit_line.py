@@ -10,7 +10,7 @@ from tests.browser.waiting import wait_until_painted
 @pytest.fixture(scope="module")
 def page(browser, address):
     context = browser.new_context(viewport={"width": 1440, "height": 900})
-    yield open_page(context, address, wait_until_painted)[0]
+    yield open_page(context, f"{address}train", wait_until_painted)[0]
     context.close()
 
 

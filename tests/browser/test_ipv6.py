@@ -7,7 +7,7 @@ import pytest
 
 from tests.apps.test_server import ipv6
 from tests.browser.served import ROOT
-from tests.browser.waiting import wait_until_drawn
+from tests.browser.waiting import wait_until_painted
 
 pytestmark = [pytest.mark.browser, pytest.mark.skipif(not ipv6(), reason="no IPv6 here")]
 
@@ -20,7 +20,7 @@ def test_a_page_on_the_ipv6_loopback_draws(context):
     page = context.new_page()
     try:
         page.goto(process.stdout.readline().split()[3])
-        wait_until_drawn(page)
+        wait_until_painted(page)
         page.get_by_role("button", name="Set reference").click()
         page.get_by_role("button", name="Replace reference").wait_for()
     finally:

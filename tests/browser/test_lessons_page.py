@@ -283,7 +283,7 @@ def test_a_teachers_file_opens_and_a_broken_one_says_why(lessons):
 def test_the_design_at_work_stays_as_it_was(lessons, address):
     """A design changed on the first page is still there after a lesson."""
     page, _ = lessons
-    page.goto(address)
+    page.goto(f"{address}train")
     wait_until_painted(page)
     page.get_by_label("Stroke", exact=True).fill("80")
     page.get_by_label("Stroke", exact=True).press("Enter")

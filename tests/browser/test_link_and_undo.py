@@ -61,14 +61,14 @@ def test_a_link_opens_its_design(context, address, path):
 
 def test_the_link_that_is_copied_opens_the_same(context, address):
     context.grant_permissions(["clipboard-read", "clipboard-write"])
-    page, seen = open_page(context, address, wait_until_painted)
+    page, seen = open_page(context, f"{address}train", wait_until_painted)
     set_box(page, STROKE, 82.5)
     page.get_by_role("button", name="Undo", exact=True).and_(page.locator(":enabled")).wait_for()
     page.locator("summary", has_text="File").click()
     page.get_by_role("button", name="Copy link").click()
     page.get_by_text("The link is copied").wait_for()
     link = page.evaluate("navigator.clipboard.readText()")
-    assert link.startswith(f"{address}#scene=1.")
+    assert link.startswith(f"{address}train#scene=1.")
     other, others = open_page(context, link, wait_until_painted)
     assert value(other, STROKE) == "82.5"
     assert (seen.errors, others.errors) == ([], [])
@@ -100,7 +100,7 @@ def test_the_link_that_is_copied_opens_the_same(context, address):
 def test_a_bad_link_says_why_and_the_default_stays(opened_once, address, text, words):
     page, seen = opened_once
     say_something_else(page)
-    page.goto(f"{address}#scene={text}")
+    page.goto(f"{address}train#scene={text}")
     page.locator(".message.bad").filter(has_text=words).wait_for()
     page.locator(".title").filter(has_text=first_demo().name).wait_for()
     assert page.evaluate("window.location.hash") == ""
@@ -120,7 +120,7 @@ def say_something_else(page):
     [("nonsense", "not a scene"), (link_text({"text": "schema = 1"}), "layout")],
 )
 def test_a_page_opened_by_a_bad_link_says_why(context, address, text, words):
-    page, seen = open_page(context, f"{address}#scene={text}", wait_until_painted)
+    page, seen = open_page(context, f"{address}train#scene={text}", wait_until_painted)
     page.locator(".message.bad").filter(has_text=words).wait_for()
     page.locator(".title").filter(has_text=first_demo().name).wait_for()
     assert seen.errors == []
@@ -129,7 +129,7 @@ def test_a_page_opened_by_a_bad_link_says_why(context, address, text, words):
 
 def test_a_hostile_name_in_a_link_is_text(context, address):
     design = replace(first_demo(), name="<img src=x onerror=alert(1)>")
-    link = f"{address}#scene={link_text(scene_of(design))}"
+    link = f"{address}train#scene={link_text(scene_of(design))}"
     page, seen = open_page(context, link, wait_until_painted)
     page.locator(".title").filter(has_text="<img src=x").wait_for()
     assert page.locator("img").count() == 0

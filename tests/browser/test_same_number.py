@@ -56,7 +56,7 @@ def saved(page, name):
 
 
 def test_tiles_polars_curves_and_sheets_of_the_train(tab):
-    page = tab("", wait_until_drawn)
+    page = tab("train", wait_until_drawn)
     assert peaks(page.evaluate(TEXTS, "big_end_texts"))[0] == tile(page, "big_end_load")
     page.locator("#tab-mains").click()
     page.wait_for_function(f"({TEXTS})('main_bearings_texts')?.length > 0")
@@ -82,7 +82,7 @@ def test_tiles_polars_curves_and_sheets_of_the_train(tab):
 
 
 def test_a_plots_description_table_and_file(tab):
-    page = tab("", wait_until_drawn)
+    page = tab("train", wait_until_drawn)
     page.locator("figure[data-plot=rod_force] .as-table").click()
     dialog = page.locator("dialog.figure-table[open]")
     told = plain(dialog.locator(".figure-words").inner_text())
@@ -160,7 +160,7 @@ def test_films_on_the_wall_on_the_board_and_in_the_table(tab):
 
 
 def test_a_result_reads_the_same_on_three_pages(tab):
-    page = tab("", wait_until_drawn)
+    page = tab("train", wait_until_drawn)
     wanted = {
         key: tile(page, key) for key in ("big_end_load", "mean_piston_speed", "indicated_power")
     }
@@ -186,7 +186,7 @@ def test_a_result_reads_the_same_on_three_pages(tab):
 
 
 def test_the_shafts_load_reads_as_on_the_train(tab):
-    page = tab("", wait_until_drawn)
+    page = tab("train", wait_until_drawn)
     wanted = tile(page, "main_load")
     page = tab("shaft")
     shown = page.locator("[data-tile=main_load] .value")

@@ -15,7 +15,7 @@ CYCLES = FOLDER / "twenty_cycles.csv"
 @pytest.fixture(scope="module")
 def train(context, address):
     """One page on the touring six for all tests of the module."""
-    page, seen = open_page(context, address, wait_until_drawn)
+    page, seen = open_page(context, f"{address}train", wait_until_drawn)
     page.get_by_label("Demo design").select_option("Touring six")
     page.locator(".title").filter(has_text="Touring six").wait_for()
     yield page, seen

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from apps.page_registry import PAGES, REVIEW, STORYBOARD
+from apps.page_registry import FRONT, PAGES, REVIEW, STORYBOARD
 from tests.browser.conftest import open_page
 from tests.browser.waiting import wait_until_painted
 
@@ -44,7 +44,9 @@ def us_context(browser, address):
     context.close()
 
 
-@pytest.mark.parametrize("path", [page.address for page in PAGES if page is not STORYBOARD])
+@pytest.mark.parametrize(
+    "path", [page.address for page in PAGES if page not in (FRONT, STORYBOARD)]
+)
 def test_no_metric_unit_is_left_on_a_page(us_context, address, path):
     page, seen = open_page(us_context, f"{address}{path}", wait_until_painted)
     if path == REVIEW.address:  # without a reference it shows nothing but controls
@@ -62,7 +64,7 @@ def test_no_metric_unit_is_left_on_a_page(us_context, address, path):
 
 def test_the_switch_keeps_design_and_place_and_does_not_drift(browser, address):
     context = browser.new_context(viewport={"width": 1440, "height": 900})
-    page, seen = open_page(context, address, wait_until_painted)
+    page, seen = open_page(context, f"{address}train", wait_until_painted)
     stroke = page.get_by_label("Stroke", exact=True)
     stroke.fill("81.5")
     stroke.press("Enter")

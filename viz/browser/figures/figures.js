@@ -17,6 +17,7 @@ export class Figures {
   constructor(feeds, pointed = null) {
     this.pointed = pointed;
     this.feeders = feeds.map(makeFeeder);
+    this.looked = !feeds.length; // whether it is known which are in view
     this.visible = new Set();
     this.shown = null; // scene, reference or null, index of the cylinder or bearing
     this.angle = 0;

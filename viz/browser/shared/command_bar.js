@@ -7,9 +7,10 @@ import { themeButton, unitsButton } from "./display_buttons.js";
 import { element } from "./elements.js";
 import { fileMenu } from "./file_menu.js";
 import { FitLine } from "./fit_line.js";
-import { historyKey, isTypedIn, keysDialog } from "./keys_dialog.js";
+import { helpDialog } from "./help_dialog.js";
+import { historyKey, isTypedIn } from "./keys.js";
 import { sendMessage } from "./messages.js";
-import { pageLinks } from "./page_links.js";
+import { leaveByLinks, pageLink, pageLinks } from "./page_links.js";
 import { emit, pageState, subscribe } from "./page_state.js";
 import { hasLink } from "./share_link.js";
 import { keepStoryboard, keptStoryboard, NO_ROOM } from "./storyboard_storage.js";
@@ -18,6 +19,7 @@ import { fileButton, saveFile } from "./text_file.js";
 
 /** What changes the design, and may take the page longer than a moment. */
 const CHANGES = ["demo", "design", "model", "all_fire", "set_reference", "undo", "redo"];
+const HOME = "./"; // address of the page to start from
 const MOST_BYTES = { design: 1_000_000 };
 const SHOWN = [
   "title",
@@ -54,7 +56,7 @@ class CommandBar {
     this.busy = new BusySign(() => this.draft.request());
     this.title = element("strong", { class: "title" });
     this.message = element("div", { class: "message", role: "status" });
-    this.help = keysDialog(model.keys);
+    this.help = helpDialog(model.purpose, model.keys);
     this.fit = new FitLine(
       (key, page) => this.goToControl(key, page),
       () => sendMessage(model, "fit_list", {}),
@@ -86,14 +88,14 @@ class CommandBar {
 
   where() {
     const { pages, page } = this.model;
-    const links = pageLinks(pages, page, (href) =>
-      this.draft.leave(() => window.location.assign(href)),
-    );
-    return element("div", { class: "where" }, element("h1", {}, "sixthrow"), links, this.title);
+    const leave = (href) => this.draft.leave(() => window.location.assign(href));
+    const home = element("h1", {}, pageLink(["sixthrow", HOME], page === "Start", leave));
+    leaveByLinks(document, leave);
+    return element("div", { class: "where" }, home, pageLinks(pages, page, leave), this.title);
   }
 
   commands() {
-    const showKeys = { "aria-label": "Keys", title: "Keys", onclick: () => this.help.showModal() };
+    const showHelp = { "aria-label": "Help", title: "Help", onclick: () => this.help.showModal() };
     this.undo = signedButton("Undo", "↶", "Ctrl Z", () => this.send("undo"));
     this.redo = signedButton("Redo", "↷", "Ctrl Shift Z", () => this.send("redo"));
     return element(
@@ -107,7 +109,7 @@ class CommandBar {
       ...this.referenceParts(),
       unitsButton((go) => this.draft.leave(go)),
       themeButton(),
-      element("button", showKeys, "?"),
+      element("button", showHelp, "?"),
     );
   }
 

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { historyKey } from "../../viz/browser/shared/keys_dialog.js";
+import { historyKey } from "../../viz/browser/shared/keys.js";
 
 test("Ctrl or ⌘ with Z undoes, with Shift Z or Y it redoes", () => {
   assert.equal(historyKey({ key: "z", ctrlKey: true }), "undo");
