@@ -51,7 +51,7 @@ def test_on_a_phone_the_train_comes_first(front):
 def test_a_way_leads_on_with_the_design_of_the_tab(front):
     page, seen = front
     page.set_viewport_size({"width": 1440, "height": 900})
-    page.get_by_label("Demo design").select_option(PILOT_BOAT)
+    page.get_by_label("Demo design").select_option("Pilot boat six")
     page.get_by_role("link", name=WAYS[0].name).click()
     page.wait_for_url("**/train")
     wait_until_painted(page)
