@@ -10,15 +10,23 @@ BIN := $(VENV)/bin
 NPM := PATH="$(CURDIR)/$(BIN):$$PATH" npm
 PYTEST := $(BIN)/python -m pytest -q -n auto --dist worksteal
 
-.PHONY: run check test lint javascript bench docs picture browser clean
+.PHONY: run check test lint javascript quick whole bench docs picture browser clean
 
 run: $(VENV)/.run
 	$(BIN)/sixthrow serve
 
-check: lint
+# lint keeps one core busy, tests wait at times: both at once
+
+check: $(VENV)/.test node_modules/.made
+	@$(MAKE) --no-print-directory -j2 lint quick
+
+test: browser node_modules/.made
+	@$(MAKE) --no-print-directory -j2 lint whole
+
+quick: $(VENV)/.test
 	$(PYTEST) -m "not browser"
 
-test: lint browser
+whole: $(VENV)/.test
 	$(PYTEST)
 
 lint: $(VENV)/.test javascript
