@@ -1,6 +1,7 @@
-"""The command line: `sixthrow serve`, `solve`, `films`, `limits` and `report`."""
+"""The command line: `sixthrow serve`, `solve`, `films`, `limits`, `report` and `solids`."""
 
 import argparse
+import math
 import os
 import sys
 from collections.abc import Sequence
@@ -98,6 +99,13 @@ def _parser() -> argparse.ArgumentParser:
     )  # fmt: skip
     _written(report, "FILE.html")
     report.set_defaults(run=_report)
+    solids = commands.add_parser("solids", help="write the crank train as glTF or STL")
+    solids.add_argument("design", type=Path, metavar="DESIGN", help="design file (TOML)")
+    solids.add_argument(
+        "--angle", type=float, default=0.0, metavar="DEG", help="crank angle (default: 0)"
+    )
+    _written(solids, "FILE.glb|.stl|.zip", required=True, help="zip: an STL for each part")
+    solids.set_defaults(run=_solids)
     return parser
 
 
@@ -193,6 +201,20 @@ def _report(given: argparse.Namespace) -> int:
     design, *against = _loaded(given, *([given.against] if given.against else []))
     other = against[0] if against else None
     write_report(design, given.out, given.speed, other, question=given.question or "")
+    return 0
+
+
+def _solids(given: argparse.Namespace) -> int:
+    from apps.solid_files import solid_file
+    from kinematics import DesignError
+    from kinematics.units import UNITS
+    from kinematics.whole_file import write_whole
+
+    (design,) = _loaded(given)
+    if not math.isfinite(given.angle):
+        raise DesignError("--angle", f"must be finite (got {given.angle})")
+    angle = UNITS["deg"].to_si(given.angle)
+    write_whole(given.out, solid_file(design, given.out.suffix.lower(), angle))
     return 0
 
 

@@ -17,6 +17,13 @@ TIME_KEYS: Keys = (
 CURVE_KEYS: Keys = (*TIME_KEYS, ("1 … 9", "select a cylinder"))
 TRAIN_KEYS: Keys = (*CURVE_KEYS, ("drag in the view from the front", "turn the crank"))
 
+SOLID_KEYS: Keys = (
+    ("d", "3-D or 2-D"),
+    ("in 3-D: f, s, t, o", "view from the front, side, three-quarter, top"),
+    ("in 3-D: [ ] ↑ ↓, + −", "turn, tilt, zoom"),
+    ("in 3-D: b, c, x, u", "block, section, exploded, use of allowable"),
+)
+
 
 @dataclass(frozen=True, slots=True)
 class PageEntry:
@@ -57,7 +64,7 @@ CRANK_TRAIN = PageEntry(
     "train",
     "Motion, forces and bearing loads of all cylinders over the crank angle, at any speed.",
     "crank_train_page:CrankTrainPage",
-    TRAIN_KEYS,
+    (*TRAIN_KEYS, *SOLID_KEYS),
 )
 BEARINGS = PageEntry(
     "Bearings",

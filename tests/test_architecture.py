@@ -19,11 +19,11 @@ ROOT_MODULES = (
 ORDER = {  # of folders and modules in a package: each may use those before it
     "kinematics": (
         ROOT_MODULES, "mechanics", "strength", "torsion", "throw", "design", "train", "shaft",
-        "balancing", "film", "fit", "limits",
+        "solid", "balancing", "film", "fit", "limits",
     ),
     "viz": (
-        ROOT_MODULES, "fit", "train", "film", "limits", "shaft", "compare", "rev_limit", "review",
-        "lessons", "storyboard", "browser", "placed", "report",
+        ROOT_MODULES, "fit", "train", "solid", "film", "limits", "shaft", "compare", "rev_limit",
+        "review", "lessons", "storyboard", "browser", "placed", "report",
     ),
     "apps": (
         ROOT_MODULES, "controls", "state", "components", "lessons", "glossary", "storyboard",

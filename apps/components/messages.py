@@ -58,6 +58,7 @@ MESSAGES: Mapping[str, Messages] = {
             "close": {"serial": int},
         }
     ),
+    "SolidTrainView": Messages({"solid": {"shown": bool}}),
     "ControlPanel": Messages({"change": {"key": str, "value": ANY, "serial": int}}),
     "DataSheet": Messages(
         {

@@ -2,12 +2,13 @@
 
 import json
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
 from apps.components.charts import TrainCharts
 from apps.components.number_board import NumberBoard
-from apps.components.train_view import TrainView
+from apps.components.solid_train_view import SolidTrainView
 from apps.controls.controls import GROUPS
 from apps.page_registry import CRANK_TRAIN
 from apps.pages.design_page import DesignPage
@@ -17,6 +18,7 @@ from apps.shown_numbers import reference_words, shown_number
 from apps.state import AppState
 from kinematics import Design
 from viz.placed import Placed, placed
+from viz.solid.solid_scene import solid_bytes
 from viz.train.full_load_charts import OVER_SPEED, full_load_charts, full_load_pictures
 from viz.train.main_number import MainNumber
 from viz.train.main_numbers import main_numbers
@@ -62,9 +64,13 @@ class CrankTrainPage(DesignPage):
         self.trace_pictures = placed(trace_pictures)
         self.charts = TrainCharts()
         self.traces = TraceImport(state, self.charts)
-        self.train = TrainView(
-            feeds=[picture.feed for picture in self.pictures.values()], sizing_mode="stretch_both"
+        self.train = SolidTrainView(
+            self._show_solids,
+            feeds=[picture.feed for picture in self.pictures.values()],
+            sizing_mode="stretch_both",
         )
+        self._solid_of: Design | None = None  # whose solids the browser has
+        self._wants_solids = False
         self.numbers = NumberBoard(sizing_mode="stretch_width")
         self._reference_numbers: dict[str, MainNumber] = {}
         self._over_speed: tuple[Design | None, Design | None] = (None, None)  # what is drawn
@@ -97,8 +103,23 @@ class CrankTrainPage(DesignPage):
     def show_cycle(self) -> None:
         """Send what a new design or speed changes."""
         self.train.show_cycle(self.state.cycle)
+        self._send_solids()
         self._show_numbers()
         self._show_over_speed()
+
+    def _show_solids(self, message: dict[str, Any]) -> None:
+        """Send the solids from now on, or no longer."""
+        self._wants_solids = message["shown"]
+        self._send_solids()
+
+    def _send_solids(self) -> None:
+        """Send the solids of a design that the browser has not."""
+        design = self.state.design
+        if self._wants_solids and design != self._solid_of:
+            self._solid_of = design
+            solids = solid_bytes(design)
+            if not np.array_equal(solids, self.train.solids):
+                self.train.solids = solids
 
     def show_reference(self) -> None:
         """Send or take back the reference."""

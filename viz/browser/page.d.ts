@@ -4,6 +4,7 @@ declare const Bokeh: any;
 
 interface Window {
   Bokeh: any;
+  vtk: any;
 }
 
 interface ParentNode {

@@ -267,6 +267,7 @@ class CommandBar {
   listen() {
     subscribe(this.model, "asked", () => this.busy.wait());
     subscribe(this.model, "working", (work) => this.busy.work(work));
+    subscribe(this.model, "go", (target) => this.draft.goTo(target));
     window.addEventListener("pagehide", () => this.draft.storePlace());
     window.addEventListener("hashchange", () => {
       if (!hasLink()) return;

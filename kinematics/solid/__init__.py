@@ -1,0 +1,1 @@
+"""Parts as closed surfaces of triangles, of the bodies that are weighed."""

@@ -1,0 +1,172 @@
+"""The crank train in space in a real browser: what it draws, its arrows, its colours."""
+
+import math
+
+import numpy as np
+import pytest
+
+from assets_demo import demo_paths
+from kinematics import load_design, solve_cycle
+from kinematics.limits.bearing_criteria import BearingParts
+from kinematics.shaft.part_geometry import part_geometry
+from kinematics.units import UNITS
+from tests.browser.conftest import open_page
+from tests.browser.waiting import wait_until_drawn
+
+pytestmark = pytest.mark.browser
+
+DRAWN = "window.sixthrow.solid?.frames > 0"
+SETTLED = "() => { const s = window.sixthrow.solid; return !s.isAsked && s.frames > 0; }"
+ARROWS = """angle => {
+  const { solid } = window.sixthrow;
+  solid.show({ ...solid.shown, angle,
+    arrows: { gas: true, inertia: true, rod: true, side: true, mains: true } });
+  return solid.arrows;
+}"""
+REACH = """Math.max(...window.sixthrow.solid.solids.bodies
+  .find(({ kind }) => kind === "crankpin").pieces[0].corners)"""
+PARTS = """() => {
+  const { solid } = window.sixthrow;
+  return solid.parts.map(({ kind, actor }) => [kind, actor.getVisibility()]);
+}"""
+UNDER = """([kind, number]) => {
+  const { solid } = window.sixthrow;
+  const box = solid.host.getBoundingClientRect();
+  for (let x = 4; x < box.width; x += 6) for (let y = 4; y < box.height; y += 6) {
+    const [clientX, clientY] = [box.left + x, box.top + y];
+    const part = solid.partAt({ clientX, clientY });
+    if (part?.kind === kind && part.number === number) return [clientX, clientY];
+  }
+  return null;
+}"""
+
+
+@pytest.fixture(scope="module")
+def solid(context, address):
+    """One page that shows the train in space, for all tests that leave it so."""
+    page, seen = open_page(context, f"{address}train", wait_until_drawn)
+    page.keyboard.press("d")
+    page.wait_for_function(DRAWN)
+    yield page, seen
+    page.close()
+
+
+@pytest.fixture(scope="module")
+def cycle():
+    design = load_design(next(iter(demo_paths().values())))
+    return solve_cycle(design, UNITS["rpm"].from_si(design.layout.rated_speed))
+
+
+def test_nothing_of_it_is_loaded_before_it_is_asked_for(opened_once) -> None:
+    page, _ = opened_once
+    assert page.evaluate("() => window.vtk === undefined")
+    assert page.evaluate("() => window.sixthrow.solid === undefined")
+
+
+def test_arrow_tips_are_the_forces_of_the_cycle(solid, cycle) -> None:
+    page, _ = solid
+    parts = part_geometry(cycle.design)
+    main = cycle.train.main_block.at(cycle.speed)
+    for degrees in range(0, 720, 60):
+        arrows = page.evaluate(ARROWS, degrees)
+        found = {(arrow["cause"], arrow["on"]): arrow for arrow in arrows}
+        by = {key: np.subtract(one["to"], one["from"]) for key, one in found.items()}
+        scale = np.linalg.norm(by["gas", 0]) / abs(cycle.forces.gas_force[0, degrees])
+        for c in range(6):
+            gas, inertia = (
+                getattr(cycle.forces, row)[c, degrees] for row in ("gas_force", "inertia_force")
+            )
+            assert by["gas", c] == pytest.approx([0, -gas * scale, 0], abs=2e-5)
+            assert by["inertia", c] == pytest.approx([0, -inertia * scale, 0], abs=2e-5)
+        rod, lean = cycle.forces.rod_force[0, degrees], cycle.motion.rod_angle[0, degrees]
+        wanted = rod * scale * np.array([math.sin(lean), -math.cos(lean), 0])
+        assert by["rod", 0] == pytest.approx(wanted, abs=2e-5)
+        side = cycle.forces.side_thrust[0, degrees]
+        assert by["side", 0] == pytest.approx([-side * scale, 0, 0], abs=2e-5)
+        for m, z in enumerate(parts.main_journal.z):
+            x, y = main[m, :, degrees]
+            assert by["mains", m] == pytest.approx([x * scale, y * scale, 0], abs=2e-5)
+            assert found["mains", m]["from"] == pytest.approx([0, 0, -z])
+
+
+def test_a_picked_pin_says_the_rungs_number(solid, cycle) -> None:
+    page, _ = solid
+    page.evaluate("() => window.sixthrow.solid.show({ ...window.sixthrow.solid.shown, angle: 0 })")
+    page.wait_for_function(SETTLED)
+    place = page.evaluate(UNDER, ["main journal", 1])
+    page.mouse.click(*place)
+    told = page.locator(".solid-told")
+    told.wait_for()
+    main = np.linalg.norm(cycle.train.main_block.at(cycle.speed)[0], axis=0).max()
+    wanted = main / cycle.design.main_bearing.projected_area / 1e6
+    words = told.inner_text()
+    assert words.startswith("Main journal 1: ")
+    assert float(words.split("peak ")[1].split(" ")[0]) == pytest.approx(wanted, rel=5e-3)
+    every = BearingParts(cycle.train).main_specific(np.array([cycle.speed]))[0]
+    assert wanted * 1e6 <= every * (1 + 1e-9)
+
+
+def test_playing_draws_and_sends_nothing(solid) -> None:
+    page, seen = solid
+    page.wait_for_function(SETTLED)
+    before = len(seen.sent), len(seen.received)
+    frames = page.evaluate("window.sixthrow.solid.frames")
+    page.keyboard.press(" ")
+    page.wait_for_function(f"window.sixthrow.solid.frames > {frames} + 3")
+    page.keyboard.press(" ")
+    assert (len(seen.sent), len(seen.received)) == before
+    assert not seen.elsewhere
+    assert not seen.errors
+
+
+def test_at_rest_nothing_is_drawn(solid) -> None:
+    page, _ = solid
+    page.wait_for_function(SETTLED)
+    frames = page.evaluate("window.sixthrow.solid.frames")
+    for _ in range(5):
+        page.evaluate("() => new Promise(requestAnimationFrame)")
+    assert page.evaluate("window.sixthrow.solid.frames") == frames
+
+
+def test_keys_show_section_explosion_and_colours(solid) -> None:
+    page, seen = solid
+    page.keyboard.press("c")
+    assert page.evaluate("() => window.sixthrow.solid.cuts.length") >= 6
+    page.keyboard.press("c")
+    assert page.evaluate("() => window.sixthrow.solid.cuts.length") == 0
+    page.keyboard.press("x")
+    assert not any(shown for kind, shown in page.evaluate(PARTS) if kind == "bore")
+    page.keyboard.press("x")
+    assert all(shown for _, shown in page.evaluate(PARTS))
+    page.keyboard.press("u")
+    assert page.locator(".solid-key").is_visible()
+    page.keyboard.press("u")
+    assert not seen.errors
+
+
+def test_other_stroke_brings_other_solids(solid) -> None:
+    page, _ = solid
+    box = page.get_by_label("Stroke", exact=True)
+    before = page.evaluate(REACH)
+    box.fill("82")
+    box.press("Enter")
+    page.wait_for_function(f"{REACH} > {before} + 0.001")
+    box.fill("78")
+    box.press("Enter")
+    page.wait_for_function(f"Math.abs({REACH} - {before}) < 1e-6")
+
+
+def test_without_webgl_the_flat_view_stays_and_says_why(context, address) -> None:
+    page, _ = open_page(context, "about:blank", lambda _: None)
+    page.add_init_script(
+        """const own = HTMLCanvasElement.prototype.getContext;
+        HTMLCanvasElement.prototype.getContext = function (kind, ...rest) {
+          return kind === "webgl2" ? null : own.call(this, kind, ...rest);
+        };"""
+    )
+    page.goto(f"{address}train")
+    wait_until_drawn(page)
+    page.keyboard.press("d")
+    page.get_by_text("This browser has no WebGL 2").wait_for()
+    assert page.evaluate("() => window.vtk === undefined")
+    page.close()

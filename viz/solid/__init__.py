@@ -1,0 +1,1 @@
+"""The crank train in space: its solids as the browser draws them."""
