@@ -104,7 +104,7 @@ def _parser() -> argparse.ArgumentParser:
     solids.add_argument(
         "--angle", type=float, default=0.0, metavar="DEG", help="crank angle (default: 0)"
     )
-    _written(solids, "FILE.glb|.stl|.zip", required=True, help="zip: an STL for each part")
+    _written(solids, "FILE.glb|.gltf|.stl|.zip", required=True, help="zip: an STL for each part")
     solids.set_defaults(run=_solids)
     return parser
 

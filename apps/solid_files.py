@@ -25,13 +25,23 @@ def solid_file(design: Design, ending: str, crank_angle: float) -> bytes:
     return WRITERS[ending](design, crank_angle)
 
 
+def _gltf(design: Design, crank_angle: float) -> bytes:
+    """Return glTF as text that holds its numbers too."""
+    library = _trimesh().exchange.gltf
+    return bytes(library.export_gltf(_scene(design, crank_angle), embed_buffers=True)["model.gltf"])
+
+
 def _glb(design: Design, crank_angle: float) -> bytes:
-    """Return binary glTF in which each part is a node of its own name."""
-    trimesh = _trimesh()
-    scene = trimesh.Scene()
+    """Return binary glTF."""
+    return bytes(_scene(design, crank_angle).export(file_type="glb"))
+
+
+def _scene(design: Design, crank_angle: float) -> Any:
+    """Return the library's scene, in which each part is a node of its own name."""
+    scene = _trimesh().Scene()
     for part in assembled(design, crank_angle):
         scene.add_geometry(_library_mesh(part.mesh), node_name=part.name, geom_name=part.name)
-    return bytes(scene.export(file_type="glb"))
+    return scene
 
 
 def _stl(design: Design, crank_angle: float) -> bytes:
@@ -51,7 +61,12 @@ def _zip(design: Design, crank_angle: float) -> bytes:
     return whole.getvalue()
 
 
-WRITERS: dict[str, Callable[[Design, float], bytes]] = {".glb": _glb, ".stl": _stl, ".zip": _zip}
+WRITERS: dict[str, Callable[[Design, float], bytes]] = {
+    ".glb": _glb,
+    ".gltf": _gltf,
+    ".stl": _stl,
+    ".zip": _zip,
+}
 
 
 def _stl_bytes(mesh: Mesh) -> bytes:
@@ -67,6 +82,7 @@ def _trimesh() -> Any:
     """Return the library that writes solids."""
     try:
         import trimesh
+        import trimesh.exchange.gltf
     except ImportError:
         raise DesignError(
             "--out", "needs trimesh, which is not installed: pip install 'sixthrow[export]'"

@@ -31,7 +31,7 @@ _STORED = {
 }  # fmt: skip
 _BAR_COMMANDS = (  # without fields
     "model", "all_fire", "set_reference", "clear_reference", "undo", "redo", "save", "report",
-    "fit_list",
+    "fit_list", "solids",
 )  # fmt: skip
 MESSAGES: Mapping[str, Messages] = {
     "CommandBar": Messages(

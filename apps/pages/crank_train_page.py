@@ -18,7 +18,7 @@ from apps.shown_numbers import reference_words, shown_number
 from apps.state import AppState
 from kinematics import Design
 from viz.placed import Placed, placed
-from viz.solid.solid_scene import solid_bytes
+from viz.solid.solid_scene import solid_bytes, solid_source
 from viz.train.full_load_charts import OVER_SPEED, full_load_charts, full_load_pictures
 from viz.train.main_number import MainNumber
 from viz.train.main_numbers import main_numbers
@@ -69,7 +69,7 @@ class CrankTrainPage(DesignPage):
             feeds=[picture.feed for picture in self.pictures.values()],
             sizing_mode="stretch_both",
         )
-        self._solid_of: Design | None = None  # whose solids the browser has
+        self._solids_of: Any = None  # what the solids that the browser has follow from
         self._wants_solids = False
         self.numbers = NumberBoard(sizing_mode="stretch_width")
         self._reference_numbers: dict[str, MainNumber] = {}
@@ -113,13 +113,14 @@ class CrankTrainPage(DesignPage):
         self._send_solids()
 
     def _send_solids(self) -> None:
-        """Send the solids of a design that the browser has not."""
+        """Send the solids that the browser shows and has not."""
+        if not self._wants_solids:
+            return
         design = self.state.design
-        if self._wants_solids and design != self._solid_of:
-            self._solid_of = design
-            solids = solid_bytes(design)
-            if not np.array_equal(solids, self.train.solids):
-                self.train.solids = solids
+        source = solid_source(design)
+        if source != self._solids_of:
+            self._solids_of = source
+            self.train.solids = solid_bytes(design)
 
     def show_reference(self) -> None:
         """Send or take back the reference."""

@@ -15,6 +15,7 @@ from apps.pages.fit_line import line_text, rows_text
 from apps.pages.page_template import PageTemplate
 from apps.report import report_html
 from apps.shown_numbers import reference_words
+from apps.solid_files import solid_file
 from apps.state import AppState, shown_rpm
 from apps.storyboard.scene_capture import page_view, scene_step, with_scene
 from assets_demo import demo_paths
@@ -80,6 +81,7 @@ class DesignPage:
             "redo": state.redo,
             "save": self._save,
             "report": self._report,
+            "solids": self._save_solids,
             "fit_list": self._show_fit_list,
         }
         if kind in plain:
@@ -135,6 +137,16 @@ class DesignPage:
     def _save(self) -> None:
         design = self.state.design
         self.bar.offer_file(f"{file_stem(design.name)}.toml", design_text(design))
+
+    def _save_solids(self) -> None:
+        """Offer the crank train's solids as one file, or say what they need."""
+        design = self.state.design
+        try:
+            content = solid_file(design, ".gltf", 0.0).decode()
+        except DesignError as error:
+            self.state.message = (f"Nothing saved: this {error.message}", True)
+            return
+        self.bar.offer_file(f"{file_stem(design.name)}.gltf", content)
 
     def store_draft(self, serial: Any = None) -> None:
         """Let the browser's tab keep the design; this also answers a restored draft."""

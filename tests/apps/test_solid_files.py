@@ -10,6 +10,8 @@ import pytest
 import trimesh
 
 from apps.command_line import main
+from apps.pages.crank_train_page import CrankTrainPage
+from apps.pages.design_page import first_design
 from apps.solid_files import solid_file
 from assets_demo import demo_paths
 from kinematics import DesignError, load_demo
@@ -35,6 +37,13 @@ def test_gltf_has_a_node_for_each_part_in_metres(design) -> None:
     for name in ("web 3", "piston 2", "rod cap 4"):
         mesh = next(part.mesh for part in parts if part.name == name)
         assert scene.geometry[name].volume == pytest.approx(mesh.volume, rel=1e-3)
+
+
+def test_gltf_as_text_holds_its_numbers(design) -> None:
+    content = json.loads(solid_file(design, ".gltf", 0.0))
+    assert content["asset"]["version"] == "2.0"
+    assert all(part["uri"].startswith("data:") for part in content["buffers"])
+    assert "web 1" in {node["name"] for node in content["nodes"]}
 
 
 def test_stl_is_the_whole_train_in_millimetres(design) -> None:
@@ -63,14 +72,14 @@ def test_the_command_writes_the_file(tmp_path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("given", "words"),
+    ("name", "angle", "words"),
     [
-        (["--out", "train.obj"], "--out must end in .glb, .stl, .zip (got .obj)"),
-        (["--out", "train.glb", "--angle", "nan"], "--angle must be finite (got nan)"),
+        ("train.obj", "0", "--out: must end in .glb, .gltf, .stl, .zip (got .obj)"),
+        ("train.glb", "nan", "--angle: must be finite (got nan)"),
     ],
 )
-def test_bad_arguments_are_one_line_and_code_2(tmp_path, monkeypatch, capsys, given, words):
-    monkeypatch.chdir(tmp_path)
+def test_bad_arguments_are_one_line_and_code_2(tmp_path, capsys, name, angle, words):
+    given = ["--out", str(tmp_path / name), "--angle", angle]
     assert main(["solids", str(demo_paths()["Inline four"]), *given]) == 2
     error = capsys.readouterr().err
     assert words in error
@@ -82,3 +91,21 @@ def test_without_the_library_it_says_how_to_install_it(design, monkeypatch) -> N
     monkeypatch.setitem(sys.modules, "trimesh", None)
     with pytest.raises(DesignError, match=r"pip install 'sixthrow\[export\]'"):
         solid_file(design, ".glb", 0.0)
+
+
+def test_the_page_offers_the_file_or_says_what_it_needs(monkeypatch) -> None:
+    state = first_design()
+    page = CrankTrainPage(state)
+    offered = []
+    monkeypatch.setattr(page.bar, "offer_file", lambda *file: offered.append(file))
+    page.command({"kind": "solids"})
+    ((name, content),) = offered
+    assert name.endswith(".gltf")
+    assert "piston 6" in {node["name"] for node in json.loads(content)["nodes"]}
+    monkeypatch.setitem(sys.modules, "trimesh", None)
+    page.command({"kind": "solids"})
+    assert len(offered) == 1
+    assert state.message == (
+        "Nothing saved: this needs trimesh, which is not installed: pip install 'sixthrow[export]'",
+        True,
+    )

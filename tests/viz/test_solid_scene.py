@@ -6,7 +6,7 @@ import json
 import numpy as np
 import pytest
 
-from kinematics import load_demo, solve_cycle
+from kinematics import load_demo, solve_cycle, with_value
 from kinematics.design.allowables import allowable
 from kinematics.limits.bearing_criteria import BearingParts
 from kinematics.limits.piston_criteria import PistonParts
@@ -16,7 +16,7 @@ from kinematics.solid.train_solids import train_solids
 from kinematics.units import UNITS
 from viz.solid.shaded_mesh import shaded_mesh
 from viz.solid.solid_results import solid_results
-from viz.solid.solid_scene import solid_bytes
+from viz.solid.solid_scene import solid_bytes, solid_source
 
 
 def decoded(design):
@@ -122,6 +122,17 @@ def test_results_are_those_of_the_rungs(name: str) -> None:
         assert peak * 1e6 == pytest.approx(wanted[result["rung"]], rel=1e-9)
         limit = allowable(design.limits, result["rung"]).value
         assert result["allowable"] * 1e6 == pytest.approx(limit)
+
+
+def test_the_solids_follow_from_shapes_and_allowables_alone() -> None:
+    design = load_demo("hill_climb_six")
+    source = solid_source(design)
+    assert solid_source(with_value(design, "piston.assembly_mass_g", 400.0)) != source  # inertia
+    assert solid_source(with_value(design, "cylinder.compression_ratio", 11.0))[1:] == source[1:]
+    assert solid_source(with_value(design, "rod.mass_g", 440.0)) == source
+    for change in (("cylinder.stroke_mm", 80.0), ("crank_throw.pin_bore_mm", 20.0),
+                   ("limits.main_specific_load_MPa", 61.0)):  # fmt: skip
+        assert solid_source(with_value(design, *change)) != source
 
 
 def test_a_design_without_sizes_has_no_results() -> None:

@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from kinematics.design.design import Design
+from kinematics.shaft.part_geometry import part_geometry
 from kinematics.solid.mesh import Mesh, joined
 from kinematics.solid.train_solids import TrainSolids, train_solids
 from viz.solid.shaded_mesh import shaded_mesh
@@ -45,6 +46,13 @@ def solid_bytes(design: Design) -> NDArray[np.uint8]:
         "results": solid_results(design),
     }
     return packed(json.dumps(header), np.concatenate(blocks))
+
+
+def solid_source(design: Design) -> tuple[Any, ...]:
+    """Return what the solids of a design follow from: where it is equal, they are."""
+    throw = design.crank_throw
+    bores = None if throw is None else (throw.journal_bore, throw.pin_bore)
+    return part_geometry(design), bores, solid_results(design)
 
 
 def _bodies(solids: TrainSolids) -> list[Body]:

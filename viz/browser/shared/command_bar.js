@@ -186,6 +186,7 @@ class CommandBar {
       button("New design", () => this.newDesign(), "By rules of thumb from seven inputs"),
       this.fileButton("Open design", "design", ".toml"),
       button("Save design", () => this.send("save")),
+      button("Save solids", () => this.send("solids"), "The crank train's parts as glTF"),
       button("Import measured pressure", () => this.importTrace()),
       this.back,
       button("Copy link", () => this.link.copy(), "A link that holds this whole design"),

@@ -30,6 +30,7 @@ export class SolidPanel {
     this.look = look;
     this.results = [];
     this.words = element("span");
+    /** @type {any} the peak last found, and of what */ this.found = null;
     this.boxes = {
       hasBores: this.box("Block", "b", true),
       isCut: this.box("Section", "c", false),
@@ -43,11 +44,11 @@ export class SolidPanel {
       "aria-label": "Explode the train",
       oninput: changed,
     });
-    this.key_ = element("div", { class: "solid-key", hidden: true });
+    this.legend = element("div", { class: "solid-key", hidden: true });
     this.told = element("output", { class: "solid-told" });
     this.scale = element("span", { class: "solid-scale muted number" });
     this.bar = this.controls();
-    this.notes = element("div", { class: "solid-notes" }, this.told, this.scale, this.key_);
+    this.notes = element("div", { class: "solid-notes" }, this.told, this.scale, this.legend);
   }
 
   box(words, key, checked) {
@@ -75,7 +76,7 @@ export class SolidPanel {
   /** What is set, for the stage. */
   get shown() {
     const { hasBores, isCut, byUse } = this.boxes;
-    this.key_.hidden = !byUse.input.checked;
+    this.legend.hidden = !byUse.input.checked;
     return {
       hasBores: hasBores.input.checked,
       isCut: isCut.input.checked,
@@ -106,7 +107,7 @@ export class SolidPanel {
       element("span", {}, `${NAMES[kind]} ${withUnit(formatShort(allowable, 3), unit)}`),
     );
     const none = element("span", {}, "This design has no bearing or pin sizes to assess.");
-    this.key_.replaceChildren(
+    this.legend.replaceChildren(
       bar,
       ticks,
       element("div", { class: "solid-allowables muted" }, ...(lines.length ? lines : [none])),
@@ -135,13 +136,32 @@ export class SolidPanel {
       this.told.replaceChildren();
       return;
     }
-    const words = pickedWords(picked, this.results, stage, scene);
-    setText(this.words, words);
     const result = this.results.find(({ kind }) => kind === picked.kind);
-    if (this.toldOf !== picked || !this.told.childElementCount) {
-      this.toldOf = picked;
-      this.told.replaceChildren(this.words, ...(result ? [rungButton(result.rung)] : []));
-    }
+    setText(this.words, this.pickedWords(result, stage, scene));
+    if (this.toldOf === picked && this.told.childElementCount) return;
+    this.toldOf = picked;
+    this.told.replaceChildren(this.words, ...(result ? [rungButton(result.rung)] : []));
+  }
+
+  /** The part's name, and its result now and at its peak against the allowable. */
+  pickedWords(result, stage, scene) {
+    const { kind, number } = this.picked;
+    const name = number ? `${NAMES[kind]} ${number}` : NAMES[kind];
+    if (!result) return name;
+    const rows = rowsOf(kind, number, scene.parts);
+    const shown = (value) => withUnit(formatShort(value, 3), result.unit);
+    const now = shown(valueAt(result, scene, rows, stage.plan.at));
+    const peak = this.peak(result, scene, rows);
+    const use = Math.round((100 * peak) / result.allowable);
+    return `${name}: ${now} now, peak ${shown(peak)}, ${use} % of ${shown(result.allowable)}`;
+  }
+
+  /** The peak over the cycle, found once for a part of a scene. */
+  peak(result, scene, rows) {
+    const { found } = this;
+    if (found?.scene !== scene || found.picked !== this.picked || found.result !== result)
+      this.found = { scene, picked: this.picked, result, peak: peakOf(result, scene, rows) };
+    return this.found.peak;
   }
 
   // --- keys -------------------------------------------------------------------------------
@@ -167,19 +187,6 @@ export class SolidPanel {
     stage.draw();
     return true;
   }
-}
-
-/** A part's name, and its result now and at its peak against the allowable. */
-function pickedWords(picked, results, stage, scene) {
-  const name = picked.number ? `${NAMES[picked.kind]} ${picked.number}` : NAMES[picked.kind];
-  const result = results.find(({ kind }) => kind === picked.kind);
-  if (!result) return name;
-  const rows = rowsOf(picked.kind, picked.number, scene.parts);
-  const now = valueAt(result, scene, rows, stage.plan.at);
-  const peak = peakOf(result, scene, rows);
-  const shown = (value) => withUnit(formatShort(value, 3), result.unit);
-  const use = Math.round((100 * peak) / result.allowable);
-  return `${name}: ${shown(now)} now, peak ${shown(peak)}, ${use} % of ${shown(result.allowable)}`;
 }
 
 function rungButton(selected) {

@@ -31,7 +31,8 @@ export class SolidStage {
     this.parts = []; // what is drawn: {kind, number, cylinder, actor, body}
     this.shown = null;
     this.frames = 0;
-    this.cutAt = null;
+    this.cuts = []; // the insides of what is cut: {actor, part}
+    this.cutAt = null; // cylinder
     /** @type {Record<string, any>} */ this.arrowActors = null;
     this.makeWindow();
   }
@@ -75,13 +76,14 @@ export class SolidStage {
 
   /** Show the solids of a design, for a scene of it. */
   setSolids(solids, scene) {
-    for (const { actor } of this.parts) this.renderer.removeActor(actor);
+    for (const { actor } of [...this.parts, ...this.cuts]) this.renderer.removeActor(actor);
+    this.cuts = [];
+    this.cutAt = null;
     this.solids = solids;
     this.plan = solidPlan(scene);
     this.parts = [];
     for (const body of solids.bodies) this.addBody(body, scene.parts.cylinders.length);
     this.addEdges(solids.bodies, scene.parts.cylinders.length);
-    this.cuts = null;
     if (this.colours) this.recolour(this.colours);
   }
 
@@ -124,7 +126,7 @@ export class SolidStage {
       else if (kind === "bore") makeFlat(actor, this.inks.ghost);
       else colourPieces(this.vtk, data, body.pieces, this.inks);
     }
-    for (const { actor } of this.cuts ?? []) makeFlat(actor, this.inks.cut);
+    for (const { actor } of this.cuts) makeFlat(actor, this.inks.cut);
     this.draw();
   }
 
@@ -177,8 +179,8 @@ export class SolidStage {
   showCut() {
     const { isCut, cylinder } = this.shown;
     const wanted = isCut ? cylinder : null;
-    if (this.cuts && this.cutAt === wanted) return this.placeCuts();
-    for (const { actor } of this.cuts ?? []) this.renderer.removeActor(actor);
+    if (this.cutAt === wanted) return this.placeCuts();
+    for (const { actor } of this.cuts) this.renderer.removeActor(actor);
     this.cuts = [];
     this.cutAt = wanted;
     for (const { actor } of this.parts) actor.getMapper().removeAllClippingPlanes();
