@@ -81,8 +81,16 @@ def show_import(page):
     page.locator("dialog.trace-import").get_by_text("whole cycles").wait_for()
 
 
+def show_solids(page):
+    """Show the train in space, with the colours' legend."""
+    page.keyboard.press("d")
+    page.wait_for_function("window.sixthrow.solid?.frames > 0")
+    page.keyboard.press("u")
+    page.locator(".solid-key").wait_for()
+
+
 def test_axe_finds_nothing(browser, address):
-    assert violations(browser, f"{address}train", show_import) == []
+    assert violations(browser, f"{address}train", show_solids, show_import) == []
 
 
 def test_axe_finds_nothing_on_the_page_to_start_from(browser, address):

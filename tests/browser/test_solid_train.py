@@ -24,7 +24,7 @@ ARROWS = """angle => {
   return solid.arrows;
 }"""
 REACH = """Math.max(...window.sixthrow.solid.solids.bodies
-  .find(({ kind }) => kind === "crankpin").pieces[0].corners)"""
+  .find(({ kind }) => kind === "crankpin").pieces[0].corners.filter((_, i) => i % 3 === 1))"""
 PARTS = """() => {
   const { solid } = window.sixthrow;
   return solid.parts.map(({ kind, actor }) => [kind, actor.getVisibility()]);
