@@ -10,12 +10,12 @@ from apps.controls.controls import GROUPS as TRAIN_GROUPS
 from apps.controls.controls import control_groups
 from apps.controls.film_controls import GROUPS as FILM_GROUPS
 from apps.controls.limit_controls import GROUPS as LIMIT_GROUPS
-from apps.lessons.lesson_rule import Expression, read_expression
 from apps.lessons.lesson_setting import Setting, demo_design, demo_files
 from apps.lessons.lesson_table import LessonError, Source, Table, near, toml_table
 from assets_demo import FOLDER
 from kinematics import Design, DesignError
 from kinematics.design.design_file import clean_text
+from kinematics.expression import Expression, read_expression
 from kinematics.units import using_units
 from viz.lessons.lesson_curves import (
     ANGLE_ROWS,
