@@ -19,10 +19,14 @@ from kinematics.design.design_file import (  # noqa: E402
 from kinematics.design.design_groups import (  # noqa: E402
     RECORD_OF_GROUP,
     REQUIRED_GROUPS,
-    ROW_LISTS,
+    TABLE_LISTS,
 )
 from kinematics.design.design_origin import LONGEST_ORIGIN_NOTE, WORDS  # noqa: E402
 from kinematics.design.design_pressure import MODEL_FIELDS, Pressure  # noqa: E402
+from kinematics.design.own_criterion import MOST_CRITERIA, RESULT_UNITS  # noqa: E402
+from kinematics.expression import DEEPEST, LARGEST_EXPONENT  # noqa: E402
+from kinematics.limits.named_results import RESULTS  # noqa: E402
+from kinematics.units import UNITS  # noqa: E402
 
 WORDS_OF_ORIGIN = ", ".join(f"`{word}`" for word in WORDS)
 PAGE = ROOT / "docs" / "design_file.md"
@@ -70,14 +74,58 @@ published, common practice, equilibrium, weak source, or from memory (not checke
 """
 
 
+OWN_CRITERIA = f"""## Own criteria
+
+Each `[[criterion]]`, at most {MOST_CRITERIA}, is a rung of the ladder beside the built-in ones:
+
+```toml
+[[criterion]]
+name = "Corrected piston speed"
+expression = "mean_piston_speed/sqrt(cylinder.stroke_mm/cylinder.bore_mm)"
+allowable = 12.0
+unit = "m_s"
+source = "The workshop's own rule (invented)"
+```
+
+An expression holds names, numbers, `+ - * / ** ( )` (`^` is `**`), `abs(x)`, `sqrt(x)`,
+`min(x, y)` and `max(x, y)`; lessons use the same language, with comparisons. An exponent is a
+number from −{LARGEST_EXPONENT} to {LARGEST_EXPONENT}; at most {DEEPEST} operations stand within
+one another. A name is a result below, at the speed that is looked at, or any single number of the
+design by group and key (`cylinder.bore_mm`, with the default that is in force).
+
+- With a `unit` the expression is computed in SI and must come out in that unit's kind; an angle
+  counts as a kind of its own, so `speed` times a length is no speed. The allowable is in that unit.
+- Without a `unit` the result is a plain number, and each name counts in the unit below, or that of
+  its key. Nothing is converted or checked: this is for rules of thumb with numbers of their own.
+- `at_least = true` where more is better. A value below zero uses nothing of an upper bound.
+- An unknown name, a result of another kind, or a speed without a value (division by zero, the
+  root of a negative number) leaves the criterion on the list of what is not assessed, with the
+  reason.
+- What a named result leaves out marks the criterion too; which way that errs is open.
+
+Units: {", ".join(f"`{key}`" for key in RESULT_UNITS if key)}.
+
+| name | result | unit |
+|---|---|---|
+"""
+
+
+def _named_results() -> str:
+    return "\n".join(
+        f"| `{name}` | {result.label} | {UNITS[result.criterion.unit].symbol or '–'} |"
+        for name, result in RESULTS.items()
+    )
+
+
 def design_file_page() -> str:
     """Return the page as Markdown."""
     parts = [OPENING]
     for group, record in RECORD_OF_GROUP.items():
         required = "required" if group in REQUIRED_GROUPS else "optional"
         parts += ["", *_section(f"[{group}]", record, required)]
-    for key, (_, record) in ROW_LISTS.items():
+    for key, (_, record) in TABLE_LISTS.items():
         parts += ["", *_section(f"[[{key}]]", record, "optional list")]
+    parts += ["", OWN_CRITERIA + _named_results()]
     return "\n".join(parts) + "\n"
 
 
@@ -101,6 +149,8 @@ def _section(heading: str, record: Any, required: str) -> Iterator[str]:
 def _range(declared: Declaration) -> str:
     if declared.kind == "choice":
         return " or ".join(f"`{word}`" for word in declared.choices)
+    if declared.kind == "flag":
+        return declared.allowed
     if declared.kind == "text":
         return f"at most {declared.high:.0f} characters"
     many = ", each" if declared.many else ""
@@ -123,6 +173,8 @@ def _default(record: Any, attribute: str, value: Any, declared: Declaration) -> 
         return "required by the model"
     if value is None:
         return "optional"
+    if declared.kind == "flag":
+        return f"`{str(value).lower()}`"
     if declared.kind in ("number", "whole"):
         return _plain(declared.unit.from_si(value))
     return f"`{value}`"

@@ -17,8 +17,8 @@ _SMALLEST = 1e-100  # nearer to zero than that, a quotient overflows
 class Declaration:
     """A field's declaration; bounds and slider are in the display unit.
 
-    `kind` is "number", "whole", "text" or "choice"; `many` marks a tuple of such values, and
-    `optional` one that may be None.
+    `kind` is "number", "whole", "text", "choice" or "flag"; `many` marks a tuple of such values,
+    and `optional` one that may be None.
     """
 
     label: str
@@ -44,6 +44,8 @@ class Declaration:
             return "one of " + ", ".join(self.choices)
         if self.kind == "text":
             return f"text of at most {self.high:.0f} characters"
+        if self.kind == "flag":
+            return "true or false"
         low = _inward(self.shown(self.low), math.ceil)
         high = _inward(self.shown(self.high), math.floor)
         return f"{low} to {high} {self.shown_unit.symbol}".rstrip()
@@ -120,6 +122,11 @@ def choice(
     return _field(declared, default)
 
 
+def flag(label: str, *, why: str = "", default: Any = dataclasses.MISSING) -> Any:
+    """Declare a field that is true or false."""
+    return _field(Declaration(label, UNITS[""], explanation=why, kind="flag"), default)
+
+
 def _field(declared: Declaration, default: Any, *, compare: bool = True) -> Any:
     return dataclasses.field(default=default, compare=compare, metadata={"declaration": declared})
 
@@ -154,6 +161,10 @@ def _check_value(path: str, value: Any, declared: Declaration) -> None:
             raise DesignError(path, f"must be {declared.allowed} (got {shown(value)})")
         if declared.kind == "text" and len(value) > declared.high:
             raise DesignError(path, f"must be {declared.allowed} (got {len(value)})")
+        return
+    if declared.kind == "flag":
+        if not isinstance(value, bool):
+            raise DesignError(path, f"must be {declared.allowed} (got {shown(value)})")
         return
     check_number(path, value, declared)
     display = declared.unit.from_si(value)

@@ -28,6 +28,7 @@ from kinematics.design.design_parts import (
 from kinematics.design.design_pressure import Pressure
 from kinematics.design.design_shaft import ShaftSize
 from kinematics.design.design_torsion import Torsion
+from kinematics.design.own_criterion import OwnCriterion, check_criteria
 from kinematics.errors import DesignError
 from kinematics.mechanics.firing_order import firing_angles
 from kinematics.one_line import one_line, quantity
@@ -211,6 +212,7 @@ class Design:
     pressure: Pressure
     counterweights: tuple[Counterweight, ...] = ()
     full_load: tuple[FullLoadRow, ...] = ()
+    criteria: tuple[OwnCriterion, ...] = ()
     firing: Firing = EVEN_FIRING
     big_end: BigEnd | None = None
     main_bearing: MainBearing | None = None
@@ -245,6 +247,7 @@ class Design:
         check_record(self, "")
         check_date(self.date)
         check_full_load(self.full_load)
+        check_criteria(self.criteria)
         check_firing(self.firing, self.layout.cylinders)
         check_fit(self)
 

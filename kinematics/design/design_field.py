@@ -7,6 +7,8 @@ from kinematics.declaration import Declaration, check_number, declarations
 from kinematics.design.design import Design
 from kinematics.errors import DesignError, nearest
 
+_KEYS = {"counterweights": "counterweight", "criteria": "criterion"}  # in the file, by attribute
+
 
 def find_field(design: Design, key: str) -> tuple[Any, str, Declaration] | None:
     """Return (record, attribute, declaration) that a key such as "cylinder.bore_mm" names.
@@ -28,7 +30,8 @@ def find_field(design: Design, key: str) -> tuple[Any, str, Declaration] | None:
 
 def _attribute(group: str) -> str:
     """Return the attribute of a design for a group's key in the design file."""
-    return {"counterweight": "counterweights", "counterweights": ""}.get(group, group)
+    own = {attribute: "" for attribute in _KEYS}
+    return (own | {key: attribute for attribute, key in _KEYS.items()}).get(group, group)
 
 
 def group_field(design: Design, key: str) -> tuple[Any, str, Declaration]:
@@ -47,7 +50,7 @@ def field_keys(design: Design) -> list[str]:
     found = []
     for group in dataclasses.fields(design):
         record = getattr(design, group.name)
-        file_key = "counterweight" if group.name == "counterweights" else group.name
+        file_key = _KEYS.get(group.name, group.name)
         rows = (
             {f"{file_key}.{row}": entry for row, entry in enumerate(record, 1)}
             if isinstance(record, tuple)

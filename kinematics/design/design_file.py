@@ -22,7 +22,7 @@ from kinematics.design.design import (
     Design,
 )
 from kinematics.design.design_firing import EVEN_FIRING, HIGHEST_CYLINDER
-from kinematics.design.design_groups import ENTRIES, RECORD_OF_GROUP, REQUIRED_GROUPS, ROW_LISTS
+from kinematics.design.design_groups import ENTRIES, RECORD_OF_GROUP, REQUIRED_GROUPS, TABLE_LISTS
 from kinematics.design.design_origin import Origins, ValueOrigin, read_origin
 from kinematics.design.design_pressure import Pressure
 from kinematics.errors import DesignError, nearest
@@ -104,7 +104,7 @@ def parse_design(text: str | bytes, *, folder: Path | None = None) -> Design:
     table = _toml(text)
     if table.pop("schema", None) != SCHEMA:
         raise DesignError("schema", f"must be {SCHEMA}, the only format that this version reads")
-    lists = {key: table.pop(key, []) for key in ROW_LISTS}
+    lists = {key: table.pop(key, []) for key in TABLE_LISTS}
     origins = table.pop("origin", {})
     if isinstance(day := table.get("date"), datetime.date):
         table["date"] = f"{day:%Y-%m-%d}"
@@ -112,14 +112,14 @@ def parse_design(text: str | bytes, *, folder: Path | None = None) -> Design:
         key: clean_text(_taken_text(table, key, default), longest)
         for key, (default, longest) in TEXTS.items()
     }
-    _refuse_unknown(table, [*RECORD_OF_GROUP, *ROW_LISTS, *TEXTS, "origin", "schema"], "")
+    _refuse_unknown(table, [*RECORD_OF_GROUP, *TABLE_LISTS, *TEXTS, "origin", "schema"], "")
     for group, record in RECORD_OF_GROUP.items():
         if group in table:
             cycle_angle = fields["layout"].cycle_angle if "layout" in fields else 0.0
             fields[group] = _group(table[group], group, record, folder, cycle_angle)
         elif group in REQUIRED_GROUPS:
             raise DesignError(group, "is missing; a design needs this group")
-    for key, (attribute, record) in ROW_LISTS.items():
+    for key, (attribute, record) in TABLE_LISTS.items():
         fields[attribute] = _rows(lists[key], key, record)
     design = Design(**fields)
     return dataclasses.replace(design, origins=_origins(origins, design)) if origins else design
@@ -168,7 +168,7 @@ def design_text(design: Design) -> str:
         record = getattr(design, group)
         if record not in (None, NONE_GIVEN, EVEN_FIRING):
             table[group] = _shown_record(record)
-    for key, (attribute, _) in ROW_LISTS.items():
+    for key, (attribute, _) in TABLE_LISTS.items():
         if rows := getattr(design, attribute):
             table[key] = [_shown_record(row) for row in rows]
     return tomli_w.dumps(table)
@@ -301,6 +301,8 @@ def _si(value: Any, path: str, declared: Declaration) -> Any:
 
 
 def _si_one(value: Any, path: str, declared: Declaration) -> Any:
+    if declared.kind == "text" and isinstance(value, str):
+        return clean_text(value, MOST_PLAIN_BYTES)
     if declared.kind != "number":
         return value
     check_number(path, value, declared)

@@ -36,6 +36,7 @@ from kinematics.design.design_parts import (
 from kinematics.design.design_pressure import Pressure
 from kinematics.design.design_shaft import ShaftSize
 from kinematics.design.design_torsion import Torsion
+from kinematics.design.own_criterion import OwnCriterion
 from kinematics.errors import DesignError
 
 RECORD_OF_GROUP: dict[str, Any] = {
@@ -60,9 +61,13 @@ RECORD_OF_GROUP: dict[str, Any] = {
     "torsion": Torsion,
     "limits": Limits,
 }
-ROW_LISTS: dict[str, tuple[str, Any]] = {  # the design's attribute, and what a row is
+ROW_LISTS: dict[str, tuple[str, Any]] = {  # of columns: the design's attribute, what a row is
     "counterweight": ("counterweights", Counterweight),
     "full_load": ("full_load", FullLoadRow),
+}
+TABLE_LISTS: dict[str, tuple[str, Any]] = {  # of all lists of tables in a file
+    **ROW_LISTS,
+    "criterion": ("criteria", OwnCriterion),
 }
 REQUIRED_GROUPS = {"layout", "cylinder", "piston", "rod", "crank", "pressure"}
 

@@ -109,10 +109,12 @@ class Criterion:
     def use(self, value: Array, allowed: float) -> Array:
         """Return the share of the allowable that values use, of their shape; above 1 is over.
 
+        A value below zero uses none.
+
         Reference: value over allowable, by definition.
         """
         if not self.at_least:
-            return value / allowed
+            return np.maximum(value / allowed, 0.0)
         return np.divide(allowed, value, out=np.full_like(value, np.inf), where=value > 0)
 
 

@@ -148,7 +148,8 @@ def _close(low: float, high: float) -> bool:
 def _end_by_parts(own: UseOverSpeed, parts: Any) -> tuple[float, float]:
     """Return limit and value at rated speed by other parts."""
     criterion = own.criterion
-    if criterion.at_idle or criterion.speeds <= COSTLY:
+    is_splined = criterion.speeds <= COSTLY and bool(np.all(own.value > 0))
+    if criterion.at_idle or is_splined:
         return _end_by_values(own, partial(criterion.value, parts))
     between = float(own.speed[0]), float(own.speed[-1])
     speed = speeds_asked(criterion, parts, between, own.rated)

@@ -15,6 +15,7 @@ from kinematics.errors import DesignError, nearest
 from kinematics.limits.bearing_criteria import BEARING_CRITERIA, BearingParts
 from kinematics.limits.crank_criteria import CRANK_CRITERIA, CrankParts
 from kinematics.limits.criterion import Criterion, LeftOut
+from kinematics.limits.own_criteria import OwnParts, own_criteria
 from kinematics.limits.piston_criteria import PISTON_CRITERIA, PistonParts
 from kinematics.limits.rod_criteria import ROD_CRITERIA, RodParts
 from kinematics.limits.rung_band import Band, UseOverSpeed, band_by_other_models
@@ -284,8 +285,9 @@ def speed_limits(design: Design) -> Ladder:
     high = HIGHEST_OVER_RATED * rated
     rungs: list[Rung] = []
     unjudged: list[NotAssessed] = []
-    for subject, criteria in SUBJECTS:
-        parts = subject(train)
+    own = OwnParts(train)
+    for subject, criteria in (*SUBJECTS, (None, own_criteria(design))):
+        parts = own if subject is None else own.of(subject)
         for criterion in criteria:
             found = assessed(criterion, parts, (low, high), idle if criterion.at_idle else rated)
             (rungs if isinstance(found, Rung) else unjudged).append(found)  # type: ignore[arg-type]
@@ -329,12 +331,25 @@ def _judged(
 ) -> Rung:
     """Return the rung of a criterion; `at` is the rated speed, or the idle speed [rad/s]."""
     speed = speeds_asked(criterion, parts, between, at)
-    value = criterion.value(parts, speed)
+    value = _known(speed, criterion.value(parts, speed))
     use = criterion.use(value, allowed.value)
     known = int(np.searchsorted(speed, at))
     rated_use = float(use[known])
     if criterion.at_idle:
         return Rung(criterion, parts, allowed, speed, value, at, float(value[known]), rated_use, ())
     shown = most_used(criterion, parts, allowed.value, speed[: known + 1], value[: known + 1])
+    _known(*(np.array([number]) for number in shown))
     over = stretches_over(criterion, parts, allowed.value, speed, value)
     return Rung(criterion, parts, allowed, speed, value, *shown, rated_use, over)
+
+
+def _known(speed: Array, value: Array) -> Array:
+    """Return values (s,) at speeds (s,) [rad/s]; raises DesignError where one has none."""
+    if np.isnan(value).any():
+        at = _rpm_words(float(speed[np.isnan(value)][0]))
+        raise DesignError(
+            "",
+            f"there is no value at {at}: a division by zero, the root of a negative number, or a "
+            "number that is too large",
+        )
+    return value

@@ -6,8 +6,10 @@ from typing import Any
 from kinematics.declaration import Declaration, declarations
 from kinematics.design.design import Design
 from kinematics.design.field_default import default_in_force
+from kinematics.design.own_criterion import OwnCriterion
 from kinematics.design.shaft_throw import settled_counterweights
 from viz.compare.compared_row import Entries, Entry, Side
+from viz.limits.own_views import own_words
 from viz.number_words import format_short, join_unit
 
 DIGITS = 4  # of an input
@@ -24,12 +26,24 @@ def inputs_of(design: Design, other: Design) -> Entries:
             found |= _counterweights(settled_counterweights(design))
         elif group == "full_load":
             found |= _full_load(record)
+        elif group == "criteria":
+            found |= _own_criteria(record)
         elif dataclasses.is_dataclass(record):
             if getattr(other, group) is None:
                 found[group] = _whole_group(group, record)
             else:
                 found |= _group(group, record, design, getattr(other, group))
     return found
+
+
+def _own_criteria(rows: tuple[OwnCriterion, ...]) -> Entries:
+    """Return the criteria of a design's own, each one row by its name."""
+    return {
+        f"criterion.{own.key}": Entry(
+            "Own criteria", own.name, "", Side((), f"{own_words(own)}; {own.source}")
+        )
+        for own in rows
+    }
 
 
 def part_words(group: str) -> str:

@@ -1,11 +1,13 @@
 """Where the view of a criterion is found."""
 
 from kinematics.limits.criterion import Criterion
+from kinematics.limits.own_criteria import OWN_PART
 from viz.limits.bearing_views import BEARING_VIEWS
 from viz.limits.crank_views import CRANK_VIEWS
 from viz.limits.criterion_view import CriterionView
 from viz.limits.feed_views import FEED_VIEWS
 from viz.limits.film_views import FILM_VIEWS
+from viz.limits.own_views import OWN_VIEW
 from viz.limits.piston_views import PISTON_VIEWS
 from viz.limits.plain_story import PlainStory, share_used
 from viz.limits.rod_views import ROD_VIEWS
@@ -20,6 +22,8 @@ PLAIN = CriterionView()
 
 def view_of(criterion: Criterion) -> CriterionView:
     """Return how a criterion is shown: a plain rung where it has no view."""
+    if criterion.part == OWN_PART:
+        return OWN_VIEW
     return VIEWS.get(criterion.key, PLAIN)
 
 

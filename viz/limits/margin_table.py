@@ -3,6 +3,7 @@
 import math
 
 from kinematics.limits.misfire import misfire_rung
+from kinematics.limits.own_criteria import OWN_PART
 from kinematics.limits.speed_limits import SUBJECTS, Ladder, Rung
 from kinematics.units import shown_unit
 from viz.csv_text import Cell, csv_text
@@ -12,7 +13,10 @@ from viz.limits.rung_marks import LEFT_OUT_TITLE, band_text, left_out_text
 from viz.number_words import MISSING, format_number, format_whole
 from viz.speed_words import rpm
 
-PARTS = tuple(dict.fromkeys(criterion.part for _, criteria in SUBJECTS for criterion in criteria))
+PARTS = (
+    *dict.fromkeys(criterion.part for _, criteria in SUBJECTS for criterion in criteria),
+    OWN_PART,
+)
 TABLE = (
     "Part", "Criterion", "Most used at, rpm", "Value there", "Allowable", "Used, %", "Limit speed",
     "Margin on rated speed", "Verdict", "Worst misfire", "Limit by other models",

@@ -12,9 +12,11 @@ from kinematics.design.design_full_load import FullLoadRow
 from kinematics.design.design_groups import ENTRIES
 from kinematics.design.design_origin import DEFAULT
 from kinematics.design.field_default import default_in_force
+from kinematics.design.own_criterion import OwnCriterion
 from kinematics.design.shaft_throw import settled_counterweights
 from kinematics.mechanics.pressure_trace import PressureTrace
 from viz.compare.compared_inputs import part_words
+from viz.limits.own_views import own_words
 from viz.number_words import format_short, join_unit, short_with_unit
 
 NOT_GIVEN = "not given"
@@ -62,6 +64,10 @@ def input_groups(design: Design) -> tuple[InputGroup, ...]:
                 origin = _origin(design, "full_load.peak_percent")
                 rows = tuple(_full_load_row(*row, origin) for row in enumerate(value, 1))
                 groups.append(InputGroup("Full-load curve", rows))
+        elif field.name == "criteria":
+            if value:
+                rows = tuple(_own_criterion(*row) for row in enumerate(value, 1))
+                groups.append(InputGroup("Own criteria", rows))
         else:
             groups.append(InputGroup(group_title(field.name), _group(design, field.name)))
     return tuple(groups)
@@ -124,6 +130,10 @@ def _one(value: Any, declared: Declaration) -> str:
     if declared.kind == "number":
         return format_short(declared.shown_unit.from_si(value), 9)
     return str(value).replace("_", " ") if declared.kind == "choice" else str(value)
+
+
+def _own_criterion(row: int, own: OwnCriterion) -> Input:
+    return Input(f"criterion.{row}", own.name, own_words(own), "", own.source)
 
 
 def _counterweight(weight: Counterweight, origin: str) -> Input:
