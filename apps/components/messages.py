@@ -89,6 +89,14 @@ MESSAGES: Mapping[str, Messages] = {
     "ScatterForm": Messages({"scatter": FORM}),
     "BobWeights": Messages({"bob_weights": FORM}),
     "LadderView": Messages({"pick": {"key": str}, "table": {}}),
+    "OwnCriteriaForm": Messages(
+        {
+            "check": {"form": ANY, "serial": int},
+            "save": {"form": ANY, "serial": int},
+            "remove": {"index": int},
+        },
+        {"answer": {"serial": int, "problems": dict, "words": str, "saved": bool}},
+    ),
     "RungSheet": Messages({"view": {"index": int}, "damper": {"choice": str}}),
     "ReviewCard": Messages(
         {

@@ -11,6 +11,7 @@ from apps.file_stem import file_stem
 from apps.page_registry import LIMITS
 from apps.pages.design_page import unbroken_json
 from apps.pages.ladder_page import LadderPage
+from apps.pages.own_criteria import OwnCriteria
 from apps.pages.page_template import PageTemplate
 from apps.state import AppState
 from kinematics.limits.speed_limits import Ladder
@@ -34,6 +35,7 @@ class LimitsPage(LadderPage):
         self.charts = LimitCharts()
         self.ladder = LadderView(self.handle_message, sizing_mode="stretch_both")
         self.sheet = RungSheet(self.handle_message, sizing_mode="stretch_width")
+        self.own = OwnCriteria(state, self.pick)
         self._misfire_task = BackgroundTask()
         self._band_task = BackgroundTask()
         self._bands: dict[str, Any] = {}  # of the ladder's rungs, as far as they are computed
@@ -51,6 +53,7 @@ class LimitsPage(LadderPage):
                 "controls": self.controls,
                 "ladder": self.ladder,
                 "sheet": self.sheet,
+                "own": self.own.form,
                 "charts": self.charts,
             },
             self.pictures.values(),

@@ -15,10 +15,10 @@ from apps.state import AppState
 from apps.storyboard.scene_capture import place_of, scene_step
 from apps.storyboard.step_scene import (
     NOTHING,
-    RUNGS,
     StepScene,
     bearing_words,
     headline_choices,
+    limit_names,
     step_message,
     step_scene,
 )
@@ -201,7 +201,7 @@ def _form(scene: StepScene) -> dict[str, Any]:
             "picture": [(key, title) for key, (title, _) in PICTURES.items()],
             "cylinder": [(i + 1, str(i + 1)) for i in range(layout.cylinders)],
             "bearing": [(key, bearing_words(key).capitalize()) for key in bearings],
-            "rung": list(RUNGS.items()),
+            "rung": list(limit_names(scene.now.design).items()),
             "headline": headline_choices(scene),
             "forces": list(FORCES.items()),
         },

@@ -9,7 +9,8 @@ from numpy.typing import NDArray
 
 from apps.shown_numbers import reference_words, shown_number
 from apps.storyboard.storyboard import FORCES, TABLES, Setting, Step
-from kinematics import Cycle, DesignError, parse_design, solve_cycle
+from kinematics import Cycle, Design, DesignError, parse_design, solve_cycle
+from kinematics.limits.own_criteria import OWN_PART
 from kinematics.limits.speed_limits import SUBJECTS, Rung, speed_limits
 from kinematics.units import shown_system
 from viz.chart import Chart
@@ -119,7 +120,7 @@ class StepScene:
             return "" if self.reference else "This step has no reference to compare with."
         if self.step.picture == "films":
             return _no_films(films(self.step.now)[1])
-        name = RUNGS.get(self.step.rung, "This limit")
+        name = limit_names(self.now.design).get(self.step.rung, "This limit")
         if self.step.picture in ("limit", "limit_own") and self.rungs[0] is None:
             return f"{name} is not assessed for this design."
         if self.step.picture == "limit_own" and not self.chart:
@@ -214,7 +215,13 @@ def headline_choices(scene: StepScene) -> list[tuple[str, str]]:
     if scene.bearing is not None:
         numbers = _film_numbers(scene.step.now, scene.step.bearing)
         chosen += [(f"film.{number.key}", film_label(scene.bearing, number)) for number in numbers]
-    return chosen + [(f"limit.{key}", f"{words}, limit speed") for key, words in RUNGS.items()]
+    names = limit_names(scene.now.design)
+    return chosen + [(f"limit.{key}", f"{words}, limit speed") for key, words in names.items()]
+
+
+def limit_names(design: Design) -> dict[str, str]:
+    """Return part and label of every criterion by its key, those of the design's own last."""
+    return RUNGS | {own.key: f"{OWN_PART}: {own.name}" for own in design.criteria}
 
 
 def film_label(bearing: ShownBearing, number: MainNumber) -> str:
@@ -263,7 +270,7 @@ def _limit(cycle: Cycle, key: str) -> dict[str, Any] | None:
     others = band_range(rung)
     finite = 0 < rung.limit < float("inf")
     return {
-        "label": f"{RUNGS[key]}, limit speed",
+        "label": f"{limit_names(cycle.design)[key]}, limit speed",
         "text": rpm_text(rung.limit) if finite else words,
         "unit": "",
         "place": "; ".join(

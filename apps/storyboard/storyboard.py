@@ -144,12 +144,12 @@ class Step:
         _like(r"(big_end|main)_\d{1,2}", "a bearing such as big_end_1 or main_2"),
         default="big_end_1",
     )
-    rung: str = _checked(_like(r"[a-z_]{1,60}", "a limit's key"), default="rod_fatigue")
+    rung: str = _checked(_like(r"\w{1,60}", "a limit's key"), default="rod_fatigue")
     angle_deg: float = _checked(number(0, 720), default=0.0)
     moving: bool = _checked(_flag, default=False)
     forces: tuple[str, ...] = _checked(_some_of(tuple(FORCES)), default=("gas", "inertia"))
     headline: str = _checked(
-        _like(r"(main|film|limit)\.[a-z_]{1,60}", "a number such as main.indicated_power"),
+        _like(r"(main|film|limit)\.\w{1,60}", "a number such as main.indicated_power"),
         default="main.indicated_power",
     )
     came_from: str = _checked(one_of(("", *STEP_LABELS)), default="")
