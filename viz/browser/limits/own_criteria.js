@@ -11,13 +11,14 @@ export function render({ model, el }) {
   const view = new OwnCriteria(model);
   el.append(view.node);
   model.on("rows", () => view.showRows());
-  model.on("msg:custom", (message) => view.answer(message.data ?? message));
+  model.on("msg:custom", (message) => view.receive(message.data ?? message));
 }
 
 class OwnCriteria {
   constructor(model) {
     this.model = model;
     this.asked = 0;
+    this.mayBeEmpty = true; // nothing is said of an empty field before it is to be saved
     this.list = element("ul", {});
     this.add = element("button", { type: "button", onclick: () => this.open(-1) }, "Add criterion");
     this.node = element(
@@ -183,19 +184,24 @@ class OwnCriteria {
   }
 
   check() {
+    this.mayBeEmpty = true;
     this.send("check");
   }
 
   save(event) {
     event.preventDefault();
+    this.mayBeEmpty = false;
     this.send("save");
   }
 
   send(kind) {
     clearTimeout(this.timer);
     this.asked += 1;
-    this.mayBeEmpty = kind === "check";
     sendMessage(this.model, kind, { form: this.form(), serial: this.asked });
+  }
+
+  receive(message) {
+    if (message.kind === "answer") this.answer(message);
   }
 
   /** Show what Python found; of an older state of the form it is ignored. */
