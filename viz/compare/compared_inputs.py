@@ -15,6 +15,7 @@ from viz.number_words import format_short, join_unit
 DIGITS = 4  # of an input
 MOST_LISTED = 6  # of a list's values that are shown
 BY_DEFAULT = " by default"
+OWN_CRITERIA = "Own criteria"
 
 
 def inputs_of(design: Design, other: Design) -> Entries:
@@ -40,7 +41,7 @@ def _own_criteria(rows: tuple[OwnCriterion, ...]) -> Entries:
     """Return the criteria of a design's own, each one row by its name."""
     return {
         f"criterion.{own.key}": Entry(
-            "Own criteria", own.name, "", Side((), f"{own_words(own)}; {own.source}")
+            OWN_CRITERIA, own.name, "", Side((), f"{own_words(own)}; {own.source}")
         )
         for own in rows
     }
@@ -48,6 +49,8 @@ def _own_criteria(rows: tuple[OwnCriterion, ...]) -> Entries:
 
 def part_words(group: str) -> str:
     """Return the name of a design's group in words."""
+    if group == "criteria":
+        return OWN_CRITERIA
     return group.replace("_", " ").capitalize()
 
 
