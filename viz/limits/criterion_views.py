@@ -34,4 +34,5 @@ def full_name(criterion: Criterion) -> str:
 
 def story_of(criterion: Criterion) -> PlainStory:
     """Return a criterion's plain story: the share that is used where it has none."""
-    return view_of(criterion).story or share_used(full_name(criterion))
+    words = criterion.label if criterion.part == OWN_PART else full_name(criterion)
+    return view_of(criterion).story or share_used(words)
