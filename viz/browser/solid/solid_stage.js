@@ -199,7 +199,8 @@ export class SolidStage {
   isCutThrough({ kind, number, cylinder }) {
     const own = this.plan.parts.cylinders[this.cutAt].throw;
     if (kind === "crankpin") return number === own;
-    return cylinder >= 0 && this.plan.parts.cylinders[cylinder].throw === own && kind !== "edges";
+    if (cylinder < 0 || kind === "edges" || kind === "bore") return false;
+    return this.plan.parts.cylinders[cylinder].throw === own;
   }
 
   /** The inside of a part that is cut, flat, so that its section reads as a face. */
@@ -208,16 +209,12 @@ export class SolidStage {
     actor.getMapper().addClippingPlane(plane);
     makeFlat(actor, this.inks.cut);
     actor.getProperty().setFrontfaceCulling(true);
-    if (part.kind === "bore") actor.getProperty().setOpacity(0.5);
     this.renderer.addActor(actor);
     this.cuts.push({ actor, part });
   }
 
   placeCuts() {
-    for (const { actor, part } of this.cuts) {
-      actor.setUserMatrix(Float64Array.from(part.matrix));
-      actor.setVisibility(part.actor.getVisibility());
-    }
+    for (const { actor, part } of this.cuts) actor.setUserMatrix(Float64Array.from(part.matrix));
   }
 
   // --- arrows -----------------------------------------------------------------------------
