@@ -69,7 +69,7 @@ CRANK_TRAIN = PageEntry(
 BEARINGS = PageEntry(
     "Bearings",
     "bearings",
-    "Oil films of all bearings: orbit, least film, pressure, heat and oil flow.",
+    "Oil films of all bearings: orbit, minimum film, pressure, heat and oil flow.",
     "bearings_page:BearingsPage",
     (
         *TIME_KEYS,
