@@ -255,6 +255,16 @@ def test_a_process_prints_what_its_console_has_characters_for(monkeypatch, small
     assert text == printed(monkeypatch, "ascii", command, str(small))
 
 
+def test_tables_need_no_bokeh():
+    """It takes more time to load than all else together."""
+    tables = "cycle_table, films_table, limits_table"
+    code = f"import sys; from apps.tables import {tables}; print('bokeh' in sys.modules)"
+    found = subprocess.run(
+        [sys.executable, "-c", code], cwd=FOLDER.parent, capture_output=True, check=True
+    )
+    assert found.stdout.split() == [b"False"]
+
+
 def test_the_version_is_told(capsys):
     with pytest.raises(SystemExit) as ended:
         main(["--version"])
