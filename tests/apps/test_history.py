@@ -20,8 +20,11 @@ def seen(state: AppState):
     return state.design, state.cycle.speed, state.demo
 
 
+DESIGN = first_design().design
+
+
 def numbered(number: int) -> Step:
-    return Step(first_design().design, float(number), "")
+    return Step(DESIGN, float(number), "")
 
 
 def same(step):

@@ -11,9 +11,10 @@ from kinematics.limits.speed_limits import Ladder, speed_limits
 from kinematics.units import using_units
 from tests.demos import DEMOS, demo_ladder
 from viz.compare.comparison import compared
+from viz.rev_limit.rev_limit_raise import offers
 from viz.review.review_card import AXIS, answer, card_attributions, card_message
 from viz.review.review_differences import difference_words, proposal_words
-from viz.review.review_needs import needed_message
+from viz.review.review_needs import MOST, needed_message
 from viz.review.review_numbers import rated_cycles
 from viz.review.review_rows import (
     CLOSE,
@@ -26,7 +27,7 @@ from viz.review.review_rows import (
 )
 from viz.review.review_table import review_csv
 from viz.review.variant_table import Column, variants_csv, variants_message
-from viz.speed_words import rpm_text
+from viz.speed_words import rpm, rpm_text
 
 DEMO = "pilot_boat_six"
 
@@ -194,11 +195,15 @@ def test_the_axis_runs_from_08_to_16_of_the_rated_speeds():
 
 
 def test_what_is_needed_is_offered_below_the_red_line_alone():
-    a, b = a_and_b()
-    needed = needed_message(b)
-    assert needed["offers"]
+    design = demo_ladder("hill_climb_six").design
+    limit = rpm(demo_ladder("hill_climb_six").lowest.limit)
+    above, below = (
+        speed_limits(with_value(design, "limits.red_line_rpm", limit + by)) for by in (200, -200)
+    )
+    needed = needed_message(above)
+    assert needed["offers"] == [offer.words for offer in offers(above, 200)[:MOST]]
     assert "red line" in needed["title"]
-    assert needed_message(a)["offers"] or a.lowest.limit >= a.red_line
+    assert needed_message(below) == {"title": "", "offers": []}
 
 
 def test_the_file_holds_all_rows_the_question_and_the_caution():

@@ -12,9 +12,9 @@ from kinematics.film.journal_film import train_films
 from kinematics.limits.bore_closure import BoreChange, bore_change
 from kinematics.limits.criterion import EITHER_WAY, THINNER, LeftOut
 from kinematics.limits.rod_criteria import RodParts
-from kinematics.limits.speed_limits import speed_limits
 from kinematics.train.cycle import rigid_train
 from tests.conftest import changed
+from tests.kinematics.limits.lone_rung import lone_rung
 
 HILL = load_demo("hill_climb_six")
 
@@ -25,7 +25,7 @@ def change_of(design: Design) -> BoreChange:
 
 
 def marks(design: Design) -> list[LeftOut]:
-    return [m for m in speed_limits(design)["big_end_film"].left_out if "bore counts" in m.what]
+    return [m for m in lone_rung(design, "big_end_film").left_out if "bore counts" in m.what]
 
 
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)

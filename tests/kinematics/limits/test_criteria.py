@@ -9,19 +9,20 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from assets_demo import DEMO_DESIGNS, FOLDER
-from kinematics import Design, DesignError, load_design, with_value
+from assets_demo import DEMO_DESIGNS
+from kinematics import Design, DesignError, with_value
 from kinematics.design.allowables import LimitName, Limits
 from kinematics.design.design_field import group_field
 from kinematics.limits.criterion import OptionalGroup
 from kinematics.limits.rod_criteria import RodParts
-from kinematics.limits.speed_limits import SUBJECTS, Rung, speed_limits
+from kinematics.limits.speed_limits import SUBJECTS, speed_limits
 from kinematics.strength.bolted_joint import thread_stress_area
 from kinematics.train.cycle import RigidTrain
 from kinematics.train.full_load import full_load_from
 from tests.conftest import changed
+from tests.demos import DEMOS, demo_ladder
+from tests.kinematics.limits.lone_rung import lone_rung
 
-DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
 HILL_CLIMB, TOURING = DEMOS["hill_climb_six"], DEMOS["touring_six"]
 CRITERIA = [criterion for _, criteria in SUBJECTS for criterion in criteria]
 FILMS = ("big_end_film", "main_film")
@@ -47,18 +48,15 @@ def test_the_names_that_mypy_checks_are_the_design_s():
 
 def test_a_criterion_without_guide_value_is_assessed_where_the_design_gives_one():
     (found,) = [
-        one for one in speed_limits(TOURING).unjudged
+        one for one in demo_ladder("touring_six").unjudged
         if one.criterion.key == "main_load_per_width"
     ]  # fmt: skip
     assert found.why.field == "limits.load_per_width_N_mm"
     assert "give one to assess it" in str(found.why)
-    assert rung(changed(TOURING, "limits", load_per_width=2e6), "main_load_per_width").value_at > 0
-
-
-def rung(design: Design, key: str) -> Rung:
-    found = speed_limits(design).rung(key)
-    assert found is not None, key
-    return found
+    assert (
+        lone_rung(changed(TOURING, "limits", load_per_width=2e6), "main_load_per_width").value_at
+        > 0
+    )
 
 
 @st.composite
@@ -102,7 +100,7 @@ def test_a_thin_pin_is_over(bore, minimum_use):
     """Pin 23 mm: the fitted ovality called a bore of 20 mm fine, 92 % below nothing."""
     design = changed(HILL_CLIMB, "piston_pin", outer_diameter=0.023, inner_diameter=bore * 1e-3)
     for key in ("pin_ovalisation", "pin_hoop"):
-        assert rung(design, key).use_at > minimum_use, key
+        assert lone_rung(design, key).use_at > minimum_use, key
 
 
 def test_a_thick_pin_is_not_assessed_for_ovality_and_says_why():
@@ -118,7 +116,7 @@ def test_a_thick_pin_is_not_assessed_for_ovality_and_says_why():
 def test_the_use_shown_is_the_largest_up_to_the_rated_speed(stem):
     """Against a fine grid of speeds of full load; films, which cost more, on a coarse one."""
     design = DEMOS[stem]
-    ladder = speed_limits(design)
+    ladder = demo_ladder(stem)
     low = full_load_from(design)
     for one in ladder.rungs:
         if one.criterion.at_idle:
@@ -138,7 +136,7 @@ def test_the_use_shown_is_the_largest_up_to_the_rated_speed(stem):
 def test_gas_loaded_parts_are_shown_where_inertia_relieves_them_least():
     steady = dataclasses.replace(HILL_CLIMB, full_load=())
     for key in ("boss_pressure", "buckling_in_plane", "big_end_specific_load"):
-        found = rung(steady, key)
+        found = lone_rung(steady, key)
         assert found.at == pytest.approx(full_load_from(steady))
         assert found.use_at > 1.1 * found.rated_use
 
@@ -147,7 +145,7 @@ def test_guides_never_govern():
     guides = [one.key for one in CRITERIA if one.guide]
     assert {"mean_piston_speed", "piston_acceleration"} <= set(guides)
     slow = changed(TOURING, "limits", mean_piston_speed=8.0, piston_acceleration=4e3)
-    before, after = speed_limits(TOURING), speed_limits(slow)
+    before, after = demo_ladder("touring_six"), speed_limits(slow)
     assert after.rung("mean_piston_speed").limit < 0.5 * after.rated
     assert after.lowest.criterion.key == before.lowest.criterion.key
     assert after.verdict(after.rung("mean_piston_speed")) == "guide"
@@ -172,8 +170,8 @@ def test_a_guide_speaks_where_nothing_else_is_assessed():
 def test_pressure_on_the_land_takes_from_the_rings_hold(share):
     """Hold is Δp (1 - s) A: the use rises as 1/(1 - s), the limit falls as its root."""
     steady = dataclasses.replace(HILL_CLIMB, full_load=())
-    free = rung(changed(steady, "top_ring", land_pressure=0.0), "ring_lift")
-    found = rung(changed(steady, "top_ring", land_pressure=share), "ring_lift")
+    free = lone_rung(changed(steady, "top_ring", land_pressure=0.0), "ring_lift")
+    found = lone_rung(changed(steady, "top_ring", land_pressure=share), "ring_lift")
     assert found.use_at == pytest.approx(free.use_at / (1 - share), rel=1e-9)
     assert found.limit == pytest.approx(free.limit * math.sqrt(1 - share), rel=1e-6)
 
@@ -182,13 +180,13 @@ def test_yield_takes_the_maximum_preload_and_separation_the_minimum():
     alone = changed(TOURING, "rod_bolts", tightening_factor=1.0)
     loose = changed(TOURING, "rod_bolts", tightening_factor=1.6)
     for key in ("joint_opening", "split_slip", "bolt_fatigue"):
-        assert rung(alone, key).value_at == rung(loose, key).value_at
-    bolts, parts = loose.rod_bolts, rung(loose, "bolt_yield").parts
+        assert lone_rung(alone, key).value_at == lone_rung(loose, key).value_at
+    bolts, parts = loose.rod_bolts, lone_rung(loose, "bolt_yield").parts
     pull = parts.bolt_load(np.array([loose.layout.rated_speed])).max()
     area = thread_stress_area(bolts.diameter, bolts.pitch)
     expected = bolts.yield_stress * area / (1.6 * bolts.preload + parts.load_factor * pull)
-    assert rung(loose, "bolt_yield").value_at == pytest.approx(expected, rel=1e-9)
-    assert rung(loose, "bolt_yield").value_at < rung(alone, "bolt_yield").value_at
+    assert lone_rung(loose, "bolt_yield").value_at == pytest.approx(expected, rel=1e-9)
+    assert lone_rung(loose, "bolt_yield").value_at < lone_rung(alone, "bolt_yield").value_at
 
 
 def test_a_load_factor_given_comes_before_the_dimensions():
@@ -222,7 +220,7 @@ def test_bolts_that_cannot_be_are_refused(values, field):
 def test_rod_fatigue_is_judged_over_the_duty(stem):
     """Against the extremes of every fibre over all speeds from full load up to each."""
     design = DEMOS[stem]
-    found = rung(design, "rod_fatigue")
+    found = lone_rung(design, "rod_fatigue")
     parts: RodParts = found.parts
     first = full_load_from(design)
     for speed in (first, 0.7 * found.at, found.at, 1.1 * found.at):

@@ -17,13 +17,13 @@ from assets_demo import DEMO_DESIGNS, FOLDER, demo_paths
 from assets_demo.make_traces import make_traces
 from kinematics import Cycle, Design, design_text, load_design, parse_design, solve_cycle
 from kinematics.design.shaft_throw import throw_unbalance, throw_unbalance_by_size
-from kinematics.limits.speed_limits import speed_limits
 from kinematics.mechanics.pressure_trace import compression_warnings, read_trace, trace_warnings
 from kinematics.mechanics.rod_mass import two_mass_rod
 from kinematics.mechanics.slider_crank import mean_piston_speed
 from kinematics.train.cycle import rigid_train
 from kinematics.train.cylinder_pressure import closed_cycle
 from kinematics.units import UNITS
+from tests.demos import demo_ladder
 
 DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
 ROAD = ("touring_six", "short_rod_six", "measured_six", "v6_60_six_throws", "inline_four")
@@ -279,7 +279,7 @@ SAID = {  # of a governing or a marginal rung, or of what one leaves out, in a n
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)
 def test_a_note_says_why_its_ladder_stands_as_it_does(stem: str) -> None:
     """The governing limit, every marginal rung, and what makes it so where it is left out."""
-    ladder, note = speed_limits(DEMOS[stem]), DEMOS[stem].note.casefold()
+    ladder, note = demo_ladder(stem), DEMOS[stem].note.casefold()
     assert SAID[ladder.lowest.criterion.key] in note
     for rung in ladder:
         assert ladder.verdict(rung) != "over"

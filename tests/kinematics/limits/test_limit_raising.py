@@ -5,8 +5,8 @@ from dataclasses import replace
 
 import pytest
 
-from assets_demo import DEMO_DESIGNS, FOLDER
-from kinematics import DesignError, load_design, with_value
+from assets_demo import DEMO_DESIGNS
+from kinematics import DesignError, with_value
 from kinematics.design.design_field import group_field
 from kinematics.limits.limit_raising import (
     LARGEST,
@@ -16,8 +16,9 @@ from kinematics.limits.limit_raising import (
     reaches,
 )
 from kinematics.limits.speed_limits import HIGHEST_OVER_RATED, speed_limits
+from tests.demos import DEMOS, demo_ladder
+from tests.kinematics.limits.lone_rung import lone_rung
 
-DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
 DRY = {stem: replace(design, oil=None) for stem, design in DEMOS.items()}  # no costly films
 FOUR = DEMOS["inline_four"]
 
@@ -41,7 +42,7 @@ def test_stroke_for_a_mean_piston_speed_is_in_inverse_proportion():
 
 
 def test_journals_for_a_surface_speed_are_in_inverse_proportion():
-    ladder = speed_limits(FOUR)
+    ladder = demo_ladder("inline_four")
     rung = ladder.rung("main_journal_speed")
     found = {one.key: one for one in raising_changes(ladder, rung, 1.05 * rung.limit)}
     assert set(found) == {"main_bearing.diameter_mm"}
@@ -60,7 +61,7 @@ def test_a_changed_design_has_its_limit_where_it_is_wanted(stem, key):
     if wanted > HIGHEST_OVER_RATED * DRY[stem].layout.rated_speed:
         return  # beyond the ladder
     for one in raising_changes(ladder, rung, wanted):
-        limit = speed_limits(changed(DRY[stem], one)).rung(key).limit
+        limit = lone_rung(changed(DRY[stem], one), key).limit
         assert limit == pytest.approx(wanted, rel=2e-3)
         assert 0 < one.relative <= LARGEST
 
@@ -74,12 +75,12 @@ def test_a_change_that_brings_a_resonance_below_the_wanted_speed_is_none():
     assert len(found) > 4
     assert "cylinder.bore_mm" not in {one.key for one in found}
     for one in found:
-        new = speed_limits(changed(ladder.design, one))
-        assert new.rung("free_end_angle").limit == pytest.approx(wanted, rel=2e-3)
+        new = lone_rung(changed(ladder.design, one), "free_end_angle")
+        assert new.limit == pytest.approx(wanted, rel=2e-3)
 
 
 def test_the_smallest_change_comes_first():
-    ladder = speed_limits(DEMOS["hill_climb_six"])
+    ladder = demo_ladder("hill_climb_six")
     rung = ladder.rung("bolt_fatigue")
     sizes = [one.relative for one in raising_changes(ladder, rung, 1.02 * rung.limit)]
     assert len(sizes) > 3
@@ -103,17 +104,17 @@ def test_an_allowable_raised_moves_the_limit_there():
             change = allowable_change(ladder, rung, 1.04 * rung.limit)
             unit = group_field(DRY[stem], change.key)[2].unit
             new = with_value(DRY[stem], change.key, unit.from_si(change.before + change.by))
-            assert speed_limits(new).rung(key).limit == pytest.approx(1.04 * rung.limit, rel=1e-4)
+            assert lone_rung(new, key).limit == pytest.approx(1.04 * rung.limit, rel=1e-4)
 
 
 def test_equilibrium_is_no_allowable_that_could_be_raised():
-    ladder = speed_limits(FOUR)
+    ladder = demo_ladder("inline_four")
     rung = ladder.rung("ring_lift")
     assert allowable_change(ladder, rung, 1.1 * rung.limit) is None
 
 
 def test_a_rung_without_a_limit_cannot_be_raised():
-    ladder = speed_limits(FOUR)
+    ladder = demo_ladder("inline_four")
     rung = next(one for one in ladder.rungs if one.limit == math.inf)
     with pytest.raises(DesignError, match="no limit"):
         raising_changes(ladder, rung, 1000.0)
@@ -135,13 +136,11 @@ def test_a_reach_is_where_the_changed_designs_ladder_has_the_limit():
         for one in told:
             unit = group_field(ladder.design, one.key)[2].unit
             new = with_value(ladder.design, one.key, unit.from_si(one.to))
-            assert speed_limits(new).rung(rung.criterion.key).limit == pytest.approx(
-                one.limit, rel=1e-3
-            )
+            assert lone_rung(new, rung.criterion.key).limit == pytest.approx(one.limit, rel=1e-3)
 
 
 def test_the_furthest_reach_comes_first_and_an_input_is_told_of_once():
-    ladder = speed_limits(SIX)
+    ladder = demo_ladder("hill_climb_six")
     found = reaches(ladder, ladder.lowest, 1.2 * ladder.lowest.limit)
     assert [one.limit for one in found] == sorted((one.limit for one in found), reverse=True)
     assert sorted(one.key for one in found) == sorted(RAISING_INPUTS)
@@ -161,7 +160,7 @@ def test_a_reach_without_a_bound_is_the_largest_change_looked_at():
 
 
 def test_a_reach_ends_where_the_design_refuses_more():
-    ladder = speed_limits(SIX)
+    ladder = demo_ladder("hill_climb_six")
     one = reach_of(ladder, ladder.rung("bolt_fatigue"), "rod.mass_g")
     unit = group_field(SIX, one.key)[2].unit
     assert one.stopped.field == "rod.mass_g"
@@ -183,7 +182,7 @@ def test_what_the_design_refuses_at_once_keeps_its_reason_and_its_limit():
 
 
 def test_an_input_that_does_not_move_the_limit_has_no_effect():
-    ladder = speed_limits(SIX)
+    ladder = demo_ladder("hill_climb_six")
     rung = ladder.rung("mean_piston_speed")
     one = reach_of(ladder, rung, "rod.mass_g")
     assert not one.effect
@@ -191,7 +190,7 @@ def test_an_input_that_does_not_move_the_limit_has_no_effect():
 
 
 def test_inputs_that_do_not_count_are_left_out():
-    measured = speed_limits(DEMOS["measured_six"])
+    measured = demo_ladder("measured_six")
     keys = {one.key for one in reaches(measured, measured.lowest, 1.1 * measured.lowest.limit)}
     assert "pressure.peak_bar" not in keys
     bare = speed_limits(replace(FOUR, top_ring=None, rod_bolts=None))

@@ -24,6 +24,8 @@ from kinematics.shaft.torsion_train import (
 from kinematics.train.cycle import RigidTrain, rigid_train
 from kinematics.units import UNITS
 from tests.conftest import as_other_programs_took_it, changed
+from tests.demos import demo_ladder
+from tests.kinematics.limits.lone_rung import lone_rung
 
 RPM = UNITS["rpm"].factor
 SPEEDS = np.array([2000.0, 5400.0, 8500.0]) * RPM
@@ -45,7 +47,7 @@ def test_all_cylinders_at_once_vibrate_as_each_design_with_one_motored(name):
 
 @pytest.mark.parametrize("name", ["hill_climb_six", "v6_60_six_throws", "inline_four"])
 def test_the_worst_cylinder_is_that_of_all_designs_with_one_motored(name):
-    design, ladder = load_demo(name), speed_limits(load_demo(name))
+    design, ladder = load_demo(name), demo_ladder(name)
     states = [
         CrankParts(rigid_train(motored_design(design, k + 1)))
         for k in range(design.layout.cylinders)
@@ -64,9 +66,9 @@ def test_the_worst_cylinder_is_that_of_all_designs_with_one_motored(name):
 
 
 def test_a_mark_reads_as_the_rung_of_the_design_in_that_state():
-    ladder = speed_limits(load_demo("hill_climb_six"))
+    ladder = demo_ladder("hill_climb_six")
     mark = misfire_rungs(ladder)["shaft_stress"]
-    rung = speed_limits(motored_design(ladder.design, mark.cylinder))["shaft_stress"]
+    rung = lone_rung(motored_design(ladder.design, mark.cylinder), "shaft_stress")
     assert isinstance(mark.rung, Rung)
     assert mark.rung.value_at == pytest.approx(rung.value_at, rel=1e-12)
     assert mark.rung.limit == pytest.approx(rung.limit, rel=1e-12)
@@ -74,7 +76,7 @@ def test_a_mark_reads_as_the_rung_of_the_design_in_that_state():
 
 
 def test_the_mark_is_the_same_whatever_the_state_that_is_shown():
-    ladder = speed_limits(load_demo("hill_climb_six"))
+    ladder = demo_ladder("hill_climb_six")
     shown = speed_limits(motored_design(ladder.design, 1))
     one, other = (misfire_rungs(each)["free_end_angle"] for each in (ladder, shown))
     assert one.cylinder == other.cylinder == 3
@@ -124,7 +126,7 @@ def test_the_sag_is_what_the_flywheel_gives_for_the_missing_work(name):
 
     Speed by ½ J ω² from the summed torque: after a cycle it is short of just that work.
     """
-    ladder = speed_limits(load_demo(name))
+    ladder = demo_ladder(name)
     found = misfire_rungs(ladder)["irregularity"]
     sag, speed = idle_sag(found), found.rung.at
     design = found.rung.parts.design

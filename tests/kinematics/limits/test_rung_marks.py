@@ -9,24 +9,21 @@ from types import SimpleNamespace
 
 import pytest
 
-from assets_demo import DEMO_DESIGNS, FOLDER
-from kinematics import Design, DesignError, load_design
+from assets_demo import DEMO_DESIGNS
+from kinematics import Design, DesignError
 from kinematics.array import Array
 from kinematics.limits.criterion import DIRECTIONS, OtherModels
 from kinematics.limits.rung_band import Band, UseOverSpeed, band_by_other_models
 from kinematics.limits.speed_limits import Rung, speed_limits
 from tests.conftest import changed
+from tests.demos import DEMOS, demo_ladder
+from tests.kinematics.limits.lone_rung import lone_rung
 
-DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
 HILL_CLIMB, TOURING = DEMOS["hill_climb_six"], DEMOS["touring_six"]
 
 
-def rung(design: Design, key: str) -> Rung:
-    return speed_limits(design)[key]
-
-
 def marks(design: Design, key: str, fragment: str) -> list[str]:
-    return [mark.what for mark in rung(design, key).left_out if fragment in mark.what]
+    return [mark.what for mark in lone_rung(design, key).left_out if fragment in mark.what]
 
 
 def rated(design: Design, speed: float) -> Design:
@@ -35,7 +32,7 @@ def rated(design: Design, speed: float) -> Design:
 
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)
 def test_every_mark_has_words_and_a_direction(stem):
-    for one in speed_limits(DEMOS[stem]):
+    for one in demo_ladder(stem):
         for mark in one.left_out:
             assert mark.what[0].isupper(), mark
             assert not mark.what.endswith("."), mark
@@ -91,7 +88,7 @@ def test_a_mark_goes_with_its_cause(cause):
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)
 def test_a_band_holds_the_rung_s_own_limit_and_value(stem):
     seen = 0
-    for one in speed_limits(DEMOS[stem]):
+    for one in demo_ladder(stem):
         band = one.band
         if band is None:
             continue
@@ -118,9 +115,9 @@ OTHERS = [
 def test_an_end_is_the_ladder_s_once_that_model_is_chosen(key, model, choice, close):
     """Films, asked at few speeds, within 2 % in speed and exactly at the rated one."""
     group, values = choice
-    band = rung(TOURING, key).band
+    band = demo_ladder("touring_six")[key].band
     end = next(end for end in band.ends if end.model == model)
-    other = rung(changed(TOURING, group, **values), key)
+    other = lone_rung(changed(TOURING, group, **values), key)
     assert end.limit == pytest.approx(other.limit, rel=close)
     at_rated = float(other.value[other.speed == TOURING.layout.rated_speed][0])
     assert end.value == pytest.approx(at_rated, rel=1e-9 if close < 1e-6 else 2e-3)
@@ -128,15 +125,15 @@ def test_an_end_is_the_ladder_s_once_that_model_is_chosen(key, model, choice, cl
 
 def test_a_load_factor_given_has_that_of_the_dimensions_beside_it():
     given = changed(TOURING, "rod_bolts", load_factor=0.3)
-    band = rung(given, "bolt_fatigue").band
-    free = rung(changed(TOURING, "rod_bolts", load_factor=None), "bolt_fatigue")
+    band = lone_rung(given, "bolt_fatigue").band
+    free = lone_rung(changed(TOURING, "rod_bolts", load_factor=None), "bolt_fatigue")
     assert [end.model for end in band.ends] == ["load factor as given", "load factor by dimensions"]
     assert band.ends[1].limit == pytest.approx(free.limit, rel=1e-9)
     assert free.band is None
 
 
 def test_a_model_that_fails_is_left_out_of_the_band():
-    one = rung(TOURING, "main_specific_load")
+    one = demo_ladder("touring_six")["main_specific_load"]
 
     def peaks(times: float) -> SimpleNamespace:
         def main_specific(speed: Array) -> Array:
@@ -167,14 +164,14 @@ def test_a_model_that_fails_is_left_out_of_the_band():
 
 def test_a_model_may_be_values_over_speed():
     """Asked at few speeds: a film half as thick has its limit where twice the film is allowed."""
-    one = rung(TOURING, "main_film")
+    one = demo_ladder("touring_six")["main_film"]
     halved = dataclasses.replace(
         one.criterion,
         band=lambda parts: OtherModels("own", values={"half": lambda at: parts.main_film(at) / 2}),
     )
     band = dataclasses.replace(one, criterion=halved).band
     allowed = 2 * one.allowed.value
-    double = rung(changed(TOURING, "limits", main_film=allowed), "main_film")
+    double = lone_rung(changed(TOURING, "limits", main_film=allowed), "main_film")
     assert [end.model for end in band.ends] == ["own", "half"]
     assert band.ends[1].limit == pytest.approx(double.limit, rel=2e-3)
     assert band.ends[1].value == pytest.approx(band.own.value / 2, rel=1e-3)
@@ -182,7 +179,7 @@ def test_a_model_may_be_values_over_speed():
 
 @pytest.mark.parametrize("stem", DEMO_DESIGNS)
 def test_an_edge_film_below_its_allowable_is_never_within(stem):
-    ladder = speed_limits(DEMOS[stem])
+    ladder = demo_ladder(stem)
     for key in ("big_end_film", "main_film"):
         one = ladder[key]
         if any("edge film" in mark.what for mark in one.left_out):
