@@ -7,7 +7,6 @@ group `torsion`, else that of a stiff one. Sources of the formulas are in `crank
 """
 
 import math
-from collections.abc import Callable
 from dataclasses import fields, replace
 from functools import cached_property
 
@@ -69,11 +68,9 @@ from kinematics.strength.stress_concentration import (
 from kinematics.torsion.cyclic_irregularity import degree_of_irregularity, energy_fluctuation
 from kinematics.torsion.torsion_damper import RING_WIDTH, damper_surface, ring_diameter
 from kinematics.torsion.torsion_response import synthesis
-from kinematics.train.bearing_loads import rods_on_throws
+from kinematics.train.bearing_loads import rods_on_throws, weighted_sums
 from kinematics.train.cycle import RigidTrain, rigid_train
 from kinematics.units import in_words
-
-Part = Callable[[GasAndInertia], Array]  # one gas course of a load, or its inertia
 
 _PURPOSE = "the fatigue of the crankshaft"
 RESONANT_MODES = 2  # whose critical speeds are looked at one by one
@@ -164,10 +161,11 @@ class CrankParts:
             if not room.is_enough
         ]
 
-    def moments(self, part: Part) -> ThrowMoments:
-        """Return the loads inside all throws over the cycle, (t, n), of one part of the load.
+    @property
+    def moments(self) -> ThrowMoments:
+        """Loads inside all throws over the cycle, (k, t, n), by each part of the load.
 
-        With a continuous shaft, bending and shear are those of each web, (2t, n).
+        With a continuous shaft, bending and shear are those of each web, (k, 2t, n).
         """
         layout, load = self.design.layout, self.train.big_end_crank
         beam = ThrowBeam(
@@ -175,52 +173,45 @@ class CrankParts:
             layout.throw_spacing / 2 - self.design.crank.web_offset,
             self.design.cylinder.crank_radius,
         )
-        on_throw = np.einsum("tc,cin->tin", rods_on_throws(layout), part(load))
+        on_throw = weighted_sums(rods_on_throws(layout), _parts(load))
         alone = throw_moments(beam, *force_on_pin(on_throw))
-        return self._continuous_moments(alone, part) if self.continuous else alone
+        return self._continuous_moments(alone) if self.continuous else alone
 
     @property
     def continuous(self) -> bool:
         """Whether the design takes its shaft as continuous over all mains."""
         return self.design.continuous
 
-    def _continuous_moments(self, alone: ThrowMoments, part: Part) -> ThrowMoments:
+    def _continuous_moments(self, alone: ThrowMoments) -> ThrowMoments:
         shaft = self.train.continuous_shaft
-        pin = part(shaft.pin_bending)
+        radial, tangential = np.moveaxis(_parts(shaft.pin_bending), -2, 0)
         return replace(
             alone,
-            web_bending=part(shaft.web_bending)[:, 0],
-            web_shear=part(shaft.web_shear)[:, 0],
-            pin_bending_radial=pin[:, 0],
-            pin_bending_tangential=pin[:, 1],
+            web_bending=_parts(shaft.web_bending[:, 0]),
+            web_shear=_parts(shaft.web_shear[:, 0]),
+            pin_bending_radial=radial,
+            pin_bending_tangential=tangential,
         )
 
     @cached_property
     def stresses(self) -> dict[str, GasAndInertia]:
-        """Nominal stresses over the cycle [Pa] by their names, shapes as of `moments`.
+        """Nominal stresses over the cycle [Pa] by their names: of throws (t, n) or webs (2t, n).
 
         Reference: IACS Unified Requirement M53 (read in a public reprint).
         """
         throw = self.design.needed("crank_throw", _PURPOSE)
         strokes = "four_stroke" if self.design.layout.strokes_per_cycle == 4 else "two_stroke"
-
-        def of(part: Part) -> NominalStresses:
-            return nominal_stresses(
-                self.section,
-                self.moments(part),
-                bore_angle=math.pi / 2 - throw.oil_hole_angle,
-                empirical_factor=EMPIRICAL_FACTORS[strokes],
-            )
-
-        gas, speeds = self.train.big_end_crank.gas.courses, self.train.big_end_crank.gas.speeds
-        of_courses = [of(_course(place)) for place in range(len(gas))]
-        of_inertia = of(lambda load: load.inertia)
+        stresses = nominal_stresses(
+            self.section,
+            self.moments,
+            bore_angle=math.pi / 2 - throw.oil_hole_angle,
+            empirical_factor=EMPIRICAL_FACTORS[strokes],
+        )
+        speeds = self.train.big_end_crank.gas.speeds
+        parts = {stress.name: getattr(stresses, stress.name) for stress in fields(stresses)}
         return {
-            name: GasAndInertia(
-                BySpeed(np.stack([getattr(stresses, name) for stresses in of_courses]), speeds),
-                getattr(of_inertia, name),
-            )
-            for name in (stress.name for stress in fields(NominalStresses))
+            name: GasAndInertia(BySpeed(part[:-1], speeds), part[-1])
+            for name, part in parts.items()
         }
 
     @cached_property
@@ -419,8 +410,9 @@ class CrankParts:
         return degree_of_irregularity(swing.largest, inertia=inertia, speed=speed)
 
 
-def _course(place: int) -> Part:
-    return lambda load: load.gas.courses[place]
+def _parts(load: GasAndInertia) -> Array:
+    """Return the parts of a load as one array (k, …): all gas courses, then the inertia."""
+    return np.concatenate((load.gas.courses, load.inertia[None]))
 
 
 _FILLETS, _TWIST = "Crankshaft", "Torsion"

@@ -83,7 +83,7 @@ class PistonParts:
         size = self.design.needed("top_ring", "the lift of the top ring")
         crankcase, held = self.design.pressure.crankcase, 1 - size.land_pressure
         one = self.train.assessed_cylinder
-        return self.train.pressure.mapped(lambda course: held * (course[one] - crankcase))
+        return self.train.pressure[one].mapped(lambda course: held * (course - crankcase))
 
     def ring_shares(self, speed: Array) -> Array:
         """Return the ring's inertia at 1 rad/s over the gas force that holds it down, (s, n).
@@ -121,7 +121,7 @@ class PistonParts:
     def _pin_load(self, speed: Array, mass: float) -> Array:
         square, loads = speed[:, None] ** 2, self.train.loads
         one = self.train.assessed_cylinder
-        gas = loads.gas_force.mapped(lambda course: course[one]).over(speed)
+        gas = loads.gas_force[one].over(speed)
         along = gas - square * mass * self.train.motion.acceleration[one]
         return np.hypot(along, loads.side_thrust[one].over(speed))
 

@@ -45,7 +45,6 @@ from kinematics.strength.rod_strength import (
     pin_accelerations,
     shank_force,
     slenderness,
-    stress_range,
     whipping_moment,
 )
 from kinematics.train.cycle import RigidTrain
@@ -154,12 +153,23 @@ class RodParts:
         """
         return np.stack([load.over(speed) for load in (self.stress.left, self.stress.right)])
 
+    def extremes(self, speed: Array) -> tuple[Array, Array]:
+        """Return the highest and the lowest stress of both fibres [Pa], (2, s, k) each.
+
+        Reference: M / W + F / A; any book on strength.
+        """
+        both = [load.over(speed) for load in (self.stress.left, self.stress.right)]
+        return (
+            np.stack([stress.max(axis=-1) for stress in both]),
+            np.stack([stress.min(axis=-1) for stress in both]),
+        )
+
     def ranges(self, speed: Array) -> StressRange:
         """Return mean and alternating stress [Pa], (2, s, k), at speeds (s,).
 
         Reference: mean and half the range, by definition.
         """
-        return stress_range(self.fibres(speed))
+        return StressRange.between(*self.extremes(speed))
 
     @property
     def duty_from(self) -> float:
@@ -177,9 +187,8 @@ class RodParts:
         if has_curve(self.design):
             last = self.design.full_load[-1].speed
             speed = np.linspace(first, max(first, last), DUTY_SPEEDS)
-        stress = self.fibres(speed)
-        high = np.maximum.accumulate(stress.max(axis=-1), axis=1)
-        return speed, high, np.minimum.accumulate(stress.min(axis=-1), axis=1)
+        high, low = self.extremes(speed)
+        return speed, np.maximum.accumulate(high, axis=1), np.minimum.accumulate(low, axis=1)
 
     def duty_ranges(self, speed: Array) -> StressRange:
         """Return mean and alternating stress [Pa], (2, s, k), of the cycle over a duty.
@@ -191,10 +200,9 @@ class RodParts:
         """
         on_the_way, high, low = self.duty
         before = np.maximum(np.searchsorted(on_the_way, speed, side="right") - 1, 0)
-        stress = self.fibres(speed)
-        most = np.maximum(stress.max(axis=-1), high[:, before])
-        least = np.minimum(stress.min(axis=-1), low[:, before])
-        return StressRange((most + least) / 2, (most - least) / 2)
+        most, least = self.extremes(speed)
+        most, least = np.maximum(most, high[:, before]), np.minimum(least, low[:, before])
+        return StressRange.between(most, least)
 
     def cycle_safety(self, speed: Array) -> Array:
         """Return the safety factor of cycles at one speed, (2, s, k), by the design's line.
@@ -240,7 +248,8 @@ class RodParts:
 
         Reference: strength over stress, by definition.
         """
-        largest = np.abs(self.fibres(speed)).max(axis=(0, 2, 3))
+        high, low = self.extremes(speed)
+        largest = np.maximum(high, -low).max(axis=(0, 2))
         return safety(self.design.needed("rod_material", "the rod").yield_stress, largest)
 
     def buckling_load(self, plane: str) -> float:

@@ -50,21 +50,24 @@ class BySpeed:
         Reference: straight interpolation in speed, by definition.
         """
         counts = np.eye(len(self.speeds))
-        place = np.interp(speed, self.speeds, np.arange(len(counts)))
-        before = place.astype(np.intp)
-        after = np.minimum(before + 1, len(counts) - 1)
-        share = (place - before)[:, None]
+        before, after, share = self._between(speed)
+        share = share[:, None]
         return (1 - share) * counts[before] + share * counts[after]
+
+    def _between(self, speed: Array) -> tuple[NDArray[np.intp], NDArray[np.intp], Array]:
+        """Return the courses before and after speeds, and the share of the way between them."""
+        place = np.interp(speed, self.speeds, np.arange(len(self.speeds)))
+        before = place.astype(np.intp)
+        return before, np.minimum(before + 1, len(self.speeds) - 1), place - before
 
     def at(self, speed: float) -> Values:
         """Return the course (…, n) at a crank speed [rad/s].
 
         Reference: straight interpolation in speed, by definition.
         """
-        if len(self.courses) == 1:
-            course: Values = self.courses[0]
-            return course
-        return np.tensordot(self.shares(np.array([speed]))[0], self.courses, 1)
+        before, after, share = self._between(np.array(speed))
+        course: Values = self.courses[before]
+        return course if share == 0 else (1 - share) * course + share * self.courses[after]
 
     def over(self, speed: Array) -> Values:
         """Return the courses at crank speeds (s,) [rad/s], (s, …, n); not to be written to.
@@ -76,10 +79,13 @@ class BySpeed:
         return np.tensordot(self.shares(speed), self.courses, 1)
 
     def mapped(self, linear: Callable[[Values], Values]) -> "BySpeed":
-        """Return what a linear map makes of every course; it may add a constant."""
-        if len(self.courses) == 1:
-            return BySpeed(linear(self.courses[0])[None], self.speeds)
-        return BySpeed(np.stack([linear(course) for course in self.courses]), self.speeds)
+        """Return what a linear map makes of all courses (k, …, n); it may add a constant."""
+        return BySpeed(linear(self.courses), self.speeds)
+
+    def __getitem__(self, rows: Any) -> "BySpeed":
+        """Return some rows of each course, as of an array (…, n)."""
+        wanted = rows if isinstance(rows, tuple) else (rows,)
+        return BySpeed(self.courses[:, *wanted], self.speeds)
 
 
 @frozen_record
@@ -111,7 +117,7 @@ class GasAndInertia:
         return np.tensordot(counts, parts, 1)
 
     def mapped(self, linear: Callable[[Values], Values]) -> "GasAndInertia":
-        """Return what a linear map makes of the load: of every gas course and of the inertia.
+        """Return what a linear map makes of the load: of all gas courses (k, …, n) and of inertia.
 
         Reference: follows from gas + speed² · inertia.
         """
@@ -119,7 +125,7 @@ class GasAndInertia:
 
     def __getitem__(self, rows: Any) -> "GasAndInertia":
         """Return some rows of the load, as of an array (…, n)."""
-        return self.mapped(lambda values: values[rows])
+        return GasAndInertia(self.gas[rows], self.inertia[rows])
 
 
 def joined(loads: Sequence[GasAndInertia]) -> GasAndInertia:

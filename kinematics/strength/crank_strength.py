@@ -49,7 +49,7 @@ class ThrowBeam:
 
 @frozen_record
 class ThrowMoments:
-    """Loads inside each throw, (t, n)."""
+    """Loads inside each throw, (…, t, n)."""
 
     web_bending: Array  # (M_BRF) [N·m] at the middle of the web's thickness
     web_shear: Array  # (Q_RF) [N]
@@ -120,7 +120,7 @@ def force_on_pin(load: Array) -> tuple[Array, Array]:
 
 
 def throw_moments(beam: ThrowBeam, radial: Array, tangential: Array) -> ThrowMoments:
-    """Return the loads inside all throws from the forces (t, n) [N] on their crankpins.
+    """Return the loads inside all throws from the forces (…, t, n) [N] on their crankpins.
 
     Throws count from the front, whose end is free; two rods on a pin count by their sum. Each
     main bears half of a throw's force (the load on a bearing itself is that of both its
@@ -130,7 +130,7 @@ def throw_moments(beam: ThrowBeam, radial: Array, tangential: Array) -> ThrowMom
     Reference: statics of a beam between two mains.
     """
     own = tangential * beam.crank_radius
-    rear = np.cumsum(own, axis=0)
+    rear = np.cumsum(own, axis=-2)
     front = rear - own
     return ThrowMoments(
         web_bending=radial / 2 * beam.web_arm,

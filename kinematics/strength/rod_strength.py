@@ -122,6 +122,14 @@ class StressRange:
     mean: Array
     alternating: Array
 
+    @staticmethod
+    def between(high: Array, low: Array) -> "StressRange":
+        """Return the range of a cycle from its extremes [Pa], of one shape.
+
+        Reference: mean and half the range, by definition.
+        """
+        return StressRange((high + low) / 2, (high - low) / 2)
+
 
 def pin_accelerations(train: SliderCrank, pose: Pose, motion: PistonMotion) -> PinAccelerations:
     """Return what moves the rod's ends, from the motion at 1 rad/s.
@@ -162,7 +170,9 @@ def shank_force(
     """
     mass, moment = _mass_beyond(shank)
     along = mass * pins.along_small_end + moment * (pins.along_big_end - pins.along_small_end)
-    gas = small_end_force.gas.mapped(lambda force: np.broadcast_to(force, along.shape))
+    gas = small_end_force.gas.mapped(
+        lambda force: np.repeat(force[..., None, :], len(along), axis=-2)
+    )
     return GasAndInertia(gas, small_end_force.inertia - along)
 
 
@@ -350,8 +360,7 @@ def stress_range(stress: Array) -> StressRange:
 
     Reference: mean and half the range, by definition.
     """
-    high, low = stress.max(axis=-1), stress.min(axis=-1)
-    return StressRange((high + low) / 2, (high - low) / 2)
+    return StressRange.between(stress.max(axis=-1), stress.min(axis=-1))
 
 
 def endurance_limit(

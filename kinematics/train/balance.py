@@ -124,8 +124,9 @@ def free_loads(design: Design, turn: Turn, inertia_block: Array, loads: Cylinder
     roll = -(loads.cylinder_torque.inertia + loads.rod_spin_torque).sum(axis=0)
 
     def rolling(torque: Array) -> Array:
-        nothing = np.zeros(torque.shape[-1])
-        return np.stack((nothing, nothing, -torque.sum(axis=0)))
+        summed = torque.sum(axis=-2)
+        nothing = np.zeros_like(summed)
+        return np.stack((nothing, nothing, -summed), axis=-2)
 
     return FreeLoads(
         force=GasAndInertia.steady(np.zeros_like(force), force),

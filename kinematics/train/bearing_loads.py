@@ -57,6 +57,16 @@ def turned_load(load: GasAndInertia, turn: Turn) -> GasAndInertia:
     return load.mapped(lambda force: turned(force, turn))
 
 
+def weighted_sums(weight: Array, force: Array) -> Array:
+    """Return sums (…, m, 2, n) of forces (…, c, 2, n), each times its weight (m, c).
+
+    Reference: a sum of vectors, by definition.
+    """
+    *lead, _, axes, points = force.shape
+    summed: Array = weight @ force.reshape(*lead, -1, axes * points)
+    return summed.reshape(*lead, -1, axes, points)
+
+
 def main_bearing_loads(design: Design, turn: Turn, big_end_block: GasAndInertia) -> GasAndInertia:
     """Return the loads of all main bearings (m, 2, n) [N] in the block's frame.
 
@@ -76,10 +86,7 @@ def main_bearing_loads(design: Design, turn: Turn, big_end_block: GasAndInertia)
     layout = design.layout
     share = main_shares(layout.throws, np.full(layout.throws, 0.5), np.arange(layout.throws))
     from_cylinders = -share @ rods_on_throws(layout)
-    cylinders, _, points = big_end_block.inertia.shape
-    load = big_end_block.mapped(
-        lambda force: (from_cylinders @ force.reshape(cylinders, -1)).reshape(-1, 2, points)
-    )
+    load = big_end_block.mapped(lambda force: weighted_sums(from_cylinders, force))
     rotating = main_unbalance(design)[:, None]
     across, along = rotating.imag, rotating.real
     load.inertia[:, 0] += across * turn.cos + along * turn.sin

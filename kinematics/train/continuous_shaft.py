@@ -29,7 +29,7 @@ from kinematics.design.design_parts import STEEL_POISSON
 from kinematics.design.shaft_throw import shaft_throw
 from kinematics.design.solid_throw import solid_throw
 from kinematics.errors import DesignError
-from kinematics.mechanics.gas_and_inertia_loads import GasAndInertia, joined
+from kinematics.mechanics.gas_and_inertia_loads import GasAndInertia
 from kinematics.mechanics.shaft_beam import (
     FREEDOMS,
     DeflectedFrame,
@@ -50,6 +50,7 @@ from kinematics.train.bearing_loads import (
     rotating_parts,
     turned,
     turned_load,
+    weighted_sums,
 )
 
 THROW_NODES = 6  # main, web at the shaft's axis and at the pin's, pin's middle, and the web behind
@@ -77,14 +78,62 @@ class ContinuousShaft:
     stiffness: Array  # [N/m] (m,), of film and housing of each main together
     main_block: GasAndInertia  # [N] (m, 2, n), load on the shell
     main_crank: GasAndInertia  # [N] (m, 2, n), load on the journal, in throw 1's frame
-    web_bending: GasAndInertia  # [N·m] (2t, 2, n) at mid web, in the throw's plane and across
-    web_shear: GasAndInertia  # [N] (2t, 2, n), web on its journal, outward and with rotation
-    pin_bending: GasAndInertia  # [N·m] (t, 2, n), at the pins' middles, as of the webs
+    throw_angle: Array  # [rad] (t,), of each throw from throw 1
     station: Array  # [m] (4t + 1,), along z: main, web, pin, web, main …
-    station_force: GasAndInertia  # [N] (4t + 1, 2, n), all forces on the shaft, throw 1's frame
+    station_unit: Array  # [N] (4t + 1, 2, c), all forces on the shaft under the unit loads
     crank_angle: Array  # [rad] (n,)
     pins: GasAndInertia  # [N] (t, 2, n), the rods' forces, throw 1's frame
     deflected: DeflectedFrame  # under 1 N along x and y on each pin, and all pulls of the webs
+
+    @property
+    def station_force(self) -> GasAndInertia:
+        """All forces on the shaft [N], (4t + 1, 2, n), in throw 1's frame.
+
+        Reference: equilibrium of the shaft.
+        """
+        return _over_cycle(self.station_unit, self.pins)
+
+    @property
+    def web_bending(self) -> GasAndInertia:
+        """Bending at mid web [N·m], (2t, 2, n), in the throw's plane and across it.
+
+        Reference: statics, all forces in front of a place.
+        """
+        return self._in_throws(self._moments[:, 1::2])
+
+    @property
+    def web_shear(self) -> GasAndInertia:
+        """Force of a web on its journal [N], (2t, 2, n), outward and with rotation.
+
+        Reference: statics, all forces in front of a place.
+        """
+        before = self._by_throw(self.station_unit.cumsum(axis=0)[:-1])
+        return self._in_throws(np.stack((-before[:, 0], before[:, 3]), axis=1))
+
+    @property
+    def pin_bending(self) -> GasAndInertia:
+        """Bending at the pins' middles [N·m], (t, 2, n), as of the webs.
+
+        Reference: statics, all forces in front of a place.
+        """
+        return self._in_throws(self._moments[:, 2:3])
+
+    @property
+    def _moments(self) -> Array:
+        """Moments at each throw's main, web, pin and web under the unit loads (t, 4, 2, c)."""
+        return self._by_throw(weighted_sums(_moments(self.station)[:-1], self.station_unit))
+
+    def _by_throw(self, values: Array) -> Array:
+        return values.reshape(len(self.throw_angle), 4, *values.shape[1:])
+
+    def _in_throws(self, influence: Array) -> GasAndInertia:
+        """Return what unit loads do at k places of each throw (t, k, 2, c), over the cycle.
+
+        Along the throw's outward direction and across it, (t k, 2, n).
+        """
+        angle = self.throw_angle[:, None, None]
+        own = turned(influence, Turn(np.sin(angle), np.cos(angle)))[..., ::-1, :]
+        return _over_cycle(own.reshape(-1, *own.shape[2:]), self.pins)
 
     @property
     def deflection(self) -> GasAndInertia:
@@ -162,17 +211,13 @@ def continuous_main_loads(
     result = solve_frame(frame, _supports(main, springs), _unit_loads(len(frame.node), pulls))
     held = result.reaction[: 2 * len(main)].reshape(len(main), 2, -1)
     main_crank = _over_cycle(-held, pins)
-    place, force = _stations(frame, main), _station_forces(main_crank, pins, pulls)
-    web_bending, web_shear, pin_bending = _inside(design, place, force)
     return ContinuousShaft(
         stiffness=springs,
         main_block=turned_load(main_crank, to_throw.back),
         main_crank=main_crank,
-        web_bending=web_bending,
-        web_shear=web_shear,
-        pin_bending=pin_bending,
-        station=place,
-        station_force=force,
+        throw_angle=np.array(design.layout.throw_angles),
+        station=_stations(frame, main),
+        station_unit=_station_forces(-held, pulls),
         crank_angle=crank_angle,
         pins=pins,
         deflected=result,
@@ -243,9 +288,7 @@ def pin_forces(design: Design, to_throw: Turn, big_end_block: GasAndInertia) -> 
 
 
 def _on_pins(design: Design, to_throw: Turn, load: Array) -> Array:
-    on_pin = -rods_on_throws(design.layout)
-    summed = on_pin @ load.reshape(len(load), -1)
-    return turned(summed.reshape(len(on_pin), 2, -1), to_throw)
+    return turned(weighted_sums(-rods_on_throws(design.layout), load), to_throw)
 
 
 def web_pulls(design: Design) -> Array:
@@ -376,8 +419,14 @@ def _unit_loads(nodes: int, pulls: Array) -> Array:
 def _over_cycle(influence: Array, pins: GasAndInertia) -> GasAndInertia:
     """Return what unit loads do (k, 2, 2t + 1) times the loads over the cycle, (k, 2, n)."""
     of_pins, of_webs = influence[..., :-1], influence[..., -1:]
-    points = pins.inertia.shape[-1]
-    load = pins.mapped(lambda force: of_pins @ force.reshape(-1, points))
+    rows = of_pins.reshape(-1, of_pins.shape[-1])
+
+    def moved(force: Array) -> Array:
+        *lead, throws, axes, points = force.shape
+        caused = rows @ force.reshape(*lead, throws * axes, points)
+        return caused.reshape(*lead, *influence.shape[:-1], points)
+
+    load = pins.mapped(moved)
     return GasAndInertia(load.gas, load.inertia + of_webs)
 
 
@@ -388,46 +437,21 @@ def _stations(frame: Frame, main: NDArray[np.intp]) -> Array:
     return place
 
 
-def _station_forces(main_crank: GasAndInertia, pins: GasAndInertia, pulls: Array) -> GasAndInertia:
-    """Return all forces on the shaft [N], (4t + 1, 2, n), in throw 1's frame."""
-    throws = len(pins.inertia)
+def _station_forces(on_mains: Array, pulls: Array) -> Array:
+    """Return all forces on the shaft under the unit loads [N], (4t + 1, 2, 2t + 1).
 
-    def at_stations(mains_and_pins: Array) -> Array:
-        force = np.zeros((4 * throws + 1, *mains_and_pins.shape[1:]))
-        force[0::4], force[2::4] = -mains_and_pins[: throws + 1], mains_and_pins[throws + 1 :]
-        return force
-
-    force = joined((main_crank, pins)).mapped(at_stations)
-    force.inertia[1::2] = pulls[..., None]
+    Parameters
+    ----------
+    on_mains : [N] (m, 2, 2t + 1), of the journals on their mains
+    pulls : [N] (2t, 2), the last of the loads
+    """
+    throws = len(on_mains) - 1
+    force = np.zeros((4 * throws + 1, *on_mains.shape[1:]))
+    force[0::4], force[1::2, :, -1] = -on_mains, pulls
+    force[2::4, :, :-1] = np.eye(2 * throws).reshape(throws, 2, -1)
     return force
 
 
 def _moments(place: Array) -> Array:
     """Return the bending at each station per force on each, (k, k) [m]: of all in front of it."""
     return -np.maximum(place[:, None] - place, 0.0)
-
-
-def _inside(
-    design: Design, place: Array, force: GasAndInertia
-) -> tuple[GasAndInertia, GasAndInertia, GasAndInertia]:
-    """Return bending and shear of webs (2t, 2, n) and bending of pins (t, 2, n), throws' axes."""
-    throws, points = design.layout.throws, force.inertia.shape[-1]
-    angle = np.array(design.layout.throw_angles)[:, None, None]
-    turn = Turn(np.sin(angle), np.cos(angle))
-
-    def outward_and_across(vector: Array) -> Array:
-        return turned(vector.reshape(throws, -1, 2, points), turn)[..., ::-1, :]
-
-    def shear(force: Array) -> Array:
-        before = force.cumsum(axis=0)[:-1].reshape(-1, 4, 2, points)
-        return np.stack((-before[:, 0], before[:, 3]), axis=1)
-
-    moments, webs = _moments(place)[:-1], (2 * throws, 2, points)
-    moment = force.mapped(
-        lambda forces: (moments @ forces.reshape(len(place), -1)).reshape(-1, 4, 2, points)
-    )
-    return (
-        moment.mapped(lambda values: outward_and_across(values[:, 1::2]).reshape(webs)),
-        force.mapped(lambda values: outward_and_across(shear(values)).reshape(webs)),
-        moment.mapped(lambda values: outward_and_across(values[:, 2]).reshape(throws, 2, points)),
-    )

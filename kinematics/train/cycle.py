@@ -200,7 +200,7 @@ class RigidTrain:
 
         Reference: a sum over the cylinders, by definition.
         """
-        return self.loads.cylinder_torque.mapped(lambda torque: torque.sum(axis=0))
+        return self.loads.cylinder_torque.mapped(lambda torque: torque.sum(axis=-2))
 
     @cached_property
     def big_end_block(self) -> GasAndInertia:

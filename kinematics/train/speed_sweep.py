@@ -92,7 +92,7 @@ def _peak_size(load: GasAndInertia, speed: Array) -> Array:
     pairs = (share[:, :, None] * share[:, None]).reshape(len(speed), -1)
     products = np.stack([(course * other).sum(axis=1) for course in courses for other in courses])
     constant = np.tensordot(pairs, products, 1)
-    linear = load.gas.mapped(lambda gas: 2 * (gas * inertia).sum(axis=1)).over(speed)
+    linear = load.gas.mapped(lambda gas: 2 * (gas * inertia).sum(axis=-2)).over(speed)
     square = (inertia * inertia).sum(axis=1)
     squared = (speed**2)[:, None, None]
     return np.sqrt((constant + squared * (linear + squared * square)).max(axis=-1).clip(0))

@@ -122,7 +122,7 @@ def _cylinder_rows(train: RigidTrain, sent: list[int]) -> list[Row]:
     return [
         dataclasses.replace(
             row,
-            gas=None if row.gas is None else row.gas.mapped(lambda course: course[sent]),
+            gas=None if row.gas is None else row.gas[sent],
             inertia=None if row.inertia is None else row.inertia[sent],
             per_cylinder=True,
         )
