@@ -6,7 +6,6 @@ computed whose load is not that of another, later by whole points of the angle g
 
 import dataclasses
 import math
-from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -16,6 +15,7 @@ from kinematics.array import Array
 from kinematics.design.design_bearings import BARUS, BigEnd, MainBearing, Oil
 from kinematics.film.journal_orbit import LoadedJournals
 from kinematics.film.mobility import mobility_rate
+from kinematics.kept_with import kept_with_first
 from kinematics.mechanics.gas_and_inertia_loads import GasAndInertia, joined
 from kinematics.one_line import frozen_record
 from kinematics.train.cycle import RigidTrain
@@ -198,7 +198,7 @@ def _load(train: RigidTrain, kind: str) -> GasAndInertia:
     return train.big_end_rod if kind == "big_end" else train.main_block
 
 
-@lru_cache(maxsize=32)
+@kept_with_first
 def symmetric_copies(train: RigidTrain, kind: str) -> tuple[tuple[int, int], ...]:
     """Return for each bearing of a kind the one that stands for it, and the points it is behind.
 

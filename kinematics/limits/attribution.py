@@ -278,8 +278,9 @@ def _limits(rung: Rung, parts: Sequence[Any]) -> Array:
         far = np.array(_each_use(rung, parts, beyond))
         with np.errstate(divide="ignore", invalid="ignore"):
             step = np.where(far == 1, 0.0, (1 - far) * (beyond - here) / (far - share))
-        here, share, beyond = beyond, far, beyond + np.clip(step, -most, most)
-        settled = np.abs(beyond - here) <= CLOSE * rung.limit
+        step = np.where(np.isfinite(step) & ~settled, np.clip(step, -most, most), np.nan)
+        here, share, beyond = beyond, far, beyond + np.nan_to_num(step)
+        settled |= np.abs(step) <= CLOSE * rung.limit
         if settled.all():
             break
     return np.where(settled, beyond, np.nan)

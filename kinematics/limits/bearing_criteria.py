@@ -23,6 +23,7 @@ from kinematics.film.oil_supply import (
 )
 from kinematics.limits.bore_closure import bore_closure
 from kinematics.limits.criterion import Criterion, OptionalGroup, safety
+from kinematics.limits.kept_answers import KeptAnswers
 from kinematics.limits.left_out import (
     edge_film,
     gas_at_every_speed,
@@ -49,6 +50,7 @@ class BearingParts:
     def __init__(self, train: RigidTrain) -> None:
         self.train = train
         self.design = train.design
+        self._kept = KeptAnswers()
 
     def big_end_load(self, speed: Array) -> Array:
         """Return the size of one big end's load [N], (s, n), at speeds (s,) [rad/s].
@@ -72,7 +74,14 @@ class BearingParts:
 
         Reference: size of a vector, by definition.
         """
-        return self.main_load(speed).max(axis=-1)
+        return self._kept.array("mains", speed, lambda at: self.main_load(at).max(axis=-1))
+
+    def big_end_peak(self, speed: Array) -> Array:
+        """Return the maximum load of one big end [N], (s,), as of `big_end_load`.
+
+        Reference: size of a vector, by definition.
+        """
+        return self._kept.array("big end", speed, lambda at: self.big_end_load(at).max(axis=-1))
 
     def big_end_specific(self, speed: Array) -> Array:
         """Return the big end's maximum specific load [Pa], (s,).
@@ -80,7 +89,7 @@ class BearingParts:
         Reference: load over projected area, ISO 7902 (from memory).
         """
         bearing = self.design.needed("big_end", "the big end's specific load")
-        return self.big_end_load(speed).max(axis=-1) / bearing.projected_area
+        return self.big_end_peak(speed) / bearing.projected_area
 
     def main_specific(self, speed: Array) -> Array:
         """Return the maximum specific load of all mains [Pa], (s,).
@@ -140,7 +149,7 @@ class BearingParts:
         Reference: load over width, by definition.
         """
         bearing = self.design.needed("big_end", "the load per unit width")
-        return self.big_end_load(speed).max(axis=-1) / bearing.bearing_width
+        return self.big_end_peak(speed) / bearing.bearing_width
 
     def main_per_width(self, speed: Array) -> Array:
         """Return the mains' maximum load over their width [N/m], (s,).

@@ -22,3 +22,8 @@ class KeptAnswers:
             del self._answers[next(iter(self._answers))]
         self._answers[key] = made
         return made
+
+    def array(self, what: str, speed: Array, make: Callable[[Array], Array]) -> Array:
+        """Return `of` where it is an array."""
+        made: Array = self.of(what, speed, make)
+        return made

@@ -136,7 +136,7 @@ def _others(
     return found
 
 
-@lru_cache(maxsize=32)
+@lru_cache(maxsize=16)
 def _parts(subject: Any, design: Design) -> Any:
     """Return the parts of a design, kept: several criteria of a subject ask for the same."""
     return subject(rigid_train(design))

@@ -15,6 +15,7 @@ from kinematics.design.allowables import GIVEN, Allowable, Origin
 from kinematics.design.design_parts import STEEL_MODULUS
 from kinematics.errors import DesignError
 from kinematics.limits.criterion import Criterion, OptionalGroup
+from kinematics.limits.kept_answers import KeptAnswers
 from kinematics.limits.left_out import gas_at_every_speed, land_pressure, together
 from kinematics.mechanics.gas_and_inertia_loads import BySpeed, GasAndInertia
 from kinematics.strength.piston_strength import (
@@ -38,6 +39,7 @@ class PistonParts:
     def __init__(self, train: RigidTrain) -> None:
         self.train = train
         self.design = train.design
+        self._kept = KeptAnswers()
 
     @cached_property
     def pin(self) -> PistonPin:
@@ -127,7 +129,8 @@ class PistonParts:
 
     def pin_stress(self, speed: Array) -> PinStress:
         """Return the pin's classical results at the maximum load of the cycle, (s,) each."""
-        return pin_stress(self.pin, self.boss_load(speed).max(axis=-1), STEEL_MODULUS)
+        peak = self._kept.array("bosses", speed, lambda at: self.boss_load(at).max(axis=-1))
+        return pin_stress(self.pin, peak, STEEL_MODULUS)
 
     def mean_piston_speed(self, speed: Array) -> Array:
         """Return two strokes a turn [m/s], the true stroke where the pin is offset.

@@ -158,6 +158,10 @@ class RodParts:
 
         Reference: M / W + F / A; any book on strength.
         """
+        found: tuple[Array, Array] = self._kept.of("extremes", speed, self._extremes)
+        return found
+
+    def _extremes(self, speed: Array) -> tuple[Array, Array]:
         both = [load.over(speed) for load in (self.stress.left, self.stress.right)]
         return (
             np.stack([stress.max(axis=-1) for stress in both]),
@@ -272,8 +276,10 @@ class RodParts:
 
     def compression(self, speed: Array) -> Array:
         """Return the maximum compression of the rod [N], at the small end, (s,)."""
-        at = self.train.loads.rod_force[self.train.assessed_cylinder].over(speed)
-        return np.maximum(at.max(axis=-1), 0.0)
+        force = self.train.loads.rod_force[self.train.assessed_cylinder]
+        return self._kept.array(
+            "compression", speed, lambda at: np.maximum(force.over(at).max(axis=-1), 0.0)
+        )
 
     def buckling_in_plane(self, speed: Array) -> Array:
         """Return the buckling load over the compression in the plane of motion, (s,).

@@ -6,7 +6,6 @@ are half the range over a cycle, of all orders together. Sources are those of `t
 
 import math
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 import numpy as np
 
@@ -16,6 +15,7 @@ from kinematics.design.design_torsion import Torsion
 from kinematics.design.shaft_throw import shaft_throw
 from kinematics.design.solid_throw import SolidThrow, solid_throw
 from kinematics.errors import DesignError
+from kinematics.kept_with import kept_with_first
 from kinematics.mechanics.firing_order import firing_angles
 from kinematics.mechanics.rod_mass import two_mass_rod
 from kinematics.one_line import frozen_record, one_line, quantity
@@ -229,7 +229,7 @@ def critical_speed_table(chain: TorsionalChain, low: float, high: float) -> list
     return sorted(found, key=lambda critical: critical.speed)
 
 
-@lru_cache(maxsize=16)
+@kept_with_first
 def chain_harmonics(train: RigidTrain) -> TorqueHarmonics:
     """Return the torque of each cylinder by order, (c, k), up to `HIGHEST_ORDER`; kept.
 

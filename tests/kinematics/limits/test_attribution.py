@@ -129,6 +129,13 @@ def test_a_limit_moves_as_the_step_s_own_ladder_says(key):
         assert found.before + moved == pytest.approx(step_ladder(name)[key].limit, rel=5e-5), name
 
 
+@pytest.mark.parametrize("key", ["small_end_pressure", "split_slip", "bolt_fatigue"])
+def test_a_limit_that_is_met_first_stays_while_others_are_sought(key):
+    found = attribution().limit(key)
+    assert list(found.by) == list(PROPOSAL)
+    assert found.by["layout.rated_speed_rpm"] == pytest.approx(0, abs=1e-5 * found.before)
+
+
 @pytest.mark.parametrize("key", ATTRIBUTED)
 def test_single_steps_and_rest_add_up(key):
     found = attribution().use(key)
