@@ -6,6 +6,7 @@ computed whose load is not that of another, later by whole points of the angle g
 
 import dataclasses
 import math
+from operator import attrgetter
 from typing import Any
 
 import numpy as np
@@ -116,24 +117,17 @@ def running_bearings(
     slip = np.concatenate([group.slip for group in groups])
     hole_angle = np.concatenate([group.hole_angle for group in groups])
 
-    def rows(name: str) -> Array:
-        each = [np.full(len(group.slip), float(getattr(group, name))) for group in groups]
-        return np.tile(np.concatenate(each), len(speed))
-
+    counts = [len(group.slip) for group in groups]
+    each = np.repeat([_NUMBERS(group) for group in groups], counts, axis=0)
+    numbers = np.ascontiguousarray(np.tile(each, (len(speed), 1)).T, dtype=float)
+    *columns, is_main = numbers
     return RunningBearings(
         load=loads.reshape(-1, 2, train.points),
         slip=np.tile(slip, (len(speed), 1)),
         speed=np.repeat(speed, len(slip)),
-        radius=rows("radius"),
-        width=rows("width"),
-        clearance=rows("clearance"),
-        lands=rows("lands"),
-        groove_arc=rows("groove_arc"),
-        groove_angle=rows("groove_angle"),
-        groove_width=rows("groove_width"),
-        hole=rows("hole"),
+        **dict(zip(_COLUMNS, columns, strict=True)),
         hole_angle=np.tile(hole_angle, (len(speed), 1)),
-        is_main=rows("is_main") > 0,
+        is_main=is_main > 0,
         cycle_angle=train.design.layout.cycle_angle,
         pressure_coefficient=_pressure_coefficient(train.design.oil),
     )
@@ -159,6 +153,12 @@ class _Group:
     groove_arc: float = 0.0
     groove_angle: float = 0.0
     groove_width: float = 0.0
+
+
+_COLUMNS = (
+    "radius", "width", "clearance", "lands", "groove_arc", "groove_angle", "groove_width", "hole",
+)  # fmt: skip
+_NUMBERS = attrgetter(*_COLUMNS, "is_main")
 
 
 def _group(train: RigidTrain, kind: str) -> _Group:

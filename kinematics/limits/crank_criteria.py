@@ -233,7 +233,10 @@ class CrankParts:
         """Return the speeds [rad/s] between two at which an order meets one of the first modes."""
         if self.design.torsion is None:
             return np.array([])
-        table = critical_speed_table(self.chain, low, high)
+        return self._kept.array("resonances", np.array([low, high]), self._resonances)
+
+    def _resonances(self, ends: Array) -> Array:
+        table = critical_speed_table(self.chain, float(ends[0]), float(ends[1]))
         found = sorted({critical.mode for critical in table})[:RESONANT_MODES]
         return np.array([critical.speed for critical in table if critical.mode in found])
 
