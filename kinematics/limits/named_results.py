@@ -78,7 +78,7 @@ def _side_thrust(parts: PistonParts, speed: Array) -> Array:
 
 
 def _peak_pressure(parts: PistonParts, speed: Array) -> Array:
-    pressure = parts.train.pressure.mapped(lambda course: course[parts.train.assessed_cylinder])
+    pressure = parts.train.pressure[parts.train.assessed_cylinder]
     return pressure.over(speed).max(axis=-1)
 
 
