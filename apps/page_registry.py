@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 Keys = tuple[tuple[str, str], ...]  # key, and what it does
-StepPart = Literal["scene", "bearing", "limit", "curve"]
+StepPart = Literal["scene", "bearing", "limit", "curve", "shaft", "review"]
 
 TIME_KEYS: Keys = (
     ("Space", "play or pause"),
@@ -32,8 +32,9 @@ class PageEntry:
     `purpose` says in a sentence what the page is for; `maker` names its module in apps/pages and
     its class, which is imported by the server alone.
     `step_part` says what a storyboard step shows of it: angle, cylinder and forces alone
-    ("scene"), or beside them the selected bearing, limit or curve; None for a page of which no step
-    is made. `former_label` and `former_address` are those of old files and links.
+    ("scene"), or beside them the selected bearing, limit or curve, the chart of the open tab
+    ("shaft"), the card or the variants ("review"); None for a page of which no step is made.
+    `former_label` and `former_address` are those of old files and links.
     """
 
     label: str
@@ -90,6 +91,7 @@ SHAFT = PageEntry(
         ("Home, End, on the drawing", "select the first or last part"),
         ("← →, on the trade-off", "select the previous or next point"),
     ),
+    step_part="shaft",
 )
 LIMITS = PageEntry(
     "Limits",
@@ -116,7 +118,7 @@ REVIEW = PageEntry(
     "A question to a proposal, its answer, and what each difference does.",
     "review_page:ReviewPage",
     (),
-    step_part="limit",
+    step_part="review",
 )
 STORYBOARD = PageEntry(
     "Storyboard",

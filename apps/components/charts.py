@@ -38,12 +38,18 @@ class LimitCharts(Charts):
 
 
 class StoryboardCharts(Charts):
-    """The chart of a step's limit or shaft."""
+    """The chart of a step's limit, full load or shaft."""
 
     limit_speed = param.Dict(default={}, doc="value against speed")
     limit_own = param.Dict(default={}, doc="the limit's own chart")
     shaft_mains = param.Dict(default={}, doc="peak load of every main")
     shaft_moment = param.Dict(default={}, doc="internal bending moment along the shaft")
+    shaft_front = param.Dict(default={}, doc="inertia against main load")
+    scatter_sizes = param.Dict(default={}, doc="distribution of the residual")
+    scatter_shares = param.Dict(default={}, doc="contributions to the scatter")
+    speed_pressure = param.Dict(default={}, doc="peak pressure and IMEP over speed")
+    speed_torque = param.Dict(default={}, doc="torque over speed")
+    speed_power = param.Dict(default={}, doc="power over speed")
 
 
 class FilmCharts(Charts):

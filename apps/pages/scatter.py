@@ -9,6 +9,7 @@ from apps.background_task import BackgroundTask
 from apps.components.charts import ShaftCharts
 from apps.components.scatter_form import ScatterForm
 from apps.components.shaft_tabs import ShaftTable
+from apps.controls.example_tolerances import EXAMPLE_TOLERANCES, GRADE, SAMPLES, SEED
 from apps.controls.form_number import form_choice, form_number, form_whole
 from apps.pages.design_page import unbroken_json
 from kinematics import Design, DesignError
@@ -35,11 +36,6 @@ BOBS = ("needed", "on", "off")  # as the engine needs, on the pins, none
 QUICK = 20_000  # samples: more are drawn beside other work
 LEAST_SAMPLES, MOST_SAMPLES, MOST_SEED = 100, 100_000, 2**31 - 1
 MOST = {"g": 1.0, "g_mm": 0.1, "deg": math.radians(5)}  # [SI] of a spread, by its unit's key
-EXAMPLE_TOLERANCES = {  # invented, of a small workshop: in g, g·mm and degrees
-    "piston_mass": (1.0, "uniform"), "rod_small_end": (0.8, "normal"),
-    "rod_big_end": (1.2, "normal"), "throw_moment": (30.0, "normal"),
-    "throw_angle": (0.1, "uniform"), "counterweight_moment": (40.0, "normal"),
-}  # fmt: skip
 LABELS = {
     "piston_mass": "Piston, pin, rings", "rod_small_end": "Rod, small end",
     "rod_big_end": "Rod, big end", "throw_moment": "Throw", "throw_angle": "Throw angle",
@@ -152,7 +148,7 @@ def first_fields() -> dict[str, Any]:
         for name, (size, _) in EXAMPLE_TOLERANCES.items()
     }
     ways = {f"{name}_way": way for name, (_, way) in EXAMPLE_TOLERANCES.items()}
-    return {**sizes, **ways, "samples": 10_000, "seed": 1, "grade": "G16", "bob": "needed",
+    return {**sizes, **ways, "samples": SAMPLES, "seed": SEED, "grade": GRADE, "bob": "needed",
             "share": round(100 * BOB_SHARE)}  # fmt: skip
 
 

@@ -7,7 +7,15 @@ from typing import Any
 from apps.page_registry import PageEntry, page_labelled
 from apps.state import AppState
 from apps.storyboard.step_title import titled
-from apps.storyboard.storyboard import FORCES, PANE, PICTURES, Setting, Step, Storyboard
+from apps.storyboard.storyboard import (
+    FORCES,
+    PANE,
+    PICTURES,
+    NamedSetting,
+    Setting,
+    Step,
+    Storyboard,
+)
 from apps.storyboard.storyboard_file import read_storyboard, storyboard_text
 from kinematics.design.design import Layout
 from kinematics.design.design_file import clean_text
@@ -21,6 +29,10 @@ HEADLINES = {  # the number that goes with a picture
     "load": "film.least_film",
 }
 
+PANES = {  # of the shaft's page, and what a step shows of it
+    "tab-loads": "shaft_mains", "tab-front": "shaft_front", "tab-scatter": "scatter_sizes",
+}  # fmt: skip
+
 
 def scene_step(state: AppState, view: dict[str, Any]) -> Step:
     """Return what a page holds as a step; `view` says how it is shown. Raises DesignError."""
@@ -30,6 +42,9 @@ def scene_step(state: AppState, view: dict[str, Any]) -> Step:
         Setting(draft["text"], draft["rpm"]),
         None if reference is None else Setting(reference["text"], reference["rpm"]),
         **(view | {"note": clean_text(state.design.note, 400)}),
+        variants=tuple(
+            NamedSetting(own["name"], Setting(own["text"], own["rpm"])) for own in draft["variants"]
+        ),
     )
 
 
@@ -59,6 +74,12 @@ def page_view(state: AppState, page: PageEntry, selected: str, place: Any) -> di
         rungs = speed_limits(state.design).rungs
         rung = selected or (rungs[0].criterion.key if rungs else "")
         view |= {"picture": "limit", "rung": rung, "headline": f"limit.{rung}"} if rung else {}
+    elif page.step_part == "review":
+        shows_all = len(state.variants) > 0 and view.get("pane") == "variants"
+        picture = "variants" if shows_all else "review" if state.reference else "margins"
+        view |= {"picture": picture}
+    elif page.step_part == "shaft" and view.get("pane") in PANES:
+        view |= {"picture": PANES[view["pane"]]}
     elif page.step_part == "curve" and isinstance(place, dict):
         plot = re.sub(r"^compared_|_\d$", "", str(place.get("plot"))[:60])
         view |= {"picture": plot} if plot in PICTURES else {}

@@ -7,8 +7,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from apps.controls.example_tolerances import example_study
 from apps.shown_numbers import reference_words, shown_number
-from apps.storyboard.storyboard import FORCES, TABLES, Setting, Step
+from apps.storyboard.storyboard import FORCES, PICTURES, TABLES, Setting, Step
+from apps.variants import LETTERS
 from kinematics import Cycle, Design, DesignError, parse_design, solve_cycle
 from kinematics.limits.own_criteria import OWN_PART
 from kinematics.limits.speed_limits import SUBJECTS, Rung, speed_limits
@@ -21,14 +23,17 @@ from viz.firing_words import firing_words
 from viz.limits.limit_board import ladder_message, limit_text, margin_text
 from viz.limits.rung_marks import DAGGER, band_range, left_out_briefly
 from viz.number_words import MISSING
+from viz.review.variant_table import Column
 from viz.speed_words import rpm_text
-from viz.storyboard.storyboard_plots import FIGURES, storyboard_chart
+from viz.storyboard.storyboard_plots import FIGURES, SCATTER, storyboard_chart
 from viz.storyboard.storyboard_tables import (
     StageTable,
     changes_table,
     films_table,
     inputs_table,
     margins_table,
+    review_table,
+    variants_table,
 )
 from viz.train.main_number import MainNumber
 from viz.train.main_numbers import main_numbers
@@ -41,6 +46,7 @@ RUNGS = {
     for _, criteria in SUBJECTS
     for criterion in criteria
 }  # by key, in words
+COMPARED = {"inputs": inputs_table, "changes": changes_table, "review": review_table}
 NOTHING: NDArray[np.uint8] = np.zeros(0, np.uint8)
 
 
@@ -86,18 +92,41 @@ class StepScene:
             return margins_table(speed_limits(self.now.design))
         if picture == "films":
             return None if shown is None else films_table(shown)
-        if picture not in TABLES or self.reference is None:
+        if picture == "variants":
+            return variants_table(self.columns)
+        if picture not in COMPARED or self.reference is None:
             return None
-        return (inputs_table if picture == "inputs" else changes_table)(self.reference, self.now)
+        return COMPARED[picture](self.reference, self.now)
 
     @property
     def chart(self) -> dict[str, Chart]:
         """The step's chart by the name of its figure; empty where its picture is none."""
+        found = self._chart_or_why[0]
+        return {} if found is None else {FIGURES[self.step.picture]: found}
+
+    @property
+    def _chart_or_why(self) -> tuple[Chart | None, str]:
+        """The step's chart, or why there is none; neither where its picture is no chart."""
         picture = self.step.picture
         if picture not in FIGURES:
-            return {}
-        found = storyboard_chart(picture, self.step.rung, self.now, self.reference)
-        return {} if found is None else {FIGURES[picture]: found}
+            return None, ""
+        try:
+            study = example_study(self.now.design) if picture in SCATTER else None
+            return storyboard_chart(picture, self.step.rung, self.now, self.reference, study), ""
+        except DesignError as error:
+            return None, str(error)
+
+    @property
+    def columns(self) -> list[Column]:
+        """The reference, the design and its variants, as a table has them."""
+        found = [] if self.reference is None else [
+            Column("A", self.reference.design.name, "reference", self.reference)
+        ]  # fmt: skip
+        found.append(Column("B", self.now.design.name, "present", self.now))
+        return found + [
+            Column(letter, own.name, "", solved(own.setting))
+            for letter, own in zip(LETTERS, self.step.variants, strict=False)
+        ]
 
     @property
     def ladder(self) -> dict[str, Any] | None:
@@ -116,10 +145,12 @@ class StepScene:
     @property
     def problem(self) -> str:
         """Why the picture cannot be had, or empty."""
-        if self.step.picture in ("changes", "inputs"):
+        if self.step.picture in COMPARED:
             return "" if self.reference else "This step has no reference to compare with."
         if self.step.picture == "films":
             return _no_films(films(self.step.now)[1])
+        if why := self._chart_or_why[1]:
+            return f"{PICTURES[self.step.picture][0]}: not to be had. {why}"
         name = limit_names(self.now.design).get(self.step.rung, "This limit")
         if self.step.picture in ("limit", "limit_own") and self.rungs[0] is None:
             return f"{name} is not assessed for this design."

@@ -13,6 +13,7 @@ from apps.page_registry import (
     COMPARE,
     CRANK_TRAIN,
     LIMITS,
+    REVIEW,
     SHAFT,
     STEP_PAGES,
     page_labelled,
@@ -32,6 +33,10 @@ PICTURES = {  # title, and the page that it is of
     "side_thrust": ("Side thrust", CRANK_TRAIN.label),
     "acceleration": ("Piston acceleration", CRANK_TRAIN.label),
     "crank_torque": ("Crank torque", CRANK_TRAIN.label),
+    "cylinder_pressure": ("Cylinder pressure", CRANK_TRAIN.label),
+    "speed_pressure": ("Peak pressure and IMEP over speed", CRANK_TRAIN.label),
+    "speed_torque": ("Torque over speed", CRANK_TRAIN.label),
+    "speed_power": ("Power over speed", CRANK_TRAIN.label),
     "free_force": ("Free force", CRANK_TRAIN.label),
     "free_moment": ("Free moment", CRANK_TRAIN.label),
     "big_end": ("Big-end load, polar", CRANK_TRAIN.label),
@@ -43,14 +48,19 @@ PICTURES = {  # title, and the page that it is of
     "films": ("Table of films", BEARINGS.label),
     "shaft_mains": ("Peak load of every main", SHAFT.label),
     "shaft_moment": ("Internal bending moment", SHAFT.label),
+    "shaft_front": ("Trade-off: inertia against main load", SHAFT.label),
+    "scatter_sizes": ("Residual unbalance at the example tolerances", SHAFT.label),
+    "scatter_shares": ("What scatters most at the example tolerances", SHAFT.label),
     "limit": ("Limit against speed", LIMITS.label),
     "limit_own": ("How a limit comes about", LIMITS.label),
     "ladder": ("Ladder", LIMITS.label),
     "margins": ("Table of margins", LIMITS.label),
     "changes": ("Largest changes against the reference", COMPARE.label),
     "inputs": ("Inputs that differ from the reference", COMPARE.label),
+    "review": ("Review card", REVIEW.label),
+    "variants": ("Table of variants", REVIEW.label),
 }
-TABLES = ("films", "margins", "changes", "inputs")  # pictures that are tables
+TABLES = ("films", "margins", "changes", "inputs", "review", "variants")  # pictures that are tables
 STEP_LABELS = tuple(page.label for page in STEP_PAGES)
 PANE = r"[a-z-]{0,30}"  # what a pane of a page is called
 FORCES = {"gas": "Gas", "inertia": "Inertia", "rod": "Rod", "side": "Side thrust", "mains": "Mains"}
@@ -131,6 +141,17 @@ class Setting:
 
 
 @dataclass(frozen=True, slots=True)
+class NamedSetting:
+    """A variant of a step's design: its name, and the design at its speed."""
+
+    name: str
+    setting: Setting
+
+    def __post_init__(self) -> None:
+        _text(LONGEST_TITLE)("name", self.name)
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """A scene: what is shown of a design, and perhaps of a reference, and what is said of it."""
 
@@ -155,6 +176,7 @@ class Step:
     came_from: str = _checked(one_of(("", *STEP_LABELS)), default="")
     pane: str = _checked(_like(PANE, "the name of a pane, or nothing"), default="")
     speaker: str = _checked(_text(LONGEST_NOTE), default="")
+    variants: tuple[NamedSetting, ...] = ()
 
     def __post_init__(self) -> None:
         for declared in fields(self):

@@ -11,6 +11,7 @@ from apps.storyboard.storyboard import (
     LATER,
     MOST_STEPS,
     SHOWN,
+    NamedSetting,
     Setting,
     Step,
     Storyboard,
@@ -19,6 +20,7 @@ from apps.storyboard.storyboard import (
     one_of,
     taken,
 )
+from apps.variants import MOST_VARIANTS
 from kinematics import DesignError, design_text, parse_design
 from kinematics.declaration import shown
 from kinematics.design.design_file import clean_text, decoded
@@ -31,7 +33,10 @@ MOST_BYTES = 4_000_000
 def storyboard_text(board: Storyboard) -> str:
     """Return a storyboard as JSON text that reads back equal; raises DesignError if too large."""
     settings = [
-        setting for step in board.steps for setting in (step.now, step.reference) if setting
+        setting
+        for step in board.steps
+        for setting in (step.now, step.reference, *(own.setting for own in step.variants))
+        if setting
     ]
     designs = list(dict.fromkeys(setting.design for setting in settings))
     steps = [_step_table(step, designs) for step in board.steps]
@@ -55,9 +60,11 @@ def _step_table(step: Step, designs: list[str]) -> dict[str, Any]:
         for key, value in asdict(step).items()
         if key in SHOWN and (value or key not in LATER)
     }
+    variants = [{"name": own.name, **(kept(own.setting) or {})} for own in step.variants]
     return {
         "now": kept(step.now),
         "reference": kept(step.reference),
+        **({"variants": variants} if variants else {}),
         "page": step.page,
         **shown_part,
     }
@@ -74,7 +81,7 @@ def read_storyboard(text: str) -> Storyboard:
             )
         raise DesignError(MARK, f"must be version {VERSION} (got {shown(version)})")
     _only(table, (MARK, "designs", "steps"), "")
-    listed = _list(table, "designs", 2 * MOST_STEPS)
+    listed = _list(table, "designs", (2 + MOST_VARIANTS) * MOST_STEPS)
     designs = [_design(f"designs[{i}]", entry) for i, entry in enumerate(listed)]
     steps = _list(table, "steps", MOST_STEPS)
     return Storyboard(tuple(_step(f"steps[{i}]", entry, designs) for i, entry in enumerate(steps)))
@@ -131,19 +138,35 @@ def _design(place: str, text: Any) -> str:
 def _step(place: str, table: Any, designs: list[str]) -> Step:
     if not isinstance(table, dict):
         raise DesignError(place, f"must be a step (got {shown(table)})")
-    _only(table, ("now", "reference", "page", *SHOWN), place, LATER)
+    later = ("variants", *LATER)
+    _only(table, ("now", "reference", "variants", "page", *SHOWN), place, later)
     try:
         now = _setting("now", table["now"], designs)
         reference = None
         if table["reference"] is not None:
             reference = _setting("reference", table["reference"], designs)
         step = Step(
-            now, reference, **{key: taken(key, table[key]) for key in SHOWN if key in table}
+            now,
+            reference,
+            **{key: taken(key, table[key]) for key in SHOWN if key in table},
+            variants=_variants(table.get("variants", []), designs),
         )
         one_of((step.page,))("page", table["page"])
     except DesignError as error:
         raise DesignError(f"{place}.{error.field}", error.message) from None
     return step
+
+
+def _variants(listed: Any, designs: list[str]) -> tuple[NamedSetting, ...]:
+    found = []
+    for i, table in enumerate(_list({"variants": listed}, "variants", MOST_VARIANTS)):
+        key = f"variants[{i}]"
+        if not isinstance(table, dict) or not isinstance(table.get("name"), str):
+            fail(key, table, "a name, a design's place and a speed")
+        place = {name: value for name, value in table.items() if name != "name"}
+        name = taken("title", table["name"])
+        found.append(NamedSetting(name, _setting(key, place, designs)))
+    return tuple(found)
 
 
 def _setting(key: str, table: Any, designs: list[str]) -> Setting:

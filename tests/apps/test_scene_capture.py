@@ -8,6 +8,8 @@ from apps.pages.crank_train_page import CrankTrainPage
 from apps.pages.design_page import first_design
 from apps.pages.limits_page import LimitsPage
 from apps.pages.rev_limit_page import RevLimitPage
+from apps.pages.review_page import ReviewPage
+from apps.pages.shaft_page import ShaftPage
 from apps.storyboard.scene_capture import place_of, placed, with_scene
 from apps.storyboard.step_scene import step_scene
 from apps.storyboard.storyboard import MOST_STEPS, Setting, Step, Storyboard
@@ -42,6 +44,8 @@ def changed_state():
         (BearingsPage, {"angle": 30}, {"picture": "journal", "headline": "film.least_film",
                                        "angle_deg": 30.0, "came_from": "Bearings"}),
         (LimitsPage, {}, {"picture": "limit", "came_from": "Limits"}),
+        (ReviewPage, {"pane": "variants"}, {"picture": "review", "came_from": "Review"}),
+        (ShaftPage, {"pane": "tab-front"}, {"picture": "shaft_front", "pane": "tab-front"}),
         (RevLimitPage, None, {"picture": "limit", "came_from": "Rev limit"}),
         (ComparePage, {"plot": "compared_free_force_1", "cylinder": 1},
          {"picture": "free_force", "cylinder": 2, "came_from": "Compare"}),
@@ -100,3 +104,12 @@ def test_what_cannot_be_kept_is_said():
     step = Step(Setting(design_text(first_design().design), 900))
     with pytest.raises(DesignError, match="at most 60"):
         with_scene(storyboard_text(Storyboard((step,) * MOST_STEPS)), step)
+
+
+def test_the_review_page_keeps_its_variants():
+    page = ReviewPage(changed_state())
+    page.keep("longer stroke")
+    board, _ = kept(page, {"pane": "variants"})
+    assert board.steps[0].picture == "variants"
+    assert [own.name for own in board.steps[0].variants] == ["longer stroke"]
+    assert board.steps[0].variants[0].setting.rpm == pytest.approx(7100, rel=1e-12)

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from apps.page_registry import REV_LIMIT, STORYBOARD
-from apps.storyboard.step_scene import headline_choices, step_message, step_scene
+from apps.storyboard.step_scene import headline_choices, solved, step_message, step_scene
 from apps.storyboard.step_title import titled
 from apps.storyboard.storyboard import (
     FORCES,
@@ -16,6 +16,7 @@ from apps.storyboard.storyboard import (
     MOST_STEPS,
     PICTURES,
     SHOWN,
+    NamedSetting,
     Setting,
     Step,
     Storyboard,
@@ -33,6 +34,7 @@ from kinematics import (
 )
 from kinematics.limits.speed_limits import speed_limits
 from viz.compare.comparison import differing_inputs
+from viz.review.review_rows import grouped_pairs
 from viz.train.main_numbers import main_numbers
 
 TEXTS = {name: design_text(load_design(path)) for name, path in demo_paths().items()}
@@ -307,10 +309,56 @@ def test_tables_say_what_the_pages_say():
 
 
 def test_a_comparison_without_a_reference_says_so():
-    for picture in ("changes", "inputs"):
+    for picture in ("changes", "inputs", "review"):
         told = step_message(step_scene(Step(SHORT, picture=picture)))
         assert told["problem"] == "This step has no reference to compare with."
         assert told["table"] is None
+
+
+def test_the_review_card_says_what_the_page_says():
+    ladders = [speed_limits(solved(setting).design) for setting in (TOURING, SHORT)]
+    found = step_scene(Step(SHORT, TOURING, picture="review")).table
+    groups = grouped_pairs(*ladders)
+    assert found.answer.startswith(("Holds", "Over"))
+    for row, pair in zip(found.rows, [own for key in groups for own in groups[key]], strict=False):
+        assert row[0] == f"{pair.known.criterion.part}: {pair.known.criterion.label}"
+        assert row[5:] == pair.verdicts
+    assert found.more + len(found.rows) == sum(map(len, groups.values()))
+
+
+def test_variants_go_with_a_step_and_its_file():
+    step = Step(SHORT, TOURING, picture="variants",
+                variants=(NamedSetting("slow", Setting(TOURING.design, 3000.0)),))  # fmt: skip
+    assert read_storyboard(storyboard_text(Storyboard((step,)))).steps == (step,)
+    found = step_scene(step).table
+    assert [head.split(":")[0] for head in found.head] == ["", "A", "B", "C"]
+    assert found.head[3] == "C: slow"
+    rated = next(row for row in found.rows if row[0] == "Rated speed")
+    assert rated[1] == rated[3]
+
+
+@pytest.mark.parametrize(
+    ("variants", "field"),
+    [
+        (7, "steps[0].variants"),
+        ([7], "steps[0].variants[0]"),
+        ([{"name": 7, "design": 0, "rpm": 1000}], "steps[0].variants[0]"),
+        ([{"name": "a", "design": 9, "rpm": 1000}], "steps[0].variants[0].design"),
+        ([{"name": "a", "design": 0, "rpm": "x"}], "steps[0].variants[0].rpm"),
+        ([{"name": "a", "design": 0, "rpm": 1000, "more": 1}], "steps[0].variants[0].more"),
+        (5 * [{"name": "a", "design": 0, "rpm": 1000}], "steps[0].variants"),
+    ],
+)
+def test_variants_of_a_file_that_cannot_be_read_are_refused(variants, field):
+    changed = table()
+    changed["steps"][0]["variants"] = variants
+    assert refused(changed).field == field
+
+
+def test_a_shaft_without_a_trade_off_says_so():
+    bare = replace(load_design(demo_paths()["Touring six"]), shaft=None, crank_throw=None)
+    told = step_message(step_scene(Step(Setting(design_text(bare), 5800.0), picture="shaft_front")))
+    assert told["problem"].startswith("Trade-off: inertia against main load: not to be had. ")
 
 
 def test_a_file_without_what_came_later_opens_still():

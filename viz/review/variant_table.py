@@ -17,6 +17,7 @@ from viz.verdict_words import MARGINAL, OVER, worst_verdict
 
 NUMBERS = ("indicated_power", "indicated_mean_pressure", "mean_piston_speed", "big_end_load",
            "main_load", "rod_tension")  # fmt: skip
+VERDICT_ROWS = 5  # that come first: what differs, rated speed, governing limit, over, marginal
 RUNGS = ("rod_fatigue", "bolt_fatigue", "big_end_film", "main_film", "pin_fillet", "ring_lift")
 
 

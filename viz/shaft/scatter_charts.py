@@ -25,15 +25,19 @@ GROUPS = ("residual on the machine", "free force of the 1st order")
 
 def scatter_pictures() -> tuple[ChartPicture, ...]:
     """Return the tab's empty figures: both clouds, the sizes, the shares."""
-    shares = chart_picture("scatter_shares", "Contributions to the scatter")
-    shares.figure.yaxis.visible = False
-    shares.figure.ygrid.visible = False
     return (
         _cloud_picture("scatter_front", "Residual, front plane"),
         _cloud_picture("scatter_rear", "Residual, rear plane"),
-        chart_picture("scatter_sizes", "Distribution of the residual"),
-        shares,
+        *share_pictures(),
     )
+
+
+def share_pictures() -> tuple[ChartPicture, ...]:
+    """Return the empty figures of plain charts: the sizes, the shares."""
+    shares = chart_picture("scatter_shares", "Contributions to the scatter")
+    shares.figure.yaxis.visible = False
+    shares.figure.ygrid.visible = False
+    return chart_picture("scatter_sizes", "Distribution of the residual"), shares
 
 
 def _cloud_picture(name: str, title: str) -> ChartPicture:

@@ -4,7 +4,7 @@ import { verdictMark } from "../figures/marks.js";
 import { choiceButtons } from "../shared/choice_buttons.js";
 import { element, setText } from "../shared/elements.js";
 import { sendMessage } from "../shared/messages.js";
-import { pageState } from "../shared/page_state.js";
+import { pageState, rememberView } from "../shared/page_state.js";
 import { VariantCurves, placeCurves } from "./review_curves.js";
 import { uprightLines } from "./review_strip.js";
 import { tableBodies, tableHead } from "./review_table.js";
@@ -121,6 +121,7 @@ class ReviewCard {
   showAs(form) {
     this.form = form;
     this.node.dataset.form = form;
+    rememberView({ pane: form });
     this.arrange();
     if (form === "curves" && this.model.variants) this.curves.draw();
   }

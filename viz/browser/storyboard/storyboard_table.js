@@ -2,8 +2,8 @@
 
 import { element } from "../shared/elements.js";
 
-/** A table of {head, rows, verdicts, more}; a row's verdict colours and marks its last cell. */
-export function stageTable({ head, rows, verdicts, more }) {
+/** A table of {head, rows, verdicts, more, answer}; a row's verdict marks its last cell. */
+export function stageTable({ head, rows, verdicts, more, answer }) {
   const cells = (row, verdict) =>
     row.map((text, place) =>
       place === 0
@@ -13,7 +13,7 @@ export function stageTable({ head, rows, verdicts, more }) {
   return element(
     "table",
     { class: "stage-table" },
-    more ? element("caption", {}, `The first ${rows.length} of ${rows.length + more}`) : null,
+    caption(answer, more ? `The first ${rows.length} of ${rows.length + more}` : ""),
     element(
       "thead",
       {},
@@ -25,4 +25,11 @@ export function stageTable({ head, rows, verdicts, more }) {
       ...rows.map((row, place) => element("tr", {}, ...cells(row, verdicts[place] ?? null))),
     ),
   );
+}
+
+/** What the whole comes to, and how much of it is shown; nothing where there is neither. */
+function caption(answer, part) {
+  if (!answer && !part) return null;
+  const words = answer ? element("strong", { class: "stage-answer" }, answer) : null;
+  return element("caption", { class: answer ? "on-top" : null }, words, part);
 }
