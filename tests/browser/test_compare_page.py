@@ -275,6 +275,33 @@ def test_another_plot_takes_the_place_of_one(compare):
     assert chosen == "compared_cylinder_pressure"  # they change places
 
 
+NAMES_CLEAR = """() => [...document.querySelectorAll("figure.plot")]
+  .filter((place) => place.offsetParent)
+  .flatMap(({ dataset: { plot } }) => {
+    const figure = sixthrow.modelNamed(`${plot}_figure`);
+    const strokes = sixthrow.modelNamed(`${plot}_strokes`);
+    if (!strokes) return [];
+    const { start, end } = figure.y_range;
+    const pixel = (end - start) / figure.inner_height;
+    const { x, y, text } = sixthrow.modelNamed(`${plot}_labels`).data;
+    return text.map((words, i) => [plot, words, (end - y[i]) / pixel]);
+  })
+  .filter(([, , below]) => below < 12 + 3 + 4 + 13)"""  # a stroke's name, and the label over it
+
+
+@pytest.mark.parametrize("size", [(1440, 900), (1280, 600)])
+def test_no_curves_name_lies_on_a_strokes_name(compare, size):
+    """The box of a label, 13 px over its point, ends below the 12 px of the strokes' names."""
+    page, _ = compare
+    page.set_viewport_size({"width": size[0], "height": size[1]})
+    both(page)
+    wait_for_reference(page, "compared_side_thrust")
+    for cylinder in ("1", "4"):
+        page.get_by_label("Cylinder shown in the plots").select_option(label=cylinder)
+        page.wait_for_function(f"!({NAMES_CLEAR})().length")
+    page.set_viewport_size({"width": 1440, "height": 900})
+
+
 def test_an_engine_with_another_cycle_or_fewer_cylinders_says_so(compare):
     page, _ = compare
     both(page, a="Inline four", b="Touring six")

@@ -5,8 +5,9 @@ import { LineFeeder } from "../figures/line_feeder.js";
 import { between } from "../figures/scene.js";
 import { formatWhole, withUnit } from "../shared/number_words.js";
 
-/** Heights of a curve's name and of the strokes' names, over the height of the plot. */
+/** Heights of a curve's name and of the strokes' names, over the height of the plot, and least. */
 const [LABEL, STROKE_NAME] = [0.14, 0.12];
+const [LABEL_PX, STROKE_NAME_PX] = [21, 20];
 
 export class ComparedFeeder extends LineFeeder {
   feedScene(scene, reference, cylinder) {
@@ -25,18 +26,18 @@ export class ComparedFeeder extends LineFeeder {
    * are.
    */
   labels(angle) {
+    this.angle = angle;
+    this.followHeight();
     const { start, end } = this.figure.y_range;
     const height = end - start;
-    const room = {
-      low: start + LABEL * height,
-      high: end - (this.feed.ofCylinder ? STROKE_NAME + LABEL : LABEL) * height,
-    };
+    const [label, name] = [this.tall(LABEL, LABEL_PX), this.tall(STROKE_NAME, STROKE_NAME_PX)];
+    const room = { low: start + label, high: end - (this.feed.ofCylinder ? name + label : label) };
     const [ours, theirs] = [this.source().data.y0, this.other];
     const at = theirs ? apartAndLevel(ours, theirs, room, 0.04 * height) : null;
     const data = { x: [], y: [], text: [], colour: [] };
     const put = (place, values, text, under, role) => {
       data.x.push(angle[place]);
-      data.y.push(values[place] - (under ? LABEL * height : 0));
+      data.y.push(values[place] - (under ? label : 0));
       data.text.push(text);
       data.colour.push(this.colours[role]);
     };
@@ -47,6 +48,22 @@ export class ComparedFeeder extends LineFeeder {
       put(at, theirs, "A", above, "muted");
     }
     this.source("labels").data = data;
+  }
+
+  /** What a share of the plot's height, and at least so many pixels, are on its axis. */
+  tall(share, pixels) {
+    const { start, end } = this.figure.y_range;
+    const { inner_height: high } = this.figure.properties;
+    const least = high.is_unset ? 0 : pixels / Math.max(this.figure.inner_height, 2 * pixels);
+    return Math.max(share, least) * (end - start);
+  }
+
+  /** Place the names anew where the plot takes another height. */
+  followHeight() {
+    if (this.follows) return;
+    this.follows = true;
+    const { change } = this.figure.properties.inner_height;
+    this.figure.connect(change, () => this.labels(this.angle));
   }
 
   readout(scene, cylinder, at) {
@@ -95,11 +112,12 @@ function apartAndLevel(ours, theirs, room, least) {
   return best;
 }
 
-/** The highest place of a curve that leaves room for a name over it. */
+/** The highest place of a curve that leaves room for a name over it, else its lowest. */
 function highest(values, most) {
   let best = Math.round(values.length / 4);
   for (let i = Math.round(0.03 * values.length); i < 0.94 * values.length; i++) {
-    if (values[i] > values[best] && values[i] <= most) best = i;
+    const isBetter = values[best] > most ? values[i] < values[best] : values[i] > values[best];
+    if (isBetter && (values[i] <= most || values[best] > most)) best = i;
   }
   return best;
 }
