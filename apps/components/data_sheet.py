@@ -11,11 +11,12 @@ class DataSheet(AskingComponent):
 
     It asks with `{kind: "edit", cells, serial}`, each cell a key, a column and a text, with
     `{kind: "table"}` for the sheet as a file, with `{kind: "add", group}` for a group that is
-    missing, and with `{kind: "create", form}` for a new design. `patch` holds the rows that are no
-    longer as in `rows`, so that a change of one value sends one row.
+    missing and `{kind: "remove", group}` to do without one, and with `{kind: "create", form}` for a
+    new design. `patch` holds the rows that are no longer as in `rows`, so that a change of one
+    value sends one row.
     """
 
-    parts = param.List(default=[], doc="group, title, given of each part, in order")
+    parts = param.List(default=[], doc="group, title, given, removable of each part, in order")
     rows = param.List(default=[], doc="rows as of `apps.controls.sheet_rows`")
     patch = param.Dict(default={}, doc="rows by key, in place of those of `rows`")
     words = param.List(default=[], doc="words of origin that may be chosen")

@@ -65,6 +65,7 @@ MESSAGES: Mapping[str, Messages] = {
             "edit": {"cells": ANY, "serial": int},
             "table": {},
             "add": {"group": str},
+            "remove": {"group": str},
             "create": {"form": ANY},
         },
         {"answer": {"serial": int, "refused": list}, "created": {"problems": dict}},

@@ -9,7 +9,13 @@ from apps.file_stem import file_stem
 from kinematics import Design
 from kinematics.declaration import Declaration, declarations
 from kinematics.design.design_file import TEXTS
-from kinematics.design.design_groups import ENTRIES, RECORD_OF_GROUP, ROW_LISTS, Entry
+from kinematics.design.design_groups import (
+    ENTRIES,
+    RECORD_OF_GROUP,
+    ROW_LISTS,
+    Entry,
+    is_removable,
+)
 from kinematics.design.design_origin import DEFAULT
 from viz.compare.compared_inputs import part_words
 from viz.csv_text import csv_text
@@ -21,12 +27,12 @@ Row = dict[str, Any]
 
 
 def sheet_parts(design: Design) -> list[dict[str, Any]]:
-    """Return the parts of a sheet in their order: group, title, and whether the design has it."""
-    parts = [{"group": DESIGN, "title": "Design", "given": True}]
+    """Return the parts of a sheet in their order: group, title, whether given and removable."""
+    parts = [{"group": DESIGN, "title": "Design", "given": True, "removable": False}]
     for group in (*RECORD_OF_GROUP, *ROW_LISTS):
         given = group in ROW_LISTS or getattr(design, group) is not None
         parts.append({"group": group, "title": TITLES.get(group, part_words(group)),
-                      "given": given})  # fmt: skip
+                      "given": given, "removable": is_removable(design, group)})  # fmt: skip
     return parts
 
 

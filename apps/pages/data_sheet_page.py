@@ -12,6 +12,7 @@ from apps.pages.design_page import DesignPage
 from apps.pages.page_template import PageTemplate
 from apps.state import AppState
 from kinematics import DesignError
+from kinematics.design.design_groups import without_group
 from kinematics.design.design_origin import WORDS
 from kinematics.design.rules_of_thumb import with_group_by_rules
 
@@ -43,6 +44,8 @@ class DataSheetPage(DesignPage):
             self._edit(message["cells"], message["serial"])
         elif message["kind"] == "add":
             self._add(message["group"])
+        elif message["kind"] == "remove":
+            self._remove(message["group"])
         elif message["kind"] == "create":
             self._create(message["form"])
 
@@ -51,6 +54,12 @@ class DataSheetPage(DesignPage):
             self.state.use_design(with_group_by_rules(self.state.design, group))
         except DesignError as error:
             self.state.message = (f"The part was not added. {error}", True)
+
+    def _remove(self, group: str) -> None:
+        try:
+            self.state.use_design(without_group(self.state.design, group))
+        except DesignError as error:
+            self.state.message = (f"The part was not removed. {error}", True)
 
     def _create(self, form: Any) -> None:
         design, problems = design_asked_for(form)
@@ -81,10 +90,10 @@ class DataSheetPage(DesignPage):
         rows = {row["key"]: row for row in sheet_rows(self.state.design)}
         self.sheet.fields = new_design_fields(self.state.design)
         changed = {key: row for key, row in rows.items() if row != self._sent.get(key)}
-        if rows.keys() == self._sent.keys() and len(changed) <= MOST_PATCHED:
+        parts = sheet_parts(self.state.design)
+        same = rows.keys() == self._sent.keys() and parts == self.sheet.parts
+        if same and len(changed) <= MOST_PATCHED:
             self.sheet.patch = changed
             return
         self._sent = rows
-        self.sheet.param.update(
-            parts=sheet_parts(self.state.design), rows=list(rows.values()), patch={}
-        )
+        self.sheet.param.update(parts=parts, rows=list(rows.values()), patch={})

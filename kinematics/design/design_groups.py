@@ -24,6 +24,7 @@ from kinematics.design.design_bearings import BigEnd, MainBearing, Oil
 from kinematics.design.design_firing import Firing
 from kinematics.design.design_full_load import FullLoadRow
 from kinematics.design.design_mechanism import Cylinder, Piston, Rod
+from kinematics.design.design_origin import Origins
 from kinematics.design.design_parts import (
     CrankMaterialChoice,
     CrankThrowSize,
@@ -127,6 +128,27 @@ def without_stale_origins(design: Design, before: Design) -> Design:
         if before.origins.get(key) == origin and entry.value(design) != entry.value(before):
             origins = origins.with_origin(key, None)
     return design if origins == design.origins else dataclasses.replace(design, origins=origins)
+
+
+def is_removable(design: Design, group: str) -> bool:
+    """Return whether a design has a part that it may do without: a group, or rows of a list."""
+    if group in ROW_LISTS:
+        return bool(getattr(design, ROW_LISTS[group][0]))
+    left_out = {field.name for field in dataclasses.fields(Design) if field.default is None}
+    return group in left_out & RECORD_OF_GROUP.keys() and getattr(design, group) is not None
+
+
+def without_group(design: Design, group: str) -> Design:
+    """Return a design without a part, and without the origins of its values.
+
+    Raises DesignError where the design has no such part, or cannot do without it.
+    """
+    if not is_removable(design, group):
+        raise DesignError(group[:40], "is no part that this design has and can do without")
+    attribute, empty = (ROW_LISTS[group][0], ()) if group in ROW_LISTS else (group, None)
+    kept = {key: own for key, own in design.origins.items() if ENTRIES[key].group != group}
+    changed: dict[str, Any] = {attribute: empty, "origins": Origins(kept)}
+    return dataclasses.replace(design, **changed)
 
 
 def with_entries(design: Design, values: Mapping[str, Any]) -> Design:

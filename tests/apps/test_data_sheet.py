@@ -16,7 +16,12 @@ from kinematics import DesignError, load_demo
 from kinematics.declaration import declarations
 from kinematics.design.design import Design
 from kinematics.design.design_file import TEXTS
-from kinematics.design.design_groups import ENTRIES, with_entries
+from kinematics.design.design_groups import (
+    ENTRIES,
+    REQUIRED_GROUPS,
+    is_removable,
+    with_entries,
+)
 from kinematics.design.design_origin import ValueOrigin
 from kinematics.units import using_units
 from tests.demos import DEMOS
@@ -394,3 +399,28 @@ def test_a_part_that_is_missing_is_added_as_one_step():
     assert page.state.design.top_ring is None
     page.handle_message({"kind": "add", "group": "__class__"})
     assert "is no group that this design lacks" in page.state.message[0]
+
+
+def test_a_part_that_a_design_may_do_without_is_removed_and_comes_back():
+    page = DataSheetPage(AppState(load_demo("hill_climb_six")))
+    whole = page.state.design
+    parts = {part["group"]: part for part in page.sheet.parts}
+    assert {group for group, part in parts.items() if not part["removable"]} >= REQUIRED_GROUPS
+    for group in ("torsion", "counterweight", "oil"):
+        assert parts[group]["removable"]
+        page.handle_message({"kind": "remove", "group": group})
+        assert page.state.message == ("", False)
+        assert not is_removable(page.state.design, group)
+        assert not any(key.startswith(f"{group}.") for key in page.state.design.origins)
+        page.state.undo()
+        assert page.state.design == whole
+        assert page.state.design.origins == whole.origins
+
+
+@pytest.mark.parametrize("group", ["layout", "limits", "design", "nothing", "__class__", "name"])
+def test_a_part_that_must_stay_is_not_removed(group):
+    page = DataSheetPage(AppState(load_demo("hill_climb_six")))
+    before = page.state.design
+    page.handle_message({"kind": "remove", "group": group})
+    assert page.state.design is before
+    assert page.state.message[0].startswith("The part was not removed.")

@@ -103,6 +103,7 @@ class DataSheet {
     const own = rows.filter((row) => row.group === part.group).map((row) => this.rows.get(row.key));
     const title = element("th", { scope: "rowgroup", colspan: 6 }, part.title);
     if (!part.given) title.append(...this.addition(part));
+    if (part.removable) title.append(" ", this.button("remove", part, "Remove"));
     const node = element(
       "tbody",
       { "data-part": part.group },
@@ -114,18 +115,20 @@ class DataSheet {
 
   /** What stands beside the title of a part that the design lacks. */
   addition(part) {
-    const add = () => {
-      emit("asked");
-      sendMessage(this.model, "add", { group: part.group });
-    };
     return [
       element("span", { class: "muted" }, " – not in this design "),
-      element(
-        "button",
-        { type: "button", "aria-label": `Add ${part.title}`, onclick: add },
-        "Add by rules of thumb",
-      ),
+      this.button("add", part, "Add by rules of thumb"),
     ];
+  }
+
+  /** A button that adds a part or does away with it. */
+  button(kind, { group, title }, words) {
+    const ask = () => {
+      emit("asked");
+      sendMessage(this.model, kind, { group });
+    };
+    const label = `${kind === "add" ? "Add" : "Remove"} ${title}`;
+    return element("button", { type: "button", "aria-label": label, onclick: ask }, words);
   }
 
   showRows() {
