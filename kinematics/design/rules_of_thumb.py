@@ -122,15 +122,20 @@ def _exhaust(new: NewDesign) -> float:
 # --- pin, ring, piston ---
 
 
-@_rule("piston_pin.outer_diameter_mm", "0.26 of the bore at 84 bar, with the root of peak pressure")
+@_rule("piston_pin.outer_diameter_mm", "0.28 of the bore at 84 bar, with the root of peak pressure")
 def _pin(new: NewDesign) -> float:
-    return _root(new, 0.26, 0.5, 0.4)
+    return _root(new, 0.28, 0.5, 0.42)
 
 
 _share("piston_pin.inner_diameter_mm", 0.45, "piston_pin.outer_diameter_mm")
-_share("piston_pin.length_mm", 0.66, "bore")
-_share("piston_pin.small_end_width_mm", 0.27, "bore")
-_share("piston_pin.boss_gap_mm", 0.29, "bore")
+for _place, (_key, _words) in enumerate((
+    ("length", "0.68 (competition), 0.7 (road), 0.82 (boat) of the bore"),
+    ("small_end_width", "0.27 (competition), 0.28 (road), 0.34 (boat) of the bore"),
+    ("boss_gap", "0.29 (competition), 0.3 (road), 0.36 (boat) of the bore"),
+)):  # fmt: skip
+    _rule(f"piston_pin.{_key}_mm", _words)(
+        lambda new, place=_place: new.rules.pin[place] * new.bore
+    )
 _share("top_ring.axial_height_mm", 0.014, "bore")
 _share("top_ring.radial_width_mm", 0.037, "bore")
 
@@ -138,7 +143,7 @@ _share("top_ring.radial_width_mm", 0.037, "bore")
 @_rule("piston.assembly_mass_g", "0.29 (competition), 0.42 (road), 0.80 g/cm³ (boat) of bore³, and "
        "the pin", "piston index 0.4 to 0.7 g/cm³ with pin, petrol; from memory")  # fmt: skip
 def _piston(new: NewDesign) -> float:
-    pin = round_area(_pin(new), 0.45 * _pin(new)) * 0.66 * new.bore * STEEL_DENSITY
+    pin = round_area(_pin(new), 0.45 * _pin(new)) * new.rules.pin[0] * new.bore * STEEL_DENSITY
     return new.rules.piston_index * new.bore**3 + pin
 
 
@@ -149,9 +154,9 @@ def _rod_scale(new: NewDesign) -> float:
     return math.sqrt(max(new.pressure_ratio, 0.9))
 
 
-@_rule("rod_shank.depth_mm", "0.26 of the bore at 84 bar, with peak pressure to 0.35")
+@_rule("rod_shank.depth_mm", "0.27 of the bore at 84 bar, with peak pressure to 0.35")
 def _depth(new: NewDesign) -> float:
-    return _root(new, 0.26, 0.35, 0.4)
+    return _root(new, 0.27, 0.35, 0.4)
 
 
 _share("rod_shank.big_end_depth_mm", 1.4, "rod_shank.depth_mm")
@@ -255,33 +260,42 @@ def _crankpin(new: NewDesign) -> float:
     return _root(new, 0.58, 0.35, 0.8)
 
 
-@_rule("big_end.width_mm", "gas force on 45 MPa of projected area, at least 0.21 of the bore",
-       "below the 7500 psi of Neale, Tribology Handbook, A11")  # fmt: skip
+@_rule("big_end.width_mm", "gas force on 36 MPa (competition), 29 (road), 35 (boat), at least "
+       "0.25 of the bore (road 0.3): film some 2 µm",
+       "Neale, Tribology Handbook, A11")  # fmt: skip
 def _big_end_width(new: NewDesign) -> float:
-    return max(0.21 * new.bore, new.peak * round_area(new.bore) / (45e6 * _crankpin(new)))
+    force = new.peak * round_area(new.bore)
+    return max(new.rules.big_end * new.bore, force / (new.rules.specific * _crankpin(new)))
 
 
-_share("big_end.radial_clearance_um", 0.00055, "big_end.diameter_mm")
+_share("big_end.radial_clearance_um", 0.00068, "big_end.diameter_mm")
 _share("main_bearing.diameter_mm", 1.18, "big_end.diameter_mm")
 _share("main_bearing.width_mm", 1.12, "big_end.width_mm")
-_share("main_bearing.radial_clearance_um", 0.00055, "main_bearing.diameter_mm")
+_share("main_bearing.radial_clearance_um", 0.00068, "main_bearing.diameter_mm")
 _share("crank_throw.web_thickness_mm", 0.23, "bore")
 _share("crank_throw.web_width_mm", 1.5, "main_bearing.diameter_mm")
 _share("crank_throw.pin_fillet_mm", 0.06, "big_end.diameter_mm")
 _share("crank_throw.journal_fillet_mm", 0.05, "main_bearing.diameter_mm")
-_share("crank_throw.oil_bore_mm", 0.11, "big_end.diameter_mm")
+
+
+@_rule("crank_throw.oil_bore_mm", "0.13 (competition), 0.125 (road), 0.115 (boat) of the crankpin")
+def _oil_bore(new: NewDesign) -> float:
+    return new.rules.oil_bore * _crankpin(new)
+
+
 _fixed("crank_throw.oil_hole_angle_deg", 60.0, "ahead of the pin, where loads are low")
 
 
-@_rule("crank.web_offset_mm", "half of big-end width, web and two pin fillets")
+@_rule("crank.web_offset_mm", "half of big-end width, 0.5 % of the bore for its side clearance, "
+       "web and two pin fillets")  # fmt: skip
 def _web_offset(new: NewDesign) -> float:
-    return (_big_end_width(new) + 0.23 * new.bore + 2 * 0.06 * _crankpin(new)) / 2
+    return (_big_end_width(new) + 0.235 * new.bore + 2 * 0.06 * _crankpin(new)) / 2
 
 
-@_rule("layout.throw_spacing_mm", "web to web as bearings, webs and fillets need; in line at least "
-       "1.1 bores, of two banks 0.6")  # fmt: skip
+@_rule("layout.throw_spacing_mm", "web to web as bearings, webs and fillets need, and 1.5 % of the "
+       "bore; in line at least 1.1 bores, of two banks 0.6")  # fmt: skip
 def _spacing(new: NewDesign) -> float:
-    main = 1.12 * _big_end_width(new) + 0.23 * new.bore + 2 * 0.05 * 1.18 * _crankpin(new)
+    main = 1.12 * _big_end_width(new) + 0.245 * new.bore + 2 * 0.05 * 1.18 * _crankpin(new)
     least = 1.1 if LAYOUTS[new.layout].in_line else 0.6
     return max(2 * _web_offset(new) + main, least * new.bore)
 
@@ -310,14 +324,16 @@ def _hub(new: NewDesign) -> float:
     return 700 * new.bore**5
 
 
-@_rule("torsion.flywheel_inertia_kg_mm2", "17 (competition), 45 (road), 170 t/m³ (boat) of bore⁵")
+@_rule("torsion.flywheel_inertia_kg_mm2", "17 (competition), 48 (road), 200 t/m³ (boat) of bore⁵ "
+       "for six cylinders, with fewer as the square")  # fmt: skip
 def _flywheel(new: NewDesign) -> float:
-    return new.rules.flywheel * new.bore**5
+    cylinders = len(LAYOUTS[new.layout].throw_angles)
+    return new.rules.flywheel * new.bore**5 * (6 / cylinders) ** 2
 
 
-@_rule("torsion.damper", "viscous from five throws on")
+@_rule("torsion.damper", "viscous from four throws on")
 def _damper(new: NewDesign) -> str:
-    return "viscous" if len(LAYOUTS[new.layout].throw_angles) >= 5 else "none"
+    return "viscous" if len(LAYOUTS[new.layout].throw_angles) >= 4 else "none"
 
 
 @_rule("torsion.damper_inertia_kg_mm2", "2.5 times the hub, in a boat 9 times")
@@ -334,7 +350,7 @@ _fixed("torsion.idle_load_percent", 20.0, "15 to 25 % of full load")
 _by_application("oil.grade", lambda use: use.grade, "usual grade")
 _by_application("oil.inlet_temperature_degC", lambda use: use.inlet, "gallery temperature")
 _fixed("oil.viscosity_mPa_s", 8.0, "6 to 12 mPa·s hot; the heat balance replaces it")
-_fixed("oil.supply_pressure_bar", 4.5, "4 to 5 bar hot")
+_fixed("oil.supply_pressure_bar", 5.0, "4 to 5 bar hot")
 
 
 @_rule("limits.red_line_rpm", "1.06 (competition), 1.08 (road), 1.1 (boat) of the rated speed")
