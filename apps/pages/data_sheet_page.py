@@ -1,5 +1,6 @@
 """The data sheet's page: every entry of the design by part, with unit, range, origin and note."""
 
+from collections.abc import Collection
 from typing import Any
 
 from apps.components.data_sheet import DataSheet
@@ -12,7 +13,7 @@ from apps.pages.design_page import DesignPage
 from apps.pages.page_template import PageTemplate
 from apps.state import AppState
 from kinematics import DesignError
-from kinematics.design.design_groups import without_group
+from kinematics.design.design_groups import ENTRIES, without_group
 from kinematics.design.design_origin import WORDS
 from kinematics.design.rules_of_thumb import with_group_by_rules
 
@@ -34,6 +35,11 @@ class DataSheetPage(DesignPage):
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
         return PageTemplate("data_sheet/data_sheet", {"bar": self.bar, "sheet": self.sheet})
+
+    @property
+    def own_keys(self) -> Collection[str]:
+        """The keys of all entries."""
+        return ENTRIES.keys()
 
     def handle_message(self, message: dict[str, Any]) -> None:
         """Do what the sheet asks for."""

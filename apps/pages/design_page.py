@@ -1,6 +1,7 @@
 """What every page has: the top bar and the controls, wired to the state."""
 
 import json
+from collections.abc import Collection
 from typing import Any, ClassVar
 
 from apps.background_task import BackgroundTask
@@ -191,12 +192,17 @@ class DesignPage:
             values=control_values(design, self.state.speed_rpm, self.groups),
         )
 
+    @property
+    def own_keys(self) -> Collection[str]:
+        """The keys of the fields that this page can change."""
+        return self.controls.values
+
     def _show_fit(self) -> None:
         if self.shows_fit:
-            self.bar.fit = line_text(self.state.design, self.controls.values)
+            self.bar.fit = line_text(self.state.design, self.own_keys)
 
     def _show_fit_list(self) -> None:
-        self.bar.fit_list = rows_text(self.state.design, self.controls.values)
+        self.bar.fit_list = rows_text(self.state.design, self.own_keys)
 
     def _show_reference(self) -> None:
         reference = self.state.reference

@@ -6,8 +6,9 @@ from typing import Any
 
 from apps.controls import controls, film_controls, limit_controls, shaft_controls
 from apps.failures import plain_words
-from apps.page_registry import BEARINGS, CRANK_TRAIN, LIMITS, SHAFT
+from apps.page_registry import BEARINGS, CRANK_TRAIN, DATA_SHEET, LIMITS, SHAFT
 from kinematics import Design
+from kinematics.design.design_groups import ENTRIES
 from viz.fit.fit_board import fit_line, fit_rows
 from viz.number_words import unbroken
 
@@ -23,7 +24,7 @@ def line_text(design: Design, own: Collection[str]) -> str:
     """Return the line as JSON; empty, and logged, where a check itself is at fault.
 
     `own` are the keys of the page's controls. `page` is the label of the page of a field's control,
-    empty for this page, null for none.
+    the data sheet where it has none, empty for this page, null for what is no field.
     """
     return _text(lambda: _placed(fit_line(design), own))
 
@@ -46,4 +47,4 @@ def _placed(message: dict[str, Any], own: Collection[str]) -> dict[str, Any]:
     if key in own:
         return message | {"page": ""}
     places = (page.label for page, groups in _PLACES for _, _, keys in groups if key in keys)
-    return message | {"page": next(places, None)}
+    return message | {"page": next(places, DATA_SHEET.label if key in ENTRIES else None)}

@@ -7,11 +7,13 @@ import pytest
 from apps.controls.controls import GROUPS, changed
 from apps.pages import fit_line
 from apps.pages.crank_train_page import CrankTrainPage
+from apps.pages.data_sheet_page import DataSheetPage
 from apps.pages.design_page import first_design
 from apps.pages.fit_line import line_text, rows_text
 from apps.pages.lessons_page import LessonsPage
 from apps.tables.limits_table import fit_lines
 from kinematics import load_demo, with_value
+from kinematics.design.design_groups import ENTRIES
 from kinematics.fit.fit_checks import RULES
 
 HILL = load_demo("hill_climb_six")
@@ -23,7 +25,14 @@ def test_a_control_is_on_this_page_or_on_the_page_that_has_it() -> None:
     assert rows["axial_stack"]["page"] == ""
     assert rows["bolt_range"]["page"] == "Limits"
     assert rows["web_cuts"]["page"] == "Shaft"
-    assert rows["case"]["page"] is None  # a field without a control
+    assert rows["case"]["page"] == "Data sheet"  # a field without a control
+
+
+def test_on_the_data_sheet_every_field_is_on_this_page() -> None:
+    page = DataSheetPage(first_design())
+    page.command({"kind": "fit_list"})
+    places = {row["field"]: row["page"] for row in json.loads(page.bar.fit_list)}
+    assert {places[field] for field in places.keys() & ENTRIES.keys()} == {""}
 
 
 def test_the_line_follows_every_change() -> None:

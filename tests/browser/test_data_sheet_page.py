@@ -109,6 +109,25 @@ def test_a_renamed_design_is_saved_under_its_name(sheet):
     expect(name).to_have_value("Hill-climb six")
 
 
+def test_a_part_is_removed_and_comes_back(sheet):
+    part = sheet.locator("[data-part='top_ring']")
+    part.get_by_role("button", name="Remove").click()
+    expect(part.get_by_role("button", name="Add")).to_be_visible()
+    expect(value(sheet, "top_ring.axial_height_mm")).to_have_count(0)
+    undo(sheet)
+    expect(value(sheet, "top_ring.axial_height_mm")).to_be_visible()
+
+
+def test_a_check_of_fit_leads_to_the_row_of_its_field(sheet):
+    sheet.get_by_label("Search entries").fill("bore")
+    sheet.locator(".fit-open").click()
+    check = sheet.locator("details[data-key='case']")
+    check.locator("summary").click()
+    check.get_by_role("button", name="Go to").click()
+    expect(value(sheet, "crank.case_radius_mm")).to_be_focused()
+    expect(sheet.get_by_label("Search entries")).to_have_value("")
+
+
 def test_a_new_design_is_asked_for_and_opens_here(sheet):
     sheet.get_by_text("File", exact=True).click()
     sheet.locator(".menu").get_by_role("button", name="New design").click()

@@ -2,7 +2,7 @@
 
 import { element, setText } from "../shared/elements.js";
 import { sendMessage } from "../shared/messages.js";
-import { emit, pageState } from "../shared/page_state.js";
+import { emit, pageState, subscribe } from "../shared/page_state.js";
 import { NewDesignDialog } from "./new_design_dialog.js";
 import { isBlock, isShown, originCounts, pastedCells } from "./sheet_cells.js";
 import { SheetRow } from "./sheet_row.js";
@@ -17,6 +17,8 @@ export function render({ model, el }) {
   model.on("rows", () => sheet.rebuild());
   model.on("patch", () => sheet.showRows());
   model.on("msg:custom", (event) => sheet.receive(event.data ?? event));
+  subscribe(model, "control", (key) => sheet.goTo(key));
+  subscribe(model, "place", ({ control }) => control && sheet.goTo(control));
   const open = () => sheet.openNew();
   window.addEventListener("hashchange", open);
   model.on("remove", () => window.removeEventListener("hashchange", open));
@@ -149,6 +151,17 @@ class DataSheet {
     }
     const shown = this.visible().length;
     this.say(shown === this.rows.size ? "" : `${shown} of ${this.rows.size} entries shown`);
+  }
+
+  /** Lead to the value of an entry, or to the button that adds the part which it belongs to. */
+  goTo(key) {
+    const part = this.parts.find(({ group }) => group === key.split(".")[0]);
+    const place = this.rows.get(key)?.cells.value.input ?? part?.node.querySelector("button");
+    if (!place) return;
+    this.search.value = this.pick.value = "";
+    this.filter();
+    place.scrollIntoView({ block: "center" });
+    place.focus();
   }
 
   showCounts() {

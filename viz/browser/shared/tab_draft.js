@@ -90,15 +90,25 @@ export class TabDraft {
 
   // --- leaving ----------------------------------------------------------------------------
 
-  /** Store a fresh draft, then leave this page; `go` is what leaves it. */
+  /**
+   * Store a fresh draft, then leave this page; `go` is what leaves it, once. A page that stays all
+   * the same, as where the reader cancels, can be left again.
+   */
   leave(go) {
     if (this.leaving) return;
     if (this.restoring) {
       go();
       return;
     }
-    this.leaving = { serial: this.request(), go };
-    setTimeout(go, PATIENCE);
+    const leaving = { serial: this.request(), go: () => this.leaveNow(leaving, go) };
+    this.leaving = leaving;
+    setTimeout(leaving.go, PATIENCE);
+  }
+
+  leaveNow(leaving, go) {
+    if (this.leaving !== leaving) return;
+    this.leaving = null;
+    go();
   }
 
   /** Leave if this is the draft that leaving waits for. */
