@@ -261,41 +261,42 @@ def _crankpin(new: NewDesign) -> float:
 
 
 @_rule("big_end.width_mm", "gas force on 36 MPa (competition), 29 (road), 35 (boat), at least "
-       "0.25 of the bore (road 0.3): film some 2 µm",
+       "0.25 of the bore (road 0.31): film some 2 µm",
        "Neale, Tribology Handbook, A11")  # fmt: skip
 def _big_end_width(new: NewDesign) -> float:
     force = new.peak * round_area(new.bore)
     return max(new.rules.big_end * new.bore, force / (new.rules.specific * _crankpin(new)))
 
 
-_share("big_end.radial_clearance_um", 0.00068, "big_end.diameter_mm")
+_share("big_end.radial_clearance_um", 0.00075, "big_end.diameter_mm")
 _share("main_bearing.diameter_mm", 1.18, "big_end.diameter_mm")
-_share("main_bearing.width_mm", 1.12, "big_end.width_mm")
-_share("main_bearing.radial_clearance_um", 0.00068, "main_bearing.diameter_mm")
-_share("crank_throw.web_thickness_mm", 0.23, "bore")
+_share("main_bearing.width_mm", 1.0, "big_end.width_mm")
+_share("main_bearing.radial_clearance_um", 0.0006, "main_bearing.diameter_mm")
+
+
+@_rule("crank_throw.web_thickness_mm", "0.23 of the bore, in a boat 0.28")
+def _web(new: NewDesign) -> float:
+    return new.rules.web * new.bore
+
+
 _share("crank_throw.web_width_mm", 1.5, "main_bearing.diameter_mm")
 _share("crank_throw.pin_fillet_mm", 0.06, "big_end.diameter_mm")
 _share("crank_throw.journal_fillet_mm", 0.05, "main_bearing.diameter_mm")
 
-
-@_rule("crank_throw.oil_bore_mm", "0.13 (competition), 0.125 (road), 0.115 (boat) of the crankpin")
-def _oil_bore(new: NewDesign) -> float:
-    return new.rules.oil_bore * _crankpin(new)
-
-
+_share("crank_throw.oil_bore_mm", 0.115, "big_end.diameter_mm")
 _fixed("crank_throw.oil_hole_angle_deg", 60.0, "ahead of the pin, where loads are low")
 
 
 @_rule("crank.web_offset_mm", "half of big-end width, 0.5 % of the bore for its side clearance, "
        "web and two pin fillets")  # fmt: skip
 def _web_offset(new: NewDesign) -> float:
-    return (_big_end_width(new) + 0.235 * new.bore + 2 * 0.06 * _crankpin(new)) / 2
+    return (_big_end_width(new) + _web(new) + 0.005 * new.bore + 2 * 0.06 * _crankpin(new)) / 2
 
 
 @_rule("layout.throw_spacing_mm", "web to web as bearings, webs and fillets need, and 1.5 % of the "
        "bore; in line at least 1.1 bores, of two banks 0.6")  # fmt: skip
 def _spacing(new: NewDesign) -> float:
-    main = 1.12 * _big_end_width(new) + 0.245 * new.bore + 2 * 0.05 * 1.18 * _crankpin(new)
+    main = _big_end_width(new) + _web(new) + 0.015 * new.bore + 2 * 0.05 * 1.18 * _crankpin(new)
     least = 1.1 if LAYOUTS[new.layout].in_line else 0.6
     return max(2 * _web_offset(new) + main, least * new.bore)
 
@@ -350,7 +351,7 @@ _fixed("torsion.idle_load_percent", 20.0, "15 to 25 % of full load")
 _by_application("oil.grade", lambda use: use.grade, "usual grade")
 _by_application("oil.inlet_temperature_degC", lambda use: use.inlet, "gallery temperature")
 _fixed("oil.viscosity_mPa_s", 8.0, "6 to 12 mPa·s hot; the heat balance replaces it")
-_fixed("oil.supply_pressure_bar", 5.0, "4 to 5 bar hot")
+_fixed("oil.supply_pressure_bar", 5.5, "4 to 6 bar hot")
 
 
 @_rule("limits.red_line_rpm", "1.06 (competition), 1.08 (road), 1.1 (boat) of the rated speed")

@@ -24,6 +24,8 @@ from kinematics.design.rules_of_thumb import (
     like,
     with_group_by_rules,
 )
+from kinematics.fit.fit_check import DOES_NOT_FIT
+from kinematics.fit.fit_checks import fit_checks
 from kinematics.mechanics.firing_order import firing_angles
 from kinematics.train.cycle import RigidTrain
 from kinematics.units import UNITS
@@ -58,6 +60,31 @@ def test_every_corner_of_what_may_be_asked_is_a_design_that_solves() -> None:
         assert design.continuous is (design.layout.throws == 6)
         count += 1
     assert count == 144
+
+
+def usual():
+    """What is usually asked for: bore, stroke over bore, mean piston speed, peak [bar], rod."""
+    layouts = itertools.cycle(LAYOUTS)
+    for application, bores, strokes, piston_speeds, peaks in (
+        ("competition", (0.078, 0.1), (0.8, 1.0), 22, (75, 95)),
+        ("road", (0.072, 0.1), (0.9, 1.15), 17, (60, 85)),
+        ("boat", (0.09, 0.18), (1.1, 1.25), 10, (120, 170)),
+    ):
+        for bore, share, peak in itertools.product(bores, strokes, peaks):
+            stroke = share * bore
+            rod = max(1.75 * stroke, stroke / 2 + 1.15 * bore)
+            speed = piston_speeds * math.pi / stroke
+            yield NewDesign(next(layouts), application, bore, stroke, rod, speed, peak * BAR)
+
+
+def test_the_parts_of_a_usual_new_design_fit() -> None:
+    found = [
+        (new.layout, check.sentence)
+        for new in usual()
+        for check in fit_checks(design_by_rules(new))
+        if check.outcome == DOES_NOT_FIT
+    ]
+    assert found == []
 
 
 @pytest.mark.parametrize("layout", LAYOUTS)
