@@ -355,6 +355,12 @@ def test_variants_of_a_file_that_cannot_be_read_are_refused(variants, field):
     assert refused(changed).field == field
 
 
+@pytest.mark.parametrize("picture", ["scatter_sizes", "scatter_shares"])
+def test_a_slide_says_which_tolerances_it_is_of(picture):
+    (chart,) = step_scene(Step(SHORT, picture=picture)).chart.values()
+    assert "at the example tolerances" in {label.text for label in chart.labels}
+
+
 def test_a_shaft_without_a_trade_off_says_so():
     bare = replace(load_design(demo_paths()["Touring six"]), shaft=None, crank_throw=None)
     told = step_message(step_scene(Step(Setting(design_text(bare), 5800.0), picture="shaft_front")))

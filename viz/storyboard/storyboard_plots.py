@@ -3,6 +3,7 @@
 The browser sets them in type that grows with the stage.
 """
 
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
@@ -13,7 +14,7 @@ from kinematics.design.design import Design
 from kinematics.limits.speed_limits import speed_limits
 from kinematics.shaft.counterweight_choice import Choice, CounterweightChoice
 from kinematics.train.cycle import Cycle
-from viz.chart import Chart
+from viz.chart import Chart, Label
 from viz.chart_figure import ChartPicture, chart_picture
 from viz.limits.limit_charts import rung_charts
 from viz.shaft.scatter_charts import share_chart, share_pictures, size_chart
@@ -66,7 +67,7 @@ def storyboard_chart(
     DesignError where the trade-off cannot be had.
     """
     if picture in SCATTER:
-        return None if study is None else SCATTER[picture](study)
+        return None if study is None else _at_example_tolerances(SCATTER[picture](study))
     if picture == "shaft_front":
         return minimum_inertia(now)
     before_design = None if reference is None else reference.design
@@ -79,6 +80,15 @@ def storyboard_chart(
     before_ladder = None if reference is None else speed_limits(reference.design)
     charts = rung_charts(speed_limits(now.design), rung, before_ladder)
     return charts.get(FIGURES[picture])
+
+
+def _at_example_tolerances(chart: Chart) -> Chart:
+    """Return a chart that says on the slide which tolerances it is of."""
+    (_, right), (bottom, top) = chart.x_range, chart.y_range
+    place = 0.99 * right, bottom + 0.01 * (top - bottom)
+    return replace(
+        chart, labels=(*chart.labels, Label("faint", *place, "at the example tolerances", "right"))
+    )
 
 
 @lru_cache(maxsize=8)
