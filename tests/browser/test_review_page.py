@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from playwright.sync_api import expect
 
+from apps.command_line import main
 from apps.pages.review_page import EXAMPLE_CHANGES, EXAMPLE_QUESTION
 from kinematics import load_demo, speed_limits, with_value
 from kinematics.limits.attribution import LadderAttribution
@@ -158,3 +159,35 @@ def test_a_criterion_opens_on_limits(review):
     page.locator(".rung[data-rung='ring_lift'][aria-current='true']").wait_for()
     draft = json.loads(page.evaluate("sessionStorage.getItem('sixthrow-draft')"))
     assert draft["question"] == EXAMPLE_QUESTION
+
+
+def test_the_answer_is_reported_presented_and_printed(review):
+    """One answer on the card, the slide and the sheet; the report's own designs give it again."""
+    page, seen = review
+    page.get_by_role("link", name="Review", exact=True).click()
+    page.wait_for_url("**/review*")
+    wait_until_painted(page)
+    answer = page.locator(".answer span").inner_text()
+    file = page.locator("summary", has_text="File")
+    with page.expect_download(timeout=120_000) as download:
+        file.click()
+        page.get_by_role("button", name="Make a report").click()
+    report = download.value.path()
+    assert EXAMPLE_QUESTION in report.read_text(encoding="utf-8")
+    assert main(["report", "--check", str(report)]) == 0
+
+    file.press("Enter")
+    page.get_by_role("button", name="Add to storyboard").press("Enter")
+    page.locator(".message").filter(has_text="Step 1 added").wait_for()
+    page.get_by_role("link", name="Storyboard", exact=True).click()
+    page.wait_for_url("**/storyboard*")
+    wait_until_painted(page)
+    page.get_by_role("button", name="Present").click()
+    slide = page.locator(".stage.presenting .stage-answer")
+    expect(slide).to_have_text(answer)
+    page.keyboard.press("Escape")
+    page.evaluate("() => { window.print = () => { window.printed = true; }; }")
+    page.get_by_role("button", name="Print deck").click()
+    page.wait_for_function("() => window.printed", timeout=120_000)
+    assert page.locator(".deck .sheet .stage-answer").all_inner_texts() == [answer]
+    assert seen.errors == []

@@ -355,6 +355,8 @@ def test_a_deck_has_a_landscape_sheet_for_each_step(again):
         *BOARD.steps,
         Step(SHORT, TOURING, title="Five", picture="ladder"),
         Step(SHORT, TOURING, title="Six", picture="changes", note="What moved."),
+        Step(SHORT, TOURING, title="Seven", picture="speed_power"),
+        Step(SHORT, title="Eight", picture="scatter_shares"),
     ))  # fmt: skip
     open_board(page, deck)
     page.evaluate("() => { window.print = () => { window.printed = true; }; }")
@@ -365,7 +367,7 @@ def test_a_deck_has_a_landscape_sheet_for_each_step(again):
     pictures = sheets.evaluate_all(
         "all => all.map(one => one.querySelector('.sheet-picture').firstElementChild.tagName)"
     )
-    assert pictures == ["IMG", "svg", "IMG", "svg", "svg", "TABLE"]
+    assert pictures == ["IMG", "svg", "IMG", "svg", "svg", "TABLE", "svg", "svg"]
     pdf = page.pdf(prefer_css_page_size=True)
     boxes = re.findall(rb"/MediaBox\s*\[0 0 ([\d.]+) ([\d.]+)\]", pdf)
     assert len(boxes) == len(deck.steps)

@@ -129,7 +129,7 @@ class DataSheet {
       emit("asked");
       sendMessage(this.model, kind, { group });
     };
-    const label = `${kind === "add" ? "Add" : "Remove"} ${title}`;
+    const label = `${words.split(" ")[0]} ${title}`;
     return element("button", { type: "button", "aria-label": label, onclick: ask }, words);
   }
 
