@@ -260,15 +260,15 @@ def _crankpin(new: NewDesign) -> float:
     return _root(new, 0.58, 0.35, 0.8)
 
 
-@_rule("big_end.width_mm", "gas force on 36 MPa (competition), 29 (road), 35 (boat), at least "
-       "0.25 of the bore (road 0.31): film some 2 µm",
+@_rule("big_end.width_mm", "gas force on 36 MPa (competition), 28 (road), 34 (boat), at least "
+       "0.25 of the bore (road 0.32): film some 2 µm",
        "Neale, Tribology Handbook, A11")  # fmt: skip
 def _big_end_width(new: NewDesign) -> float:
     force = new.peak * round_area(new.bore)
     return max(new.rules.big_end * new.bore, force / (new.rules.specific * _crankpin(new)))
 
 
-_share("big_end.radial_clearance_um", 0.00075, "big_end.diameter_mm")
+_share("big_end.radial_clearance_um", 0.0008, "big_end.diameter_mm")
 _share("main_bearing.diameter_mm", 1.18, "big_end.diameter_mm")
 _share("main_bearing.width_mm", 1.0, "big_end.width_mm")
 _share("main_bearing.radial_clearance_um", 0.0006, "main_bearing.diameter_mm")
@@ -283,7 +283,7 @@ _share("crank_throw.web_width_mm", 1.5, "main_bearing.diameter_mm")
 _share("crank_throw.pin_fillet_mm", 0.06, "big_end.diameter_mm")
 _share("crank_throw.journal_fillet_mm", 0.05, "main_bearing.diameter_mm")
 
-_share("crank_throw.oil_bore_mm", 0.115, "big_end.diameter_mm")
+_share("crank_throw.oil_bore_mm", 0.12, "big_end.diameter_mm")
 _fixed("crank_throw.oil_hole_angle_deg", 60.0, "ahead of the pin, where loads are low")
 
 
@@ -351,7 +351,7 @@ _fixed("torsion.idle_load_percent", 20.0, "15 to 25 % of full load")
 _by_application("oil.grade", lambda use: use.grade, "usual grade")
 _by_application("oil.inlet_temperature_degC", lambda use: use.inlet, "gallery temperature")
 _fixed("oil.viscosity_mPa_s", 8.0, "6 to 12 mPa·s hot; the heat balance replaces it")
-_fixed("oil.supply_pressure_bar", 5.5, "4 to 6 bar hot")
+_fixed("oil.supply_pressure_bar", 6.0, "4 to 7 bar hot")
 
 
 @_rule("limits.red_line_rpm", "1.06 (competition), 1.08 (road), 1.1 (boat) of the rated speed")
