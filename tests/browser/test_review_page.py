@@ -189,5 +189,5 @@ def test_the_answer_is_reported_presented_and_printed(review):
     page.evaluate("() => { window.print = () => { window.printed = true; }; }")
     page.get_by_role("button", name="Print deck").click()
     page.wait_for_function("() => window.printed", timeout=120_000)
-    assert page.locator(".deck .sheet .stage-answer").all_inner_texts() == [answer]
+    expect(page.locator(".deck .sheet .stage-answer")).to_have_text([answer])
     assert seen.errors == []
