@@ -186,6 +186,7 @@ def test_the_answer_is_reported_presented_and_printed(review):
     slide = page.locator(".stage.presenting .stage-answer")
     expect(slide).to_have_text(answer)
     page.keyboard.press("Escape")
+    page.wait_for_function("() => !document.fullscreenElement")
     page.evaluate("() => { window.print = () => { window.printed = true; }; }")
     page.get_by_role("button", name="Print deck").click()
     page.wait_for_function("() => window.printed", timeout=120_000)

@@ -243,7 +243,8 @@ class StoryboardView {
     this.node.classList.add("presenting");
     document.documentElement.classList.add("presenting");
     for (const other of this.others()) other.inert = true;
-    this.place.requestFullscreen?.().catch(() => {});
+    const whole = this.place.requestFullscreen?.();
+    whole?.then(() => !this.presenting && document.exitFullscreen()).catch(() => {});
     this.place.focus();
     this.showSpeaker(false);
     this.run();
