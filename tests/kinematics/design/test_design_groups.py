@@ -13,6 +13,7 @@ from kinematics.design.design_groups import (
     RECORD_OF_GROUP,
     REQUIRED_GROUPS,
     ROW_LISTS,
+    TABLE_LISTS,
     with_entries,
 )
 
@@ -24,7 +25,7 @@ def test_every_field_of_every_group_of_a_design_is_an_entry() -> None:
     """A group or field that is added to the design and not to the list fails here."""
     attributes = {field.name for field in dataclasses.fields(Design)}
     own = {name for name, _, _ in declarations(Design)} | {"origins"}
-    groups = set(RECORD_OF_GROUP) | {attribute for attribute, _ in ROW_LISTS.values()}
+    groups = set(RECORD_OF_GROUP) | {attribute for attribute, _ in TABLE_LISTS.values()}
     assert groups == attributes - own
     keys = {f"{group}.{key}" for group, record in RECORD_OF_GROUP.items()
             for _, key, _ in declarations(record)}  # fmt: skip
