@@ -17,6 +17,7 @@ from kinematics import Design, load_design, with_value
 from kinematics.array import Array
 from kinematics.mechanics.firing_order import firing_angles
 from kinematics.mechanics.pressure_trace import COLUMNS
+from kinematics.train.cycle import Cycle, checked_speed, rigid_train
 from kinematics.train.cylinder_pressure import (
     cylinder_pressure,
     cylinder_volume,
@@ -35,6 +36,8 @@ PEAK_SCATTER = 0.06  # standard deviation of the heat released, as a share
 HEAT_SHARES = 1.0, 0.97, 1.03, 0.94, 1.02, 1.04  # of the cylinders, against the model's
 ZEROS_LACKING = 0.1, 0.3, 0.2, -0.1, 0.15, 0.25  # [bar] that the cylinders' pressures lack
 SIX_CYCLES, SIX_STEP, SIX_LATE = 5, 1.0, 1.0  # of the file of six cylinders; step, late [°]
+BRAKE_SHARE = 0.87  # of indicated torque
+TORQUE_ERROR, TORQUE_WAVE = 0.003, 0.02  # standard deviation, and a tuned intake, as shares
 SIX_NOISE = 0.02  # standard deviation [bar], filtered
 
 
@@ -112,6 +115,25 @@ def six_cylinders_text(rows: Array) -> str:
     return "\n".join(("Test bed, touring six at full load (invented)", head, *lines)) + "\n"
 
 
+def full_load_curve(design: Design) -> tuple[Array, Array]:
+    """Return speeds [rpm] and brake torques [N·m] as a dynamometer might read them."""
+    speed = np.arange(1500.0, 6600.0, 250.0)
+    train = rigid_train(design)
+    torque = [Cycle(train, checked_speed(float(rpm))).mean_torque for rpm in speed]
+    error = TORQUE_ERROR * np.random.RandomState(SEED).standard_normal(speed.size)
+    wave = TORQUE_WAVE * np.sin(2 * np.pi * (speed - 1500) / 3000)
+    return speed, BRAKE_SHARE * np.array(torque) * (1 + wave + error)
+
+
+def full_load_curve_text(curve: tuple[Array, Array]) -> str:
+    """Return them as CSV text with semicolons and decimal commas."""
+    head = "Dynamometer, touring six at full load (invented)\nspeed rpm;brake torque N·m\n"
+    rows = (
+        f"{speed:.0f};{torque:.1f}".replace(".", ",") for speed, torque in zip(*curve, strict=True)
+    )
+    return head + "\n".join(rows) + "\n"
+
+
 def ringing(degrees: Array, start: float) -> Array:
     """Return a decaying ripple [bar] from a start [°] on."""
     height, period, decay = RINGING
@@ -134,7 +156,7 @@ def trace_text(trace: tuple[Array, Array]) -> str:
 
 
 def make_traces(folder: Path = FOLDER) -> None:
-    """Write the traces of one cycle, of twenty cycles and of six cylinders into a folder."""
+    """Write the traces of one cycle, of twenty cycles, of six cylinders, and a curve over speed."""
     design = load_design(FOLDER / "touring_six.toml")
     for name, trace in (("full_load", full_load_trace), ("motored", motored_trace)):
         text = trace_text(trace(design))
@@ -143,6 +165,8 @@ def make_traces(folder: Path = FOLDER) -> None:
     (folder / "twenty_cycles.csv").write_text(text, encoding="utf-8", newline="\n")
     text = six_cylinders_text(six_cylinders(design))
     (folder / "six_cylinders.csv").write_text(text, encoding="utf-8", newline="\n")
+    text = full_load_curve_text(full_load_curve(design))
+    (folder / "full_load_curve.csv").write_text(text, encoding="utf-8", newline="\n")
 
 
 if __name__ == "__main__":

@@ -19,12 +19,13 @@ class Charts(BrowserComponent):
 
 
 class TrainCharts(Charts):
-    """The charts of the crank train's page: over speed, and of measured pressure."""
+    """The charts of the crank train's page: over speed, and of imports."""
 
     speed_pressure = param.Dict(default={}, doc="peak pressure and IMEP over speed")
     speed_torque = param.Dict(default={}, doc="torque over speed")
     speed_power = param.Dict(default={}, doc="power over speed")
 
+    curve_torque = param.Dict(default={}, doc="torque of an imported full-load curve")
     trace_course = param.Dict(default={}, doc="its cycles over the crank angle")
     trace_log = param.Dict(default={}, doc="log pressure over log volume")
 

@@ -26,7 +26,7 @@ class CommandBar(AskingComponent):
     reference = param.String(default="", doc="words of the reference, or empty")
     on_trace = param.Boolean(default=False, doc="whether it can go back to the pressure model")
     trace = param.String(default="", doc="the measured trace that the design runs on, or empty")
-    trace_page = param.String(default="", doc="page that opens traces; empty: this one")
+    import_page = param.String(default="", doc="page that imports files; empty: this one")
     firing = param.String(default="", doc="which cylinders do not fire alike, or empty")
     fit = param.String(default="", doc="JSON of the line of fit, or empty")
     fit_list = param.String(default="", doc="JSON of all checks of fit, once asked for")

@@ -33,6 +33,14 @@ _BAR_COMMANDS = (  # without fields
     "model", "all_fire", "set_reference", "clear_reference", "undo", "redo", "save", "report",
     "fit_list", "solids",
 )  # fmt: skip
+_IMPORT = Messages(
+    {
+        "file": {**_FILE, "serial": int},
+        "settings": FORM,
+        "use": {"serial": int},
+        "close": {"serial": int},
+    }
+)
 MESSAGES: Mapping[str, Messages] = {
     "CommandBar": Messages(
         {
@@ -50,14 +58,8 @@ MESSAGES: Mapping[str, Messages] = {
             "file": _FILE,
         },
     ),
-    "TraceForm": Messages(
-        {
-            "file": {**_FILE, "serial": int},
-            "settings": FORM,
-            "use": {"serial": int},
-            "close": {"serial": int},
-        }
-    ),
+    "TraceForm": _IMPORT,
+    "CurveForm": _IMPORT,
     "SolidTrainView": Messages({"solid": {"shown": bool}}),
     "ControlPanel": Messages({"change": {"key": str, "value": ANY, "serial": int}}),
     "DataSheet": Messages(

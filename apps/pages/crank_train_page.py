@@ -11,6 +11,7 @@ from apps.components.number_board import NumberBoard
 from apps.components.solid_train_view import SolidTrainView
 from apps.controls.controls import GROUPS
 from apps.page_registry import CRANK_TRAIN
+from apps.pages.curve_import import CurveImport
 from apps.pages.design_page import DesignPage
 from apps.pages.page_template import PageTemplate
 from apps.pages.trace_import import TraceImport
@@ -19,6 +20,7 @@ from apps.state import AppState
 from kinematics import Design
 from viz.placed import Placed, placed
 from viz.solid.solid_scene import solid_bytes, solid_source
+from viz.train.curve_words import curve_pictures
 from viz.train.full_load_charts import OVER_SPEED, full_load_charts, full_load_pictures
 from viz.train.main_number import MainNumber
 from viz.train.main_numbers import main_numbers
@@ -62,8 +64,10 @@ class CrankTrainPage(DesignPage):
         self.pictures = placed(train_pictures)
         self.chart_pictures = placed(full_load_pictures)
         self.trace_pictures = placed(trace_pictures)
+        self.curve_pictures = placed(curve_pictures)
         self.charts = TrainCharts()
         self.traces = TraceImport(state, self.charts)
+        self.curves = CurveImport(state, self.charts)
         self.train = SolidTrainView(
             self._show_solids,
             feeds=[picture.feed for picture in self.pictures.values()],
@@ -90,9 +94,11 @@ class CrankTrainPage(DesignPage):
                 "train": self.train,
                 "charts": self.charts,
                 "trace": self.traces.form,
+                "curve": self.curves.form,
             },
-            [*figures.values(), *self.trace_pictures.values()],
+            [*figures.values(), *self.trace_pictures.values(), *self.curve_pictures.values()],
             trace_plots=list(self.trace_pictures.values()),
+            curve_plots=list(self.curve_pictures.values()),
             curves=[self.pictures[name] for name in CURVES],
             panes=[
                 Pane(key, title, shape, tuple(figures[name] for name in names))

@@ -46,7 +46,7 @@ class DesignPage:
             purpose=self.entry.purpose,
             makes_steps=self.entry.step_part is not None,
             keys=list(self.entry.keys),
-            trace_page="" if self.entry is CRANK_TRAIN else CRANK_TRAIN.href,
+            import_page="" if self.entry is CRANK_TRAIN else CRANK_TRAIN.href,
             sizing_mode="stretch_width",
         )
         self.controls = ControlPanel(state.change, sizing_mode="stretch_width")

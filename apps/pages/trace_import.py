@@ -1,18 +1,16 @@
 """The import of measured pressure: a file, how it is taken, the checks, and its use."""
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import Any
 
 import numpy as np
 
 from apps.components.charts import TrainCharts
-from apps.components.trace_form import TraceForm
+from apps.components.import_form import TraceForm
 from apps.controls.form_number import form_choice, form_number
+from apps.pages.file_import import FileImport, form_roles
 from apps.state import AppState
 from kinematics import Cycle, Design, DesignError
-from kinematics.design.design_file import clean_text
 from kinematics.design.design_firing import HIGHEST_CYLINDER
 from kinematics.mechanics.firing_order import firing_angles
 from kinematics.mechanics.measured_cycles import (
@@ -25,9 +23,11 @@ from kinematics.mechanics.measured_cycles import (
     measured_pressure,
 )
 from kinematics.mechanics.pressure_trace import PressureTrace
-from kinematics.mechanics.trace_file import DECIMALS, SEPARATORS, Dialect, TraceTable, read_table
+from kinematics.mechanics.trace_file import TraceTable
 from kinematics.mechanics.trace_settings import (
+    ANGLE,
     DIRECTIONS,
+    IGNORED,
     MOST_OFFSET,
     PRESSURE_UNITS,
     REFERENCES,
@@ -64,7 +64,6 @@ from viz.train.trace_words import (
 )
 
 FARTHEST_TDC = UNITS["deg"].to_si(1440)
-LONGEST_NAME = 120
 FORM_FIELDS = (
     "file", "columns", "separator", "decimal", "unit", "offset", "firing_tdc", "direction",
     "reference", "cylinder", "which", "zero",
@@ -83,58 +82,33 @@ class Taken:
     trial: Cycle
 
 
-class TraceImport:
+class TraceImport(FileImport):
     """Reads a file for the form, checks it against the design, and gives the design its trace."""
 
+    form_fields = FORM_FIELDS
+
     def __init__(self, state: AppState, charts: TrainCharts) -> None:
-        self._state, self._charts = state, charts
-        self._content, self._name = "", ""
-        self._table: TraceTable | None = None
+        super().__init__(state)
+        self._charts = charts
         self._taken: Taken | None = None
-        self._shown: dict[str, Any] = {}  # sent once a message, so that no button flickers
         self.form = TraceForm(
             self.handle, sizing_mode="stretch_width", units={"offset": shown_unit("bar").symbol}
         )
 
-    def handle(self, message: dict[str, Any]) -> None:
-        """Do what the form asks for; whatever is wrong stands beside its field."""
-        deeds: dict[str, Callable[[], None]] = {
-            "file": lambda: self._open(str(message["name"]), str(message["text"])),
-            "settings": lambda: self._set(message),
-            "use": self._use,
-            "close": self._close,
-        }
-        try:
-            deeds[message["kind"]]()
-        except DesignError as error:
-            self._refuse(error)
-        finally:
-            self.form.shown = self._shown
-            serial = message.get("serial")
-            if type(serial) is int and serial >= 0:
-                self.form.answered = serial
-
-    def _open(self, name: str, content: str) -> None:
-        self._close()
-        self._name = clean_text(Path(name).name, LONGEST_NAME) or "trace.csv"
-        self._shown = {"file": self._name, "problems": {}}
-        table = read_table(content)
-        self._content = content
+    def _propose(self, table: TraceTable) -> None:
         self._take(table, proposed_settings(table, self._cycle()), None)
 
-    def _set(self, form: dict[str, Any]) -> None:
-        """Take the form's fields; a new separator or decimal mark reads the file anew."""
-        if self._table is None:
-            return
-        dialect = Dialect(
-            form_choice(form, "separator", tuple(SEPARATORS)),
-            form_choice(form, "decimal", tuple(DECIMALS)),
-        )
-        if dialect != self._table.dialect:
-            table = read_table(self._content, dialect)
-            self._take(table, proposed_settings(table, self._cycle()), None)
-            return
-        self._take(self._table, _settings(form), _choice(form))
+    def _take_fields(self, table: TraceTable, form: dict[str, Any]) -> None:
+        self._take(table, _settings(form), _choice(form))
+
+    def _forget(self) -> None:
+        self._taken = None
+
+    def _use(self) -> None:
+        """Let the design run on the trace that is shown."""
+        if self._taken is None:
+            raise DesignError("file", "must be a file that can be used")
+        self._state.use_trace(self._taken.trace, self._taken.file)
 
     def _take(self, table: TraceTable, settings: TraceSettings, choice: Choice | None) -> None:
         """Show a table under settings; what can be shown of it is, even where it cannot be used.
@@ -220,29 +194,6 @@ class TraceImport:
         together = [str(TOGETHER), f"all {len(numbers)} measured, together"]
         return {"cylinder": [*own, together, *([str(k), f"cylinder {k}"] for k in numbers)]}
 
-    def _use(self) -> None:
-        """Let the design run on the trace that is shown."""
-        taken = self._taken
-        if taken is None:
-            raise DesignError("file", "must be a file that can be used")
-        self._state.use_trace(taken.trace, taken.file)
-        self._close()
-        self.form.used += 1
-
-    def _close(self) -> None:
-        """Forget the file; the design stays as it is."""
-        self._content, self._name = "", ""
-        self._table = self._taken = None
-        self._shown = {}
-
-    def _refuse(self, error: DesignError) -> None:
-        """Say beside its field what is wrong; nothing can be used until it is mended."""
-        is_shown = "fields" in self._shown and error.field in FORM_FIELDS
-        field = error.field if is_shown else "file"
-        shown = {key: value for key, value in self._shown.items() if key != "ready"}
-        self._taken = None
-        self._shown = shown | {"problems": {field: unbroken(f"{error.message}.")}}
-
     def _cycle(self) -> FiringCycle:
         layout = self._state.design.layout
         return FiringCycle(layout.cycle_angle, tuple(firing_angles(layout)))
@@ -251,14 +202,10 @@ class TraceImport:
         self, table: TraceTable, settings: TraceSettings, choice: Choice
     ) -> dict[str, Any]:
         """Return the file's first rows and the fields as they stand."""
-        rows, columns = table.values.shape
-        return {
-            "file": self._name,
-            "size": f"{rows} rows, {columns} columns",
-            "names": list(table.names) or [f"column {place + 1}" for place in range(columns)],
-            "rows": [[text[:24] for text in row] for row in table.first_rows],
-            "numeric": list(table.is_number),
-            "cylinders": self._state.design.layout.cylinders,
+        numbers = range(1, self._state.design.layout.cylinders + 1)
+        cylinders = [(number, f"cylinder {number}") for number in numbers]
+        roles = [(IGNORED, "ignored"), (ANGLE, "crank angle"), *cylinders]
+        return self._rows_shown(table, roles) | {
             "fields": {
                 "separator": table.dialect.separator, "decimal": table.dialect.decimal,
                 "roles": list(settings.roles), "unit": settings.unit,
@@ -267,16 +214,12 @@ class TraceImport:
                 "direction": settings.direction, "reference": settings.reference,
                 "cylinder": str(choice.cylinder), "which": choice.which, "zero": choice.zero,
             },
-            "problems": {},
         }  # fmt: skip
 
 
 def _settings(form: dict[str, Any]) -> TraceSettings:
-    roles = form.get("roles")
-    if not isinstance(roles, list) or not all(type(role) is int for role in roles):
-        raise DesignError("columns", "must each be crank angle, ignored or a cylinder")
     return TraceSettings(
-        tuple(roles),
+        form_roles(form),
         form_choice(form, "unit", tuple(PRESSURE_UNITS)),
         form_number(form, "offset", "bar", -MOST_OFFSET, MOST_OFFSET),
         form_number(form, "firing_tdc", "deg", -FARTHEST_TDC, FARTHEST_TDC),

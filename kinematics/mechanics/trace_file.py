@@ -80,19 +80,22 @@ class TraceTable:
     first_rows: tuple[tuple[str, ...], ...]  # as they stand in the file
 
 
-def read_table(text: str, dialect: Dialect | None = None) -> TraceTable:
+def read_table(
+    text: str, dialect: Dialect | None = None, *, fewest_rows: int = FEWEST_ROWS
+) -> TraceTable:
     """Return the numbers of a file's text, (rows, columns), as it writes them.
 
-    `dialect` is found from the file where none is given. Raises DesignError of the field file,
-    separator or decimal that names the line where the text cannot be used.
+    `dialect` is found from the file where none is given; `fewest_rows` is 3 or more. Raises
+    DesignError of the field file, separator or decimal that names the line where the text cannot
+    be used.
     """
     numbered = _numbered_lines(text)
     if dialect is None:
         dialect = _found_dialect([line for _, line in numbered])
     head, width, is_number = _start_of_numbers(numbered, dialect)
     body = numbered[head:]
-    if not FEWEST_ROWS <= len(body) <= MOST_ROWS:
-        words = f"{FEWEST_ROWS} to {MOST_ROWS} rows of numbers"
+    if not fewest_rows <= len(body) <= MOST_ROWS:
+        words = f"{fewest_rows} to {MOST_ROWS} rows of numbers"
         raise DesignError("file", f"must have {words} (got {len(body)})")
     mark = SEPARATORS[dialect.separator]
     lines = [_trimmed(line, mark) for _, line in body]

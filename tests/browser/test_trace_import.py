@@ -109,6 +109,45 @@ def test_a_file_is_previewed_shifted_and_used_as_one_step(train):
     assert seen.errors == []
 
 
+def test_each_cylinder_runs_on_its_own_column(train):
+    page, seen = train
+    dialog = open_import(page)
+    dialog.locator("input[type=file]").set_input_files(FOLDER / "six_cylinders.csv")
+    dialog.get_by_text("6 cylinders").first.wait_for()
+    assert dialog.get_by_label("Angle is that of").input_value() == "engine"
+    assert dialog.get_by_label("Cylinders run on").input_value() == "-1"
+    table = dialog.get_by_role("group", name="Cycles of each cylinder")
+    assert table.get_by_role("row").count() == 7
+    dialog.get_by_role("button", name="Use this trace").click()
+    dialog.wait_for(state="hidden")
+    page.locator(".traced").filter(has_text="each cylinder's own measured trace").wait_for()
+    page.get_by_role("button", name="Back to model").click()
+    page.locator(".traced").wait_for(state="hidden")
+    assert seen.errors == []
+
+
+def test_a_full_load_curve_is_previewed_and_used(train):
+    page, seen = train
+    page.locator(".menu summary").click()
+    page.get_by_role("button", name="Import full-load curve").click()
+    dialog = page.get_by_role("dialog", name="Full-load curve")
+    choose(dialog, "bad.csv", "rpm,torque\n1000,200\n2000,<b>\n" * 9)
+    dialog.locator(".problem:visible").filter(has_text="line 3").wait_for()
+    dialog.locator("input[type=file]").set_input_files(FOLDER / "full_load_curve.csv")
+    dialog.get_by_text("21 points").wait_for()
+    page.wait_for_function(
+        "window.sixthrow.modelNamed('curve_torque_main_lines')?.data.xs.length === 1"
+    )
+    dialog.get_by_label("Values are").select_option("indicated")
+    dialog.get_by_text("Indicated values are taken as they are").wait_for()
+    dialog.get_by_role("button", name="Use this curve").press("Enter")
+    dialog.wait_for(state="hidden")
+    undo = page.get_by_role("button", name="Undo")
+    expect(undo).to_be_enabled()
+    undo.click()
+    assert seen.errors == []
+
+
 def test_another_page_leads_to_the_import(train):
     page, seen = train
     page.get_by_role("link", name="Limits").click()

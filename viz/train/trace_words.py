@@ -101,10 +101,8 @@ def cylinder_table(
 ) -> dict[str, Any]:
     """Return cycles, peaks, work and checks of the cylinders measured, a row each."""
     bar = shown_unit("bar").symbol
-    head = [
-        "Cylinder", "Cycles", f"Mean peak, {bar}", f"Highest, {bar}", f"IMEP, {bar}",
-        "COV of IMEP, %",
-    ]  # fmt: skip
+    head = ["Cylinder", "Cycles"]
+    head += [f"Peak, {bar}", f"Highest, {bar}", f"IMEP, {bar}", "IMEP COV, %"]
     rows = [
         [
             str(one.cylinder), str(one.count), _bars(one.peak), _bars(one.highest),
@@ -114,7 +112,7 @@ def cylinder_table(
         for one in found
     ]  # fmt: skip
     if len(checks) > 1:
-        head += ["Late, ° (1σ)", f"Lacking, {bar}"]
+        head += ["Late, ° ± 1σ", f"Lacking, {bar}"]
         for one, row in zip(found, rows, strict=True):
             row += _check_cells(checks.get(one.cylinder))
     return {"head": head, "rows": rows}

@@ -187,7 +187,8 @@ class CommandBar {
       this.fileButton("Open design", "design", ".toml"),
       button("Save design", () => this.send("save")),
       button("Save solids", () => this.send("solids"), "The crank train's parts as glTF"),
-      button("Import measured pressure", () => this.importTrace()),
+      button("Import measured pressure", () => this.openImport("trace")),
+      button("Import full-load curve", () => this.openImport("curve")),
       this.back,
       button("Copy link", () => this.link.copy(), "A link that holds this whole design"),
       step,
@@ -208,11 +209,11 @@ class CommandBar {
     return fileButton(label, ending, MOST_BYTES[what], take, (words) => this.say(words, true));
   }
 
-  /** Open the import of measured pressure, on the page that has it. */
-  importTrace() {
-    const { trace_page } = this.model;
-    if (trace_page) this.draft.leave(() => window.location.assign(`${trace_page}?trace`));
-    else emit("open_trace");
+  /** Open the import of a kind, on the page that has it. */
+  openImport(kind) {
+    const { import_page } = this.model;
+    if (import_page) this.draft.leave(() => window.location.assign(`${import_page}?${kind}`));
+    else emit(`open_${kind}`);
   }
 
   /** Go to a control of this page, or of the page of a label. */

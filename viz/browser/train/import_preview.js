@@ -2,10 +2,7 @@
 
 import { element } from "../shared/elements.js";
 
-const ANGLE = -1;
-const IGNORED = 0;
-
-export class TracePreview {
+export class ImportPreview {
   /** `changed` is called when the reader takes a column for something else. */
   constructor(changed) {
     this.changed = changed;
@@ -19,15 +16,15 @@ export class TracePreview {
     return this.picks.map(({ value }) => Number(value));
   }
 
-  show({ names, rows, numeric, cylinders, fields }) {
-    const key = JSON.stringify([names, rows, numeric, cylinders]);
-    if (key !== this.key) this.build({ names, rows, numeric, cylinders });
+  show({ names, rows, numeric, roles, fields }) {
+    const key = JSON.stringify([names, rows, numeric, roles]);
+    if (key !== this.key) this.build({ names, rows, numeric, roles });
     this.key = key;
     fields.roles.forEach((role, place) => (this.picks[place].value = String(role)));
   }
 
-  build({ names, rows, numeric, cylinders }) {
-    this.picks = names.map((name, place) => this.pick(place, numeric[place], cylinders));
+  build({ names, rows, numeric, roles }) {
+    this.picks = names.map((name, place) => this.pick(place, numeric[place], roles));
     const head = names.map((name) => element("th", { scope: "col" }, name));
     const cells = (row) => row.map((text) => element("td", {}, text));
     this.node.replaceChildren(
@@ -45,14 +42,11 @@ export class TracePreview {
     );
   }
 
-  pick(place, isNumber, cylinders) {
-    const option = (value, words) => element("option", { value: String(value) }, words);
-    const options = [option(IGNORED, "ignored")];
-    if (isNumber) {
-      options.push(option(ANGLE, "crank angle"));
-      for (let number = 1; number <= cylinders; number++)
-        options.push(option(number, `cylinder ${number}`));
-    }
+  /** The first of the roles is that of a column of text too. */
+  pick(place, isNumber, roles) {
+    const options = (isNumber ? roles : roles.slice(0, 1)).map(([value, words]) =>
+      element("option", { value: String(value) }, words),
+    );
     return element(
       "select",
       { "aria-label": `Column ${place + 1} is`, onchange: () => this.changed() },
