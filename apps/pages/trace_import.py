@@ -158,7 +158,7 @@ class TraceImport(FileImport):
                                 f"cylinder {one}" if one > 0 else "measured")
         )  # fmt: skip
         return {
-            "note": course_note(taken.choice),
+            "note": unbroken(course_note(measured, taken.choice)),
             "words": unbroken(cycles_words(measured, taken.choice)),
             "finding": unbroken(finding),
             "warnings": [unbroken(words) for words in warnings],

@@ -118,8 +118,13 @@ def test_use_is_one_step_with_a_name_that_says_what_it_is():
 def test_other_courses_say_which_they_are(which, words):
     made = opened()
     mean = rows(made)["Peak cylinder pressure"][1]
+    above = float(made.form.shown["note"].partition("measured is ")[2].split()[0])
     made.handle(form(made, which=which))
-    assert rows(made)["Peak cylinder pressure"][1] > mean + 5
+    peak = rows(made)["Peak cylinder pressure"][1]
+    assert peak > mean + 5
+    assert "not those of the mean" in made.form.shown["note"]
+    if which == "highest":
+        assert peak == pytest.approx(mean * (1 + above / 100), rel=0.01)
     made.handle({"kind": "use", "serial": 5})
     assert words in made._state.design.pressure.file
 

@@ -83,17 +83,33 @@ def cycles_words(measured: MeasuredPressure, choice: Choice) -> str:
     return words
 
 
-def course_note(choice: Choice) -> str:
-    """Return what the courses chosen are for."""
+def course_note(measured: MeasuredPressure, choice: Choice) -> str:
+    """Return what the courses chosen are for, and what of the cycles they leave out."""
     if choice.cylinder == EACH:
-        return (
+        words = (
             "All loads, torque, power and films use each cylinder's own course, at every speed. "
             "Criteria of one piston, rod or big end are those of the cylinder of highest peak."
         )
-    return (
-        "All loads, torque, power and films use the one course chosen, in all cylinders, at every "
-        "speed."
-    )
+    else:
+        words = (
+            "All loads, torque, power and films use the one course chosen, in all cylinders, at "
+            "every speed."
+        )
+    return f"{words} {_scatter_note(measured, choice)}".strip()
+
+
+def _scatter_note(measured: MeasuredPressure, choice: Choice) -> str:
+    """Return how far the peaks of single cycles are from the course that counts; empty for one."""
+    one = measured.cycles(choice.cylinder)
+    parts = list(measured.by_cylinder.values()) if choice.cylinder == EACH else [one]
+    if all(part.count == 1 for part in parts):
+        return ""
+    if choice.which != "mean":
+        return "Films, torque and power are then not those of the mean."
+    mean = max(float(part.mean.max()) for part in parts)
+    highest = max(float(part.pressure.max()) for part in parts)
+    above = format_number(100 * (highest / mean - 1), 2)
+    return f"Strength criteria use the mean too; the highest peak measured is {above} % above it."
 
 
 def cylinder_table(
