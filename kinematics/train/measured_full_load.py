@@ -112,7 +112,7 @@ def _check_charge(design: Design, charge: float, what: str) -> None:
     if not LEAST_CHARGE <= charge <= MOST_CHARGE:
         raise DesignError(
             "file", f"{what} needs {100 * charge:.0f} % of the design's charge, must be 10 to "
-            "150 %: are unit, basis and design those of the engine measured?",
+            "150 %: check unit, basis and whether the design is the engine measured",
         )  # fmt: skip
     try:
         _charged(design.pressure, charge)
