@@ -91,7 +91,7 @@ class CurveImport(FileImport):
 
 
 def _settings(form: dict[str, Any]) -> CurveSettings:
-    roles = form_roles(form)
+    roles = form_roles(form, "speed, the value or ignored")
     if roles.count(SPEED) != 1 or roles.count(VALUE) != 1:
         raise DesignError("columns", "must have one column of speed and one of measured values")
     return CurveSettings(

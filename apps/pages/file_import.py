@@ -125,9 +125,9 @@ class FileImport(ABC):
         }
 
 
-def form_roles(form: dict[str, Any]) -> tuple[int, ...]:
-    """Return what each column is taken for; raises DesignError where the form names none."""
+def form_roles(form: dict[str, Any], offered: str) -> tuple[int, ...]:
+    """Return what each column is taken for; raises DesignError, which says what is offered."""
     roles = form.get("roles")
     if not isinstance(roles, list) or not all(type(role) is int for role in roles):
-        raise DesignError("columns", "must each be one of those offered")
+        raise DesignError("columns", f"must each be {offered}")
     return tuple(roles)

@@ -219,7 +219,7 @@ class TraceImport(FileImport):
 
 def _settings(form: dict[str, Any]) -> TraceSettings:
     return TraceSettings(
-        form_roles(form),
+        form_roles(form, "crank angle, ignored or a cylinder"),
         form_choice(form, "unit", tuple(PRESSURE_UNITS)),
         form_number(form, "offset", "bar", -MOST_OFFSET, MOST_OFFSET),
         form_number(form, "firing_tdc", "deg", -FARTHEST_TDC, FARTHEST_TDC),

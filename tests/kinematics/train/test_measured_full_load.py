@@ -161,7 +161,8 @@ def test_many_points_are_thinned_to_the_rows_a_design_may_have() -> None:
     assert {float(found.speed[0]), float(found.speed[-1])} == {100.0, 700.0}
     straight = np.interp(speed, found.speed, found.mean_pressure)
     assert error == pytest.approx((np.abs(mean - straight) / mean).max())
-    assert error < 0.01
+    step, bend = 600.0 / 11, 0.2 / 120**2  # of even rows; of the course, over 1e6
+    assert error < 2.2 * step**2 * bend / 8  # even rows on the strongest bend: the factor 1
     line = SpeedCurve(speed, 1e6 + 1e3 * speed, np.arange(300))
     assert len(thinned(line, 12)[0].speed) == 2
 
