@@ -12,6 +12,7 @@ from apps.lessons.lesson_file import LIVE_MARK, Asked, Curve, Lesson, Option
 from apps.lessons.lesson_setting import control_value
 from kinematics import Cycle, DesignError, design_text, solve_cycle
 from kinematics.units import UNITS, as_shown, key_of, shown_unit, using_units
+from viz.lessons.drawn_curve import Remark
 from viz.lessons.lesson_curves import (
     ANGLE_ROWS,
     CRANK_ANGLE,
@@ -22,11 +23,9 @@ from viz.lessons.lesson_curves import (
     Critical,
     LessonLine,
     LessonPlot,
-    Score,
     angle_lines,
     nice_range,
     order_line,
-    score,
     speed_lines,
 )
 from viz.lessons.lesson_values import LIVE
@@ -242,11 +241,11 @@ class LessonBench:
         speeds = _swept_key(curve) == SPEED or self.cycle.speed == other.cycle.speed
         return speeds and _levelled(self, curve) == _levelled(other, curve)
 
-    def score(self, drawn: Sequence[float]) -> Score:
-        """Return how near drawn values at the plot's places come to the first line."""
+    def remarks(self, drawn: Sequence[float]) -> tuple[list[Remark], str]:
+        """Return what is said of drawn values at the plot's places: by feature, and on the size."""
         plot = self.plot
         assert plot is not None  # a lesson that is drawn has a curve
-        return score(plot.places, plot.drawn(drawn), plot.x, plot.lines[0].y)
+        return plot.compared(drawn, self.lesson.predict.judge)
 
 
 @using_units("si")

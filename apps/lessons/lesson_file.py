@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +17,7 @@ from kinematics import Design, DesignError
 from kinematics.design.design_file import clean_text
 from kinematics.expression import Expression, read_expression
 from kinematics.units import using_units
+from viz.lessons.drawn_curve import FEATURES
 from viz.lessons.lesson_curves import (
     ANGLE_ROWS,
     CRANK_ANGLE,
@@ -39,7 +40,7 @@ KINDS: dict[str, Mapping[str, Any]] = {  # of curves that are not over a control
 PLOTS = tuple(plot.name for plot in (*LINE_PLOTS, BIG_END, MAIN_BEARINGS, *ORDER_PLOTS))
 LIVE_MARK = re.compile(r"\{live:([^{}]*)\}")
 MOST_BYTES = 64_000
-MOST_SLIDERS, MOST_OPTIONS, MOST_NUMBERS, MOST_POINTS = 6, 6, 10, 61
+MOST_SLIDERS, MOST_OPTIONS, MOST_NUMBERS, MOST_POINTS, MOST_HINTS = 6, 6, 10, 61, 3
 TITLE, LINE, TEXT = 80, 300, 4000  # longest, characters
 
 
@@ -69,19 +70,25 @@ class Curve:
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """A choice, right if its rule holds for the lesson's first design."""
+    """A choice, right if its rule holds for the lesson's first design; said when it is chosen."""
 
     text: str
     right_if: Expression
+    feedback: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What a student is asked: to choose (options) or to draw (none), and the reason after."""
+    """What a student is asked: to choose (options) or to draw (none), and the reason after.
+
+    `judge` are the features of a drawing that matter, the most important first.
+    """
 
     text: tuple[str, ...]
     because: tuple[str, ...]
     options: tuple[Option, ...] = ()
+    hints: tuple[tuple[str, ...], ...] = ()
+    judge: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -341,9 +348,18 @@ class _Reader:
         kind = table.choice("kind", ["choose", "draw"])
         if kind == "draw" and (curve is None or curve.over == ORDER):
             raise table.error("kind", "to draw, a lesson needs a [curve] over a control or angle")
+        judge = self._judge(table) if kind == "draw" else ()
         asked = self._asked(table, options=kind == "choose")
         table.nothing_left()
-        return asked
+        return replace(asked, judge=judge)
+
+    def _judge(self, table: Table) -> tuple[str, ...]:
+        """Return the features of a drawing that are judged."""
+        names: tuple[str, ...] = table.texts("judge", 1, len(FEATURES), default=("direction",))
+        for name in names:
+            if name not in FEATURES:
+                raise table.error("judge", f"unknown {name[:40]!r}; {near(name, FEATURES)}")
+        return names
 
     def _check(self) -> Asked:
         table = self.table.table("check")
@@ -353,15 +369,24 @@ class _Reader:
 
     def _asked(self, table: Table, *, options: bool) -> Asked:
         text, because = self._paragraphs(table, "text"), self._paragraphs(table, "because")
+        hints = self._hints(table)
         if not options:
-            return Asked(text, because)
+            return Asked(text, because, hints=hints)
         found = []
         for option in table.tables("option", 2, MOST_OPTIONS):
             words = option.text("text", LINE)
             self._placeholders(option, "text", words)
-            found.append(Option(words, self._expression(option, "right_if", rule=True)))
+            right_if = self._expression(option, "right_if", rule=True)
+            found.append(Option(words, right_if, self._paragraphs(option, "feedback", "")))
             option.nothing_left()
-        return Asked(text, because, tuple(found))
+        return Asked(text, because, tuple(found), hints)
+
+    def _hints(self, table: Table) -> tuple[tuple[str, ...], ...]:
+        """Return hints, in the order in which they are shown."""
+        hints = table.texts("hints", 1, MOST_HINTS, default=())
+        for hint in hints:
+            self._placeholders(table, "hints", hint)
+        return tuple((clean_text(hint, LINE),) for hint in hints)
 
     def _experiment(self, table: Table) -> tuple[tuple[str, ...], str, tuple[str, ...]]:
         sliders = table.texts("sliders", 1, MOST_SLIDERS)

@@ -217,7 +217,8 @@ def _opened(bench: LessonBench) -> dict[str, Any]:
 
 def _asked(bench: LessonBench, asked: Asked) -> dict[str, Any]:
     options = [bench.filled([option.text])[0] for option in asked.options]
-    return {"text": bench.filled(asked.text), "options": options}
+    hints = [bench.filled(hint) for hint in asked.hints]
+    return {"text": bench.filled(asked.text), "options": options, "hints": hints}
 
 
 def _choice(bench: LessonBench, asked: Asked, choice: Any) -> dict[str, Any] | None:
@@ -227,8 +228,13 @@ def _choice(bench: LessonBench, asked: Asked, choice: Any) -> dict[str, Any] | N
     if not 0 <= choice < len(asked.options):
         return None
     right = bench.right(asked)
-    because = bench.filled(asked.because)
-    return {"choice": choice, "right": right, "good": choice == right, "because": because}
+    return {
+        "choice": choice,
+        "right": right,
+        "good": choice == right,
+        "feedback": bench.filled(asked.options[choice].feedback),
+        "because": bench.filled(asked.because),
+    }
 
 
 def _drawing(bench: LessonBench, points: Any) -> dict[str, Any] | None:
@@ -242,12 +248,11 @@ def _drawing(bench: LessonBench, points: Any) -> dict[str, Any] | None:
             or not math.isfinite(point)
         ):
             return None
-    found = bench.score([float(point) for point in points])
+    found, size = bench.remarks([float(point) for point in points])
     return {
         "points": points,
-        "good": found.distance <= 0.3,
-        "percent": found.percent,
-        "words": found.words,
+        "remarks": [{"alike": remark.alike, "words": remark.words} for remark in found],
+        "size": size,
         "because": bench.filled(bench.lesson.predict.because),
     }
 

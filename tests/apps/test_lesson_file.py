@@ -52,6 +52,8 @@ def test_the_lesson_in_the_readme_can_be_read():
     assert lesson.start.change == {"pressure.load_percent": 80.0}
     assert lesson.others["heavier"].add == {"rod.mass_g": 50.0}
     assert [option.text for option in lesson.predict.options][1] == "More"
+    assert lesson.predict.options[0].feedback
+    assert lesson.predict.hints
 
 
 def test_the_readme_names_all_that_may_be_named():
@@ -78,6 +80,8 @@ def test_the_readme_names_all_that_may_be_named():
         ('of = ["big_end_load"]', 'of = ["load"]', "curve.of", "unknown quantity"),
         ('of = ["big_end_load"]', 'of = ["big_end_load", "cost"]', "curve.of", "of one unit"),
         ("to = 800", "to = 500", "curve.to", "must be more than `from`"),
+        ('kind = "choose"', 'kind = "draw"\njudge = ["bend"]', "predict.judge", "curvature"),
+        ('"At firing TDC it', '"{live:x} it', "predict.option[1].feedback", "unknown"),
         ('kind = "choose"', 'kind = "guess"', "predict.kind", "choose, draw"),
         ("{live:big_end_load}. With", "{live:big_ind_load}. With", "predict.text", "big_end"),
         ("{live:big_end_load}. With", "{live:big_end_load. With", "predict.text", "must close"),

@@ -78,6 +78,27 @@ def test_every_curve_is_there_all_along_and_within_its_axis(path):
         assert len(plot.axes()["places"]) == HANDLES
 
 
+def test_the_wrong_direction_and_a_straight_line_are_said_to_be_so():
+    """Near in size, both: what counts is what the lesson is about."""
+    first, fourth = bench(1), bench(4)
+    falling = np.linspace(48.0, 44.0, HANDLES)
+    (direction, _), _ = first.remarks(list(falling))
+    assert direction.words == "Your curve falls, the engine's rises."
+    assert not direction.alike
+    plot = fourth.plot
+    ends = np.interp(plot.x[[0, -1]], plot.x, plot.lines[0].y)
+    (_, curvature), _ = fourth.remarks(list(np.linspace(*ends, HANDLES)))
+    assert curvature.words == "Your curve is straight, the engine's bends downward."
+
+
+@every
+def test_every_option_has_words_and_every_question_a_hint(path):
+    lesson = load_lesson(path)
+    for asked in (lesson.predict, lesson.check):
+        assert asked.hints
+        assert all(option.feedback for option in asked.options)
+
+
 def test_dwell_goes_up_at_the_top_and_down_at_the_bottom():
     top, bottom = bench(1).plot.lines
     assert np.all(np.diff(top.y) > 0)

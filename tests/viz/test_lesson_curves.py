@@ -18,7 +18,6 @@ from viz.lessons.lesson_curves import (
     LessonPlot,
     angle_lines,
     nice_range,
-    score,
     speed_lines,
 )
 
@@ -30,41 +29,19 @@ def parabola(x):
     return 4 - (x - 3) ** 2
 
 
-def test_a_true_drawing_is_all_right():
-    found = score(PLACES, np.interp(PLACES, X, parabola(X)), X, parabola(X))
-    assert found.percent == 100
-    assert found.words.startswith("Very near")
-
-
-def test_the_distance_is_the_mean_over_the_curves_height():
-    line = 2.0 * X  # a height of 20
-    found = score(PLACES, 2.0 * PLACES + 5.0, X, line)
-    assert found.distance == pytest.approx(0.25)
-    assert found.percent == 75
-    assert found.words.startswith("The shape is right")
-
-
-def test_the_wrong_way_round_is_far_off():
-    found = score(PLACES, 20 - 2.0 * PLACES, X, 2.0 * X)
-    assert found.distance == pytest.approx(0.5, rel=0.1)
-    assert found.words.startswith("Far off")
-
-
-def test_a_level_curve_is_measured_against_its_size():
-    found = score(PLACES, np.full(HANDLES, 110.0), X, np.full(X.size, 100.0))
-    assert found.distance == pytest.approx(10 / 25)
-
-
-def test_gaps_of_the_true_curve_are_bridged():
-    true = np.where(X > 8, math.nan, 2.0 * X)
-    assert math.isfinite(score(PLACES, PLACES, X, true).distance)
-
-
 def test_axes_hide_the_curve_and_hold_the_places():
     plot = LessonPlot("x", "y", "", "", X, (LessonLine("a", parabola(X)),), -50, 10)
     assert "lines" not in plot.axes()
     assert plot.axes()["places"] == pytest.approx(PLACES)
     assert plot.message()["lines"][0]["y"][0] == -5.0
+
+
+def test_a_drawing_is_compared_past_gaps_of_the_curve():
+    true = np.where(X > 8, math.nan, 2.0 * X)
+    plot = LessonPlot("x", "y", "", "", X, (LessonLine("a", true),), 0, 20)
+    (remark,), size = plot.compared(list(PLACES), ["direction"])
+    assert remark.alike
+    assert "nan" not in size
 
 
 def test_a_gap_is_sent_as_null():

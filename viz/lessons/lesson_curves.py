@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -19,7 +20,9 @@ from kinematics.shaft.torsion_train import (
 )
 from kinematics.train.cycle import Cycle
 from kinematics.units import UNITS, as_shown, from_shown, key_of, shown_unit
+from viz.lessons.drawn_curve import Axes, Line, Remark, remarks, size_words
 from viz.lessons.lesson_values import TORQUE_ORDERS, torque_sums
+from viz.number_words import format_short, join_unit, unbroken
 
 CRANK_ANGLE = "crank_angle"
 ORDER = "order"
@@ -28,8 +31,6 @@ SPEEDS = 201  # of a curve over the speed, those about its resonances aside
 NEAR_RESONANCE = (0.0, 0.002, 0.005, 0.01, 0.02, 0.035)  # speeds to both sides, relative
 STRONG = 0.2  # phase-vector sum of a critical speed that is marked, over the number of throws
 HANDLES = 11  # points at which a student sets a curve
-NEAR, FAIR = 0.12, 0.3  # mean distance over the curve's own height
-LEVEL = 0.25  # of its size: the least that counts as a curve's height
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,12 +173,31 @@ class LessonPlot:
         key = key_of(self.y_unit)
         return np.array([value if key is None else from_shown(value, key) for value in values])
 
+    def compared(
+        self, values: Sequence[float], features: Sequence[str]
+    ) -> tuple[list[Remark], str]:
+        """Return remarks on the features of a drawing beside the first line, and on its size."""
+        known = np.isfinite(self.lines[0].y)
+        true = Line(self.x[known], self.lines[0].y[known])
+        drawn = Line(self.places, self.drawn(values))
+        x_words = partial(_in_words, symbol=self.x_unit)
+        y_words = partial(_in_words, symbol=self.y_unit)
+        axes = Axes(float(self.x[0]), float(self.x[-1]), self.low, self.high, x_words, y_words)
+        return remarks(axes, drawn, true, features), size_words(axes, drawn, true)
+
 
 def _shown(values: Array, symbol: str) -> list[float | None]:
     """Return values in a unit of design files as the browser shows them."""
     key = key_of(symbol)
     shown = [y if key is None else as_shown(y, key) for y in values.tolist()]
     return [float(f"{y:.5g}") if math.isfinite(y) else None for y in shown]
+
+
+def _in_words(value: float, symbol: str) -> str:
+    key = key_of(symbol)
+    shown = value if key is None else as_shown(value, key)
+    unit = symbol if key is None else shown_unit(key).symbol
+    return unbroken(join_unit(format_short(shown, 3), unit))
 
 
 def _labelled(words: str, symbol: str) -> str:
@@ -256,36 +276,3 @@ def nice_range(lines: Sequence[LessonLine]) -> tuple[float, float]:
 def _nice(value: float) -> float:
     power = 10.0 ** math.floor(math.log10(value))
     return next(step * power for step in (1, 2, 2.5, 5, 10) if step * power >= value * 0.999999)
-
-
-@dataclass(frozen=True, slots=True)
-class Score:
-    """How near a drawn curve came: mean distance over the true curve's height, and in words."""
-
-    distance: float
-    percent: int
-    words: str
-
-
-def score(drawn_x: Array, drawn_y: Array, x: Array, y: Array) -> Score:
-    """Return how near a drawn curve is to the true one, compared at the drawn places.
-
-    The distance is that of the values, on average, over the height of the true curve there; a
-    level curve counts with a quarter of its size.
-    """
-    known = np.isfinite(y)
-    true = np.interp(drawn_x, x[known], y[known])
-    height = max(float(np.ptp(true)), LEVEL * float(np.abs(true).max()), 1e-12)
-    distance = float(np.abs(drawn_y - true).mean()) / height
-    percent = max(0, round(100 * (1 - distance)))
-    return Score(distance, percent, _words(distance, drawn_y, true))
-
-
-def _words(distance: float, drawn: Array, true: Array) -> str:
-    if distance <= NEAR:
-        return "Very near: shape and size are right."
-    if np.ptp(drawn) > 0 and np.ptp(true) > 0 and np.corrcoef(drawn, true)[0, 1] > 0.9:
-        return "The shape is right; the size is off."
-    if distance <= FAIR:
-        return "Near in size; the shape is not quite right."
-    return "Far off: compare where the two rise and fall."

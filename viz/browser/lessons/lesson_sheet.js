@@ -2,8 +2,11 @@
 
 import { element, setText } from "../shared/elements.js";
 import { pageState } from "../shared/page_state.js";
+import { shuffledOrder, studentSeed } from "./lesson_order.js";
 import {
   Choice,
+  comparison,
+  hintParts,
   numberTable,
   outcome,
   paragraphs,
@@ -30,21 +33,19 @@ export class LessonSheet {
     this.next = primaryButton("Next", () => goBy(1));
     const { predict, check } = lesson;
     this.prediction = predict.options.length
-      ? new Choice(
-          "prediction",
-          predict.options,
-          (choice) => send("predict", { choice }),
-          "Predict",
-        )
+      ? this.choice("prediction", predict, send, { kind: "predict", label: "Predict" })
       : null;
-    this.checking = new Choice(
-      "check",
-      check.options,
-      (choice) => send("check", { choice }),
-      "Answer",
-    );
+    this.checking = this.choice("check", check, send, { kind: "check", label: "Answer" });
+    this.predictHints = hintParts(predict.hints);
+    this.checkHints = hintParts(check.hints);
     this.drawButton = primaryButton("Predict", () => send("predict", { points: this.plot.points }));
     this.drawButton.disabled = true;
+  }
+
+  choice(name, { options }, send, { kind, label }) {
+    const order = shuffledOrder(options.length, studentSeed(), `${this.lesson.key} ${name}`);
+    const choose = (choice) => send(kind, { choice });
+    return new Choice(name, { options, order, choose, label, isPrediction: kind === "predict" });
   }
 
   /** What stands on the sheet, from top to bottom. */
@@ -96,7 +97,7 @@ export class LessonSheet {
       if (answer) this.prediction.show(answer, false);
       parts.push(this.prediction.node);
     } else parts.push(...this.drawingParts(answer, live?.plot ?? null));
-    if (answer) parts.push(outcome(answer));
+    parts.push(...(answer ? [comparison(answer)] : this.predictHints));
     return parts;
   }
 
@@ -148,7 +149,8 @@ export class LessonSheet {
       stepTitle("Check yourself"),
       ...paragraphs(this.lesson.check.text),
       this.checking.node,
-      ...(checked ? [outcome(checked, checked.good)] : []),
+      ...(checked ? [outcome(checked)] : []),
+      ...(checked?.good ? [] : this.checkHints),
     ];
   }
 

@@ -27,30 +27,13 @@ export function refill(node, texts) {
 }
 
 /**
- * Options to choose from; the answer, once there is one, marks the right one and the chosen one.
+ * Options to choose from, in the `order` given; the answer, once there is one, marks the right one
+ * and the chosen one: a prediction in plain words, an answer as right or not.
  */
 export class Choice {
-  constructor(name, options, choose, label) {
-    this.boxes = options.map((pieces, i) => {
-      const box = element("input", {
-        type: "radio",
-        name,
-        value: i,
-        onchange: () => (this.button.disabled = false),
-      });
-      const verdict = element("span", { class: "option-verdict" });
-      return {
-        box,
-        verdict,
-        node: element(
-          "label",
-          { class: "option" },
-          box,
-          element("span", {}, ...pieces.map(piece)),
-          verdict,
-        ),
-      };
-    });
+  constructor(name, { options, order, choose, label, isPrediction }) {
+    this.isPrediction = isPrediction;
+    this.boxes = order.map((i) => this.option(name, options[i], i));
     this.button = element(
       "button",
       { type: "button", class: "primary", disabled: true, onclick: () => choose(this.chosen) },
@@ -69,40 +52,87 @@ export class Choice {
     );
   }
 
+  option(name, pieces, place) {
+    const onchange = () => (this.button.disabled = false);
+    const box = element("input", { type: "radio", name, value: place, onchange });
+    const verdict = element("span", { class: "option-verdict" });
+    const words = element("span", {}, ...pieces.map(piece));
+    const node = element("label", { class: "option" }, box, words, verdict);
+    return { place, box, verdict, node };
+  }
+
   get chosen() {
-    return this.boxes.findIndex(({ box }) => box.checked);
+    return this.boxes.find(({ box }) => box.checked)?.place ?? -1;
   }
 
   /** Show what was chosen and what is right; `again` lets the student choose once more. */
   show({ choice, right, good }, again) {
-    this.boxes.forEach(({ box, verdict, node }, i) => {
-      const isRight = i === right && (good || !again);
-      const isWrong = i === choice && i !== right;
-      box.checked = i === choice;
-      box.disabled = !again || good;
-      node.classList.toggle("right", isRight);
-      node.classList.toggle("wrong", isWrong);
-      setText(verdict, isRight ? "✓ right" : isWrong ? "✗ not quite" : "");
-    });
+    for (const option of this.boxes) {
+      const isRight = option.place === right && (good || !again);
+      const isChosen = option.place === choice;
+      option.box.checked = isChosen;
+      option.box.disabled = !again || good;
+      if (this.isPrediction) markPrediction(option, isRight, isChosen);
+      else markAnswer(option, isRight, isChosen);
+    }
     this.button.hidden = !again || good;
     this.button.disabled = true;
   }
 }
 
-/** What an answer came to, in a sentence, and why. */
-export function outcome({ good, percent, words, because }, tells = true) {
-  const verdict =
-    percent === undefined ? (good ? "Right." : "Not quite.") : `${words} ${percent} % near.`;
-  return element(
-    "div",
-    { class: "outcome" },
-    element(
-      "p",
-      { class: `said ${good ? "good" : "bad"}` },
-      element("strong", {}, `${good ? "✓" : "✗"} ${verdict}`),
-    ),
-    ...(tells ? paragraphs(because) : [element("p", {}, "Choose another option.")]),
+function markPrediction({ node, verdict }, isEngine, isChosen) {
+  const words = [isChosen && "your prediction", isEngine && "the engine"].filter(Boolean);
+  node.classList.toggle("engine", isEngine);
+  setText(verdict, words.join(", "));
+}
+
+function markAnswer({ node, verdict }, isRight, isChosen) {
+  const isWrong = isChosen && !isRight;
+  node.classList.toggle("right", isRight);
+  node.classList.toggle("wrong", isWrong);
+  setText(verdict, isRight ? "✓ right" : isWrong ? "✗ not quite" : "");
+}
+
+/** Hints, shown one more at each press of a button. */
+export function hintParts(hints) {
+  if (!hints?.length) return [];
+  const list = element("div", { class: "hints", "aria-live": "polite" });
+  const button = element("button", { type: "button", onclick: () => show() }, "Hint");
+  let shown = 0;
+  function show() {
+    list.append(...paragraphs(hints[shown++]));
+    button.hidden = shown === hints.length;
+  }
+  return [list, button];
+}
+
+/** What an answer to the check came to, and why. */
+export function outcome({ good, feedback, because }) {
+  const verdict = `${good ? "✓ Right." : "✗ Not quite."}`;
+  const said = element(
+    "p",
+    { class: `said ${good ? "good" : "bad"}` },
+    element("strong", {}, verdict),
   );
+  const again = feedback.length ? [] : [element("p", {}, "Choose another option.")];
+  return outcomeBox(said, ...paragraphs(feedback), ...(good ? paragraphs(because) : again));
+}
+
+/** A prediction beside the engine, in words, and why. */
+export function comparison({ remarks, size, good, feedback, because }) {
+  if (!remarks) {
+    const words = good ? "The engine does as you predicted." : "The engine does otherwise.";
+    const said = element("p", { class: "said" }, element("strong", {}, words));
+    return outcomeBox(said, ...paragraphs(feedback), ...paragraphs(because));
+  }
+  const [first, ...others] = remarks.map(({ words }) => words);
+  const said = element("p", { class: "said" }, element("strong", {}, first));
+  const rest = element("p", {}, [...others, size].join(" "));
+  return outcomeBox(said, rest, ...paragraphs(because));
+}
+
+function outcomeBox(...parts) {
+  return element("div", { class: "outcome" }, ...parts);
 }
 
 /** Numbers of the present design. */
