@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from apps.controls.controls import SPEED, changed, control_groups, control_values
+from apps.controls.controls import SPEED, changed, control_groups, control_values, shown_slider
 from apps.lessons.lesson_file import LIVE_MARK, Asked, Curve, Lesson, Option
 from apps.lessons.lesson_setting import control_value
 from kinematics import Cycle, DesignError, design_text, solve_cycle
@@ -120,6 +120,15 @@ class LessonBench:
         """Return the quantities that the experiment shows: label and text."""
         return [{"label": self.words(n)[0], "text": self.shown(n)} for n in self.lesson.shown]
 
+    def ranged(self, control: dict[str, Any]) -> dict[str, Any]:
+        """Return a control as it is shown, its slider with the lesson's ends and step."""
+        own = self.lesson.ranges.get(control["key"])
+        with using_units("si"):
+            unit = key_of(self._control_words(control["key"])[1])
+        if own is None:
+            return control
+        return control | {"slider": own if unit is None else shown_slider(own, unit)}
+
     # --- texts and answers --------------------------------------------------------------------
 
     def filled(self, paragraphs: Sequence[str]) -> list[list[dict[str, Any]]]:
@@ -140,6 +149,14 @@ class LessonBench:
             found = ", ".join(f"{i + 1}" for i in holds) or "none"
             raise DesignError("", f"must have one option that holds for this design (got {found})")
         return holds[0]
+
+    def goal(self) -> dict[str, Any] | None:
+        """Return the goal of the experiment and whether the present design reaches it."""
+        goal = self.lesson.goal
+        if goal is None:
+            return None
+        reached = bool(goal.reached_if.value(self.value))
+        return {"text": self.filled(goal.text), "reached": reached}
 
     def _holds(self, option: Option) -> bool:
         return bool(option.right_if.value(self.value))
@@ -194,10 +211,10 @@ class LessonBench:
             yield words if len(curve.of) > 1 else "", self._cycle(who), row
 
     def _by_order(self, curve: Curve) -> LessonPlot:
-        label = ORDER_ROWS[curve.of[0].rpartition(".")[2]][0]
-        found = [order_line(cycle, row, words) for words, cycle, row in self._rows(curve)]
-        x, lines = found[0][0], tuple(line for _, line in found)
-        return _plot(curve, ("Order, per crank turn", ""), (label, ""), x, lines, bars=True)
+        row = ORDER_ROWS[curve.of[0].rpartition(".")[2]]
+        lines = tuple(order_line(cycle, name, words) for words, cycle, name in self._rows(curve))
+        x, y_words = np.array(row.orders), (row.label, row.unit)
+        return _plot(curve, ("Order, per crank turn", ""), y_words, x, lines, bars=True)
 
     def _over_control(self, curve: Curve) -> LessonPlot:
         x = np.linspace(curve.start, curve.end, curve.points)

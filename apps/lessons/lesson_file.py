@@ -92,6 +92,14 @@ class Asked:
 
 
 @dataclass(frozen=True, slots=True)
+class Goal:
+    """What the experiment is to bring about, and the rule that holds when it has."""
+
+    text: tuple[str, ...]
+    reached_if: Expression
+
+
+@dataclass(frozen=True, slots=True)
 class Lesson:
     """A lesson as its file has it; texts are paragraphs, with {live:NAME} in them."""
 
@@ -112,6 +120,8 @@ class Lesson:
     formula: str
     source: str
     check: Asked
+    goal: Goal | None
+    ranges: Mapping[str, tuple[float, float, float]]  # of sliders: ends and step
     design: Design  # the one that it starts from, before its changes
 
 
@@ -178,7 +188,10 @@ class _Reader:
         predict = self._predict(curve)
         experiment = table.table("experiment")
         todo = self._paragraphs(experiment, "todo")
+        ranges = self._ranges(experiment)
         sliders, plot, shown = self._experiment(experiment)
+        self._of_sliders(experiment, ranges, sliders)
+        goal = self._goal()
         why = table.table("why")
         texts = self._paragraphs(why, "text")
         formula = why.text("formula", TEXT, lines=True)
@@ -187,7 +200,7 @@ class _Reader:
         check = self._check()
         return Lesson(
             key, title, question, start, self.others, self.numbers, curve, second, predict, todo,
-            sliders, plot, shown, texts, formula, source, check, self.design,
+            sliders, plot, shown, texts, formula, source, check, goal, ranges, self.design,
         )  # fmt: skip
 
     # --- designs ----------------------------------------------------------------------------
@@ -278,10 +291,8 @@ class _Reader:
             raise table.error("of", f"must be lines of one unit (got {found})")
 
     def _unit(self, name: str, known: Mapping[str, Any] | None) -> str:
-        if known in (ANGLE_ROWS, SPEED_ROWS):
-            return str(known[name.rpartition(".")[2]].unit)
         if known is not None:
-            return ""
+            return str(known[name.rpartition(".")[2]].unit)
         if name in self.numbers:
             return self.numbers[name].unit
         first, _, rest = name.partition(".")
@@ -388,6 +399,31 @@ class _Reader:
             self._placeholders(table, "hints", hint)
         return tuple((clean_text(hint, LINE),) for hint in hints)
 
+    def _ranges(self, table: Table) -> dict[str, tuple[float, float, float]]:
+        """Return the ends and steps of sliders that a lesson sets."""
+        found = {}
+        for key, value in table.plain("ranges").items():
+            if not _is_range(value):
+                words = "must be [from, to, step], `from` below `to` and a step that fits between"
+                raise table.error(f"ranges.{key}", words)
+            found[key] = (float(value[0]), float(value[1]), float(value[2]))
+        return found
+
+    def _of_sliders(self, table: Table, ranges: Iterable[str], sliders: Iterable[str]) -> None:
+        for key in ranges:
+            if key not in sliders:
+                raise table.error(f"ranges.{key}", f"no slider {key[:60]!r}; {near(key, sliders)}")
+
+    def _goal(self) -> Goal | None:
+        table = self.table.table("goal", optional=True)
+        if table is None:
+            return None
+        goal = Goal(
+            self._paragraphs(table, "text"), self._expression(table, "reached_if", rule=True)
+        )
+        table.nothing_left()
+        return goal
+
     def _experiment(self, table: Table) -> tuple[tuple[str, ...], str, tuple[str, ...]]:
         sliders = table.texts("sliders", 1, MOST_SLIDERS)
         for name in sliders:
@@ -398,3 +434,13 @@ class _Reader:
             self._known(name, lambda words: table.error("numbers", words))
         table.nothing_left()
         return sliders, plot, shown
+
+
+def _is_range(value: Any) -> bool:
+    """Return whether a value of a file is [from, to, step]."""
+    if not isinstance(value, list) or len(value) != 3:
+        return False
+    if any(isinstance(end, bool) or not isinstance(end, (int, float)) for end in value):
+        return False
+    low, high, step = value
+    return bool(-1e6 <= low < high <= 1e6 and 0 < step <= high - low)

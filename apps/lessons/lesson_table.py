@@ -129,8 +129,15 @@ class Table:
         if key in self._values:
             return self._values.pop(key)
         if default is _REQUIRED:
-            raise self.error(key, "is missing")
+            raise self._missing(key)
         return default
+
+    def _missing(self, key: str) -> LessonError:
+        """Return an error at a key that is missing, or at the one that is a misspelt one."""
+        close = difflib.get_close_matches(key, self._values, 1, 0.75)
+        if close:
+            return self.error(clean_text(close[0], 60), f"unknown key; did you mean {key}?")
+        return self.error(key, "is missing")
 
     def text(self, key: str, longest: int, *, default: Any = _REQUIRED, lines: bool = False) -> str:
         """Return a text, on one line unless `lines`."""

@@ -185,11 +185,14 @@ class DesignPage:
         self.state.restore_review(stored)
         self.store_draft()
 
+    def shown_groups(self) -> list[dict[str, Any]]:
+        """Return the groups of controls of the present design."""
+        return control_groups(self.state.design, self.groups, self._ranges)
+
     def _show_controls(self) -> None:
-        design = self.state.design
         self.controls.param.update(
-            groups=control_groups(design, self.groups, self._ranges),
-            values=control_values(design, self.state.speed_rpm, self.groups),
+            groups=self.shown_groups(),
+            values=control_values(self.state.design, self.state.speed_rpm, self.groups),
         )
 
     @property

@@ -26,6 +26,7 @@ class LessonsPage(DesignPage):
 
     entry = LESSONS
     shows_fit = False
+    _first: LessonBench | None = None  # on the lesson's own design
 
     def __init__(self, state: AppState) -> None:
         super().__init__(state)
@@ -38,7 +39,6 @@ class LessonsPage(DesignPage):
         lessons, self._errors = load_lessons(lesson_paths())
         self._lessons = {lesson.key: lesson for lesson in lessons}
         self._bench: LessonBench | None = None  # on the present design
-        self._first: LessonBench | None = None  # on the lesson's own
         self._plotted: list[LessonBench | None] = [None, None]  # on what the plots were made
         self._count = 0  # so that the same lesson, opened anew, is news
         self._show_board()
@@ -156,6 +156,7 @@ class LessonsPage(DesignPage):
                     "key": lesson.key,
                     "numbers": bench.numbers(),
                     "why": bench.filled(lesson.why),
+                    "goal": bench.goal(),
                     "plot": self._plot_message(bench, 0),
                     "second": self._plot_message(bench, 1),
                 }
@@ -170,6 +171,16 @@ class LessonsPage(DesignPage):
             last = self._plotted[which] = bench
         plot = last.plots[which]
         return None if plot is None else replace(plot, mark=bench.mark(curve)).message()
+
+    def shown_groups(self) -> list[dict[str, Any]]:
+        """Return the lesson's sliders, with its own ends and steps."""
+        groups, first = super().shown_groups(), self._first
+        if first is None:
+            return groups
+        return [
+            group | {"controls": [first.ranged(control) for control in group["controls"]]}
+            for group in groups
+        ]
 
     def _show_board(self) -> None:
         self.view.board = _json(

@@ -91,6 +91,10 @@ def test_the_readme_names_all_that_may_be_named():
         ('plot = "big_end"', 'plot = "big_ends"', "experiment.plot", "did you mean big_end?"),
         ('"rod.mass_g", "speed_rpm"]', '"speed"]', "experiment.sliders", "no control 'speed'"),
         ('numbers = ["big_end_load", "cost"]', 'numbers = "cost"', "experiment.numbers", "a list"),
+        ("[550, 800, 1]", "[800, 550, 1]", "experiment.ranges.rod.mass_g", "[from, to, step]"),
+        ('{ "rod.mass_g" = [', '{ "rod.mess_g" = [', "experiment.ranges", "mean rod.mass_g?"),
+        ('reached_if = "big_end_load < 20"', 'reached_if = "big_end_load"', "goal", "neither"),
+        ("[experiment]", "[experimnt]", "experimnt", "did you mean experiment?"),
         ("schema = 1", "schema = 2", "schema", "must be 1 to 1"),
     ],
 )  # fmt: skip

@@ -13,6 +13,7 @@ from kinematics import DesignError, solve_cycle, with_value
 from kinematics.mechanics.slider_crank import acceleration_harmonics
 from kinematics.shaft.torsion_train import modes
 from kinematics.torsion.torsion_response import phase_vectors, phasor_sums
+from kinematics.units import using_units
 from viz.lessons.lesson_curves import HANDLES
 from viz.limits.torsion_charts import bare_chain
 
@@ -97,6 +98,37 @@ def test_every_option_has_words_and_every_question_a_hint(path):
     for asked in (lesson.predict, lesson.check):
         assert asked.hints
         assert all(option.feedback for option in asked.options)
+
+
+def test_a_goal_lies_within_the_sliders_reach_and_is_not_reached_at_the_start():
+    one = bench(4)
+    low, high, step = one.lesson.ranges["speed_rpm"]
+    goal = one.value("unloading_speed")
+    assert low < goal < high
+    assert not one.goal()["reached"]
+    nearest = low + round((goal - low) / step) * step
+    assert LessonBench(one.lesson, solve_cycle(one.cycle.design, nearest)).goal()["reached"]
+    assert "unloading_speed" not in one.lesson.shown
+
+
+def test_a_slider_has_the_lessons_ends_and_step_in_the_units_shown():
+    one = bench(7)
+    control = {"key": "piston.assembly_mass_g", "slider": (1.0, 2.0, 0.5)}
+    assert one.ranged(control)["slider"] == (325.0, 365.0, 1.0)
+    with using_units("us"):
+        low, high, step = one.ranged(control)["slider"]
+    assert low == pytest.approx(325 / 453.59237, rel=0.01)
+    assert high == pytest.approx(365 / 453.59237, rel=0.01)
+    assert 0 < step <= 1 / 453.59237
+
+
+def test_six_and_four_are_on_one_scale_whatever_is_opened():
+    one = bench(3)
+    this, four = one.plot.lines
+    assert four.y[1] == pytest.approx(one.value("four.free_force_2"))
+    np.testing.assert_allclose(this.y, 0.0, atol=1e-9)
+    opened = LessonBench(one.lesson, one._cycle("four"))
+    assert opened.value("six.free_force_2") == pytest.approx(0.0, abs=1e-9)
 
 
 def test_dwell_goes_up_at_the_top_and_down_at_the_bottom():

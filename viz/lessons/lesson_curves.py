@@ -21,7 +21,7 @@ from kinematics.shaft.torsion_train import (
 from kinematics.train.cycle import Cycle
 from kinematics.units import UNITS, as_shown, from_shown, key_of, shown_unit
 from viz.lessons.drawn_curve import Axes, Line, Remark, remarks, size_words
-from viz.lessons.lesson_values import TORQUE_ORDERS, torque_sums
+from viz.lessons.lesson_values import FREE_ORDERS, TORQUE_ORDERS, free_forces, torque_sums
 from viz.number_words import format_short, join_unit, unbroken
 
 CRANK_ANGLE = "crank_angle"
@@ -72,7 +72,22 @@ ANGLE_ROWS = {
         "Crank torque", "N·m", _in("Nm", lambda cycle: cycle.forces.crank_torque)
     ),
 }
-ORDER_ROWS = {"torque_sum": ("Phase-vector sum of the first mode", "", torque_sums)}
+
+
+@dataclass(frozen=True, slots=True)
+class OrderRow:
+    """Values by order: label, unit, orders, and the values in that unit, (n,)."""
+
+    label: str
+    unit: str
+    orders: tuple[float, ...]
+    of: Callable[[Cycle], Array]
+
+
+ORDER_ROWS = {
+    "torque_sum": OrderRow("Phase-vector sum of the first mode", "", TORQUE_ORDERS, torque_sums),
+    "free_force": OrderRow("Free force", "N", FREE_ORDERS, free_forces),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,10 +229,10 @@ def angle_lines(cycle: Cycle, names: Sequence[str]) -> tuple[Array, tuple[Lesson
     return degrees, lines
 
 
-def order_line(cycle: Cycle, name: str, whose: str) -> tuple[Array, LessonLine]:
-    """Return orders and one of `ORDER_ROWS`."""
-    label, _, of = ORDER_ROWS[name]
-    return np.array(TORQUE_ORDERS), LessonLine(whose or label, of(cycle))
+def order_line(cycle: Cycle, name: str, whose: str) -> LessonLine:
+    """Return one of `ORDER_ROWS` as a line."""
+    row = ORDER_ROWS[name]
+    return LessonLine(whose or row.label, row.of(cycle))
 
 
 def speed_lines(

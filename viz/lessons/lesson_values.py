@@ -113,6 +113,11 @@ def _free_force(order: float) -> Callable[[Cycle], float]:
     return of
 
 
+def free_forces(cycle: Cycle) -> Array:
+    """Return the free forces [N] at `FREE_ORDERS`."""
+    return np.array([_free_force(order)(cycle) for order in FREE_ORDERS])
+
+
 def _pin_load(cycle: Cycle) -> Array:
     return cycle.bearings.big_end_load("crank")[0]
 

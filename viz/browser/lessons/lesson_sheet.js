@@ -118,10 +118,26 @@ export class LessonSheet {
     const parts = [
       stepTitle("Try it"),
       ...paragraphs(this.lesson.todo),
+      this.goalPart(came.live?.goal),
       this.numbers,
       ...this.plotParts(came),
     ];
     return parts.filter(Boolean);
+  }
+
+  /** The goal, and whether the design on the page reaches it. */
+  goalPart(goal) {
+    this.reached = null;
+    if (!goal) return null;
+    this.reached = element("strong", { role: "status" });
+    this.showReached(goal);
+    const words = paragraphs(goal.text);
+    words[0]?.prepend("Goal: ");
+    return element("div", { class: "goal" }, ...words, this.reached);
+  }
+
+  showReached(goal) {
+    if (this.reached && goal) setText(this.reached, goal.reached ? "Reached." : "Not yet reached.");
   }
 
   plotParts({ answer, live }) {
@@ -158,6 +174,7 @@ export class LessonSheet {
   refill(step, came) {
     if (step === "try" && this.numbers) {
       refillNumbers(this.numbers, came.live.numbers);
+      this.showReached(came.live.goal);
       this.plotParts(came);
     } else if (step === "why") {
       refill(this.whyNode, came.live.why);
