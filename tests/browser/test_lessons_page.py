@@ -3,6 +3,7 @@
 import json
 import math
 import re
+from pathlib import Path
 
 import pytest
 
@@ -334,6 +335,38 @@ def test_the_design_at_work_stays_as_it_was(lessons, address):
     stroke = page.get_by_label("Stroke", exact=True)
     page.wait_for_function("document.querySelector('.train') !== null")
     assert math.isclose(float(stroke.input_value()), 80)
+
+
+def test_an_address_opens_a_lesson_at_its_step_and_worked_lessons_are_gathered(lessons):
+    page, seen = lessons
+    open_lesson(page, 5)
+    one = bench(5)
+    predict(page)
+    go(page, "check")
+    assert page.evaluate("location.hash") == "#lesson=5_where_the_bearing_wears&step=check"
+    page.reload()
+    wait_until_painted(page)
+    page.locator(".sheet[data-step=check]").wait_for()
+    right = one.right(one.lesson.check)
+    radio(page, right).check()
+    page.get_by_role("button", name="Answer", exact=True).click()
+    page.locator(".said.good").wait_for()
+    page.get_by_label("Name").fill("A. Student")
+    with page.expect_download() as saved:
+        page.get_by_role("button", name="Save worked lesson").click()
+    assert saved.value.suggested_filename == "5_where_the_bearing_wears-A-Student.json"
+    text = Path(saved.value.path()).read_text(encoding="utf-8")
+    files = [("a.json", text), ("b.json", text.replace("A. Student", "B. Other")), ("c.json", "{}")]
+    page.locator('input[aria-label="Gather worked lessons"]').set_input_files(
+        [{"name": n, "mimeType": "text/plain", "buffer": t.encode()} for n, t in files]
+    )
+    rows = page.locator(".gathered tbody tr")
+    assert rows.count() == 2
+    words = rows.nth(0).inner_text()
+    assert "A. Student" in words
+    assert one.lesson.check.options[right].text in words
+    assert "c.json is not a worked lesson" in page.locator(".gathered").inner_text()
+    assert seen.errors == []
 
 
 @pytest.mark.parametrize("step", ["draw", "chosen", "try", "why", "check"])

@@ -2,6 +2,7 @@
 
 import { element, setText } from "../shared/elements.js";
 import { fileButton } from "../shared/text_file.js";
+import { GatherButton } from "./lesson_handing.js";
 
 const PROGRESS = "sixthrow-lessons";
 const MARKS_OF_PROGRESS = [
@@ -11,7 +12,7 @@ const MARKS_OF_PROGRESS = [
 ];
 const MOST_LESSON_BYTES = 64_000;
 
-/** Progress by lesson: predicted, prediction, tried, right. */
+/** Progress by lesson: predicted, prediction, tried, right, answers, times. */
 export class LessonProgress {
   constructor() {
     this.lessons = {};
@@ -32,6 +33,19 @@ export class LessonProgress {
     this.keep();
   }
 
+  /** Note when something of a lesson was first done. */
+  noteTime(key, what, time = timeNow()) {
+    const { times } = this.of(key);
+    if (times?.[what]) return;
+    this.note(key, { times: { ...times, [what]: time } });
+  }
+
+  /** Note an answer to the check, and whether it was right. */
+  noteAnswer(key, choice, right) {
+    const answers = this.of(key).answers ?? [];
+    this.note(key, { answers: [...answers, { choice, right, at: timeNow() }] });
+  }
+
   forget() {
     this.lessons = {};
     this.keep();
@@ -44,6 +58,11 @@ export class LessonProgress {
       /* shut off */
     }
   }
+}
+
+/** The time now, to the second. */
+export function timeNow() {
+  return `${new Date().toISOString().slice(0, 19)}Z`;
 }
 
 export class LessonList {
@@ -82,7 +101,15 @@ export class LessonList {
       this.count,
       this.list,
       this.broken,
-      element("div", { class: "foot" }, opener, this.reset, this.sure, this.problem),
+      element(
+        "div",
+        { class: "foot" },
+        opener,
+        new GatherButton().node,
+        this.reset,
+        this.sure,
+        this.problem,
+      ),
     );
   }
 

@@ -2,6 +2,7 @@
 
 import { element, setText } from "../shared/elements.js";
 import { pageState } from "../shared/page_state.js";
+import { handingParts } from "./lesson_handing.js";
 import { shuffledOrder, studentSeed } from "./lesson_order.js";
 import {
   Choice,
@@ -18,9 +19,9 @@ import {
 export class LessonSheet {
   /**
    * `plots` are the two plots of the page; `send` sends a message, `go` goes to a step, `goBy` by
-   * so many steps.
+   * so many steps; `work` returns what was done, for the file that is handed in.
    */
-  constructor(lesson, plots, { send, go, goBy }) {
+  constructor(lesson, plots, { send, go, goBy, work }) {
     this.lesson = lesson;
     this.plot = plots[0];
     this.second = plots[1];
@@ -40,6 +41,7 @@ export class LessonSheet {
     this.checkHints = hintParts(check.hints);
     this.drawButton = primaryButton("Predict", () => send("predict", { points: this.plot.points }));
     this.drawButton.disabled = true;
+    this.handing = handingParts(work);
   }
 
   choice(name, { options }, send, { kind, label }) {
@@ -167,6 +169,7 @@ export class LessonSheet {
       this.checking.node,
       ...(checked ? [outcome(checked)] : []),
       ...(checked?.good ? [] : this.checkHints),
+      this.handing,
     ];
   }
 

@@ -3,8 +3,9 @@
 import { element } from "../shared/elements.js";
 import { sendMessage } from "../shared/messages.js";
 import { subscribe } from "../shared/page_state.js";
-import { LessonList, LessonProgress } from "./lesson_list.js";
+import { LessonList, LessonProgress, timeNow } from "./lesson_list.js";
 import { LessonPlot } from "./lesson_plot.js";
+import { placeOf, rememberPlace } from "./lesson_address.js";
 import { explainTerms, LessonSheet } from "./lesson_sheet.js";
 import { STEPS } from "./lesson_steps.js";
 
@@ -42,7 +43,9 @@ class LessonView {
       return;
     }
     const { lessons } = this.board;
-    const first = lessons.find(({ key }) => !this.progress.of(key).right) ?? lessons[0];
+    this.wanted = placeOf(window.location.hash);
+    const wanted = lessons.find(({ key }) => key === this.wanted.key);
+    const first = wanted ?? lessons.find(({ key }) => !this.progress.of(key).right) ?? lessons[0];
     if (first) this.open(first.key);
     else this.place.append(element("p", {}, "There is no lesson yet."));
   }
@@ -69,9 +72,11 @@ class LessonView {
       send: (kind, fields) => sendMessage(this.model, kind, fields),
       go: (step) => this.go(step),
       goBy: (by) => this.goBy(by),
+      work: () => this.work(),
     });
     this.place.replaceChildren(...this.sheet.parts());
     explainTerms(this.sheet.question);
+    this.openedAt = timeNow();
     this.showStep();
     this.answerChanged();
     this.liveChanged();
@@ -88,7 +93,17 @@ class LessonView {
     const { choice, points } = this.answer;
     const prediction = points ? { points } : { choice };
     this.note({ predicted: true, prediction });
+    this.progress.noteTime(this.lesson.key, "opened", this.openedAt);
+    this.progress.noteTime(this.lesson.key, "predicted");
     this.showStep();
+    this.goWhereWanted();
+  }
+
+  /** Go to the step that the address named, once it may be shown. */
+  goWhereWanted() {
+    const { key, step } = this.wanted ?? {};
+    this.wanted = null;
+    if (key === this.lesson.key && STEPS.some(([name]) => name === step)) this.go(step);
   }
 
   liveChanged() {
@@ -102,7 +117,12 @@ class LessonView {
   checkedChanged() {
     this.checked = this.ofLesson(this.model.checked);
     if (!this.checked) return;
-    if (this.checked.good) this.note({ right: true });
+    const { choice, good } = this.checked;
+    this.progress.noteAnswer(this.lesson.key, choice, good);
+    if (good) {
+      this.note({ right: true });
+      this.progress.noteTime(this.lesson.key, "answered");
+    }
     this.showStep();
   }
 
@@ -120,6 +140,12 @@ class LessonView {
   note(progress) {
     this.progress.note(this.lesson.key, progress);
     this.list.showProgress(this.lesson.key);
+  }
+
+  /** The open lesson with what was done of it. */
+  work() {
+    const { lesson, answer } = this;
+    return { lesson, answer, done: this.progress.of(lesson.key) };
   }
 
   // --- steps ----------------------------------------------------------------------------------
@@ -148,11 +174,13 @@ class LessonView {
   tried(left = false) {
     if (!this.lesson || !this.answer || (this.step !== "try" && !left)) return;
     this.note({ tried: true });
+    this.progress.noteTime(this.lesson.key, "tried");
   }
 
   showStep() {
     if (!this.lesson) return;
     this.place.dataset.step = this.step;
+    rememberPlace(this.lesson.key, this.step);
     this.sheet.show(this.step, this);
     this.showBench(Boolean(this.answer) && this.step !== "predict");
   }

@@ -15,7 +15,7 @@ export function fileButton(label, ending, mostBytes, take, refuse) {
     onchange: async () => {
       const [file] = input.files;
       input.value = "";
-      if (file) await readFile(file, mostBytes, take, refuse);
+      if (file) await readTextFile(file, mostBytes, take, refuse);
     },
   });
   return element(
@@ -26,7 +26,8 @@ export function fileButton(label, ending, mostBytes, take, refuse) {
   );
 }
 
-async function readFile(file, mostBytes, take, refuse) {
+/** Read a chosen file; `take` gets its name and text, `refuse` what is wrong with it. */
+export async function readTextFile(file, mostBytes, take, refuse) {
   if (file.size > mostBytes) {
     const [unit, bytes] = mostBytes < 1e6 ? ["kB", 1e3] : ["MB", 1e6];
     const size = (file.size / bytes).toFixed(1);
