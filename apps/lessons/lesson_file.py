@@ -126,8 +126,13 @@ class Lesson:
 
 
 def lesson_paths(folder: Path = LESSONS) -> list[Path]:
-    """Return the lesson files of a folder, in the order of their names."""
-    return sorted(folder.glob("*.toml"))
+    """Return the lesson files of a folder, by the number at the start of their names."""
+    return sorted(folder.glob("*.toml"), key=_number_and_name)
+
+
+def _number_and_name(path: Path) -> tuple[int, str]:
+    first = path.stem.partition("_")[0]
+    return (int(first) if first.isdecimal() else 0), path.stem
 
 
 def load_lesson(path: Path) -> Lesson:

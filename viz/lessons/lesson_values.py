@@ -118,6 +118,11 @@ def free_forces(cycle: Cycle) -> Array:
     return np.array([_free_force(order)(cycle) for order in FREE_ORDERS])
 
 
+def _thrust(side: int) -> Callable[[Cycle], float]:
+    """Return the size of the peak side thrust on a side: 1 the major thrust side, -1 the minor."""
+    return _si("kN", lambda cycle: max(float((side * cycle.forces.side_thrust).max()), 0.0))
+
+
 def _pin_load(cycle: Cycle) -> Array:
     return cycle.bearings.big_end_load("crank")[0]
 
@@ -180,6 +185,8 @@ LIVE: dict[str, LiveValue] = {
     "second_order_share": LiveValue("Second order over first", "%", 3, _second_order_share),
     "tdc_acceleration": LiveValue("Acceleration at TDC", "km/s²", 3, _acceleration(0)),
     "bdc_acceleration": LiveValue("Acceleration at BDC", "km/s²", 3, _acceleration(1)),
+    "major_thrust": LiveValue("Peak thrust, major side", "kN", 3, _thrust(1)),
+    "minor_thrust": LiveValue("Peak thrust, minor side", "kN", 3, _thrust(-1)),
     "unloading_speed": LiveValue(
         "Speed that unloads the rod", "rpm", 3,
         _si("rpm", lambda cycle: unloading_speed(cycle.train)),
