@@ -289,7 +289,7 @@ def test_a_label_of_a_control_explains_its_term_on_hover_and_on_focus(lessons):
 
 def test_a_teachers_file_opens_and_a_broken_one_says_why(lessons):
     page, seen = lessons
-    chooser = page.locator('.lesson-list input[type="file"]')
+    chooser = page.locator('.lesson-list input[aria-label="Open a lesson file"]')
 
     def give(name, text):
         chooser.set_input_files({"name": name, "mimeType": "text/plain", "buffer": text.encode()})
@@ -330,7 +330,7 @@ def test_the_design_at_work_stays_as_it_was(lessons, address):
     page.locator(".sheet").get_by_role("button", name="Predict", exact=True).last.click()
     page.locator(".outcome").wait_for()
     page.get_by_role("link", name="Crank train").click()
-    page.wait_for_function("location.pathname.endsWith('/')")
+    page.wait_for_function("location.pathname.endsWith('/train')")
     wait_until_painted(page)
     stroke = page.get_by_label("Stroke", exact=True)
     page.wait_for_function("document.querySelector('.train') !== null")
