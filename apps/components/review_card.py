@@ -20,6 +20,7 @@ class ReviewCard(AskingComponent):
     attributions = param.String(
         default="", doc="review_card.card_attributions and `of`, the card's serial"
     )
+    limits = param.String(default="", doc="what moves the limits, and `of`, the card's serial")
     needed = param.String(default="", doc="what would raise the governing limit, and `of`")
     variants = param.String(default="", doc="variant_table.variants_message as JSON")
     curves = param.String(default="", doc="what is drawn of the variants, and may be, as JSON")

@@ -114,7 +114,8 @@ class LimitsPage(LadderPage):
         kept = self.ladder.selected in self._keys()
         self._view = self._view if kept else 0
         self._show_rung(self.ladder.selected if kept else first_key(self._ladder))
-        self._band_task.start(bands_by_rung(self._ladder), self._show_bands, lambda _: None)
+        bands = bands_by_rung(self._ladder, self._reference)
+        self._band_task.start(bands, self._show_bands, lambda _: None)
 
     def _show_bands(self, found: dict[str, Any]) -> None:
         """Show the bands that are computed so far, on the ladder and the selected rung's sheet."""

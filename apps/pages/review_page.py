@@ -18,14 +18,13 @@ from apps.pages.page_template import PageTemplate
 from apps.state import AppState
 from apps.variants import LETTERS, MOST_VARIANTS, Variant, question_text, variant_name
 from kinematics import DesignError, load_demo, with_value
-from kinematics.limits.attribution import LadderAttribution
+from kinematics.limits.attribution import ladder_attribution
 from kinematics.limits.speed_limits import Ladder
 from viz.chart import Chart
 from viz.placed import placed
-from viz.review.review_card import card_attributions, card_message
+from viz.review.review_card import card_attributions, card_limits, card_message
 from viz.review.review_differences import proposal_words
 from viz.review.review_needs import needed_message
-from viz.review.review_numbers import rated_cycle
 from viz.review.review_table import review_csv
 from viz.review.variant_curves import (
     FIGURE,
@@ -149,10 +148,9 @@ class ReviewPage(LadderPage):
         self._attributing.stop()
         reference = self._reference
         if reference is None:
-            self.card.param.update(card="", attributions="", needed="")
+            self.card.param.update(card="", attributions="", limits="", needed="")
         else:
-            cycles = rated_cycle(reference.design), rated_cycle(self._ladder.design)
-            message = card_message(reference, self._ladder, cycles) | {"serial": self._serial}
+            message = card_message(reference, self._ladder) | {"serial": self._serial}
             self.card.card = unbroken_json(message)
             self._attributing.start(
                 _afterwards(reference, self._ladder), self._show_more, self._say
@@ -213,15 +211,17 @@ class ReviewPage(LadderPage):
     def _offer_table(self) -> None:
         if self._reference is None:
             return
-        content = review_csv(self.state.question, LadderAttribution(self._reference, self._ladder))
+        content = review_csv(self.state.question, ladder_attribution(self._reference, self._ladder))
         columns = self._columns()
         content += variants_csv(columns) if len(columns) > 2 else ""
         self.bar.offer_file(f"{file_stem(self.state.design.name)}-review.csv", content)
 
 
 def _afterwards(a: Ladder, b: Ladder) -> Iterator[tuple[str, dict[str, Any]]]:
-    """Yield what follows a card: attributions, then what would raise the governing limit."""
-    yield "attributions", card_attributions(LadderAttribution(a, b))
+    """Yield what follows a card: attributions, of limits too, what would raise the governing."""
+    attribution = ladder_attribution(a, b)
+    yield "attributions", card_attributions(attribution)
+    yield "limits", card_limits(attribution)
     yield "needed", needed_message(b)
 
 

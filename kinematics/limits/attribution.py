@@ -9,6 +9,7 @@ import dataclasses
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -18,14 +19,11 @@ from kinematics.declaration import declarations
 from kinematics.design.design import Design
 from kinematics.errors import DesignError
 from kinematics.limits.criterion import Criterion
-from kinematics.limits.speed_limits import Ladder, Rung
+from kinematics.limits.speed_limits import Ladder, Rung, assessed
 from kinematics.one_line import one_line
 from kinematics.train.cycle import rigid_train
 
 MOST_ALONE = 6  # differences that are told apart; of more, groups are
-ROUNDS = 6  # of the search for a limit
-FIRST_STEP, FURTHEST = 0.002, 0.2  # of that search, over the limit
-CLOSE = 1e-6  # of a limit's speed, relative
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +148,10 @@ def single_steps(a: Design, b: Design) -> dict[str, Design]:
 
 
 class LadderAttribution:
-    """What the differences of two ladders' designs do to the use of each rung, and to limits."""
+    """What the differences of two ladders' designs do to the use of each rung, and to limits.
+
+    What is once asked for is kept.
+    """
 
     def __init__(self, a: Ladder, b: Ladder) -> None:
         self.a, self.b = a, b
@@ -158,6 +159,8 @@ class LadderAttribution:
         train = rigid_train(a.design)
         self._trains = {key: train.changed(design) for key, design in self.steps.items()}
         self._parts: dict[type, dict[str, Any]] = {}
+        self._uses: dict[str, Attribution | None] = {}
+        self._limits: dict[str, Attribution | None] = {}
 
     def use(self, key: str) -> Attribution | None:
         """Return the change of a rung's largest use up to the rated speed; None if not in both.
@@ -167,6 +170,11 @@ class LadderAttribution:
 
         Reference: value over allowable, by definition.
         """
+        if key not in self._uses:
+            self._uses[key] = self._use(key)
+        return self._uses[key]
+
+    def _use(self, key: str) -> Attribution | None:
         before, after = self.a.rung(key), self.b.rung(key)
         if before is None or after is None:
             return None
@@ -183,21 +191,33 @@ class LadderAttribution:
     def limit(self, key: str) -> Attribution | None:
         """Return the change of a rung's limit [rad/s]; None where A or B has none to move.
 
+        A single step's limit is looked for as on a ladder, over A's speeds.
+
         Reference: share used is 1 at the limit, by definition.
         """
+        if key not in self._limits:
+            self._limits[key] = self._limit(key)
+        return self._limits[key]
+
+    def _limit(self, key: str) -> Attribution | None:
         before, after = self.a.rung(key), self.b.rung(key)
         if before is None or after is None:
             return None
         if not (0 < before.limit < math.inf and 0 < after.limit < math.inf):
             return None
-        changed = self._changed(before)
-        found = _limits(before, list(changed.values())).tolist()
+        found = {
+            name: self._limit_of(before.criterion, parts)
+            for name, parts in self._changed(before).items()
+        }
         moved = {
-            name: limit - before.limit
-            for name, limit in zip(changed, found, strict=True)
-            if math.isfinite(limit)
+            name: limit - before.limit for name, limit in found.items() if 0 < limit < math.inf
         }
         return Attribution(before.limit, after.limit, moved)
+
+    def _limit_of(self, criterion: Criterion, parts: Any) -> float:
+        """Return the limit [rad/s] of a single step; NaN where it cannot be assessed."""
+        found = assessed(criterion, parts, (self.a.low, self.a.high), self.a.rated)
+        return found.limit if isinstance(found, Rung) else math.nan
 
     def _changed(self, rung: Rung) -> dict[str, Any]:
         """Return the parts of each single step, of a rung's subject."""
@@ -264,23 +284,10 @@ def _use(criterion: Criterion, parts: Any, speed: Array) -> list[float]:
     return found
 
 
-def _limits(rung: Rung, parts: Sequence[Any]) -> Array:
-    """Return the limits [rad/s] of changed parts near a rung's own (t,), by secants together.
+@lru_cache(maxsize=2)
+def ladder_attribution(a: Ladder, b: Ladder) -> LadderAttribution:
+    """Return what the differences of two ladders' designs do, kept for the last ones.
 
-    NaN where a search does not settle.
+    Reference: as in the design file, by definition.
     """
-    most = FURTHEST * rung.limit
-    here = np.full(len(parts), rung.limit)
-    beyond = here * (1 + FIRST_STEP)
-    share = np.array(_each_use(rung, parts, here))
-    settled = np.zeros(len(parts), bool)
-    for _ in range(ROUNDS):
-        far = np.array(_each_use(rung, parts, beyond))
-        with np.errstate(divide="ignore", invalid="ignore"):
-            step = np.where(far == 1, 0.0, (1 - far) * (beyond - here) / (far - share))
-        step = np.where(np.isfinite(step) & ~settled, np.clip(step, -most, most), np.nan)
-        here, share, beyond = beyond, far, beyond + np.nan_to_num(step)
-        settled |= np.abs(step) <= CLOSE * rung.limit
-        if settled.all():
-            break
-    return np.where(settled, beyond, np.nan)
+    return LadderAttribution(a, b)

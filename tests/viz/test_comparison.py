@@ -4,6 +4,7 @@ import csv
 import dataclasses
 import io
 import math
+from itertools import product
 
 import pytest
 
@@ -236,15 +237,26 @@ def test_the_rule_is_said(pair):
     assert NEAR_ZERO == 1e-3
 
 
-def test_films_are_those_of_the_bearing_nearest_its_limit(apart):
+def test_films_are_those_of_one_bearing_in_both_that_nearest_its_limit(apart):
     for view in apart.views:
         rows = by_key(view.results)
+        films = {side: ShownFilms(cycle) for side, cycle in (("a", view.a), ("b", view.b))}
         for kind in ("big_end", "main"):
-            for cycle, side in ((view.a, "a"), (view.b, "b")):
-                shown_films = ShownFilms(cycle)
-                own = [one for one in shown_films.bearings if one.kind == kind]
-                worst = min(own, key=lambda one: one.least / one.limit)
-                shown = getattr(rows[f"{kind}.least_film"], side)
+            worst_of = {
+                side: next(one.key for one in found.sorted if one.kind == kind)
+                for side, found in films.items()
+            }
+            pairs = {kind: worst_of["b"]}
+            if worst_of["a"] != worst_of["b"]:
+                pairs[f"{kind}_a"] = worst_of["a"]
+            assert {key.split(".")[0] for key in rows if key.startswith(kind)} - {
+                "big_end_load", "big_end_specific_load", "main_load", "main_specific_load"
+            } == set(pairs)  # fmt: skip
+            for (prefix, bearing), side in product(pairs.items(), "ab"):
+                worst = films[side].bearing(bearing)
+                row = rows[f"{prefix}.least_film"]
+                assert str(worst.index + 1) in row.part
+                shown = getattr(row, side)
                 assert shown.values[0] == pytest.approx(1e6 * worst.least, rel=1e-9)
                 assert f"{100 * (worst.least / worst.limit - 1):.0f} %" in shown.margin.replace(
                     "−", "-"

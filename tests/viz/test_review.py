@@ -12,10 +12,10 @@ from kinematics.units import using_units
 from tests.demos import DEMOS, demo_ladder
 from viz.compare.comparison import compared
 from viz.rev_limit.rev_limit_raise import offers
-from viz.review.review_card import AXIS, answer, card_attributions, card_message
+from viz.review.answer_words import answer
+from viz.review.review_card import AXIS, card_attributions, card_message
 from viz.review.review_differences import difference_words, proposal_words
 from viz.review.review_needs import MOST, needed_message
-from viz.review.review_numbers import rated_cycles
 from viz.review.review_rows import (
     CLOSE,
     GROUPS,
@@ -43,7 +43,7 @@ def attribution() -> LadderAttribution:
 @cache
 def card():
     found = attribution()
-    return card_message(found.a, found.b, rated_cycles(found))
+    return card_message(found.a, found.b)
 
 
 @cache
@@ -128,7 +128,7 @@ def test_a_faster_engine_pays_in_piston_speed_in_proportion():
 def test_the_answer_names_what_is_over_the_governing_limit_and_what_changed():
     words = card()["answer"]
     assert words.startswith(
-        "Over at 2\u2009700 rpm: minimum oil film thickness (main bearings) 105 %."
+        "Over up to 2\u2009700 rpm: minimum oil film thickness (main bearings) 105 %."
     )
     assert f"Governing limit {rpm_text(attribution().b.lowest.limit)}" in words
     assert "marginal to over" in words
@@ -138,7 +138,7 @@ def test_the_answer_names_what_is_over_the_governing_limit_and_what_changed():
 def test_the_answer_to_no_change_is_that_nothing_changes():
     a = demo_ladder(DEMO)
     both = LadderAttribution(a, a)
-    message = card_message(a, a, rated_cycles(both))
+    message = card_message(a, a)
     assert "No verdict changes." in message["answer"]
     assert message["differences"] == []
     assert card_attributions(both)["rungs"]["rod_fatigue"]["by"][0]["text"] == "0.0"
@@ -148,7 +148,7 @@ def test_a_design_that_lacks_groups_says_what_is_not_assessed():
     a = demo_ladder(DEMO)
     b = speed_limits(dataclasses.replace(a.design, rod_shank=None, oil=None))
     both = LadderAttribution(a, b)
-    message = card_message(a, b, rated_cycles(both))
+    message = card_message(a, b)
     row = next(
         row for group in message["groups"] for row in group["rows"] if row["key"] == "rod_fatigue"
     )
@@ -242,4 +242,15 @@ def test_the_variants_file_names_its_columns():
 
 def test_answer_is_a_function_of_the_ladders_alone():
     a, b = a_and_b()
-    assert answer(a, b, grouped_pairs(a, b)[VERDICT], card()["numbers"]) == card()["answer"]
+    assert answer(b, a) == card()["answer"]
+    move = rpm_text(abs(b.lowest.limit - a.lowest.limit))
+    assert f"{move} {'more' if b.lowest.limit > a.lowest.limit else 'less'} than A" in answer(b, a)
+
+
+def test_the_answer_on_one_design_names_no_other():
+    a = demo_ladder(DEMO)
+    words = answer(a, None)
+    assert words.startswith("Holds 2\u2009300 rpm, but marginal")
+    assert f"Governing limit {rpm_text(a.lowest.limit)}, " in words
+    assert words.endswith("kW at rated.")
+    assert "(A " not in words

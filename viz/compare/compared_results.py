@@ -11,6 +11,7 @@ from kinematics.train.cycle import Cycle
 from kinematics.units import UNITS, shown_unit
 from viz.compare.compared_inputs import part_words
 from viz.compare.compared_row import DIRECTION, Compared, Entries, Entry, Side, paired_rows
+from viz.film.film_model_words import models_apart
 from viz.film.film_numbers import film_numbers
 from viz.film.shown_films import LIMITS, TITLES, ShownBearing, ShownFilms
 from viz.limits.limit_board import limit_text, margin_text, shown_value
@@ -23,6 +24,7 @@ from viz.train.main_numbers import SIDE_THRUST, main_numbers
 from viz.verdict_words import AT_SPEED, EDGE
 
 MAIN = "Main numbers"
+OF_ONE_BEARING = ("big_end_load", "main_load", "big_end_specific_load", "main_specific_load")
 
 
 def result_rows(a: Cycle, b: Cycle) -> list[Compared]:
@@ -42,7 +44,8 @@ def main_entries(cycle: Cycle) -> Entries:
             found[number.key] = _number(size, MAIN, none=number.place if number.value <= 0 else "")
         else:
             entry = _number(number, MAIN)
-            found[number.key] = replace(entry, scale=scales.get(number.key, 0.0))
+            where = number.place.split(",")[0] if number.key in OF_ONE_BEARING else ""
+            found[number.key] = replace(entry, scale=scales.get(number.key, 0.0), where=where)
     return found
 
 
@@ -74,18 +77,37 @@ def _number(number: MainNumber, part: str, *, none: str = "") -> Entry:
 
 
 def _film_rows(a: Cycle, b: Cycle) -> list[Compared]:
-    """Return the film numbers of the worst bearing of each kind, which may be another in b."""
+    """Return the film numbers of the bearings that are worst, each the same bearing in both."""
     (ours, a_lacks), (theirs, b_lacks) = _films(a), _films(b)
+    models = models_apart(a.design.oil, b.design.oil)
     rows: list[Compared] = []
     for kind in LIMITS:
-        pair = [_worst(films, kind) for films in (ours, theirs)]
-        part = _bearing_words(kind, pair)
-        left, right = (_film_entries(bearing, part) for bearing in pair)
-        rows += [
-            replace(row, key=f"{kind}.{row.key}")
-            for row in paired_rows(left, right, a_lacks, b_lacks)
-        ]
+        for prefix, index, words in _worst_of_both(kind, ours, theirs):
+            part = f"{words}, two film models" if models else words
+            left, right = (
+                _film_entries(_bearing(films, kind, index), part) for films in (ours, theirs)
+            )
+            rows += [
+                replace(row, key=f"{prefix}.{row.key}")
+                for row in paired_rows(left, right, a_lacks, b_lacks)
+            ]
     return rows
+
+
+def _worst_of_both(
+    kind: str, ours: ShownFilms | None, theirs: ShownFilms | None
+) -> Iterator[tuple[str, int, str]]:
+    """Yield B's worst bearing of a kind, and A's if it is another: key, index, what it is."""
+    before, after = (_worst(films, kind) for films in (ours, theirs))
+    title = TITLES[kind]
+    known = after or before
+    if known is None:
+        return
+    if before is None or before.index == known.index:
+        yield kind, known.index, f"Worst {title.lower()} ({known.index + 1})"
+        return
+    yield kind, known.index, f"{title} {known.index + 1}, worst of B"
+    yield f"{kind}_a", before.index, f"{title} {before.index + 1}, worst of A"
 
 
 def _films(cycle: Cycle) -> tuple[ShownFilms | None, str]:
@@ -108,10 +130,8 @@ def _worst(films: ShownFilms | None, kind: str) -> ShownBearing | None:
     )
 
 
-def _bearing_words(kind: str, pair: list[ShownBearing | None]) -> str:
-    places = [str(bearing.index + 1) for bearing in pair if bearing is not None]
-    which = places[0] if len(set(places)) == 1 else " / ".join(places)
-    return f"Worst {TITLES[kind].lower()} ({which})"
+def _bearing(films: ShownFilms | None, kind: str, index: int) -> ShownBearing | None:
+    return films.bearing(f"{kind}_{index + 1}") if films else None
 
 
 def _film_entries(bearing: ShownBearing | None, part: str) -> Entries:

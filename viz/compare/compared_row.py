@@ -40,6 +40,7 @@ class Entry:
     side: Side
     scale: float = 0.0  # least size [unit] that changes are measured by
     level: bool = False  # it lies on either side of zero, as an edge film does
+    where: str = ""  # which of several parts has it
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,12 +153,18 @@ def paired_rows(a: Entries, b: Entries, a_lacks: str, b_lacks: str) -> list[Comp
         told = not known.level and told_in_percent(left, right, unit, scale)
         move = _move(left, right, unit)
         gap = _difference(move, unit)
+        label = _label(known, a.get(key))
         rows.append(
-            Compared(
-                key, known.part, known.label, unit.strip(), left, right, gap, change, told, move
-            )
+            Compared(key, known.part, label, unit.strip(), left, right, gap, change, told, move)
         )
     return rows
+
+
+def _label(known: Entry, before: Entry | None) -> str:
+    """Return a row's label; where another part has it in each design, with both parts."""
+    if before is None or before.where == known.where:
+        return known.label
+    return f"{known.label} (A {before.where}, B {known.where})"
 
 
 def by_change(rows: list[Compared]) -> tuple[Compared, ...]:

@@ -5,7 +5,7 @@ Pages describe the model that a design names in `oil.film_model`, and no other.
 
 from dataclasses import dataclass
 
-from kinematics.design.design_bearings import FILM_MODELS
+from kinematics.design.design_bearings import BARUS, FILM_MODELS, Oil
 
 BOOKER = (
     "J. F. Booker, Dynamically loaded journal bearings: mobility method of solution, ASME J. Basic "
@@ -80,6 +80,19 @@ _WORDS = {
 OIL_UNDER_PRESSURE = ("one viscosity", "thickens (Barus)")  # in the order of the oil's choices
 THICKENED = "μ·exp(α·W/(L·D)) at each instant"
 MODEL_NAMES = tuple(_WORDS[name].name for name in FILM_MODELS)
+
+
+def models_apart(a: Oil | None, b: Oil | None) -> str:
+    """Return which film models two designs name, "A …, B …"; empty where it is one, or none."""
+    if a is None or b is None:
+        return ""
+    names = [_model_name(oil) for oil in (a, b)]
+    return "" if names[0] == names[1] else f"A {names[0]}, B {names[1]}"
+
+
+def _model_name(oil: Oil) -> str:
+    name = film_model_words(oil.film_model).name
+    return f"{name}, oil thickens" if oil.under_pressure == BARUS else name
 
 
 def film_model_words(name: str) -> FilmModelWords:

@@ -32,6 +32,11 @@ def full_name(criterion: Criterion) -> str:
     return f"{criterion.part}, {criterion.label[0].lower()}{criterion.label[1:]}"
 
 
+def short_name(criterion: Criterion) -> str:
+    """Return a criterion's label and part as they stand in a list."""
+    return f"{criterion.label[0].lower()}{criterion.label[1:]} ({criterion.part.lower()})"
+
+
 def story_of(criterion: Criterion) -> PlainStory:
     """Return a criterion's plain story: the share that is used where it has none."""
     words = criterion.label if criterion.part == OWN_PART else full_name(criterion)

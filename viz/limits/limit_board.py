@@ -13,6 +13,7 @@ from kinematics.limits.speed_limits import Ladder, NotAssessed, Rung
 from viz.limits.criterion_view import CriterionView
 from viz.limits.criterion_views import full_name, view_of
 from viz.limits.damper_words import damper_sheet
+from viz.limits.governing_words import limit_move, other_holder
 from viz.limits.misfire_sag import SAG_CONVENTIONS, SAG_FORMULA, sag_values
 from viz.limits.rung_marks import (
     band_message,
@@ -75,13 +76,19 @@ def margin_text(ladder: Ladder, rung: Rung) -> str:
     return f"{sign}{rpm_text(abs(margin))} ({sign}{abs(share):.1f} %)"
 
 
-def sentence(ladder: Ladder, *, with_band: bool = True, with_marginal: bool = True) -> str:
-    """Return what limits the speed, in plain words with the numbers.
+def sentence(
+    ladder: Ladder,
+    reference: Ladder | None = None,
+    *,
+    with_band: bool = True,
+    with_marginal: bool = True,
+) -> str:
+    """Return what limits the speed, in plain words with the numbers, against a reference's.
 
     `with_band` adds the governing limit by other models, which may take a while to compute;
     `with_marginal` what is marginal by an omission, where no line of its own says so.
     """
-    first = _first(ladder, with_band=with_band)
+    first = _first(ladder, reference, with_band=with_band)
     words = [_everywhere(ladder), _over_at_rated(ladder), first, _gas_first(ladder)]
     words += [_doubted(ladder)] if with_marginal else []
     words += [_guides(ladder), _idle(ladder), _red_line(ladder)]
@@ -127,7 +134,7 @@ def _over_at_rated(ladder: Ladder) -> str:
     )
 
 
-def _first(ladder: Ladder, *, with_band: bool) -> str:
+def _first(ladder: Ladder, reference: Ladder | None, *, with_band: bool) -> str:
     among = _physical(ladder) or ladder.rungs
     moving = [rung for rung in among if 0 < rung.limit < math.inf]
     if not moving:
@@ -139,13 +146,24 @@ def _first(ladder: Ladder, *, with_band: bool) -> str:
     others = band_range(first) if with_band else ""
     words = (
         f"{limit_sentence(first)} first, at {rpm_text(first.limit)}"
-        f"{f', {others} by other models' if others else ''}: "
+        f"{f', {others} by other models' if others else ''}"
+        f"{_against(ladder, reference)}: "
         f"{rpm_text(abs(over))} {'above' if over >= 0 else 'below'} the rated speed"
     )
     line = first.limit - ladder.red_line
     if over >= 0:
         words += f", {rpm_text(abs(line))} {'above' if line >= 0 else 'below'} the red line"
     return words + "."
+
+
+def _against(ladder: Ladder, reference: Ladder | None) -> str:
+    """Say how far the governing limit lies from a reference's, and what governs that one."""
+    move = limit_move(ladder, reference, "the reference") if reference else ""
+    if not move or reference is None or reference.lowest is None:
+        return ""
+    holder = other_holder(ladder, reference)
+    by = f" by {holder}" if holder else ""
+    return f", {move} ({rpm_text(reference.lowest.limit)}{by})"
 
 
 def _gas_first(ladder: Ladder) -> str:
@@ -234,7 +252,7 @@ def ladder_message(
         "low": rpm(ladder.low),
         "top": rpm(ladder.high),
         "reference": reference_words if reference is not None else "",
-        "sentence": sentence(ladder, with_band=with_bands),
+        "sentence": sentence(ladder, reference, with_band=with_bands),
         "verdict": worst_verdict({ladder.verdict(rung) for rung in ladder.rungs}),
         "rungs": [
             _rung_message(ladder, rung, reference)
@@ -253,10 +271,11 @@ def ladder_message(
     }  # fmt: skip
 
 
-def bands_by_rung(ladder: Ladder) -> Iterator[dict[str, Any]]:
+def bands_by_rung(ladder: Ladder, reference: Ladder | None = None) -> Iterator[dict[str, Any]]:
     """Yield the ladder's bands as they grow, the governing limit's first, last all of them.
 
-    Each has the sentence with the band, and `bands` by the rung's key.
+    Each has the sentence with the band, against a reference's if there is one, and `bands` by
+    the rung's key.
     """
     first, bands = ladder.lowest, {}
     order = [rung for rung in ladder.rungs if rung is first]
@@ -265,7 +284,7 @@ def bands_by_rung(ladder: Ladder) -> Iterator[dict[str, Any]]:
         found = band_message(ladder, rung)
         if found is not None:
             bands[rung.criterion.key] = found
-            yield {"sentence": sentence(ladder), "bands": dict(bands)}
+            yield {"sentence": sentence(ladder, reference), "bands": dict(bands)}
 
 
 def _rung_message(ladder: Ladder, rung: Rung, reference: Ladder | None) -> dict[str, Any]:

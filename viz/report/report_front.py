@@ -1,21 +1,31 @@
 """The front of a report: the answer, the numbers that moved most, what is open."""
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import islice
 
+from kinematics.design.design_origin import ASSUMED, DEFAULT, RULE
+from kinematics.fit.fit_check import CLOSE, DOES_NOT_FIT, NOT_CHECKED
 from kinematics.limits.speed_limits import Ladder, Rung
+from viz.film.film_model_words import models_apart
 from viz.firing_words import firing_words
 from viz.limits.criterion_views import full_name
 from viz.limits.limit_board import limit_text, margin_text
 from viz.limits.rung_marks import DAGGER, doubt_words
 from viz.number_words import MISSING, capitalised
 from viz.report.difference_tables import DifferenceTable
+from viz.report.report_inputs import input_groups
 from viz.report.reviewed import Reviewed
-from viz.verdict_words import GUIDE, MARGINAL, OVER, VERDICTS, worst_verdict
+from viz.verdict_words import GUIDE, MARGINAL, OVER
 
 MOST_NUMBERS = 8
 MOST_NAMED = 6  # of the criteria in one open point
+UNSETTLED = {
+    DEFAULT: "still at their default",
+    RULE: "by rule of thumb",
+    ASSUMED: "assumed",
+}  # inputs by the word of their origin
 UNVERIFIED = ("memory", "practice", "weak")
 MOVED_RULE = (
     "The results whose size changes most relative to A, each design at its rated speed; what has "
@@ -33,53 +43,12 @@ class FrontNumber:
     cells: tuple[tuple[str, str], ...]
 
 
-def answer(this: Reviewed, other: Reviewed | None) -> str:
-    """Return the answer in one sentence: what changes in verdict first, then the verdict."""
-    own = f"{_verdict_words(this.ladder)}{_first_words(this.ladder)}"
-    if other is None:
-        return f"{capitalised(own)}."
-    changes = _changes(other.ladder, this.ladder)
-    before = f"{_verdict_words(other.ladder)}{_first_words(other.ladder)}"
-    return f"{capitalised(changes)}; B is {own} (A: {before})."
-
-
-def _verdict_words(ladder: Ladder) -> str:
-    word = worst_verdict({ladder.verdict(rung) for rung in ladder.rungs})
-    return f"{word} ({VERDICTS[word]})" if word == OVER else word or "not assessed"
-
-
-def _first_words(ladder: Ladder) -> str:
-    first = ladder.lowest
-    if first is None:
-        return ", no limit at the speeds looked at" if ladder.rungs else ""
-    return f", first limit {_named(first)}, {limit_text(ladder, first)}"
-
-
 def _named(rung: Rung) -> str:
-    name = full_name(rung.criterion)
-    return f"{name[0].lower()}{name[1:]}"
+    return _first_small(full_name(rung.criterion))
 
 
-def _changes(before: Ladder, after: Ladder) -> str:
-    """Return which verdicts change from one ladder to another, the worse ones first."""
-    worse: list[str] = []
-    better: list[str] = []
-    order = list(VERDICTS)
-    for rung in after.rungs:
-        known = before.rung(rung.criterion.key)
-        if known is None or rung.criterion.guide or known.criterion.guide:
-            continue
-        was, now = before.verdict(known), after.verdict(rung)
-        if was != now:
-            words = f"{_named(rung)} {was} → {now}"
-            (worse if order.index(now) < order.index(was) else better).append(words)
-    parts = [
-        f"{len(found)} {'verdict gets' if len(found) == 1 else 'verdicts get'} {which}: "
-        + _listed(found)
-        for found, which in ((worse, "worse"), (better, "better"))
-        if found
-    ]
-    return "; ".join(parts) or "no verdict changes against A"
+def _first_small(words: str) -> str:
+    return f"{words[0].lower()}{words[1:]}"
 
 
 def front_numbers(this: Reviewed, tables: Iterable[DifferenceTable]) -> tuple[FrontNumber, ...]:
@@ -95,14 +64,15 @@ def front_numbers(this: Reviewed, tables: Iterable[DifferenceTable]) -> tuple[Fr
 
 def _moved(table: DifferenceTable) -> Iterable[FrontNumber]:
     for row, message in zip(table.rows, table.messages, strict=True):
-        if row.in_percent:
+        if row.in_percent and math.isfinite(row.change):
             keys = (f"{table.key}.{row.key}.{name}" for name in ("a", "b", "difference", "change"))
             cells = tuple(zip(keys, message["cells"], strict=True))
             yield FrontNumber(row.part, row.label, cells)
 
 
-def open_points(this: Reviewed) -> list[tuple[str, str]]:
+def open_points(this: Reviewed, other: Reviewed | None = None) -> list[tuple[str, str]]:
     """Return what a reviewer has to look at, each under a word: the worst first."""
+    models = models_apart(other.design.oil if other else None, this.design.oil)
     ladder = this.ladder
     by_verdict = {
         word: [rung for rung in ladder.rungs if ladder.verdict(rung) == word]
@@ -116,9 +86,12 @@ def open_points(this: Reviewed) -> list[tuple[str, str]]:
         ("Over", _listed(_with_margin(ladder, rung) for rung in by_verdict[OVER])),
         ("Marginal", _listed(_with_margin(ladder, rung) for rung in by_verdict[MARGINAL])),
         ("Guide passed", _listed(_with_margin(ladder, rung) for rung in guides)),
+        *_of_fit(this),
         ("Not assessed", _listed(f"{what}: {why}" for what, why in this.missing)),
         (f"Left out {DAGGER}", _listed(map(_named, marked))),
         ("Allowables", _unsure(len(unsure), len(ladder.rungs))),
+        ("Inputs", _unsettled(this)),
+        ("Film models", models and f"{models}: changes of films hold those of the model"),
         *(("Warning", words) for words in this.cycle.train.warnings),
     ]
     return [(word, capitalised(words)) for word, words in points if words]
@@ -128,6 +101,37 @@ def _with_margin(ladder: Ladder, rung: Rung) -> str:
     doubt = doubt_words(rung) if rung.use_at <= 1 and rung.limit > ladder.red_line else ""
     words = f"{DAGGER} {doubt}" if doubt else margin_text(ladder, rung)
     return f"{_named(rung)} ({words if words != MISSING else limit_text(ladder, rung)})"
+
+
+def _of_fit(this: Reviewed) -> Iterator[tuple[str, str]]:
+    """Yield what does not fit, what is close, and what of fit is not checked."""
+    by_outcome = {
+        outcome: [check for check in this.fit if check.outcome == outcome]
+        for outcome in (DOES_NOT_FIT, CLOSE, NOT_CHECKED)
+    }
+    yield "Does not fit", _listed(check.brief for check in by_outcome[DOES_NOT_FIT])
+    yield "Close fit", _listed(check.sentence.rstrip(".") for check in by_outcome[CLOSE])
+    yield (
+        "Fit not checked",
+        _listed(
+            f"{_first_small(check.question.what)}: {check.sentence.rstrip('.')}"
+            for check in by_outcome[NOT_CHECKED]
+        ),
+    )
+
+
+def _unsettled(this: Reviewed) -> str:
+    """Return how many inputs rest on a default, a rule of thumb or an assumption."""
+    origins = [
+        one.origin.partition(":")[0]
+        for group in input_groups(this.design)
+        for one in group.inputs
+        if one.origin
+    ]
+    counted = [
+        f"{origins.count(word)} {words}" for word, words in UNSETTLED.items() if origins.count(word)
+    ]
+    return f"of {len(origins)}, {', '.join(counted)}" if counted else ""
 
 
 def _unsure(count: int, among: int) -> str:

@@ -26,14 +26,16 @@ from viz.limits.rung_marks import band_message
 from viz.number_words import unbroken
 from viz.placed import placed
 from viz.report.carried import CARRIED, CarriedDesign, carried
+from viz.report.report_attribution import attributed
 from viz.report.report_data import report_charts, report_data
 from viz.report.report_fit import CHAPTER as FIT
 from viz.report.report_fit import fit_section
-from viz.report.report_front import FIRST_RULE, MOVED_RULE, answer, front_numbers, open_points
+from viz.report.report_front import FIRST_RULE, MOVED_RULE, front_numbers, open_points
 from viz.report.report_inputs import input_groups
 from viz.report.report_sources import LEFT_OUT, origins, sources
 from viz.report.reviewed import Reviewed
 from viz.report.stated_numbers import MARGIN_KEYS, tables_against
+from viz.review.answer_words import answer
 from viz.train.train_pictures import train_pictures
 
 TRAIN_SCRIPT = "report/report_train.js"
@@ -76,10 +78,10 @@ def report_page(this: Reviewed, other: Reviewed | None, issue: Issue) -> str:
         film=film,
         charts=charts,
         chapters=_chapters(this, other),
-        answer=answer(this, other),
+        answer=answer(this.ladder, other.ladder if other else None),
         front_numbers=front_numbers(this, tables),
         front_rule=MOVED_RULE if other else FIRST_RULE,
-        points=open_points(this),
+        points=open_points(this, other),
         verdict=ladder_message(this.ladder, None, ""),
         fit=fit_section(this.design),
         margin_heads=TABLE,
@@ -92,6 +94,7 @@ def report_page(this: Reviewed, other: Reviewed | None, issue: Issue) -> str:
         film_table=table_message(this.films) if this.films else None,
         inputs=input_groups(this.design),
         tables=tables,
+        attributed=attributed(this, other) if other else None,
         change_rule=CHANGE_RULE,
         left_out=LEFT_OUT,
         sources=sources((*this.numbers, *this.film_numbers), this.ladder),

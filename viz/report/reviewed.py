@@ -5,6 +5,8 @@ from functools import cached_property
 import numpy as np
 
 from kinematics.errors import DesignError
+from kinematics.fit.fit_check import FitCheck
+from kinematics.fit.fit_checks import fit_checks
 from kinematics.limits.speed_limits import Ladder, speed_limits
 from kinematics.train.cycle import Cycle
 from viz.film.film_numbers import film_numbers
@@ -39,6 +41,11 @@ class Reviewed:
     def film_numbers(self) -> tuple[MainNumber, ...]:
         """The numbers of the bearing nearest its allowable film."""
         return film_numbers(self.films.sorted[0]) if self.films else ()
+
+    @cached_property
+    def fit(self) -> tuple[FitCheck, ...]:
+        """Whether the parts go together."""
+        return fit_checks(self.design)
 
     @property
     def missing(self) -> list[tuple[str, str]]:

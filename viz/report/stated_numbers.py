@@ -15,8 +15,9 @@ from viz.film.film_board import table_message, table_values
 from viz.limits.limit_board import sentence
 from viz.limits.margin_table import margin_rows, margin_share, rungs_by_part
 from viz.report.difference_tables import DifferenceTable, difference_tables
-from viz.report.report_front import answer
+from viz.report.report_attribution import Attributed, attributed
 from viz.report.reviewed import Reviewed
+from viz.review.answer_words import answer
 from viz.speed_words import rpm
 from viz.train.main_number import MainNumber
 
@@ -60,12 +61,17 @@ def stated_numbers(
     ----------
     tables : of the comparison, as it is printed; none without another design
     """
-    found = [Stated("answer", answer(this, other)), Stated("verdict", sentence(this.ladder))]
+    found = [
+        Stated("answer", answer(this.ladder, other.ladder if other else None)),
+        Stated("verdict", sentence(this.ladder)),
+    ]
     found += _of_numbers("main", this.numbers)
     found += _of_numbers("film", this.film_numbers)
     found += [*_of_bearings(this), *_of_margins(this)]
     for table in tables:
         found += _of_table(table)
+    if other is not None:
+        found += _of_attribution(attributed(this, other))
     return tuple(found)
 
 
@@ -114,6 +120,15 @@ def _of_margins(this: Reviewed) -> Iterator[Stated]:
         for name, words, (value, symbol) in zip(MARGIN_KEYS, row[2:9], values, strict=True):
             scale = 100.0 if name == "margin" else 0.0
             yield _stated(f"{name}.{rung.criterion.key}", words, value, symbol, scale)
+
+
+def _of_attribution(found: Attributed) -> Iterator[Stated]:
+    """Yield the cells of the table of attributions, and what moves the limits."""
+    for row in found.rows:
+        for key, words in row.cells:
+            yield Stated(key, words)
+    for move in found.limits:
+        yield Stated(f"moves.{move.key}", move.words)
 
 
 def _of_table(table: DifferenceTable) -> Iterator[Stated]:

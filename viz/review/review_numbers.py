@@ -1,13 +1,14 @@
 """The main numbers of a proposal against its reference, each change attributed too."""
 
 import math
+from functools import lru_cache
 from typing import Any
 
 from kinematics.design.design import Design
 from kinematics.errors import DesignError
 from kinematics.limits.attribution import Attribution, LadderAttribution
-from kinematics.train.cycle import Cycle, solve_cycle
-from kinematics.units import UNITS
+from kinematics.train.cycle import solve_cycle
+from kinematics.units import UNITS, shown_system
 from viz.compare.compared_results import main_entries
 from viz.compare.compared_row import Entries, paired_rows
 from viz.compare.comparison_table import change_cell
@@ -20,20 +21,20 @@ SHOWN = (  # by key, in this order
 )  # fmt: skip
 
 
-def rated_cycles(attribution: LadderAttribution) -> tuple[Cycle, Cycle]:
-    """Return the cycles of both designs, each at its rated speed."""
-    a, b = (rated_cycle(ladder.design) for ladder in (attribution.a, attribution.b))
-    return a, b
+def rated_entries(design: Design) -> Entries:
+    """Return the main numbers of a design at its rated speed, kept for the last ones."""
+    return _entries(design, shown_system())
 
 
-def rated_cycle(design: Design) -> Cycle:
-    """Return the cycle of a design at its rated speed."""
-    return solve_cycle(design, UNITS["rpm"].from_si(design.layout.rated_speed))
+@lru_cache(maxsize=32)
+def _entries(design: Design, _system: str) -> Entries:
+    return main_entries(solve_cycle(design, UNITS["rpm"].from_si(design.layout.rated_speed)))
 
 
-def number_rows(a: Cycle, b: Cycle) -> list[dict[str, Any]]:
+def number_rows(a: Design, b: Design) -> list[dict[str, Any]]:
     """Return the main numbers of both, with the change as the comparison has it."""
-    rows = {row.key: row for row in paired_rows(main_entries(a), main_entries(b), MISSING, MISSING)}
+    pair = (rated_entries(design) for design in (a, b))
+    rows = {row.key: row for row in paired_rows(*pair, MISSING, MISSING)}
     return [
         {
             "key": key,
@@ -54,11 +55,11 @@ def number_attributions(
 
     A step is taken at its own rated speed.
     """
-    a, b = (main_entries(cycle) for cycle in rated_cycles(attribution))
+    a, b = (rated_entries(ladder.design) for ladder in (attribution.a, attribution.b))
     steps: dict[str, Entries] = {}
     for key, design in attribution.steps.items():
         try:
-            steps[key] = main_entries(rated_cycle(design))
+            steps[key] = rated_entries(design)
         except DesignError:  # its speed is beyond what is allowed
             continue
     return {number: _by(number, a, b, steps, keys) for number in SHOWN if number in a}

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from kinematics.limits.attribution import Attribution
-from kinematics.limits.criterion import Criterion
 from kinematics.limits.speed_limits import Ladder, Rung
+from viz.limits.criterion_views import short_name
 from viz.limits.limit_board import limit_text, shown_value
 from viz.number_words import MISSING, format_number, format_whole, signed
 from viz.speed_words import rpm, rpm_text
@@ -181,12 +181,6 @@ def _points(move: float) -> str:
     """Return a change of a share in points of per cent, one decimal, its sign before it."""
     points = round(100 * move, 1)
     return signed(points, f"{abs(points):.1f}") if math.isfinite(points) else MISSING
-
-
-def short_name(criterion: Criterion) -> str:
-    """Return a criterion's label and part as they stand in a list."""
-    label = f"{criterion.label[0].lower()}{criterion.label[1:]}"
-    return f"{label} ({criterion.part.lower()})"
 
 
 def changed_verdicts(pairs: list[Pair]) -> str:

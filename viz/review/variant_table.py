@@ -5,13 +5,13 @@ from typing import Any
 
 from kinematics.limits.speed_limits import Ladder, speed_limits
 from kinematics.train.cycle import Cycle
-from viz.compare.compared_results import main_entries
 from viz.csv_text import csv_text
+from viz.limits.criterion_views import short_name
 from viz.limits.limit_board import CAUTION
 from viz.number_words import MISSING
 from viz.review.review_differences import proposal_words
-from viz.review.review_numbers import rated_cycle
-from viz.review.review_rows import short_name, used_text
+from viz.review.review_numbers import rated_entries
+from viz.review.review_rows import used_text
 from viz.speed_words import rpm_text
 from viz.verdict_words import MARGINAL, OVER, worst_verdict
 
@@ -54,7 +54,7 @@ def variant_rows(columns: list[Column]) -> list[tuple[str, list[str]]]:
     """Return each row's label and its cells."""
     first = columns[0].cycle.design
     ladders = [speed_limits(column.cycle.design) for column in columns]
-    numbers = [main_entries(rated_cycle(column.cycle.design)) for column in columns]
+    numbers = [rated_entries(column.cycle.design) for column in columns]
     rows = [
         ("Differs from A by", [_differs(first, column) for column in columns]),
         ("Rated speed", [rpm_text(ladder.rated) for ladder in ladders]),

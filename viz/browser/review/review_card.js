@@ -17,6 +17,7 @@ export function render({ model, el }) {
   el.append(view.node);
   model.on("card", () => view.newCard());
   model.on("attributions", () => view.newAttributions());
+  model.on("limits", () => view.showLimits());
   model.on("needed", () => view.showNeeded());
   model.on("variants", () => view.showVariants());
   model.on("curves", () => view.showCurves());
@@ -51,12 +52,13 @@ class ReviewCard {
     });
     this.answer = element("p", { class: "answer", role: "status" });
     this.table = element("table", { class: "card-table" });
+    this.limits = element("div", { class: "needed limits" });
     this.needed = element("div", { class: "needed" });
     this.rule = element("p", { class: "muted rule" });
     this.variants = element("table", { class: "variants" });
     this.empty = this.emptyState();
     this.curves = new VariantCurves((key, difference) => this.ask("curve", { key, difference }));
-    this.cardRegion = scrolled("Review card", this.table, this.needed, this.rule);
+    this.cardRegion = scrolled("Review card", this.table, this.limits, this.needed, this.rule);
     this.variantRegion = scrolled("Variants", this.variants);
     return element(
       "div",
@@ -150,6 +152,7 @@ class ReviewCard {
       this.legend.replaceChildren(...legendParts(this.card));
       this.fill();
     }
+    this.showLimits();
     this.showNeeded();
     pageState.painted += 1;
   }
@@ -193,16 +196,14 @@ class ReviewCard {
     this.answer.replaceChildren(...parts);
   }
 
+  showLimits() {
+    const limits = this.card && this.ofThis("limits");
+    this.limits.replaceChildren(...listed(limits?.title, limits?.lines));
+  }
+
   showNeeded() {
     const needed = this.card && this.ofThis("needed");
-    this.needed.replaceChildren(
-      ...(needed?.offers.length
-        ? [
-            element("h3", {}, needed.title),
-            element("ul", {}, ...needed.offers.map((words) => element("li", {}, words))),
-          ]
-        : []),
-    );
+    this.needed.replaceChildren(...listed(needed?.title, needed?.offers));
   }
 
   showVariants() {
@@ -222,6 +223,13 @@ class ReviewCard {
     if (this.question.getRootNode().activeElement !== this.question)
       this.question.value = this.model.question;
   }
+}
+
+/** A heading and its lines, nothing where there are none. */
+function listed(title, lines = []) {
+  if (!lines.length) return [];
+  const items = lines.map((words) => element("li", {}, words));
+  return [element("h3", {}, title), element("ul", {}, ...items)];
 }
 
 function scrolled(label, ...children) {
