@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, NoReturn
 
+from apps.report_drawn_check import NOT_COMPARED, drawn_differences
 from apps.version import program_version
 from kinematics import Design, DesignError, parse_design, solve_cycle
 from kinematics.declaration import shown
@@ -20,16 +21,17 @@ from kinematics.units import SYSTEMS, using_units
 from viz.number_words import capitalised
 from viz.report.carried import CARRIED, FORM, sha256
 from viz.report.reviewed import Reviewed
-from viz.report.stated_numbers import Stated, reviewed_numbers
+from viz.report.stated_numbers import FORMULA, Stated, reviewed_numbers, stated_texts
 
 MOST_BYTES = 40_000_000  # of a report; one of a long measured trace has about 8 MB
 MOST_KEYS = 20_000
 TOLERANCE = 1e-6  # of a number's size; solvers and films repeat to less than 1e-9
 LONGEST_SHOWN = 60
 MOST_LISTED = 200
+DRAWN = "drawn."  # what keys of what is drawn from begin with
 NOT_STATED = "not stated"
 _START = f'<script type="application/json" id="{CARRIED}">'
-_MARKED = re.compile(r'data-number="([^"<>]{1,160})">([^<>]{0,2000})<')
+_MARKED = re.compile(r'data-number="([^"<>]{1,160})">([^<>]{0,8000})<')
 FILE = "--check"  # what errors name
 
 
@@ -56,10 +58,11 @@ class Difference:
 
 @dataclass(frozen=True, slots=True)
 class Findings:
-    """What a check found; `count` is how many numbers were compared."""
+    """What a check found: how many numbers and formula texts were compared, and which differ."""
 
     carried: Carried
     count: int
+    formulas: int
     differences: tuple[Difference, ...]
 
     @property
@@ -75,15 +78,34 @@ class Findings:
         ]  # fmt: skip
 
     def _verdict(self) -> Iterator[str]:
-        found = self.differences
-        if not found:
+        texts = [one for one in self.differences if one.key.startswith(FORMULA)]
+        drawn = [one for one in self.differences if one.key.startswith(DRAWN)]
+        numbers = [one for one in self.differences if one not in texts and one not in drawn]
+        yield NOT_COMPARED
+        if drawn:
+            yield f"{len(drawn)} of what is drawn from differ: {_keys(drawn)}."
+        else:
+            yield "Scenes, ladder and tables that are drawn from are the same."
+        if texts:
+            yield from _listed(texts, f"{len(texts)} of {self.formulas} formula texts differ")
+        else:
+            yield f"All {self.formulas} formula texts are the same."
+        if numbers:
+            yield from _listed(numbers, f"{len(numbers)} of {self.count} numbers differ")
+        else:
             yield f"All {self.count} numbers are the same (within a millionth of their size)."
-            return
-        yield f"{len(found)} of {self.count} numbers differ:"
-        for one in found[:MOST_LISTED]:
-            yield f"  {one.key}: the report says {one.said}; solved again {one.solved}"
-        if len(found) > MOST_LISTED:
-            yield f"  and {len(found) - MOST_LISTED} more"
+
+
+def _listed(found: list[Difference], head: str) -> Iterator[str]:
+    yield f"{head}:"
+    for one in found[:MOST_LISTED]:
+        yield f"  {one.key}: the report says {one.said}; solved again {one.solved}"
+    if len(found) > MOST_LISTED:
+        yield f"  and {len(found) - MOST_LISTED} more"
+
+
+def _keys(found: list[Difference]) -> str:
+    return ", ".join(one.key.removeprefix(DRAWN) for one in found)
 
 
 def check_report(path: Path) -> Findings:
@@ -98,17 +120,29 @@ def check_report(path: Path) -> Findings:
     this, other = (_design(found, side) for side in ("this", "other"))
     assert this is not None
     with using_units(found.units):
-        words = _solved(this, other, found.rpm)
-    with using_units("si"):
-        values = _solved(this, other, found.rpm)
-    differences = [*_other_values(found.numbers, values), *_other_words(printed, words)]
-    return Findings(found, len(words), tuple({one.key: one for one in differences}.values()))
+        pair = _reviewed(this, other, found.rpm)
+        numbers = reviewed_numbers(*pair)
+        words = (*numbers, *stated_texts(pair[0]))
+        drawn = [_drawn(name) for name in drawn_differences(page, *pair)]
+    if found.units != "si":
+        with using_units("si"):
+            numbers = reviewed_numbers(*_reviewed(this, other, found.rpm))
+    differences = [
+        *_other_values(found.numbers, numbers), *_other_words(printed, words), *drawn
+    ]  # fmt: skip
+    formulas = sum(one.key.startswith(FORMULA) for one in words)
+    unique = tuple({one.key: one for one in differences}.values())
+    return Findings(found, len(words) - formulas, formulas, unique)
 
 
-def _solved(this: Design, other: Design | None, rpm: float) -> tuple[Stated, ...]:
-    """Return the numbers of the report of a design, in the units shown now."""
+def _reviewed(this: Design, other: Design | None, rpm: float) -> tuple[Reviewed, Reviewed | None]:
+    """Return the designs of a report as it reviews them, in the units shown now."""
     against = None if other is None else Reviewed(solve_cycle(other, rpm))
-    return reviewed_numbers(Reviewed(solve_cycle(this, rpm)), against)
+    return Reviewed(solve_cycle(this, rpm)), against
+
+
+def _drawn(name: str) -> Difference:
+    return Difference(f"{DRAWN}{name}", "other data", "those of its designs")
 
 
 def _read(path: Path) -> str:

@@ -13,8 +13,8 @@ from viz.review.review_differences import DifferenceWords, difference_words
 from viz.review.review_numbers import number_rows
 from viz.review.review_rows import CLOSE, VERDICT, grouped_pairs, row_message
 
-MOST_RUNGS = 5  # on the front
-FRONT_NUMBERS = ("indicated_power", "rod_tension", "big_end_load", "main_load")
+MOST_RUNGS = 4  # on the front
+FRONT_NUMBERS = ("rod_tension", "big_end_load", "main_load")  # power is in the answer
 
 
 @dataclass(frozen=True, slots=True)

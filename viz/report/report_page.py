@@ -20,9 +20,8 @@ from viz.compare.comparison_table import CHANGE_RULE
 from viz.film.film_board import table_message
 from viz.film.film_charts import film_curves
 from viz.firing_words import firing_words
-from viz.limits.limit_board import CAUTION, ladder_message, sheet_messages
+from viz.limits.limit_board import CAUTION, ladder_message
 from viz.limits.margin_table import TABLE, margin_rows, rungs_by_part
-from viz.limits.rung_marks import band_message
 from viz.number_words import unbroken
 from viz.placed import placed
 from viz.report.carried import CARRIED, CarriedDesign, carried
@@ -87,10 +86,7 @@ def report_page(this: Reviewed, other: Reviewed | None, issue: Issue) -> str:
         margin_heads=TABLE,
         margin_keys=MARGIN_KEYS,
         margins=list(zip(rungs_by_part(this.ladder), margin_rows(this.ladder), strict=True)),
-        sheets=[
-            sheet | {"band": band_message(this.ladder, this.ladder[sheet["key"]])}
-            for sheet in sheet_messages(this.ladder)
-        ],
+        sheets=this.sheets,
         film_table=table_message(this.films) if this.films else None,
         inputs=input_groups(this.design),
         tables=tables,

@@ -1,6 +1,7 @@
 """A design as a report reviews it: solved at one speed, with all that is said of it."""
 
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 
@@ -12,6 +13,8 @@ from kinematics.train.cycle import Cycle
 from viz.film.film_numbers import film_numbers
 from viz.film.shown_films import ShownFilms
 from viz.limits.criterion_views import full_name
+from viz.limits.limit_board import sheet_messages
+from viz.limits.rung_marks import band_message
 from viz.speed_words import rpm_text
 from viz.train.main_number import MainNumber
 from viz.train.main_numbers import main_numbers
@@ -46,6 +49,14 @@ class Reviewed:
     def fit(self) -> tuple[FitCheck, ...]:
         """Whether the parts go together."""
         return fit_checks(self.design)
+
+    @cached_property
+    def sheets(self) -> list[dict[str, Any]]:
+        """How each rung is assessed, with its band by other models."""
+        return [
+            sheet | {"band": band_message(self.ladder, self.ladder[sheet["key"]])}
+            for sheet in sheet_messages(self.ladder)
+        ]
 
     @property
     def missing(self) -> list[tuple[str, str]]:

@@ -12,6 +12,7 @@ from typing import Any
 from kinematics.units import UNITS, shown_unit
 from viz.compare.comparison import compared
 from viz.film.film_board import table_message, table_values
+from viz.fit.fit_board import fit_line, fit_rows
 from viz.limits.limit_board import sentence
 from viz.limits.margin_table import margin_rows, margin_share, rungs_by_part
 from viz.report.difference_tables import DifferenceTable, difference_tables
@@ -24,6 +25,8 @@ from viz.train.main_number import MainNumber
 MARGIN_KEYS = ("at", "value", "allowable", "used", "limit", "margin", "verdict")  # columns 2 to 8
 COMPARED_KEYS = ("a", "b", "difference", "change")
 PER_CENT = "%"
+FIT_SCALE = 1.0  # [unit]: gaps are differences of larger sizes
+FORMULA = "formula."  # what keys of formula texts begin with
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,12 +70,52 @@ def stated_numbers(
     ]
     found += _of_numbers("main", this.numbers)
     found += _of_numbers("film", this.film_numbers)
-    found += [*_of_bearings(this), *_of_margins(this)]
+    found += [*_of_bearings(this), *_of_margins(this), *_of_fit(this)]
     for table in tables:
         found += _of_table(table)
     if other is not None:
         found += _of_attribution(attributed(this, other))
     return tuple(found)
+
+
+def stated_texts(this: Reviewed) -> tuple[Stated, ...]:
+    """Return what a report states of formulas, as text: the formulas, and with values put in.
+
+    Of rungs also the headline, the limit, worst misfire, damper, other models and sensitivities.
+    """
+    found: list[Stated] = []
+    for kind, numbers in (("main", this.numbers), ("film", this.film_numbers)):
+        for number in numbers:
+            found += _derived(f"{kind}.{number.key}", number.formula, number.substitution)
+    for check in this.fit:
+        found += _derived(f"fit.{check.key}", check.question.formula, check.values)
+    for sheet in this.sheets:
+        found += _of_sheet(sheet)
+    return tuple(found)
+
+
+def _derived(key: str, formula: str, values: str) -> Iterator[Stated]:
+    yield Stated(f"{FORMULA}{key}", formula)
+    if values:
+        yield Stated(f"values.{key}", values)
+
+
+def _of_sheet(sheet: dict[str, Any]) -> Iterator[Stated]:
+    key = sheet["key"]
+    yield from _derived(f"rung.{key}", sheet["formula"], sheet["substitution"])
+    yield Stated(f"headline.rung.{key}", sheet["headline"])
+    yield Stated(f"limit_text.rung.{key}", sheet["limit_text"])
+    if sheet["misfire"]:
+        yield Stated(f"misfire.rung.{key}", sheet["misfire"]["words"])
+        yield Stated(f"values.misfire.{key}", sheet["misfire"]["substitution"])
+    for row, cells in enumerate(sheet["damper"]["rows"] if sheet["damper"] else (), 1):
+        for column, cell in enumerate(cells[1:], 1):
+            yield Stated(f"damper.{key}.{row}.{column}", str(cell))
+    for place, end in enumerate(sheet["band"]["ends"] if sheet["band"] else (), 1):
+        yield Stated(f"band.{key}.{place}.limit", end["limit_text"])
+        yield Stated(f"band.{key}.{place}.value", end["value_text"])
+    for place, moved in enumerate(sheet["sensitivities"], 1):
+        yield Stated(f"moved_by.{key}.{place}", moved["text"])
 
 
 def stated_values(numbers: Iterable[Stated]) -> dict[str, list[Any]]:
@@ -129,6 +172,18 @@ def _of_attribution(found: Attributed) -> Iterator[Stated]:
             yield Stated(key, words)
     for move in found.limits:
         yield Stated(f"moves.{move.key}", move.words)
+
+
+def _of_fit(this: Reviewed) -> Iterator[Stated]:
+    """Yield the line of the checks of fit, and what each found."""
+    yield Stated("fit", fit_line(this.design)["line"])
+    rows = {row["key"]: row for row in fit_rows(this.design)}
+    for check in this.fit:
+        key, row, unit = f"fit.{check.key}", rows[check.key], shown_unit(check.question.unit)
+        yield Stated(f"{key}.outcome", row["outcome"])
+        for name, value in (("value", check.value), ("bound", check.bound)):
+            number = math.nan if value is None else unit.from_si(value)
+            yield _stated(f"{key}.{name}", row[name], number, unit.symbol, FIT_SCALE)
 
 
 def _of_table(table: DifferenceTable) -> Iterator[Stated]:

@@ -11,7 +11,7 @@ from viz.review.review_differences import DifferenceWords, difference_words
 from viz.review.review_rows import CLOSE, VERDICT, grouped_pairs
 from viz.speed_words import rpm, rpm_text
 
-MOST_LIMITS = 6
+MOST_LIMITS = 5
 FELT_RPM = 0.5
 TITLE = "What moves the limits"
 
