@@ -59,10 +59,10 @@ def _part(data: dict[str, Any], group: str, name: str) -> str:
 def _alike(said: str, solved: str) -> bool:
     if said == solved:
         return True
-    pair = _scene(said), _scene(solved)
-    if pair[0] is None or pair[1] is None:
+    found, wanted = _scene(said), _scene(solved)
+    if found is None or wanted is None:
         return False
-    (head, rows), (other_head, other_rows) = pair
+    (head, rows), (other_head, other_rows) = found, wanted
     if head != other_head or rows.shape != other_rows.shape:
         return False
     size = float(np.abs(other_rows).max(initial=0.0))

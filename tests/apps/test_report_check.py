@@ -1,5 +1,6 @@
 """A report solved again: the same, or what differs; whatever is no report is a message."""
 
+import base64
 import dataclasses
 import json
 import re
@@ -74,6 +75,8 @@ def test_a_pair_of_demos_is_the_same_when_solved_again(file) -> None:
     assert findings.count > 800
     assert findings.lines[-1].startswith(f"All {findings.count} numbers are the same")
     assert "versions differ" not in findings.lines[0]
+    assert any(line.startswith("Not compared: ") for line in findings.lines)
+    assert any(f"All {findings.formulas} formula texts" in line for line in findings.lines)
     for design in (lighter(), DEMOS[PAIR]):
         assert any(line.endswith(sha256(design_text(design))) for line in findings.lines)
 
@@ -126,6 +129,41 @@ def test_a_printed_number_that_is_altered_is_found(file, capsys) -> None:
     assert " ".join(before.split()) in out
     gone = text.replace('data-number="verdict"', 'data-number="verdikt"')
     assert {one.key for one in check_report(file(gone)).differences} == {"verdict", "verdikt"}
+
+
+@pytest.mark.parametrize(
+    ("key", "words", "said"),
+    [
+        ("fit.axial_stack.outcome", "fits well", "numbers differ"),
+        ("formula.rung.rod_fatigue", "n = 2", "formula texts differ"),
+        ("values.rung.rod_fatigue", "n = 2", "numbers differ"),
+        ("by.used.rod_fatigue.1", "+99.9", "numbers differ"),
+        ("moves.rod_fatigue", "Limit of nothing", "numbers differ"),
+        ("headline.rung.rod_fatigue", "2 at 1 rpm", "numbers differ"),
+    ],
+)
+def test_fit_formulas_and_attributions_are_compared_too(key, words, said, file) -> None:
+    text = pair_text()
+    altered = re.sub(rf'(data-number="{re.escape(key)}">)[^<]+', rf"\g<1>{words}", text)
+    assert altered != text
+    findings = check_report(file(altered))
+    assert [one.key for one in findings.differences] == [key]
+    assert any(line.endswith(f"{said}:") for line in findings.lines)
+
+
+@pytest.mark.parametrize("part", ["train", "film"])
+def test_a_scene_that_is_altered_is_found(part, file) -> None:
+    text = pair_text()
+    start = text.index('id="report-data">') + len('id="report-data">')
+    end = text.index("</script>", start)
+    data = json.loads(text[start:end])
+    blob = bytearray(base64.b64decode(data[part]["blob"]))
+    blob[-4:] = b"\x00\x00\x80\x47"  # 65 536 as a float32
+    data[part]["blob"] = base64.b64encode(blob).decode()
+    own = json.dumps(data).replace("<", "\\u003c")
+    findings = check_report(file(text[:start] + own + text[end:]))
+    assert [one.key for one in findings.differences] == [f"drawn.{part}.blob"]
+    assert f"{part}.blob" in " ".join(findings.lines)
 
 
 def test_a_number_within_the_tolerance_is_the_same(file) -> None:

@@ -1,6 +1,7 @@
 """The review card: what it says is what the ladders, cycles and attributions say."""
 
 import dataclasses
+import re
 from functools import cache
 
 import pytest
@@ -13,6 +14,7 @@ from tests.demos import DEMOS, demo_ladder
 from viz.compare.comparison import compared
 from viz.rev_limit.rev_limit_raise import offers
 from viz.review.answer_words import answer
+from viz.review.limit_moves import limit_moves
 from viz.review.review_card import AXIS, card_attributions, card_message
 from viz.review.review_differences import difference_words, proposal_words
 from viz.review.review_needs import MOST, needed_message
@@ -211,8 +213,8 @@ def test_the_file_holds_all_rows_the_question_and_the_caution():
     lines = content.splitlines()
     assert lines[0] == 'Question,"\'=What, if?"'
     assert sum(line.startswith("Main numbers,") for line in lines) == len(card()["numbers"])
-    keys = rows()
-    assert len(lines) == len(keys) + len(card()["numbers"]) + 6
+    keys, moves = rows(), len(limit_moves(attribution()))
+    assert len(lines) == len(keys) + len(card()["numbers"]) + moves + 6
     assert "design review" in lines[-1]
 
 
@@ -238,6 +240,19 @@ def test_variants_are_columns_of_the_ladders_own_numbers():
 def test_the_variants_file_names_its_columns():
     head = variants_csv(columns()).splitlines()[0]
     assert head == ",A: boat,B: +400"
+
+
+def test_what_moves_the_limits_adds_up():
+    a, b = a_and_b()
+    (first, *_) = limit_moves(attribution())
+    assert first.key == b.lowest.criterion.key
+    moved = round(rpm(b[first.key].limit - a[first.key].limit))
+    numbers = [
+        int(found.replace("\u2009", "").replace("−", "-").replace("+", ""))
+        for found in re.findall(r"(?:moves|:|,|rest) ([+−]?[\d\u2009]+)", first.words)
+    ]
+    assert numbers[0] == moved
+    assert sum(numbers[1:]) == pytest.approx(moved, abs=len(numbers))
 
 
 def test_answer_is_a_function_of_the_ladders_alone():

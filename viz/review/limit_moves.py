@@ -11,7 +11,7 @@ from viz.review.review_differences import DifferenceWords, difference_words
 from viz.review.review_rows import CLOSE, VERDICT, grouped_pairs
 from viz.speed_words import rpm, rpm_text
 
-MOST_LIMITS = 5
+MOST_LIMITS = 4
 FELT_RPM = 0.5
 TITLE = "What moves the limits"
 
@@ -40,17 +40,16 @@ def _read_first(a: Ladder, b: Ladder) -> list[str]:
     """Return the keys of what governs B and A, of verdicts that change, and of the closest."""
     groups = grouped_pairs(a, b)
     governing = [ladder.lowest.criterion.key for ladder in (b, a) if ladder.lowest]
-    return list(
-        dict.fromkeys([*governing, *(own.key for name in (VERDICT, CLOSE) for own in groups[name])])
-    )
+    close = [own.key for name in (VERDICT, CLOSE) for own in groups[name] if not own.is_guide]
+    return list(dict.fromkeys([*governing, *close]))
 
 
 def _words(b: Ladder, key: str, moved: Attribution, own: tuple[DifferenceWords, ...]) -> str:
     move = moved.after - moved.before
     parts = ", ".join(_parts(moved, own))
     return (
-        f"Limit of {short_name(b[key].criterion)} moves {signed(move, rpm_text(abs(move)))}, "
-        f"{format_whole(rpm(moved.before))} to {rpm_text(moved.after)}: {parts}."
+        f"Limit of {short_name(b[key].criterion)} moves {signed(move, rpm_text(abs(move)))}: "
+        f"{parts}."
     )
 
 

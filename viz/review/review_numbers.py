@@ -7,7 +7,7 @@ from typing import Any
 from kinematics.design.design import Design
 from kinematics.errors import DesignError
 from kinematics.limits.attribution import Attribution, LadderAttribution
-from kinematics.train.cycle import solve_cycle
+from kinematics.train.cycle import Cycle, solve_cycle
 from kinematics.units import UNITS, shown_system
 from viz.compare.compared_results import main_entries
 from viz.compare.compared_row import Entries, paired_rows
@@ -21,6 +21,12 @@ SHOWN = (  # by key, in this order
 )  # fmt: skip
 
 
+@lru_cache(maxsize=16)
+def rated_cycle(design: Design) -> Cycle:
+    """Return the cycle of a design at its rated speed, kept for the last ones."""
+    return solve_cycle(design, UNITS["rpm"].from_si(design.layout.rated_speed))
+
+
 def rated_entries(design: Design) -> Entries:
     """Return the main numbers of a design at its rated speed, kept for the last ones."""
     return _entries(design, shown_system())
@@ -28,12 +34,12 @@ def rated_entries(design: Design) -> Entries:
 
 @lru_cache(maxsize=32)
 def _entries(design: Design, _system: str) -> Entries:
-    return main_entries(solve_cycle(design, UNITS["rpm"].from_si(design.layout.rated_speed)))
+    return main_entries(rated_cycle(design))
 
 
 def number_rows(a: Design, b: Design) -> list[dict[str, Any]]:
     """Return the main numbers of both, with the change as the comparison has it."""
-    pair = (rated_entries(design) for design in (a, b))
+    pair = rated_entries(a), rated_entries(b)
     rows = {row.key: row for row in paired_rows(*pair, MISSING, MISSING)}
     return [
         {
