@@ -1,9 +1,11 @@
 """The answer of a review, as the card and the front of the report give it, word for word.
 
-What becomes of the design at its rated speed, what governs, which verdicts change, what is gained.
+What becomes of the design at its rated speed, what does not fit, what governs, which verdicts
+change, what is gained.
 """
 
 from kinematics.limits.speed_limits import Ladder, Rung
+from viz.fit.fit_board import fit_line
 from viz.limits.criterion_views import short_name
 from viz.limits.governing_words import limit_move, other_holder
 from viz.review.review_numbers import number_rows, rated_entries
@@ -17,7 +19,7 @@ POWER = "indicated_power"
 
 def answer(b: Ladder, a: Ladder | None) -> str:
     """Return the answer on design B, against reference A if there is one, in a few sentences."""
-    words = [_holds(b), _governing(b, a)]
+    words = [_holds(b), _fit(b), _governing(b, a)]
     words += [_changes(b, a), _gained(b, a)] if a is not None else [_power(b)]
     return " ".join(word for word in words if word)
 
@@ -36,6 +38,12 @@ def _holds(b: Ladder) -> str:
     if not judged:
         return "Nothing can be assessed: the design lacks what the criteria need."
     return f"Holds {rated}: all {len(judged)} criteria are within up to {rpm_text(b.red_line)}."
+
+
+def _fit(b: Ladder) -> str:
+    """Say what does not fit; nothing where all does."""
+    fit = fit_line(b.design)
+    return "" if fit["fits"] else f"{fit['line']}."
 
 
 def _with_verdict(ladder: Ladder, verdict: str) -> list[Rung]:

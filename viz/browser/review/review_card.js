@@ -52,7 +52,7 @@ class ReviewCard {
     });
     this.answer = element("p", { class: "answer", role: "status" });
     this.table = element("table", { class: "card-table" });
-    this.limits = element("div", { class: "needed limits" });
+    this.limits = element("div", { class: "needed moves" });
     this.needed = element("div", { class: "needed" });
     this.rule = element("p", { class: "muted rule" });
     this.variants = element("table", { class: "variants" });
