@@ -13,10 +13,10 @@ from kinematics.train.full_load import full_load_from
 from kinematics.units import UNITS
 from viz.chart import Chart, Label, Line
 from viz.chart_figure import ChartPicture, chart_picture
+from viz.limits.criterion_views import short_name
 from viz.limits.rung_chart import ANGLE_LABEL
 from viz.number_words import as_drawn, axis, capitalised
 from viz.review.review_numbers import rated_cycle
-from viz.review.review_rows import short_name
 from viz.review.variant_table import Column
 
 FIGURE = "variant_curves"
