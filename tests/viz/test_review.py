@@ -13,7 +13,7 @@ from kinematics.units import using_units
 from tests.demos import DEMOS, demo_ladder
 from viz.compare.comparison import compared
 from viz.rev_limit.rev_limit_raise import offers
-from viz.review.answer_words import answer
+from viz.review.answer_words import answer, answer_verdict
 from viz.review.limit_moves import limit_moves
 from viz.review.review_card import AXIS, card_attributions, card_message
 from viz.review.review_differences import difference_words, proposal_words
@@ -260,6 +260,14 @@ def test_answer_is_a_function_of_the_ladders_alone():
     assert answer(b, a) == card()["answer"]
     move = rpm_text(abs(b.lowest.limit - a.lowest.limit))
     assert f"{move} {'more' if b.lowest.limit > a.lowest.limit else 'less'} than A" in answer(b, a)
+
+
+def test_an_answer_says_what_does_not_fit_and_is_not_within():
+    a = demo_ladder("hill_climb_six")
+    b = speed_limits(with_value(a.design, "cylinder.rod_length_mm", 150.0))
+    assert "Does not fit: crown " in answer(b, a)
+    assert answer_verdict(b) == "marginal"
+    assert "fit" not in answer(a, None)
 
 
 def test_the_answer_on_one_design_names_no_other():

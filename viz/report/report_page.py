@@ -34,7 +34,7 @@ from viz.report.report_inputs import input_groups
 from viz.report.report_sources import LEFT_OUT, origins, sources
 from viz.report.reviewed import Reviewed
 from viz.report.stated_numbers import MARGIN_KEYS, tables_against
-from viz.review.answer_words import answer
+from viz.review.answer_words import answer, answer_verdict
 from viz.train.train_pictures import train_pictures
 
 TRAIN_SCRIPT = "report/report_train.js"
@@ -77,6 +77,7 @@ def report_page(this: Reviewed, other: Reviewed | None, issue: Issue) -> str:
         film=film,
         charts=charts,
         chapters=_chapters(this, other),
+        answer_verdict=answer_verdict(this.ladder),
         answer=answer(this.ladder, other.ladder if other else None),
         front_numbers=front_numbers(this, tables),
         front_rule=MOVED_RULE if other else FIRST_RULE,

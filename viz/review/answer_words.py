@@ -11,7 +11,7 @@ from viz.limits.governing_words import limit_move, other_holder
 from viz.review.review_numbers import number_rows, rated_entries
 from viz.review.review_rows import VERDICT, changed_verdicts, grouped_pairs, used_text
 from viz.speed_words import rpm_text
-from viz.verdict_words import MARGINAL, OVER
+from viz.verdict_words import MARGINAL, OVER, WITHIN, worst_verdict
 
 MOST_NAMED = 3  # rungs in the answer
 POWER = "indicated_power"
@@ -22,6 +22,12 @@ def answer(b: Ladder, a: Ladder | None) -> str:
     words = [_holds(b), _fit(b), _governing(b, a)]
     words += [_changes(b, a), _gained(b, a)] if a is not None else [_power(b)]
     return " ".join(word for word in words if word)
+
+
+def answer_verdict(b: Ladder) -> str:
+    """Return the worst verdict on design B, at best marginal where it does not fit."""
+    worst = worst_verdict({b.verdict(rung) for rung in b})
+    return worst if worst != WITHIN or fit_line(b.design)["fits"] else MARGINAL
 
 
 def _holds(b: Ladder) -> str:

@@ -4,7 +4,7 @@ from typing import Any
 
 from kinematics.limits.attribution import LadderAttribution
 from kinematics.limits.speed_limits import Ladder
-from viz.review.answer_words import answer
+from viz.review.answer_words import answer, answer_verdict
 from viz.review.limit_moves import TITLE, limit_moves
 from viz.review.review_differences import difference_words
 from viz.review.review_numbers import number_attributions, number_rows
@@ -16,7 +16,6 @@ from viz.review.review_rows import (
     row_message,
 )
 from viz.speed_words import rpm, rpm_text
-from viz.verdict_words import worst_verdict
 
 AXIS = (0.8, 1.6)  # of the rated speeds: where decisions fall; limits beyond are given in words
 RULE = (
@@ -36,7 +35,7 @@ def card_message(a: Ladder, b: Ladder) -> dict[str, Any]:
         "rated": [rpm(ladder.rated) for ladder in (a, b)],
         "redline": [rpm(ladder.red_line) for ladder in (a, b)],
         "axis": _axis(a, b),
-        "verdict": worst_verdict({b.verdict(rung) for rung in b}),
+        "verdict": answer_verdict(b),
         "answer": answer(b, a),
         "differences": [
             {"key": own.key, "label": own.label, "by": own.by, "values": own.values}
