@@ -16,10 +16,13 @@ from apps.command_line import main
 from apps.report import report_html
 from apps.report_check import MOST_BYTES, check_report
 from kinematics import Design, DesignError, design_text, with_value
+from kinematics.limits.attribution import ladder_attribution
+from kinematics.limits.speed_limits import speed_limits
 from kinematics.units import using_units
 from tests.conftest import six
 from tests.demos import DEMOS
 from viz.report.carried import sha256
+from viz.review.review_card import card_limits, card_message
 
 START = '<script type="application/json" id="report-carried">'
 PAIR = "hill_climb_six"
@@ -105,6 +108,14 @@ def test_it_carries_the_designs_and_every_number_it_marks() -> None:
     assert set(found["numbers"]) <= marked
     for kind in ("main.", "film.", "bearing.big_end_1.", "limit.", "rated.", "shared.", "limits."):
         assert any(key.startswith(kind) for key in found["numbers"]), kind
+
+
+def test_front_and_review_card_give_one_answer() -> None:
+    a, b = (speed_limits(design) for design in (DEMOS[PAIR], lighter()))
+    printed = dict(apps.report_check._printed(pair_text()))
+    assert printed["answer"] == " ".join(card_message(a, b)["answer"].split())
+    for move in card_limits(ladder_attribution(a, b))["lines"]:
+        assert " ".join(move.split()) in printed.values()
 
 
 @pytest.mark.parametrize("key", ["main.mean_torque", "limit.rod_fatigue", "rated.big_end.loss.a"])
