@@ -31,6 +31,7 @@ PAIR = "hill_climb_six"
 def lighter() -> Design:
     """The demo with a lighter piston and more speed."""
     design = with_value(DEMOS[PAIR], "layout.rated_speed_rpm", 8900)
+    design = with_value(design, "piston.assembly_mass_g", 330)
     return dataclasses.replace(design, name='Light </script><b data-number="x">')
 
 
