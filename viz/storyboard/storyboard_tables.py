@@ -12,7 +12,6 @@ from viz.film.shown_films import ShownFilms
 from viz.limits.limit_board import limit_text, margin_text, shown_value
 from viz.number_words import MISSING, with_unit
 from viz.review.review_card import card_message
-from viz.review.review_numbers import rated_cycle
 from viz.review.review_rows import OTHER
 from viz.review.variant_table import NUMBERS, VERDICT_ROWS, Column, variant_rows
 from viz.verdict_words import AT_SPEED
@@ -86,7 +85,7 @@ def inputs_table(reference: Cycle, now: Cycle) -> StageTable:
 def review_table(reference: Cycle, now: Cycle) -> StageTable:
     """Return the review card: the answer, and the criteria that a reviewer reads first."""
     a, b = speed_limits(reference.design), speed_limits(now.design)
-    card = card_message(a, b, (rated_cycle(a.design), rated_cycle(b.design)))
+    card = card_message(a, b)
     found = [row for group in card["groups"] if group["key"] != OTHER for row in group["rows"]]
     others = sum(len(group["rows"]) for group in card["groups"]) - len(found)
     shown = found[:MOST_ROWS]
