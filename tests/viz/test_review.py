@@ -130,7 +130,7 @@ def test_a_faster_engine_pays_in_piston_speed_in_proportion():
 def test_the_answer_names_what_is_over_the_governing_limit_and_what_changed():
     words = card()["answer"]
     assert words.startswith(
-        "Over up to 2\u2009700 rpm: minimum oil film thickness (main bearings) 105 %."
+        "Over up to 2\u2009700 rpm: minimum oil film thickness (main bearings) 105 %, "
     )
     assert f"Governing limit {rpm_text(attribution().b.lowest.limit)}" in words
     assert "marginal to over" in words
@@ -231,7 +231,10 @@ def test_variants_are_columns_of_the_ladders_own_numbers():
     assert table["Differs from A by"] == ["–", "rated speed +400 rpm, piston assembly −15 g"]
     assert table["Used: shank fatigue (rod)"] == [used_text(a["rod_fatigue"]),
                                                  used_text(b["rod_fatigue"])]  # fmt: skip
-    assert table["Over"] == ["none", "minimum oil film thickness (main bearings)"]
+    assert table["Over"] == [
+        "none",
+        "minimum oil film thickness (main bearings); corrected piston speed (own criterion)",
+    ]
     power = next(row for row in card()["numbers"] if row["key"] == "indicated_power")
     assert table["Indicated power"] == power["values"]
     assert [column["verdict"] for column in message["columns"]] == ["marginal", "over"]

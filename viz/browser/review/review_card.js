@@ -229,7 +229,7 @@ class ReviewCard {
 function listed(title, lines = []) {
   if (!lines.length) return [];
   const items = lines.map((words) => element("li", {}, words));
-  return [element("h3", {}, title), element("ul", {}, ...items)];
+  return [element("h2", {}, title), element("ul", {}, ...items)];
 }
 
 function scrolled(label, ...children) {
