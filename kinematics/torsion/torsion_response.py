@@ -111,7 +111,7 @@ def phase_vectors(order: Array, firing_angle: Array) -> ComplexArray:
 
 def phased(harmonics: TorqueHarmonics, phases: ComplexArray) -> TorqueHarmonics:
     """Return the harmonics of all cylinders, (c, k), from those of one, (k,), and phases (k, c)."""
-    gas = harmonics.gas.mapped(lambda values: values * phases.T)
+    gas = harmonics.gas.mapped(lambda courses: courses[:, None] * phases.T)
     return TorqueHarmonics(harmonics.order, gas, harmonics.inertia * phases.T)
 
 

@@ -113,7 +113,7 @@ def show_all(page):
     page.get_by_label("Stroke", exact=True).press("Enter")
     page.locator("text.change").first.wait_for()
     page.get_by_role("button", name="By part").click()
-    for summary in page.locator("details:not([open]) summary").all()[::-1]:
+    for summary in page.locator("details:not([open]) summary:visible").all()[::-1]:
         summary.click()
 
 
@@ -137,7 +137,7 @@ def make_map(page):
 
 def show_shape(page):
     page.locator("#tab-shape").click()
-    for summary in page.locator("details:not([open]) summary").all()[::-1]:
+    for summary in page.locator("details:not([open]) summary:visible").all()[::-1]:
         summary.click()
 
 

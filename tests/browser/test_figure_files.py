@@ -144,7 +144,7 @@ def test_pictures_in_the_dark_are_saved_as_in_the_light(bearings_once):
     assert found[0] == found[1]
 
 
-@pytest.mark.parametrize("path", ["", "bearings", "limits", "compare", "lessons"])
+@pytest.mark.parametrize("path", ["train", "bearings", "limits", "compare", "lessons"])
 def test_every_figure_that_is_seen_is_described_and_saved(context, address, path):
     page = context.new_page()
     page.goto(address + path)

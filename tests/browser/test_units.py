@@ -87,7 +87,7 @@ def test_the_switch_keeps_design_and_place_and_does_not_drift(browser, address):
 
 
 def test_a_value_typed_in_inches_is_that_many_inches(us_context, address):
-    page, _ = open_page(us_context, address, wait_until_painted)
+    page, _ = open_page(us_context, f"{address}train", wait_until_painted)
     stroke = page.get_by_label("Stroke", exact=True)
     stroke.fill("3.25")
     stroke.press("Enter")

@@ -93,7 +93,7 @@ class OwnCriteria {
     this.names = new NamePicker(this.model.names, (name) => this.insert(name));
     this.frame = element(
       "dialog",
-      { "aria-label": "Own criterion" },
+      { "aria-label": "Own criterion", "data-quoted": "" }, // names and units are the file's
       element("h2", {}, "Own criterion"),
       element("form", { novalidate: true, onsubmit: (event) => this.save(event) }, ...this.parts()),
     );
