@@ -27,6 +27,7 @@ from kinematics.limits.kept_answers import KeptAnswers
 from kinematics.limits.left_out import (
     edge_film,
     gas_at_every_speed,
+    gas_of_one_cylinder,
     lightened_webs_of_a_continuous_shaft,
     partial_groove,
     rigid_shells,
@@ -215,7 +216,7 @@ _MAIN_LOAD = together(lightened_webs_of_a_continuous_shaft, gas_at_every_speed)
 BEARING_CRITERIA = (
     Criterion(
         "big_end_specific_load", _BIG_END, "Specific load", "MPa", "big_end_specific_load",
-        ("big_end",), BearingParts.big_end_specific, left_out=gas_at_every_speed),
+        ("big_end",), BearingParts.big_end_specific, left_out=gas_of_one_cylinder),
     Criterion(
         "big_end_film", _BIG_END, "Minimum oil film thickness", "um", "big_end_film", _FILM,
         BearingParts.big_end_film, at_least=True, speeds=FILM_SPEEDS,
@@ -230,7 +231,7 @@ BEARING_CRITERIA = (
         BearingParts.crankpin_speed, guide=True),
     Criterion(
         "big_end_load_per_width", _BIG_END, "Load per width", "N_mm", "load_per_width",
-        ("big_end",), BearingParts.big_end_per_width, left_out=gas_at_every_speed),
+        ("big_end",), BearingParts.big_end_per_width, left_out=gas_of_one_cylinder),
     Criterion(
         "main_specific_load", _MAINS, "Specific load", "MPa", "main_specific_load",
         ("main_bearing",), BearingParts.main_specific, left_out=_MAIN_LOAD,

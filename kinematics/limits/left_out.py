@@ -49,6 +49,20 @@ def gas_at_every_speed(parts: Any) -> Marks:
     )  # fmt: skip
 
 
+def one_of_unequal_cylinders(parts: Any) -> Marks:
+    """Return a mark where cylinders differ, and one of them stands for all."""
+    if parts.design.cylinders_alike:
+        return ()
+    number = parts.train.assessed_cylinder + 1
+    return (
+        LeftOut(f"Cylinders differ: cylinder {number} is assessed, whose pressure is highest, and "
+                "another may be worse for this", LESS_MARGIN),
+    )  # fmt: skip
+
+
+gas_of_one_cylinder = together(gas_at_every_speed, one_of_unequal_cylinders)
+
+
 def second_mode(parts: Any) -> Marks:
     """Return a mark where a second mode of the shaft is excited up to the red line.
 

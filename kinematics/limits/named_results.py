@@ -18,7 +18,11 @@ from kinematics.errors import DesignError, nearest
 from kinematics.limits.bearing_criteria import BEARING_CRITERIA, BearingParts
 from kinematics.limits.crank_criteria import CRANK_CRITERIA, CrankParts
 from kinematics.limits.criterion import Criterion
-from kinematics.limits.left_out import gas_at_every_speed, lightened_webs_of_a_continuous_shaft
+from kinematics.limits.left_out import (
+    gas_at_every_speed,
+    gas_of_one_cylinder,
+    lightened_webs_of_a_continuous_shaft,
+)
 from kinematics.limits.left_out import together as marks_of
 from kinematics.limits.other_models import by_main_loads
 from kinematics.limits.piston_criteria import PISTON_CRITERIA, PistonParts
@@ -91,17 +95,18 @@ def _mean_torque(parts: PistonParts, speed: Array) -> Array:
 
 
 def _gas(
-    key: str, label: str, unit: str, value: Callable[[Any, Array], Array], **more: Any
+    key: str, label: str, unit: str, value: Callable[[Any, Array], Array], *, one: bool = False
 ) -> Criterion:
-    """Return a value of what gas loads, which marks the gas of one speed."""
-    return Criterion(key, "", label, unit, None, (), value, left_out=gas_at_every_speed, **more)
+    """Return a value of what gas loads, with the marks of its gas; of all cylinders or of one."""
+    left_out = gas_of_one_cylinder if one else gas_at_every_speed
+    return Criterion(key, "", label, unit, None, (), value, left_out=left_out)
 
 
 _BASIC: tuple[tuple[type, tuple[Criterion, ...]], ...] = (
     (PistonParts, (
         Criterion("speed", "", "Crank speed", "rpm", None, (), lambda _, speed: speed),
         _gas("peak_pressure", "Peak cylinder pressure", "bar", _peak_pressure),
-        _gas("side_thrust", "Side thrust, maximum", "kN", _side_thrust),
+        _gas("side_thrust", "Side thrust, maximum", "kN", _side_thrust, one=True),
         _gas("mean_torque", "Mean torque", "Nm", _mean_torque),
         _gas("peak_torque", "Peak torque of all cylinders", "Nm",
              lambda parts, speed: _torque(parts, speed).max(axis=-1)),
@@ -110,13 +115,13 @@ _BASIC: tuple[tuple[type, tuple[Criterion, ...]], ...] = (
     )),
     (RodParts, (
         _gas("rod_compression", "Rod compression (small end), maximum", "kN",
-             lambda parts, speed: _rod_force(parts, speed, 1)),
+             lambda parts, speed: _rod_force(parts, speed, 1), one=True),
         _gas("rod_tension", "Rod tension (small end), maximum", "kN",
-             lambda parts, speed: _rod_force(parts, speed, -1)),
+             lambda parts, speed: _rod_force(parts, speed, -1), one=True),
     )),
     (BearingParts, (
         _gas("big_end_load", "Big-end load, peak", "kN",
-             lambda parts, speed: parts.big_end_load(speed).max(axis=-1)),
+             lambda parts, speed: parts.big_end_load(speed).max(axis=-1), one=True),
         Criterion("main_load", "", "Main load, peak", "kN", None, (),
                   lambda parts, speed: parts.main_peaks(speed).max(axis=-1),
                   left_out=marks_of(lightened_webs_of_a_continuous_shaft, gas_at_every_speed),

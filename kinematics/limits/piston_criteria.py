@@ -16,7 +16,7 @@ from kinematics.design.design_parts import STEEL_MODULUS
 from kinematics.errors import DesignError
 from kinematics.limits.criterion import Criterion, OptionalGroup
 from kinematics.limits.kept_answers import KeptAnswers
-from kinematics.limits.left_out import gas_at_every_speed, land_pressure, together
+from kinematics.limits.left_out import gas_of_one_cylinder, land_pressure, together
 from kinematics.mechanics.gas_and_inertia_loads import BySpeed, GasAndInertia
 from kinematics.strength.piston_strength import (
     FLUTTER_THRESHOLDS,
@@ -212,23 +212,23 @@ PISTON_CRITERIA = (
         allowed=PistonParts.acceleration_allowed, guide=True),
     Criterion(
         "ring_lift", _PISTON, "Top ring lift", "percent", None, ("top_ring",), PistonParts.lift,
-        allowed=PistonParts.lift_allowed, left_out=together(land_pressure, gas_at_every_speed)),
+        allowed=PistonParts.lift_allowed, left_out=together(land_pressure, gas_of_one_cylinder)),
     Criterion(
         "pin_bending", _PIN, "Bending", "MPa", "pin_bending", _NEEDS_PIN,
-        lambda parts, speed: parts.pin_stress(speed).bending, left_out=gas_at_every_speed),
+        lambda parts, speed: parts.pin_stress(speed).bending, left_out=gas_of_one_cylinder),
     Criterion(
         "pin_shear", _PIN, "Shear", "MPa", "pin_shear", _NEEDS_PIN,
-        lambda parts, speed: parts.pin_stress(speed).shear, left_out=gas_at_every_speed),
+        lambda parts, speed: parts.pin_stress(speed).shear, left_out=gas_of_one_cylinder),
     Criterion(
         "pin_ovalisation", _PIN, "Ovalisation", "um", "pin_ovalisation", _NEEDS_PIN,
-        PistonParts.ovalisation, left_out=gas_at_every_speed),
+        PistonParts.ovalisation, left_out=gas_of_one_cylinder),
     Criterion(
         "pin_hoop", _PIN, "Hoop stress", "MPa", "pin_hoop", _NEEDS_PIN, PistonParts.hoop,
-        left_out=gas_at_every_speed),
+        left_out=gas_of_one_cylinder),
     Criterion(
         "boss_pressure", _PIN, "Boss pressure", "MPa", "boss_pressure", _NEEDS_PIN,
-        lambda parts, speed: parts.pin_stress(speed).boss_pressure, left_out=gas_at_every_speed),
+        lambda parts, speed: parts.pin_stress(speed).boss_pressure, left_out=gas_of_one_cylinder),
     Criterion(
         "small_end_pressure", _PIN, "Small-end pressure", "MPa", "small_end_pressure",
-        _NEEDS_PIN, PistonParts.small_end_pressure, left_out=gas_at_every_speed),
+        _NEEDS_PIN, PistonParts.small_end_pressure, left_out=gas_of_one_cylinder),
 )  # fmt: skip

@@ -71,6 +71,9 @@ CAUSES = {  # key and words of a mark, a design with its cause, and the same wit
     "webs under mains": (
         "main_film", "Web lightening", TOURING,
         changed(TOURING, "crank", main_loads="cut_at_mains")),
+    "cylinders": (
+        "rod_fatigue", "Cylinders differ",
+        changed(HILL_CLIMB, "firing", imep_spread=0.05), HILL_CLIMB),
     "heat": ("rod_yield", "one temperature", TITANIUM, HILL_CLIMB),
     "land": (
         "ring_lift", "land under the ring", HILL_CLIMB,
