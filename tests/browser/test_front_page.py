@@ -8,6 +8,14 @@ from tests.browser.waiting import wait_until_painted
 
 pytestmark = pytest.mark.browser
 
+FITTED = """canvas => new Promise((resolve) => {
+  const look = () => {
+    const { right, bottom } = canvas.getBoundingClientRect();
+    if (right <= innerWidth && bottom <= innerHeight) resolve(true);
+    else requestAnimationFrame(look);
+  };
+  look();
+})"""
 PILOT_BOAT = "Pilot-boat six"
 SIZES = ((1920, 1080), (1440, 900), (1366, 640), (1280, 600), (1024, 768))
 
@@ -29,6 +37,7 @@ def boxes(page):
 def test_the_train_and_all_ways_are_in_one_view(front, width, height):
     page, seen = front
     page.set_viewport_size({"width": width, "height": height})
+    page.locator(".train-view canvas").evaluate(FITTED)
     for box in boxes(page):
         assert box["x"] >= 0
         assert box["y"] >= 0
