@@ -60,7 +60,9 @@ def one_of_unequal_cylinders(parts: Any) -> Marks:
     )  # fmt: skip
 
 
-gas_of_one_cylinder = together(gas_at_every_speed, one_of_unequal_cylinders)
+def gas_of_one_cylinder(parts: Any) -> Marks:
+    """Return the marks of the gas on what is assessed of one cylinder for all."""
+    return (*gas_at_every_speed(parts), *one_of_unequal_cylinders(parts))
 
 
 def second_mode(parts: Any) -> Marks:
