@@ -9,6 +9,7 @@ import zipfile
 from collections.abc import Callable
 from typing import Any
 
+from apps.file_stem import file_stem
 from kinematics import Design, DesignError
 from kinematics.solid.mesh import Mesh
 from kinematics.solid.train_solids import as_one, assembled
@@ -57,7 +58,7 @@ def _zip(design: Design, crank_angle: float) -> bytes:
         for name, mesh in (
             ("train", as_one(parts)), *((part.name, part.mesh) for part in parts)
         ):  # fmt: skip
-            archive.writestr(f"{name.replace(' ', '-')}.stl", _stl_bytes(mesh))
+            archive.writestr(f"{file_stem(name)}.stl", _stl_bytes(mesh))
     return whole.getvalue()
 
 
@@ -70,7 +71,7 @@ WRITERS: dict[str, Callable[[Design, float], bytes]] = {
 
 
 def _stl_bytes(mesh: Mesh) -> bytes:
-    shown = Mesh(mesh.vertices / UNITS["mm"].factor, mesh.faces)
+    shown = Mesh(UNITS["mm"].array_from_si(mesh.vertices), mesh.faces)
     return bytes(_library_mesh(shown).export(file_type="stl"))
 
 

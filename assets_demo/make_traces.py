@@ -38,7 +38,7 @@ ZEROS_LACKING = 0.1, 0.3, 0.2, -0.1, 0.15, 0.25  # [bar] that the cylinders' pre
 SIX_CYCLES, SIX_STEP, SIX_LATE = 5, 1.0, 1.0  # of the file of six cylinders; step, late [°]
 BRAKE_SHARE = 0.87  # of indicated torque
 TORQUE_ERROR, TORQUE_WAVE = 0.003, 0.02  # standard deviation, and a tuned intake, as shares
-SIX_NOISE = 0.02  # standard deviation [bar], filtered
+SIX_NOISE = 0.02  # standard deviation [bar]
 
 
 def model_pressure(design: Design, degrees: Array) -> Array:

@@ -55,8 +55,8 @@ A design is one TOML file. `assets_demo/hill_climb_six.toml` is a complete examp
 A pressure trace (`source = "trace"`) is a CSV beside the design file, named by `file`, with the
 columns `crank_angle_deg` (0 at firing TDC, rising, one cycle) and `cylinder_pressure_bar`
 (absolute). A design saved by the program holds its trace inside, under keys of the same names;
-where each cylinder has its own, `cylinder_pressure_bar` is a list of lists, one a cylinder from the
-front, each over the angle from that cylinder's own firing TDC.
+where each cylinder has its own, `cylinder_pressure_bar` is a list of lists, one per cylinder from
+the front, each over the angle from that cylinder's own firing TDC.
 
 `[[full_load]]` is the full-load curve: 2 to 12 rows of rising speed. Between rows the pressure
 varies linearly with speed; beyond the ends the end row holds. A trace ignores the curve, and the

@@ -31,6 +31,13 @@ class DesignError(ValueError):
         return (type(self), (self.field, self.message))
 
 
+def check_one_of(field: str, value: str, allowed: Iterable[str]) -> None:
+    """Raise DesignError with a field unless its value is one of those allowed."""
+    names = tuple(allowed)
+    if value not in names:
+        raise DesignError(field, f"must be one of {', '.join(names)} (got {str(value)[:20]!r})")
+
+
 def nearest(name: str, known: Iterable[str]) -> str:
     """Return a hint for a wrong name: the known one that is nearest, or all that are allowed."""
     names = list(known)

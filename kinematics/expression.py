@@ -12,7 +12,7 @@ import operator
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from functools import reduce
+from functools import lru_cache, reduce
 from typing import Any
 
 import numpy as np
@@ -98,6 +98,7 @@ class Expression:
         return _value(self.tree, of)
 
 
+@lru_cache(maxsize=256)
 def read_expression(text: str, *, rule: bool) -> Expression:
     """Return a text as an expression; raises ValueError with what is wrong with it."""
     if len(text) > LONGEST:
@@ -143,7 +144,8 @@ def _check(node: ast.expr, rule: bool) -> None:
 
 def _check_exponent(node: ast.expr) -> None:
     """Raise ValueError unless an exponent is a plain number that is not huge."""
-    if exponent(node) is None or abs(exponent(node) or 0) > LARGEST_EXPONENT:
+    found = exponent(node)
+    if found is None or abs(found) > LARGEST_EXPONENT:
         raise ValueError(
             f"holds the exponent {_shown(node)}; an exponent must be a number from "
             f"-{LARGEST_EXPONENT} to {LARGEST_EXPONENT}"

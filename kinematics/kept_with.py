@@ -12,18 +12,18 @@ _Made = TypeVar("_Made")
 def kept_with_first(make: Callable[_Asked, _Made]) -> Callable[_Asked, _Made]:
     """Return a function that keeps its answers with its first argument.
 
-    Arguments are given by place and can be hashed. An answer must not hold the first of them,
-    which would then never go.
+    The first is given by place; the others can be hashed. An answer must not hold the first of
+    them, which would then never go.
     """
     answers: WeakKeyDictionary[Any, dict[tuple[Any, ...], _Made]] = WeakKeyDictionary()
 
     @wraps(make)
-    def asked(*arguments: _Asked.args, **_none: _Asked.kwargs) -> _Made:
+    def asked(*arguments: _Asked.args, **named: _Asked.kwargs) -> _Made:
         first, *more = arguments
         own = answers.setdefault(first, {})
-        key = tuple(more)
+        key = (*more, *sorted(named.items()))
         if key not in own:
-            own[key] = make(*arguments, **_none)
+            own[key] = make(*arguments, **named)
         return own[key]
 
     return asked

@@ -12,8 +12,9 @@ from apps.shown_numbers import reference_words, shown_number
 from apps.storyboard.storyboard import FORCES, PICTURES, TABLES, Setting, Step
 from apps.variants import LETTERS
 from kinematics import Cycle, Design, DesignError, parse_design, solve_cycle
+from kinematics.limits.named_results import SUBJECTS
 from kinematics.limits.own_criteria import OWN_PART
-from kinematics.limits.speed_limits import SUBJECTS, Rung, speed_limits
+from kinematics.limits.speed_limits import Rung, speed_limits
 from kinematics.units import shown_system
 from viz.chart import Chart
 from viz.film.film_numbers import film_numbers

@@ -5,9 +5,11 @@ from typing import Any
 
 from kinematics.declaration import Declaration, check_number, declarations
 from kinematics.design.design import Design
+from kinematics.design.design_groups import TABLE_LISTS
 from kinematics.errors import DesignError, nearest
 
-_KEYS = {"counterweights": "counterweight", "criteria": "criterion"}  # in the file, by attribute
+_ATTRIBUTES = {key: attribute for key, (attribute, _) in TABLE_LISTS.items()}
+_KEYS = {attribute: key for key, attribute in _ATTRIBUTES.items()}  # in the file
 
 
 def find_field(design: Design, key: str) -> tuple[Any, str, Declaration] | None:
@@ -30,8 +32,7 @@ def find_field(design: Design, key: str) -> tuple[Any, str, Declaration] | None:
 
 def _attribute(group: str) -> str:
     """Return the attribute of a design for a group's key in the design file."""
-    own = {attribute: "" for attribute in _KEYS}
-    return (own | {key: attribute for attribute, key in _KEYS.items()}).get(group, group)
+    return _ATTRIBUTES.get(group, "" if group in _KEYS else group)
 
 
 def group_field(design: Design, key: str) -> tuple[Any, str, Declaration]:

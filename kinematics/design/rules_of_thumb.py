@@ -78,6 +78,12 @@ def _by_application(key: str, read: Callable[[Application], Any], words: str,
     RULES[key] = Rule(key, lambda new: read(new.rules), f"{words} by application; {source}")
 
 
+def _of_bore(key: str, read: Callable[[Application], float], shares: str) -> None:
+    """Add the rule that a length is a share of the bore, by application."""
+    words = f"{shares} of the bore; {NO_SOURCE}"
+    RULES[key] = Rule(key, lambda new: read(new.rules) * new.bore, words)
+
+
 def _root(new: NewDesign, share: float, power: float, most: float) -> float:
     return min(share * max(new.pressure_ratio, 0.9) ** power, most) * new.bore
 
@@ -128,14 +134,12 @@ def _pin(new: NewDesign) -> float:
 
 
 _share("piston_pin.inner_diameter_mm", 0.45, "piston_pin.outer_diameter_mm")
-for _place, (_key, _words) in enumerate((
-    ("length", "0.68 (competition), 0.7 (road), 0.82 (boat) of the bore"),
-    ("small_end_width", "0.27 (competition), 0.28 (road), 0.34 (boat) of the bore"),
-    ("boss_gap", "0.29 (competition), 0.3 (road), 0.36 (boat) of the bore"),
-)):  # fmt: skip
-    _rule(f"piston_pin.{_key}_mm", _words)(
-        lambda new, place=_place: new.rules.pin[place] * new.bore
-    )
+_of_bore("piston_pin.length_mm", lambda use: use.pin[0], "0.68 (competition), 0.7 (road), "
+         "0.82 (boat)")  # fmt: skip
+_of_bore("piston_pin.small_end_width_mm", lambda use: use.pin[1], "0.27 (competition), 0.28 "
+         "(road), 0.34 (boat)")  # fmt: skip
+_of_bore("piston_pin.boss_gap_mm", lambda use: use.pin[2], "0.29 (competition), 0.3 (road), "
+         "0.36 (boat)")  # fmt: skip
 _share("top_ring.axial_height_mm", 0.014, "bore")
 _share("top_ring.radial_width_mm", 0.037, "bore")
 
@@ -282,7 +286,6 @@ def _web(new: NewDesign) -> float:
 _share("crank_throw.web_width_mm", 1.5, "main_bearing.diameter_mm")
 _share("crank_throw.pin_fillet_mm", 0.06, "big_end.diameter_mm")
 _share("crank_throw.journal_fillet_mm", 0.05, "main_bearing.diameter_mm")
-
 _share("crank_throw.oil_bore_mm", 0.12, "big_end.diameter_mm")
 _fixed("crank_throw.oil_hole_angle_deg", 60.0, "ahead of the pin, where loads are low")
 

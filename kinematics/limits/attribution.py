@@ -19,6 +19,7 @@ from kinematics.declaration import declarations
 from kinematics.design.design import Design
 from kinematics.errors import DesignError
 from kinematics.limits.criterion import Criterion
+from kinematics.limits.own_criteria import OwnParts
 from kinematics.limits.speed_limits import Ladder, Rung, assessed
 from kinematics.one_line import one_line
 from kinematics.train.cycle import rigid_train
@@ -157,8 +158,7 @@ class LadderAttribution:
         self.a, self.b = a, b
         self.steps = single_steps(a.design, b.design)
         train = rigid_train(a.design)
-        self._trains = {key: train.changed(design) for key, design in self.steps.items()}
-        self._parts: dict[type, dict[str, Any]] = {}
+        self._owners = {key: OwnParts(train.changed(design)) for key, design in self.steps.items()}
         self._uses: dict[str, Attribution | None] = {}
         self._limits: dict[str, Attribution | None] = {}
 
@@ -221,10 +221,7 @@ class LadderAttribution:
 
     def _changed(self, rung: Rung) -> dict[str, Any]:
         """Return the parts of each single step, of a rung's subject."""
-        subject = type(rung.parts)
-        if subject not in self._parts:
-            self._parts[subject] = {name: subject(train) for name, train in self._trains.items()}
-        return self._parts[subject]
+        return {name: owner.of(type(rung.parts)) for name, owner in self._owners.items()}
 
     def _speeds(self, before: Rung, after: Rung, parts: Any) -> Array:
         """Return the speeds [rad/s] at which a single step is asked (s,), rising.

@@ -212,7 +212,7 @@ _MAIN_FILM = together(
     partial_groove, starved("main"), rigid_shells("main"), edge_film("main", "main_film"),
     lightened_webs_of_a_continuous_shaft, gas_at_every_speed,
 )  # fmt: skip
-_MAIN_LOAD = together(lightened_webs_of_a_continuous_shaft, gas_at_every_speed)
+MAIN_LOAD_MARKS = together(lightened_webs_of_a_continuous_shaft, gas_at_every_speed)
 BEARING_CRITERIA = (
     Criterion(
         "big_end_specific_load", _BIG_END, "Specific load", "MPa", "big_end_specific_load",
@@ -234,7 +234,7 @@ BEARING_CRITERIA = (
         ("big_end",), BearingParts.big_end_per_width, left_out=gas_of_one_cylinder),
     Criterion(
         "main_specific_load", _MAINS, "Specific load", "MPa", "main_specific_load",
-        ("main_bearing",), BearingParts.main_specific, left_out=_MAIN_LOAD,
+        ("main_bearing",), BearingParts.main_specific, left_out=MAIN_LOAD_MARKS,
         band=by_main_loads),
     Criterion(
         "main_film", _MAINS, "Minimum oil film thickness", "um", "main_film", _FILM,
@@ -250,7 +250,7 @@ BEARING_CRITERIA = (
         ("main_bearing",), BearingParts.main_speed, guide=True),
     Criterion(
         "main_load_per_width", _MAINS, "Load per width", "N_mm", "load_per_width",
-        ("main_bearing",), BearingParts.main_per_width, left_out=_MAIN_LOAD,
+        ("main_bearing",), BearingParts.main_per_width, left_out=MAIN_LOAD_MARKS,
         band=by_main_loads),
     Criterion(
         "oil_supply", _OIL, "Oil supply to crankpins", "", "oil_reserve",

@@ -173,7 +173,7 @@ class CrankParts:
             layout.throw_spacing / 2 - self.design.crank.web_offset,
             self.design.cylinder.crank_radius,
         )
-        on_throw = weighted_sums(rods_on_throws(layout), _parts(load))
+        on_throw = weighted_sums(rods_on_throws(layout), load.parts)
         alone = throw_moments(beam, *force_on_pin(on_throw))
         return self._continuous_moments(alone) if self.continuous else alone
 
@@ -184,11 +184,11 @@ class CrankParts:
 
     def _continuous_moments(self, alone: ThrowMoments) -> ThrowMoments:
         shaft = self.train.continuous_shaft
-        radial, tangential = np.moveaxis(_parts(shaft.pin_bending), -2, 0)
+        radial, tangential = np.moveaxis(shaft.pin_bending.parts, -2, 0)
         return replace(
             alone,
-            web_bending=_parts(shaft.web_bending[:, 0]),
-            web_shear=_parts(shaft.web_shear[:, 0]),
+            web_bending=shaft.web_bending[:, 0].parts,
+            web_shear=shaft.web_shear[:, 0].parts,
             pin_bending_radial=radial,
             pin_bending_tangential=tangential,
         )
@@ -411,11 +411,6 @@ class CrankParts:
         swing = energy_fluctuation(torque.over(speed), cycle)
         inertia = sum(self.chain.system.inertias)
         return degree_of_irregularity(swing.largest, inertia=inertia, speed=speed)
-
-
-def _parts(load: GasAndInertia) -> Array:
-    """Return the parts of a load as one array (k, …): all gas courses, then the inertia."""
-    return np.concatenate((load.gas.courses, load.inertia[None]))
 
 
 _FILLETS, _TWIST = "Crankshaft", "Torsion"

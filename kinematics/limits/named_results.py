@@ -15,15 +15,10 @@ from kinematics.design.design import Design
 from kinematics.design.design_groups import ENTRIES, Entry
 from kinematics.design.field_default import default_in_force
 from kinematics.errors import DesignError, nearest
-from kinematics.limits.bearing_criteria import BEARING_CRITERIA, BearingParts
+from kinematics.limits.bearing_criteria import BEARING_CRITERIA, MAIN_LOAD_MARKS, BearingParts
 from kinematics.limits.crank_criteria import CRANK_CRITERIA, CrankParts
 from kinematics.limits.criterion import Criterion
-from kinematics.limits.left_out import (
-    gas_at_every_speed,
-    gas_of_one_cylinder,
-    lightened_webs_of_a_continuous_shaft,
-)
-from kinematics.limits.left_out import together as marks_of
+from kinematics.limits.left_out import gas_at_every_speed, gas_of_one_cylinder
 from kinematics.limits.other_models import by_main_loads
 from kinematics.limits.piston_criteria import PISTON_CRITERIA, PistonParts
 from kinematics.limits.rod_criteria import ROD_CRITERIA, RodParts
@@ -121,15 +116,14 @@ _BASIC: tuple[tuple[type, tuple[Criterion, ...]], ...] = (
     )),
     (BearingParts, (
         _gas("big_end_load", "Big-end load, peak", "kN",
-             lambda parts, speed: parts.big_end_load(speed).max(axis=-1), one=True),
+             BearingParts.big_end_peak, one=True),
         Criterion("main_load", "", "Main load, peak", "kN", None, (),
                   lambda parts, speed: parts.main_peaks(speed).max(axis=-1),
-                  left_out=marks_of(lightened_webs_of_a_continuous_shaft, gas_at_every_speed),
+                  left_out=MAIN_LOAD_MARKS,
                   band=by_main_loads),
     )),
 )  # fmt: skip
-_SUBJECTS: tuple[tuple[type, tuple[Criterion, ...]], ...] = (
-    *_BASIC,
+SUBJECTS: tuple[tuple[type, tuple[Criterion, ...]], ...] = (  # the criteria of the ladder
     (PistonParts, PISTON_CRITERIA),
     (RodParts, ROD_CRITERIA),
     (BearingParts, BEARING_CRITERIA),
@@ -137,7 +131,7 @@ _SUBJECTS: tuple[tuple[type, tuple[Criterion, ...]], ...] = (
 )
 RESULTS: Mapping[str, NamedResult] = {  # what is assessed at idle alone is no value over speed
     criterion.key: NamedResult(subject, criterion)
-    for subject, criteria in _SUBJECTS
+    for subject, criteria in (*_BASIC, *SUBJECTS)
     for criterion in criteria
     if not criterion.at_idle
 }

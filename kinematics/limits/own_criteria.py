@@ -40,7 +40,7 @@ OWN_MARK = LeftOut(
 
 
 class OwnParts:
-    """The parts of a train that criteria of the design's own name, each made when asked for."""
+    """The parts of a train by subject, each made when asked for; its own are a subject too."""
 
     def __init__(self, train: RigidTrain) -> None:
         self.train = train
@@ -52,6 +52,8 @@ class OwnParts:
 
         Reference: as of the subject itself.
         """
+        if subject is OwnParts:
+            return self
         if subject not in self._parts:
             self._parts[subject] = subject(self.train)
         return self._parts[subject]

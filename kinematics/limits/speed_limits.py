@@ -12,12 +12,9 @@ from kinematics.array import Array
 from kinematics.design.allowables import Allowable, red_line
 from kinematics.design.design import Design
 from kinematics.errors import DesignError, nearest
-from kinematics.limits.bearing_criteria import BEARING_CRITERIA, BearingParts
-from kinematics.limits.crank_criteria import CRANK_CRITERIA, CrankParts
 from kinematics.limits.criterion import Criterion, LeftOut
+from kinematics.limits.named_results import SUBJECTS
 from kinematics.limits.own_criteria import OwnParts, own_criteria
-from kinematics.limits.piston_criteria import PISTON_CRITERIA, PistonParts
-from kinematics.limits.rod_criteria import ROD_CRITERIA, RodParts
 from kinematics.limits.rung_band import Band, UseOverSpeed, band_by_other_models
 from kinematics.limits.stretches_over import (
     Stretches,
@@ -30,12 +27,6 @@ from kinematics.one_line import one_line, quantity
 from kinematics.train.cycle import rigid_train
 from kinematics.units import UNITS, shown_system, using_units
 
-SUBJECTS: tuple[tuple[type, tuple[Criterion, ...]], ...] = (
-    (PistonParts, PISTON_CRITERIA),
-    (RodParts, ROD_CRITERIA),
-    (BearingParts, BEARING_CRITERIA),
-    (CrankParts, CRANK_CRITERIA),
-)
 HIGHEST_OVER_RATED = 2.5  # the speeds looked at, over the rated one
 LOWEST_OVER_RATED = 0.1  # where the design gives no idle speed
 
@@ -280,20 +271,28 @@ def speed_limits(design: Design) -> Ladder:
     train = rigid_train(design)
     _ = train.pressure  # refused here where it cannot be made
     rated = design.layout.rated_speed
-    idle = design.torsion.idle_speed if design.torsion else LOWEST_OVER_RATED * rated
-    low = min(idle, 0.9 * rated)
-    high = HIGHEST_OVER_RATED * rated
+    idle, low, high = speeds_looked_at(design)
     rungs: list[Rung] = []
     unjudged: list[NotAssessed] = []
     own = OwnParts(train)
-    for subject, criteria in (*SUBJECTS, (None, own_criteria(design))):
-        parts = own if subject is None else own.of(subject)
+    for subject, criteria in (*SUBJECTS, (OwnParts, own_criteria(design))):
+        parts = own.of(subject)
         for criterion in criteria:
             found = assessed(criterion, parts, (low, high), idle if criterion.at_idle else rated)
             (rungs if isinstance(found, Rung) else unjudged).append(found)  # type: ignore[arg-type]
     rungs.sort(key=lambda rung: _rank(rung, rated))
     line = red_line(design.limits, rated)
     return Ladder(design, tuple(rungs), tuple(unjudged), low, high, rated, line)
+
+
+def speeds_looked_at(design: Design) -> tuple[float, float, float]:
+    """Return the idle speed, and the ends of the speeds that criteria are looked at [rad/s].
+
+    Reference: by definition.
+    """
+    rated = design.layout.rated_speed
+    idle = design.torsion.idle_speed if design.torsion else LOWEST_OVER_RATED * rated
+    return idle, min(idle, 0.9 * rated), HIGHEST_OVER_RATED * rated
 
 
 def assessed(

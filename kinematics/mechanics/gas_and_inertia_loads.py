@@ -112,9 +112,16 @@ class GasAndInertia:
 
         Reference: follows from gas + speed² · inertia.
         """
-        parts = np.concatenate((self.gas.courses, self.inertia[None]))
         counts = np.column_stack((self.gas.shares(speed), speed**2))
-        return np.tensordot(counts, parts, 1)
+        return np.tensordot(counts, self.parts, 1)
+
+    @property
+    def parts(self) -> Values:
+        """All gas courses, then the inertia, as one array (k + 1, …, n).
+
+        Reference: follows from gas + speed² · inertia.
+        """
+        return np.concatenate((self.gas.courses, self.inertia[None]))
 
     def mapped(self, linear: Callable[[Values], Values]) -> "GasAndInertia":
         """Return what a linear map makes of the load: of all gas courses (k, …, n) and of inertia.

@@ -7,7 +7,7 @@ from functools import cached_property
 import numpy as np
 
 from kinematics.array import Array
-from kinematics.errors import DesignError
+from kinematics.errors import DesignError, check_one_of
 from kinematics.mechanics.pressure_trace import WIDEST_GAP, PressureTrace
 from kinematics.mechanics.trace_file import FEWEST_ROWS, TraceTable
 from kinematics.mechanics.trace_settings import (
@@ -39,10 +39,8 @@ class Choice:
     zero: str = "given"
 
     def __post_init__(self) -> None:
-        for field, value, allowed in (("which", self.which, WHICH), ("zero", self.zero, ZEROS)):
-            if value not in allowed:
-                words = ", ".join(allowed)
-                raise DesignError(field, f"must be one of {words} (got {str(value)[:20]!r})")
+        check_one_of("which", self.which, WHICH)
+        check_one_of("zero", self.zero, ZEROS)
 
 
 @frozen_record

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from kinematics.array import Array
-from kinematics.errors import DesignError
+from kinematics.errors import DesignError, check_one_of
 from kinematics.mechanics.trace_file import TraceTable
 from kinematics.mechanics.trace_settings import PRESSURE_UNITS
 from kinematics.units import UNITS, in_words
@@ -45,12 +45,8 @@ class CurveSettings:
     efficiency: float = USUAL_EFFICIENCY  # mechanical; of brake values alone
 
     def __post_init__(self) -> None:
-        for field, value, allowed in (
-            ("unit", self.unit, tuple(VALUE_UNITS)), ("basis", self.basis, BASES),
-        ):  # fmt: skip
-            if value not in allowed:
-                words = ", ".join(allowed)
-                raise DesignError(field, f"must be one of {words} (got {str(value)[:20]!r})")
+        check_one_of("unit", self.unit, VALUE_UNITS)
+        check_one_of("basis", self.basis, BASES)
         if self.speed_column == self.value_column:
             raise DesignError("columns", "must be one of speed and another of what is measured")
         if not LOWEST_EFFICIENCY <= self.efficiency <= 1:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from kinematics.array import Array
-from kinematics.errors import DesignError
+from kinematics.errors import DesignError, check_one_of
 from kinematics.one_line import frozen_record
 
 MOST_BYTES = 6_000_000
@@ -40,12 +40,8 @@ class Dialect:
     decimal: str
 
     def __post_init__(self) -> None:
-        for field, value, allowed in (
-            ("separator", self.separator, SEPARATORS), ("decimal", self.decimal, DECIMALS),
-        ):  # fmt: skip
-            if value not in allowed:
-                words = ", ".join(allowed)
-                raise DesignError(field, f"must be one of {words} (got {str(value)[:20]!r})")
+        check_one_of("separator", self.separator, SEPARATORS)
+        check_one_of("decimal", self.decimal, DECIMALS)
         if self.separator == self.decimal:
             raise DesignError("decimal", "must differ from the separator (got comma for both)")
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from kinematics.array import Array
-from kinematics.errors import DesignError
+from kinematics.errors import DesignError, check_one_of
 from kinematics.mechanics.trace_file import TraceTable
 
 ANGLE, IGNORED = -1, 0  # roles of columns; from 1 on the number of a cylinder
@@ -48,14 +48,9 @@ class TraceSettings:
     reference: str = "cylinder"
 
     def __post_init__(self) -> None:
-        for field, value, allowed in (
-            ("unit", self.unit, tuple(PRESSURE_UNITS)),
-            ("direction", self.direction, tuple(DIRECTIONS)),
-            ("reference", self.reference, REFERENCES),
-        ):
-            if value not in allowed:
-                words = ", ".join(allowed)
-                raise DesignError(field, f"must be one of {words} (got {str(value)[:20]!r})")
+        check_one_of("unit", self.unit, PRESSURE_UNITS)
+        check_one_of("direction", self.direction, DIRECTIONS)
+        check_one_of("reference", self.reference, REFERENCES)
         if self.roles.count(ANGLE) != 1:
             found = self.roles.count(ANGLE)
             raise DesignError("columns", f"must have one column of crank angle (got {found})")
@@ -178,7 +173,7 @@ def _unit(table: TraceTable, pressures: list[int]) -> str:
 
 def _reference(table: TraceTable, roles: list[int], direction: str, cycle: FiringCycle) -> str:
     """Return whose TDC the angles are from: that under which the cylinders peak most alike."""
-    columns = [roles.index(number) for number in range(1, max(roles) + 1) if number in roles]
+    columns = [roles.index(number) for number in sorted(set(roles)) if number > 0]
     places = table.values[:, columns].argmax(axis=0)
     peaks = DIRECTIONS[direction] * np.radians(table.values[places, roles.index(ANGLE)])
     behind = np.array([cycle.firing_angles[roles[column] - 1] for column in columns])

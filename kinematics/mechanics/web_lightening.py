@@ -193,11 +193,19 @@ def _span(plate: WebPlate) -> tuple[float, float]:
     return min(-plate.main_radius, plate.crank_radius - plate.pin_radius), plate.tip
 
 
-def _kinks(plate: WebPlate, cuts: WebCuts) -> list[float]:
-    """Return heights at which the outline or the chamfer's depth bends."""
+def outline_kinks(plate: WebPlate) -> list[float]:
+    """Return heights at which a web's outline bends or ends [m], in no order.
+
+    Reference: plane geometry; the hull of two circles.
+    """
     main, pin, crank = plate.main_radius, plate.pin_radius, plate.crank_radius
     sin = min(max((main - pin) / crank, -1.0), 1.0)
-    kinks = [main * sin, crank + pin * sin, *_span(plate), -main, main, crank - pin, crank + pin]
+    return [main * sin, crank + pin * sin, *_span(plate), -main, main, crank - pin, crank + pin]
+
+
+def _kinks(plate: WebPlate, cuts: WebCuts) -> list[float]:
+    """Return heights at which the outline or the chamfer's depth bends."""
+    kinks = outline_kinks(plate)
     if cuts.chamfer_depth > 0:
         kinks += [cuts.chamfer_start(plate), cuts.chamfer_end(plate)]
     return kinks

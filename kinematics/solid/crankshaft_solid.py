@@ -75,7 +75,7 @@ def _pins(design: Design, parts: PartGeometry) -> Iterator[SolidPart]:
     pin = hollow_cylinder(shape.diameter, bore, -half, half)
     for number, place in enumerate(parts.throws, 1):
         shift = np.array([0.0, parts.crank_radius, -place.z])
-        mesh = pin.moved(np.eye(3), shift).turned(place.angle)
+        mesh = pin.shifted(shift).turned(place.angle)
         yield SolidPart(f"crankpin {number}", "crankpin", number, mesh)
 
 
@@ -87,7 +87,7 @@ def _webs(parts: PartGeometry) -> Iterator[SolidPart]:
         mesh, face = (front, -half) if number % 2 else (rear, half)
         shift = np.array([0.0, 0.0, face - z])
         angle = parts.throws[(number - 1) // 2].angle
-        mesh = mesh.moved(np.eye(3), shift).turned(angle)
+        mesh = mesh.shifted(shift).turned(angle)
         yield SolidPart(f"web {number}", "web", number, mesh)
 
 

@@ -17,6 +17,7 @@ from kinematics.array import Array
 from kinematics.one_line import one_line
 
 _SAME = 9  # decimals [m] to which corners are one
+_Z_TO_Y = np.array([[1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, -1.0, 0.0]])
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -69,6 +70,20 @@ class Mesh:
         Reference: by definition.
         """
         return Mesh(self.vertices @ rotation.T + shift, self.faces)
+
+    def shifted(self, shift: Array) -> "Mesh":
+        """Return it shifted (3,) [m].
+
+        Reference: by definition.
+        """
+        return Mesh(self.vertices + shift, self.faces)
+
+    def upright(self) -> "Mesh":
+        """Return it with its z axis turned to y.
+
+        Reference: plane geometry.
+        """
+        return self.moved(_Z_TO_Y, np.zeros(3))
 
     def turned(self, angle: float) -> "Mesh":
         """Return it turned about the shaft's axis with the crank's rotation [rad].

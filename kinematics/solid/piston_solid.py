@@ -17,7 +17,6 @@ from kinematics.solid.mesh import Mesh, joined
 from kinematics.solid.simple_solids import arc, band, block_of, circle, hollow_cylinder, revolved
 
 _CLEAR = 1.06  # gap between bosses over the rod's width
-_UPRIGHT = np.array([[1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, -1.0, 0.0]])  # z to y
 
 
 def piston_solid(piston: PistonShape, rod: RodShape, pin_offset: float) -> Mesh:
@@ -51,7 +50,7 @@ def pin_solid(piston: PistonShape, pin_offset: float) -> Mesh:
     """
     half = piston.pin_length / 2
     pin = hollow_cylinder(piston.pin_diameter, piston.pin_bore, -half, half)
-    return pin.moved(np.eye(3), np.array([-pin_offset, 0.0, 0.0]))
+    return pin.shifted(np.array([-pin_offset, 0.0, 0.0]))
 
 
 def _roof(piston: PistonShape) -> float:
@@ -115,7 +114,7 @@ def _skirt(piston: PistonShape) -> Iterator[Mesh]:
     for middle in (0.0, math.pi):
         ends = middle - half, middle + half
         panel = band(arc(0.998 * radius, *ends), arc(inner, *ends), low, high)
-        yield panel.moved(_UPRIGHT, np.zeros(3))
+        yield panel.upright()
 
 
 def _boss(piston: PistonShape, pin_offset: float, low: float, high: float) -> Mesh:
@@ -124,10 +123,10 @@ def _boss(piston: PistonShape, pin_offset: float, low: float, high: float) -> Me
     foot, top = 0.9 * piston.boss_radius, max(_roof(piston), _belt_end(piston))
     shift = np.array([-pin_offset, 0.0, 0.0])
     if not top > foot:
-        return eye.moved(np.eye(3), shift)
+        return eye.shifted(shift)
     half = 0.75 * piston.boss_radius
     corners = np.array([(-half, low), (half, low), (half, high), (-half, high)])
     levels = [
         np.insert(corners, 1, y, axis=1) for y in (math.sqrt(piston.boss_radius**2 - half**2), top)
     ]
-    return joined([eye, block_of(*levels)]).moved(np.eye(3), shift)
+    return joined([eye, block_of(*levels)]).shifted(shift)

@@ -12,12 +12,11 @@ import numpy as np
 
 from kinematics.array import Array
 from kinematics.mechanics.part_shapes import PistonShape, RodShape
-from kinematics.solid.mesh import Mesh, joined, with_rotation
+from kinematics.solid.mesh import Mesh, joined
 from kinematics.solid.simple_solids import ROUND, band, block_of, circle, hollow_cylinder
 
 _SHELL = 1.06  # outside of the shells over the journal
 _GAP = 0.012  # of the split as drawn, over the big end's radius
-_LYING = np.array([[1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, -1.0, 0.0]])  # z to y
 
 
 def rod_solid(rod: RodShape, piston: PistonShape, pin_diameter: float) -> Mesh:
@@ -28,7 +27,7 @@ def rod_solid(rod: RodShape, piston: PistonShape, pin_diameter: float) -> Mesh:
     half = rod.small_end_width / 2
     eye = band(circle(rod.small_end_outer_radius), circle(piston.pin_diameter / 2), -half, half)
     return joined([
-        eye.moved(np.eye(3), np.array([0.0, rod.length, 0.0])),
+        eye.shifted(np.array([0.0, rod.length, 0.0])),
         *_shank(rod, pin_diameter),
         _half_end(rod, pin_diameter, upper=True),
     ])  # fmt: skip
@@ -39,10 +38,9 @@ def cap_solid(rod: RodShape, pin_diameter: float) -> Mesh:
 
     Reference: elementary geometry.
     """
-    turn = with_rotation(rod.cap_split_angle)
     return joined([
         _half_end(rod, pin_diameter, upper=False),
-        *(head.moved(turn, np.zeros(3)) for head in _bolt_heads(rod)),
+        *(head.turned(rod.cap_split_angle) for head in _bolt_heads(rod)),
     ])  # fmt: skip
 
 
@@ -52,36 +50,24 @@ def _half_end(rod: RodShape, pin_diameter: float, *, upper: bool) -> Mesh:
     angle = np.linspace(0.0, math.pi, ROUND + 1)
     inner = _SHELL * pin_diameter / 2
     line = np.column_stack((np.cos(angle), np.sin(angle)))
-    reach = _upper_reach(rod, line) if upper else _cap_reach(rod, line)
+    height = 0.85 * rod.bolt_top if upper else 0.62 * -rod.bolt_bottom
+    reach = _reach(rod, line, height)
     sign, half = (1.0 if upper else -1.0), rod.big_end_width / 2
     lines = [
         np.column_stack((points[:, 0], sign * np.maximum(points[:, 1], gap)))
         for points in (line * reach[:, None], line * inner)
     ]
-    mesh = band(lines[0], lines[1], -half, half)
-    return mesh.moved(with_rotation(rod.cap_split_angle), np.zeros(3))
+    return band(lines[0], lines[1], -half, half).turned(rod.cap_split_angle)
 
 
-def _box_reach(line: Array, breadth: float, height: float) -> Array:
-    """Return how far rays from the origin run in a box of half a breadth and a height [m]."""
+def _reach(rod: RodShape, line: Array, height: float) -> Array:
+    """Return the outline along rays (n, 2): shoulders about the bolts of a height [m], or round."""
     across, up = np.abs(line[:, 0]), np.abs(line[:, 1])
     far = 1e9
     with np.errstate(divide="ignore"):
-        return np.minimum(
-            np.where(across > 0, breadth / across, far), np.where(up > 0, height / up, far)
-        )
-
-
-def _cap_reach(rod: RodShape, line: Array) -> Array:
-    """Return the cap's outline: the bolts' bosses, round below."""
-    box = _box_reach(line, rod.big_end_half_breadth, 0.62 * -rod.bolt_bottom)
-    return np.maximum(np.maximum(box, rod.big_end_outer_radius), 0.0)
-
-
-def _upper_reach(rod: RodShape, line: Array) -> Array:
-    """Return the rod's half of the big end: shoulders over the bolts, round above."""
-    box = _box_reach(line, rod.big_end_half_breadth, 0.85 * rod.bolt_top)
-    return np.maximum(box, rod.big_end_outer_radius)
+        aside = np.where(across > 0, rod.big_end_half_breadth / across, far)
+        above = np.where(up > 0, height / up, far)
+    return np.maximum(np.minimum(aside, above), rod.big_end_outer_radius)
 
 
 def _shank(rod: RodShape, pin_diameter: float) -> list[Mesh]:
@@ -110,5 +96,5 @@ def _level(left: float, right: float, y: float, half: float) -> Array:
 def _bolt_heads(rod: RodShape) -> list[Mesh]:
     """Return the bolts' heads under the cap's bosses."""
     low, high = 1.15 * rod.bolt_bottom, 0.5 * rod.bolt_bottom
-    head = hollow_cylinder(1.5 * rod.bolt_diameter, 0.0, low, high).moved(_LYING, np.zeros(3))
-    return [head.moved(np.eye(3), np.array([side * rod.bolt_offset, 0.0, 0.0])) for side in (-1, 1)]
+    head = hollow_cylinder(1.5 * rod.bolt_diameter, 0.0, low, high).upright()
+    return [head.shifted(np.array([side * rod.bolt_offset, 0.0, 0.0])) for side in (-1, 1)]

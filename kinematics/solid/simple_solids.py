@@ -16,22 +16,22 @@ from kinematics.solid.mesh import Mesh, mesh_of
 ROUND = 64  # corners of a full circle
 
 
-def circle(radius: float, centre: tuple[float, float] = (0.0, 0.0)) -> Array:
+def circle(radius: float) -> Array:
     """Return a closed circle's corners (n, 2) [m], the last the first, from +x anticlockwise.
 
     Reference: plane geometry.
     """
-    return arc(radius, 0.0, 2 * math.pi, centre)
+    return arc(radius, 0.0, 2 * math.pi)
 
 
-def arc(radius: float, start: float, end: float, centre: tuple[float, float] = (0.0, 0.0)) -> Array:
+def arc(radius: float, start: float, end: float) -> Array:
     """Return an arc's corners (n, 2) [m] between two angles from +x [rad].
 
     Reference: plane geometry.
     """
     count = max(3, math.ceil(abs(end - start) / (2 * math.pi) * ROUND - 1e-9)) + 1
     angle = np.linspace(start, end, count)
-    return np.column_stack((np.cos(angle), np.sin(angle))) * radius + centre
+    return np.column_stack((np.cos(angle), np.sin(angle))) * radius
 
 
 def swept(lines: list[Array]) -> Array:

@@ -11,7 +11,7 @@ import numpy as np
 
 from kinematics.array import Array
 from kinematics.mechanics.part_shapes import WebShape
-from kinematics.mechanics.web_lightening import WebPlate, web_chord
+from kinematics.mechanics.web_lightening import WebPlate, outline_kinks, web_chord
 from kinematics.solid.mesh import Mesh, mesh_of
 from kinematics.solid.simple_solids import ROUND, swept
 
@@ -47,12 +47,10 @@ def _rows(plate: WebPlate, web: WebShape) -> Array:
     slope = _slope(web)
     rows.append(np.array([web.chamfer_start, web.chamfer_end,
                           web.chamfer_start + web.pocket_depth / slope]))  # fmt: skip
-    lean = (plate.main_radius - plate.pin_radius) / plate.crank_radius
-    if abs(lean) < 1:
-        rows.append(np.array([plate.main_radius * lean,
-                              plate.crank_radius + plate.pin_radius * lean]))  # fmt: skip
-    low = min(-plate.main_radius, plate.crank_radius - plate.pin_radius)
-    found = np.unique(np.clip(np.concatenate(rows), low, min(plate.tip, web.chamfer_end)))
+    kinks = np.array(outline_kinks(plate))
+    found = np.unique(
+        np.clip(np.concatenate([*rows, kinks]), kinks.min(), min(plate.tip, web.chamfer_end))
+    )
     return found[np.append(True, np.diff(found) > 1e-7)]
 
 

@@ -15,9 +15,10 @@ from kinematics.design.design import Design
 from kinematics.design.design_full_load import MOST_ROWS, FullLoadRow
 from kinematics.design.design_pressure import Pressure
 from kinematics.errors import DesignError
-from kinematics.mechanics.slider_crank import piston_motion
+from kinematics.mechanics.measured_cycles import PressureCycles
 from kinematics.mechanics.speed_curve import EngineSize, SpeedCurve, thinned
-from kinematics.train.cylinder_pressure import cylinder_pressure, slider_crank, volume_at
+from kinematics.train.cylinder_pressure import cylinder_pressure, cylinder_volume, slider_crank
+from kinematics.train.measured_work import cycle_mean_pressures
 from kinematics.units import UNITS, in_words
 
 LEAST_CHARGE, MOST_CHARGE = 0.1, 1.5  # of the design's, as of FullLoadRow
@@ -59,19 +60,15 @@ def measured_full_load(design: Design, curve: SpeedCurve) -> MeasuredFullLoad:
         )  # fmt: skip
     few, error = thinned(curve, MOST_ROWS)
     charge = charges(design, few.mean_pressure)
+    rows = []
     for share, speed, pressure, line in zip(
-        charge, few.speed, few.mean_pressure, few.lines, strict=True
+        charge.tolist(), few.speed.tolist(), few.mean_pressure.tolist(), few.lines, strict=True
     ):
-        _check_charge(design, float(share), f"line {line}: {in_words(float(speed), 'rpm')} with "
-                      f"IMEP {in_words(float(pressure), 'bar', 3)}")  # fmt: skip
-    percent = UNITS["percent"]
-    rows = tuple(
-        FullLoadRow(float(speed), share, 1.0, share)
-        for speed, share in zip(
-            few.speed, (percent.to_si(round(100 * float(s), 2)) for s in charge), strict=True
-        )
-    )
-    return MeasuredFullLoad(curve, rows, error)
+        _check_charge(design, share, f"line {line}: {in_words(speed, 'rpm')} with "
+                      f"IMEP {in_words(pressure, 'bar', 3)}")  # fmt: skip
+        kept = UNITS["percent"].to_si(round(100 * share, 2))
+        rows.append(FullLoadRow(speed, kept, 1.0, kept))
+    return MeasuredFullLoad(curve, tuple(rows), error)
 
 
 def charges(design: Design, mean_pressure: Array) -> Array:
@@ -94,12 +91,9 @@ def full_load_mean_pressure(design: Design, charge: float) -> float:
     """
     pressure = replace(design.pressure, load=1.0)
     full = replace(design, pressure=_charged(pressure, charge))
-    crank = slider_crank(design.cylinder)
     after = (np.arange(POINTS) / POINTS - 0.5) * design.layout.cycle_angle
-    motion = piston_motion(crank, after + crank.top_dead_centre)
-    course = cylinder_pressure(full, after, volume_at(design.cylinder, motion.displacement))
-    step = design.layout.cycle_angle / POINTS
-    return float(course @ motion.velocity) * step / crank.stroke
+    course = cylinder_pressure(full, after, cylinder_volume(design.cylinder, after))
+    return float(cycle_mean_pressures(design.cylinder, PressureCycles(after, course[None]))[0])
 
 
 def _charged(pressure: Pressure, charge: float) -> Pressure:

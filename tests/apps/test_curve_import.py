@@ -4,30 +4,23 @@ import json
 
 import pytest
 
-from apps.components.charts import TrainCharts
 from apps.pages.curve_import import CurveImport
-from apps.state import AppState
 from assets_demo import FOLDER
 from assets_demo.make_traces import BRAKE_SHARE
 from kinematics import solve_cycle
+from tests.apps.opened_import import form, opened_import
 from tests.demos import DEMOS
 
 CURVE = (FOLDER / "full_load_curve.csv").read_text()
 
 
 def opened(text=CURVE, design="touring_six"):
-    made = CurveImport(AppState(DEMOS[design]), TrainCharts())
-    made.handle({"kind": "file", "name": "curve.csv", "text": text, "serial": 1})
-    return made
+    return opened_import(CurveImport, text, "curve.csv", DEMOS[design])
 
 
 @pytest.fixture(scope="module")
 def shared():
     return opened()
-
-
-def form(made, **changes):
-    return {"kind": "settings", "serial": 2, **made.form.shown["fields"], **changes}
 
 
 def test_the_demo_curve_is_previewed_used_and_undone():

@@ -87,6 +87,7 @@ def test_the_readme_names_all_that_may_be_named():
         ("{live:big_end_load}. With", "{live:big_end_load. With", "predict.text", "must close"),
         ('right_if = "cost >= 0"', 'right_if = "cost"', "predict.option[2].right_if", "neither"),
         ('right_if = "cost >= 0"', 'right_if = "x >= 0"', "predict.option[2].right_if", "unknown"),
+        ('right_if = "cost < 0"\n', "", "predict.option[1].right_if", "is missing"),
         ('right_if = "cost < 0"', 'right = true', "predict.option[1].right", "mean right_if?"),
         ('plot = "big_end"', 'plot = "big_ends"', "experiment.plot", "did you mean big_end?"),
         ('"rod.mass_g", "speed_rpm"]', '"speed"]', "experiment.sliders", "no control 'speed'"),

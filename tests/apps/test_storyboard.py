@@ -320,6 +320,7 @@ def test_the_review_card_says_what_the_page_says():
     found = step_scene(Step(SHORT, TOURING, picture="review")).table
     groups = grouped_pairs(*ladders)
     assert found.answer.startswith(("Holds", "Over"))
+    assert found.rows
     for row, pair in zip(found.rows, [own for key in groups for own in groups[key]], strict=False):
         assert row[0] == f"{pair.known.criterion.part}: {pair.known.criterion.label}"
         assert row[5:] == pair.verdicts

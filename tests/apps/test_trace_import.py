@@ -12,6 +12,7 @@ from assets_demo import FOLDER
 from assets_demo.make_traces import LACKING, LATE, SIX_LATE, ZEROS_LACKING
 from kinematics import design_text, parse_design, with_value
 from kinematics.units import using_units
+from tests.apps.opened_import import form, opened_import
 from tests.conftest import layout_of, six, with_layout
 from tests.demos import DEMOS
 from tests.kinematics.mechanics.trace_texts import ANGLES, bars, text_of
@@ -28,19 +29,13 @@ def importer():
 
 
 def opened(text=CYCLES, name="bench.csv"):
-    made = importer()
-    made.handle({"kind": "file", "name": name, "text": text, "serial": 1})
-    return made
+    return opened_import(TraceImport, text, name, DEMOS["touring_six"])
 
 
 @pytest.fixture(scope="module")
 def shared():
     """An import for what is refused: it serves all."""
     return opened()
-
-
-def form(made, **changes):
-    return {"kind": "settings", "serial": 2, **made.form.shown["fields"], **changes}
 
 
 def offer(made, start):
@@ -192,10 +187,8 @@ def table(made):
 
 
 def test_each_its_own_waits_until_the_spread_of_the_design_is_none():
-    made = TraceImport(
-        AppState(with_value(DEMOS["touring_six"], "firing.imep_spread_percent", 4.0)), TrainCharts()
-    )
-    made.handle({"kind": "file", "name": "x.csv", "text": SIX, "serial": 1})
+    spread = with_value(DEMOS["touring_six"], "firing.imep_spread_percent", 4.0)
+    made = opened_import(TraceImport, SIX, "x.csv", spread)
     assert "must be 0 where each cylinder" in " ".join(made.form.shown["problems"].values())
     assert "ready" not in made.form.shown
     made.handle(form(made, cylinder="0"))

@@ -106,7 +106,7 @@ def test_a_prediction_is_set_beside_the_engine_without_a_verdict(lessons):
 
 
 def test_options_are_shuffled_and_stay_so(lessons):
-    """Over nine lessons not every right one can come last again, but once in 10⁵ browsers."""
+    """By the browser's seed: the same order whenever a lesson is opened."""
     page, _ = lessons
     page.evaluate("localStorage.setItem('sixthrow-lessons-seed', '5')")
 
@@ -194,6 +194,12 @@ def test_sliders_move_numbers_plot_and_texts_to_those_of_the_core(lessons):
     assert seen.errors == []
 
 
+def is_marked(page, option, mark):
+    """Whether an option stands as "right" or "wrong"."""
+    above = f"xpath=ancestor::*[contains(concat(' ', @class, ' '), ' {mark} ')]"
+    return radio(page, option).locator(above).count() == 1
+
+
 def test_progress_stays_over_a_reload_and_can_be_forgotten(lessons):
     page, _ = lessons
     open_lesson(page, 5)
@@ -204,11 +210,14 @@ def test_progress_stays_over_a_reload_and_can_be_forgotten(lessons):
     radio(page, wrong).check()
     page.get_by_role("button", name="Answer", exact=True).click()
     page.locator(".said.bad").wait_for()
+    assert "Not quite" in page.locator(".said").inner_text()
+    assert is_marked(page, wrong, "wrong")
     assert one.lesson.check.options[wrong].feedback[0] in page.locator(".outcome").inner_text()
     assert "right" not in progress(page)["5_where_the_bearing_wears"]
     radio(page, one.right(one.lesson.check)).check()
     page.get_by_role("button", name="Answer", exact=True).click()
     page.locator(".said.good").wait_for()
+    assert is_marked(page, one.right(one.lesson.check), "right")
     page.reload()
     wait_until_painted(page)
     page.locator(".count", has_text="1 of").wait_for()
@@ -361,6 +370,7 @@ def test_an_address_opens_a_lesson_at_its_step_and_worked_lessons_are_gathered(l
         [{"name": n, "mimeType": "text/plain", "buffer": t.encode()} for n, t in files]
     )
     rows = page.locator(".gathered tbody tr")
+    rows.first.wait_for()  # files are read in their own time, and shown together
     assert rows.count() == 2
     words = rows.nth(0).inner_text()
     assert "A. Student" in words

@@ -12,7 +12,8 @@ import pytest
 from assets_demo import DEMO_DESIGNS
 from kinematics import DesignError
 from kinematics.design.allowables import CONFIDENCES
-from kinematics.limits.speed_limits import SUBJECTS, assessed, speed_limits
+from kinematics.limits.named_results import SUBJECTS
+from kinematics.limits.speed_limits import assessed, speed_limits
 from kinematics.train.cycle import rigid_train
 from tests.conftest import changed
 from tests.demos import DEMOS, demo_ladder, demo_sheets

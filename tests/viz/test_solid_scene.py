@@ -110,6 +110,7 @@ def test_results_are_those_of_the_rungs(name: str) -> None:
         "side_thrust": cycle.forces.side_thrust / 1e3,
         "acceleration": cycle.motion.acceleration / 1e3,
     }
+    assert {result["rung"] for result in solid_results(design)} == set(wanted)
     for result in solid_results(design):
         parts = [
             sum(

@@ -3,8 +3,9 @@
 import math
 
 from kinematics.limits.misfire import misfire_rung
+from kinematics.limits.named_results import SUBJECTS
 from kinematics.limits.own_criteria import OWN_PART
-from kinematics.limits.speed_limits import SUBJECTS, Ladder, Rung
+from kinematics.limits.speed_limits import Ladder, Rung
 from kinematics.units import shown_unit
 from viz.csv_text import Cell, csv_text
 from viz.firing_words import firing_words

@@ -3,7 +3,7 @@
 import numpy as np
 
 from kinematics.design.own_criterion import OwnCriterion
-from kinematics.limits.named_results import INPUTS, RESULTS
+from kinematics.limits.named_results import INPUTS, RESULTS, unit_of
 from kinematics.limits.own_criteria import operand_value
 from kinematics.limits.speed_limits import Rung
 from kinematics.units import SI_SYMBOLS, UNITS
@@ -37,13 +37,8 @@ def _names(own: OwnCriterion) -> tuple[str, ...]:
 
 
 def _name_words(name: str) -> str:
-    unit = UNITS[unit_key(name)].symbol
+    unit = UNITS[unit_of(name)].symbol
     return f"{name}: {name_label(name)}{f', {unit}' if unit else ''}"
-
-
-def unit_key(name: str) -> str:
-    """Return the key of the unit that a named result or input is listed with."""
-    return RESULTS[name].criterion.unit if name in RESULTS else INPUTS[name].declared.unit.key
 
 
 def name_label(name: str) -> str:
@@ -56,7 +51,7 @@ def _substitution(rung: Rung) -> str:
     own, at = _own(rung), np.array([rung.at])
     lines = []
     for name in _names(own):
-        value, key = float(operand_value(own, rung.parts, name, at)[0]), unit_key(name)
+        value, key = float(operand_value(own, rung.parts, name, at)[0]), unit_of(name)
         symbol = UNITS[key].symbol if not own.unit else SI_SYMBOLS.get(key, _si_symbol(key))
         lines.append(f"{name} = {join_unit(operand(value), symbol)}")
     return "\n".join([*lines, result(rung, own.name, own.expression)])

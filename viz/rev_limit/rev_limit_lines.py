@@ -16,7 +16,8 @@ import numpy as np
 from kinematics import solve_cycle
 from kinematics.array import Array
 from kinematics.limits.criterion import Criterion
-from kinematics.limits.speed_limits import SUBJECTS, Ladder, Rung
+from kinematics.limits.named_results import SUBJECTS
+from kinematics.limits.speed_limits import Ladder, Rung
 from kinematics.units import UNITS, shown_unit
 from viz.firing_words import firing_words
 from viz.limits.criterion_view import GROUPS, Group

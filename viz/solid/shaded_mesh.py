@@ -6,14 +6,13 @@ own, and the edge between them is drawn.
 
 import math
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from kinematics.array import Array
 from kinematics.solid.mesh import Mesh, distinct
 
-Array = NDArray[np.floating[Any]]
 CREASE = math.radians(32)
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from kinematics.design.allowables import LimitName, allowable
 from kinematics.design.design import Design
+from kinematics.design.design_parts import PistonPinSize
 from kinematics.units import shown_unit
 
 Term = tuple[
@@ -25,7 +26,7 @@ def solid_results(design: Design) -> list[dict[str, Any]]:
         terms = _vector("main_block", design.main_bearing.projected_area)
         found.append(_result(design, "main journal", "main_specific_load", terms))
     if design.piston_pin is not None:
-        terms = _pin_terms(design)
+        terms = _pin_terms(design.piston_pin, design.piston.assembly_mass)
         found.append(_result(design, "piston pin", "small_end_pressure", terms))
     return found
 
@@ -36,9 +37,8 @@ def _vector(row: str, area: float) -> list[list[Term]]:
     return [[(row, 0, factor)], [(row, 1, factor)]]
 
 
-def _pin_terms(design: Design) -> list[list[Term]]:
+def _pin_terms(pin: PistonPinSize, mass: float) -> list[list[Term]]:
     """Return the terms of the force between pin and rod: gas less the piston's inertia, side."""
-    pin, mass = design.needed("piston_pin", "the small end's pressure"), design.piston.assembly_mass
     area = pin.outer_diameter * pin.small_end_width
     force, acceleration = _factor("kN") / area, _factor("km_s2") / area
     return [

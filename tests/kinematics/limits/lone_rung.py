@@ -1,13 +1,8 @@
 """One rung of a design alone, without what the other rungs of its ladder cost."""
 
 from kinematics import Design
-from kinematics.limits.speed_limits import (
-    HIGHEST_OVER_RATED,
-    LOWEST_OVER_RATED,
-    SUBJECTS,
-    Rung,
-    assessed,
-)
+from kinematics.limits.named_results import SUBJECTS
+from kinematics.limits.speed_limits import Rung, assessed, speeds_looked_at
 from kinematics.train.cycle import rigid_train
 
 
@@ -16,10 +11,8 @@ def lone_rung(design: Design, key: str) -> Rung:
     subject, criterion = next(
         (subject, one) for subject, criteria in SUBJECTS for one in criteria if one.key == key
     )
-    rated = design.layout.rated_speed
-    idle = design.torsion.idle_speed if design.torsion else LOWEST_OVER_RATED * rated
-    between = (min(idle, 0.9 * rated), HIGHEST_OVER_RATED * rated)
-    at = idle if criterion.at_idle else rated
-    found = assessed(criterion, subject(rigid_train(design)), between, at)
+    idle, *ends = speeds_looked_at(design)
+    at = idle if criterion.at_idle else design.layout.rated_speed
+    found = assessed(criterion, subject(rigid_train(design)), tuple(ends), at)
     assert isinstance(found, Rung), key
     return found

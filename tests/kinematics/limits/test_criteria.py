@@ -14,8 +14,9 @@ from kinematics import Design, DesignError, with_value
 from kinematics.design.allowables import LimitName, Limits
 from kinematics.design.design_field import group_field
 from kinematics.limits.criterion import OptionalGroup
+from kinematics.limits.named_results import SUBJECTS
 from kinematics.limits.rod_criteria import RodParts
-from kinematics.limits.speed_limits import SUBJECTS, speed_limits
+from kinematics.limits.speed_limits import speed_limits
 from kinematics.strength.bolted_joint import thread_stress_area
 from kinematics.train.cycle import RigidTrain
 from kinematics.train.full_load import full_load_from

@@ -23,9 +23,8 @@ from kinematics.mechanics.slider_crank import mean_piston_speed
 from kinematics.train.cycle import rigid_train
 from kinematics.train.cylinder_pressure import closed_cycle
 from kinematics.units import UNITS
-from tests.demos import demo_ladder
+from tests.demos import DEMOS, demo_ladder
 
-DEMOS = {stem: load_design(FOLDER / f"{stem}.toml") for stem in DEMO_DESIGNS}
 ROAD = ("touring_six", "short_rod_six", "measured_six", "v6_60_six_throws", "inline_four")
 PETROL = ("hill_climb_six", *ROAD)
 DIESEL = ("pilot_boat_six",)

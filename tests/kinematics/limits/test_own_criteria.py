@@ -2,6 +2,7 @@
 
 import dataclasses
 import math
+from functools import cache
 
 import numpy as np
 import pytest
@@ -15,9 +16,14 @@ from kinematics.limits.limit_sensitivities import limit_sensitivities
 from kinematics.limits.named_results import INPUTS, RESULTS, input_value, unit_of
 from kinematics.limits.own_criteria import OWN_MARK, OwnParts, check_own
 from kinematics.units import UNITS
+from tests.demos import DEMOS
 
-SIX = load_demo("hill_climb_six")
-LADDER = speed_limits(SIX)
+SIX = dataclasses.replace(DEMOS["hill_climb_six"], name="Alone")  # no other test asks its films
+
+
+@cache
+def ladder_of_six():
+    return speed_limits(SIX)
 
 
 def own(expression, allowable, unit="", **more):
@@ -30,23 +36,28 @@ def ladder_with(*rows, design=SIX):
 
 def twin(key):
     """An own criterion that says what the criterion of a key does."""
-    rung = LADDER[key]
+    rung = ladder_of_six()[key]
     unit = rung.criterion.unit
     allowable = UNITS[unit].from_si(rung.allowed.value)
     return own(key, allowable, unit, name=key, at_least=rung.criterion.at_least)
 
 
 TWINS = ("mean_piston_speed", "main_film", "pin_fillet", "rod_fatigue", "ring_lift")
-TWIN_LADDER = ladder_with(*map(twin, TWINS))
+
+
+@cache
+def twin_ladder():
+    return ladder_with(*map(twin, TWINS))
 
 
 @pytest.mark.parametrize("key", TWINS)
 def test_an_own_criterion_is_its_built_in_twin(key):
-    rung, found = LADDER[key], TWIN_LADDER[f"own_{key}"]
+    ladder, twins = ladder_of_six(), twin_ladder()
+    rung, found = ladder[key], twins[f"own_{key}"]
     assert found.limit == pytest.approx(rung.limit, rel=1e-9)
     assert (found.use_at, found.at) == pytest.approx((rung.use_at, rung.at), rel=1e-9)
     if not rung.criterion.guide:
-        assert TWIN_LADDER.verdict(found) == LADDER.verdict(rung)
+        assert twins.verdict(found) == ladder.verdict(rung)
     assert {mark.what for mark in rung.left_out} < {mark.what for mark in found.left_out}
     assert found.left_out[-1] == OWN_MARK
     assert (found.band is None) == (rung.band is None)
@@ -57,8 +68,9 @@ def test_an_own_criterion_is_its_built_in_twin(key):
 
 def test_what_moves_it_is_what_moves_its_twin():
     keys = ("main_film", "mean_piston_speed")
-    slopes = limit_sensitivities(TWIN_LADDER, [TWIN_LADDER[f"own_{key}"] for key in keys])
-    twins = limit_sensitivities(LADDER, [LADDER[key] for key in keys])
+    ladder, own_ladder = ladder_of_six(), twin_ladder()
+    slopes = limit_sensitivities(own_ladder, [own_ladder[f"own_{key}"] for key in keys])
+    twins = limit_sensitivities(ladder, [ladder[key] for key in keys])
     for key in keys:
         assert slopes[f"own_{key}"] == pytest.approx(twins[key], rel=1e-5, abs=1e-6)
 
@@ -130,7 +142,7 @@ def test_kinks_are_looked_at_finely():
 
 
 def test_marks_say_no_way_where_an_expression_may_turn_it():
-    rung = TWIN_LADDER["own_rod_fatigue"]
+    rung = twin_ladder()["own_rod_fatigue"]
     assert all(mark.direction in (THINNER, OWN_MARK.direction) for mark in rung.left_out)
 
 

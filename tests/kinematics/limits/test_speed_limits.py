@@ -19,8 +19,9 @@ from kinematics.design.allowables import CONFIDENCES, DEFAULTS, Limits, allowabl
 from kinematics.design.design_file import design_text, parse_design
 from kinematics.film.least_films import least_films
 from kinematics.limits.limit_sensitivities import INPUTS, limit_sensitivities
+from kinematics.limits.named_results import SUBJECTS
 from kinematics.limits.rod_criteria import RodParts
-from kinematics.limits.speed_limits import SUBJECTS, Ladder, Rung, speed_limits
+from kinematics.limits.speed_limits import Ladder, Rung, speed_limits
 from kinematics.limits.speed_roots import speeds_at
 from kinematics.strength.bolted_joint import opening_load, thread_stress_area
 from kinematics.train.cycle import RigidTrain

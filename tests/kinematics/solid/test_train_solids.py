@@ -125,6 +125,7 @@ def test_the_assembled_train_holds_together_at_any_angle(design) -> None:
     """A rod's big end is on its crankpin, its eye on the piston pin, the piston as high as told."""
     cycle = solve_cycle(design, 100.0)
     shapes = part_geometry(design)
+    across, along, _ = _centre(train_solids(design).per_cylinder["rod"])
     for step in (0, 71, 250, 499):
         angle = float(cycle.crank_angle[step])
         parts = assembled(design, angle)
@@ -137,6 +138,10 @@ def test_the_assembled_train_holds_together_at_any_angle(design) -> None:
             )  # fmt: skip
             apart = math.dist(crankpin[:2], pin[:2])
             assert apart == pytest.approx(design.cylinder.rod_length, rel=1e-6)
+            up = (pin - crankpin)[:2] / apart
+            rod = (_centre(named(parts, f"rod {number}")) - crankpin)[:2]
+            assert rod @ up == pytest.approx(along, abs=1e-6)
+            assert rod @ (up[1], -up[0]) == pytest.approx(across, abs=1e-6)
             axis = np.array([math.sin(place.bank_angle), math.cos(place.bank_angle)])
             height = shapes.top - cycle.motion.displacement[number - 1, step]
             assert pin[:2] @ axis == pytest.approx(height, abs=1e-6)
