@@ -60,7 +60,7 @@ MESSAGES: Mapping[str, Messages] = {
     ),
     "TraceForm": _IMPORT,
     "CurveForm": _IMPORT,
-    "SolidTrainView": Messages({"solid": {"shown": bool}}),
+    "SolidTrainView": Messages({"solid": {"shown": bool, "deflected": bool}}),
     "ControlPanel": Messages({"change": {"key": str, "value": ANY, "serial": int}}),
     "DataSheet": Messages(
         {

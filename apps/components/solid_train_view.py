@@ -20,6 +20,7 @@ class SolidTrainView(AskingComponent, TrainView):
     """Draws the train in space from its solids, which it asks for while it shows them."""
 
     solids = param.Array(default=np.zeros(0, np.uint8), doc="solid_bytes of the design")
+    deflection = param.Array(default=np.zeros(0, np.uint8), doc="deflection_bytes of the cycle")
     library = param.String(default="", doc="where this server has what draws in space")
 
     _esm = bundle("solid/solid_train_view.js")

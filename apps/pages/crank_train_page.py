@@ -19,6 +19,7 @@ from apps.shown_numbers import reference_words, shown_number
 from apps.state import AppState
 from kinematics import Design
 from viz.placed import Placed, placed
+from viz.solid.deflection_scene import deflection_bytes
 from viz.solid.solid_scene import solid_bytes, solid_source
 from viz.train.curve_words import curve_pictures
 from viz.train.full_load_charts import OVER_SPEED, full_load_charts, full_load_pictures
@@ -74,7 +75,8 @@ class CrankTrainPage(DesignPage):
             sizing_mode="stretch_both",
         )
         self._solids_of: Any = None  # what the solids that the browser has follow from
-        self._wants_solids = False
+        self._deflection_of: Any = None  # the cycle of the deflection that the browser has
+        self._wanted = {"shown": False, "deflected": False}
         self.numbers = NumberBoard(sizing_mode="stretch_width")
         self._reference_numbers: dict[str, MainNumber] = {}
         self._over_speed: tuple[Design | None, Design | None] = (None, None)  # what is drawn
@@ -114,13 +116,16 @@ class CrankTrainPage(DesignPage):
         self._show_over_speed()
 
     def _show_solids(self, message: dict[str, Any]) -> None:
-        """Send the solids from now on, or no longer."""
-        self._wants_solids = message["shown"]
+        """Send the solids and how the shaft deflects from now on, or no longer."""
+        self._wanted = message
         self._send_solids()
 
     def _send_solids(self) -> None:
-        """Send the solids that the browser shows and has not."""
-        if not self._wants_solids:
+        """Send what the browser shows in space and has not."""
+        if self._wanted["deflected"] and self._deflection_of is not self.state.cycle:
+            self._deflection_of = self.state.cycle
+            self.train.deflection = deflection_bytes(self.state.cycle)
+        if not self._wanted["shown"]:
             return
         design = self.state.design
         source = solid_source(design)

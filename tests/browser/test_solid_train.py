@@ -9,6 +9,9 @@ from assets_demo import demo_paths
 from kinematics import load_design, solve_cycle
 from kinematics.limits.bearing_criteria import BearingParts
 from kinematics.shaft.part_geometry import part_geometry
+from kinematics.shaft.torsion_train import chain_response, torsional_chain
+from kinematics.train.bearing_loads import Turn, turned
+from kinematics.train.continuous_shaft import pin_nodes
 from kinematics.units import UNITS
 from tests.browser.conftest import open_page
 from tests.browser.waiting import wait_until_drawn
@@ -27,7 +30,8 @@ REACH = """Math.max(...window.sixthrow.solid.solids.bodies
   .find(({ kind }) => kind === "crankpin").pieces[0].corners.filter((_, i) => i % 3 === 1))"""
 PARTS = """() => {
   const { solid } = window.sixthrow;
-  return solid.parts.map(({ kind, actor }) => [kind, actor.getVisibility()]);
+  const always = solid.parts.filter(({ of }) => of !== "rigid shaft");
+  return always.map(({ kind, actor }) => [kind, actor.getVisibility()]);
 }"""
 UNDER = """([kind, number]) => {
   const { solid } = window.sixthrow;
@@ -38,6 +42,22 @@ UNDER = """([kind, number]) => {
     if (part?.kind === kind && part.number === number) return [clientX, clientY];
   }
   return null;
+}"""
+
+
+MOTIONS = """angle => {
+  const { solid } = window.sixthrow;
+  solid.show({ ...solid.shown, angle, deflected: { which: "both", factor: 1000 } });
+  return [...solid.motions];
+}"""
+FRONT_FACE = """() => {
+  const { solid } = window.sixthrow;
+  const part = solid.parts.find(({ kind, number }) => kind === "main journal" && number === 1);
+  const mean = (values) => [0, 1].map((axis) => {
+    const own = Array.from(values).filter((_, i) => i % 3 === axis);
+    return own.reduce((sum, value) => sum + value, 0) / own.length;
+  });
+  return [mean(part.data.getPoints().getData()), mean(part.rest)];
 }"""
 
 
@@ -89,6 +109,43 @@ def test_arrow_tips_are_the_forces_of_the_cycle(solid, cycle) -> None:
             assert found["mains", m]["from"] == pytest.approx([0, 0, -z])
 
 
+def test_the_shafts_sections_move_as_the_core_says(solid, cycle) -> None:
+    """Mains and pins at twelve angles: the frame's shifts, and the twist of the torsional chain."""
+    page, seen = solid
+    page.keyboard.press("m")
+    page.wait_for_function("window.sixthrow.solid.motions")
+    shaft = cycle.train.continuous_shaft
+    to_throw = Turn(np.sin(cycle.crank_angle), np.cos(cycle.crank_angle))
+    mains = turned(shaft.deflection.at(cycle.speed), to_throw)
+    pins = shaft.deflected.displacement[pin_nodes(cycle.design), :2]
+    loads = np.concatenate([
+        shaft.pins.at(cycle.speed).reshape(-1, len(cycle.crank_angle)),
+        np.full((1, len(cycle.crank_angle)), cycle.speed**2),
+    ])  # fmt: skip
+    pin_turn = shaft.deflected.displacement[pin_nodes(cycle.design), 5] @ loads
+    angle = np.array(cycle.design.layout.throw_angles)
+    radius = part_geometry(cycle.design).crank_radius
+    chain = torsional_chain(cycle.train)
+    response = chain_response(cycle.train, chain, np.array([cycle.speed]))
+    twist = response.angle[0, :, chain.first_throw : -1] - response.angle[0, :, -1:]
+    for degrees in range(0, 720, 60):
+        found = np.reshape(page.evaluate(MOTIONS, degrees), (-1, 6))
+        assert found[0::4, :2] == pytest.approx(mains[..., degrees], abs=2e-9)
+        wanted = pins @ loads[:, degrees]
+        wanted[:, 0] += pin_turn[:, degrees] * radius * np.cos(angle)
+        wanted[:, 1] -= pin_turn[:, degrees] * radius * np.sin(angle)
+        assert found[2::4, :2] == pytest.approx(wanted, abs=2e-9)
+        waves = np.exp(1j * response.order * math.radians(degrees))
+        assert found[2::4, 5] == pytest.approx(-(waves @ twist).real, abs=1e-7)
+    now, rest = page.evaluate(FRONT_FACE)
+    assert np.hypot(*np.subtract(now, rest)) > 1e-3
+    plays_in_silence(page, seen)
+    page.keyboard.press("m")
+    now, rest = page.evaluate(FRONT_FACE)
+    assert now == rest
+    assert not seen.errors
+
+
 def test_a_picked_pin_says_the_rungs_number(solid, cycle) -> None:
     page, _ = solid
     page.evaluate("() => window.sixthrow.solid.show({ ...window.sixthrow.solid.shown, angle: 0 })")
@@ -107,7 +164,10 @@ def test_a_picked_pin_says_the_rungs_number(solid, cycle) -> None:
 
 
 def test_playing_draws_and_sends_nothing(solid) -> None:
-    page, seen = solid
+    plays_in_silence(*solid)
+
+
+def plays_in_silence(page, seen) -> None:
     page.wait_for_function(SETTLED)
     before = len(seen.sent), len(seen.received)
     frames = page.evaluate("window.sixthrow.solid.frames")

@@ -8,6 +8,8 @@ globalThis.Path2D = class {}; // which a browser has, and nothing here draws
 const { arrowMesh } = await import("../../viz/browser/solid/solid_arrows.js");
 const { cells } = await import("../../viz/browser/solid/solid_actors.js");
 const { HALF_VIEW, SolidCamera, VIEWS } = await import("../../viz/browser/solid/solid_camera.js");
+const { clearFactor, moveCorners, sectionMotions, sectionsOf } =
+  await import("../../viz/browser/solid/solid_deflection.js");
 const { nearestPart } = await import("../../viz/browser/solid/solid_picking.js");
 const { placed, solidPlan, solidPose, turnedBack, turnedBy } =
   await import("../../viz/browser/solid/solid_pose.js");
@@ -142,4 +144,50 @@ test("only what is over the allowable has the colour of what is over", () => {
   assert.equal(useColour(1.001, colours), "#a33f77");
   assert.equal(useColour(1, colours), "rgb(253 231 37)");
   assert.equal(useColour(0, colours), "rgb(68 1 84)");
+});
+
+/** A deflection of five sections whose shift along x is the place over the load along y. */
+function bent() {
+  const place = [-0.1, -0.05, 0, 0.05, 0.1];
+  const influence = new Float32Array(5 * 6 * 3);
+  place.forEach((z, s) => {
+    influence[s * 18 + 1] = z;
+    influence[s * 18 + 5 * 3 + 2] = 1e-6;
+  });
+  return { place, loads: 3, order: [], influence, real: [], imaginary: [] };
+}
+
+test("sections move by the rods' forces and the speed squared", () => {
+  const scene = {
+    parts: { throws: [{ angle: Math.PI / 2 }], cylinders: [{ throw: 1 }] },
+    speed: 100,
+  };
+  scene.load = (_, __, axis) => (axis === 0 ? 3 : 7);
+  const found = sectionMotions(bent(), scene, 0);
+  near([found[0], found[5], found[24]], [-0.1 * 3, 0.01, 0.1 * 3], 1e-7);
+  near([sectionMotions(bent(), scene, 0, "bending")[5]], [0]);
+  near([sectionMotions(bent(), scene, 0, "twist")[0]], [0]);
+});
+
+test("a twist takes the place of the turn, with rotation", () => {
+  const scene = { parts: { throws: [{ angle: 0 }], cylinders: [] }, speed: 100, step: 1 };
+  const wave = { order: [2], real: [0.1, 0, 0, 0, 0], imaginary: [0.2, 0, 0, 0, 0] };
+  near([sectionMotions({ ...bent(), ...wave }, scene, 0)[5]], [-0.1], 1e-9);
+  near([sectionMotions({ ...bent(), ...wave }, scene, 45)[5]], [0.2], 1e-9);
+});
+
+test("corners move with the sections between which they are", () => {
+  const corners = [0, 0.02, 0.075, 0.01, 0, -0.2];
+  const motions = new Float64Array(30);
+  for (let s = 0; s < 5; s++) motions[6 * s] = s;
+  motions[6 * 4 + 5] = Math.PI / 2;
+  const out = new Float64Array(6);
+  moveCorners(out, corners, sectionsOf(corners, bent().place), motions, 1);
+  near(out, [0.5, 0.02, 0.075, 4, 0.01, -0.2]);
+});
+
+test("the factor is a round number that shows the largest movement", () => {
+  const parts = { crank_radius: 0.04, block: { bore: 0.08 } };
+  near([clearFactor({ shift: 6e-5, turn: 0 }, parts)], [200]);
+  near([clearFactor({ shift: 0, turn: 0 }, parts)], [1]);
 });

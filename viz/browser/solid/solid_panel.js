@@ -5,6 +5,7 @@ import { formatShort, withUnit } from "../shared/number_words.js";
 import { emit } from "../shared/page_state.js";
 import { shownUnit } from "../shared/shown_units.js";
 import { arrowScale } from "./solid_arrows.js";
+import { BendingChoice } from "./solid_bending.js";
 import { VIEWS } from "./solid_camera.js";
 import { peakOf, RAMP, rowsOf, valueAt } from "./solid_results.js";
 
@@ -30,6 +31,7 @@ export class SolidPanel {
     this.look = look;
     this.results = [];
     this.words = element("span");
+    this.bending = new BendingChoice(changed);
     /** @type {any} the peak last found, and of what */ this.found = null;
     this.boxes = {
       hasBores: this.box("Block", "b", true),
@@ -48,7 +50,14 @@ export class SolidPanel {
     this.told = element("output", { class: "solid-told" });
     this.scale = element("span", { class: "solid-scale muted number" });
     this.bar = this.controls();
-    this.notes = element("div", { class: "solid-notes" }, this.told, this.scale, this.legend);
+    this.notes = element(
+      "div",
+      { class: "solid-notes" },
+      this.told,
+      this.bending.words,
+      this.scale,
+      this.legend,
+    );
   }
 
   box(words, key, checked) {
@@ -66,6 +75,7 @@ export class SolidPanel {
       element("span", { class: "views", role: "group", "aria-label": "View" }, ...views),
       ...Object.values(this.boxes).map(({ label }) => label),
       element("label", {}, "Explode ", this.apart),
+      ...this.bending.nodes,
     );
   }
 
@@ -73,15 +83,18 @@ export class SolidPanel {
     for (const node of [this.bar, this.notes]) node.hidden = isHidden;
   }
 
-  /** What is set, for the stage. */
-  get shown() {
+  /** What is set, for the stage, of a scene. */
+  shown(scene) {
     const { hasBores, isCut, byUse } = this.boxes;
     this.legend.hidden = !byUse.input.checked;
+    const deflected = this.bending.shown(scene);
+    this.bending.say(deflected);
     return {
       hasBores: hasBores.input.checked,
       isCut: isCut.input.checked,
       byUse: byUse.input.checked,
       apart: Number(this.apart.value) / 100,
+      deflected,
     };
   }
 
@@ -172,7 +185,8 @@ export class SolidPanel {
     if (box) {
       box.input.checked = !box.input.checked;
       this.changed();
-    } else if (event.key === "x") {
+    } else if (this.bending.isKey(event.key)) this.bending.toggle();
+    else if (event.key === "x") {
       this.apart.value = Number(this.apart.value) > 0 ? "0" : "100";
       this.changed();
     } else if (!this.cameraKey(event.key, stage)) return false;

@@ -12,11 +12,14 @@ import {
   solidInks,
 } from "./solid_actors.js";
 import { HALF_VIEW, SolidCamera } from "./solid_camera.js";
+import { moveCorners, sectionMotions, sectionsOf } from "./solid_deflection.js";
 import { APART, solidPlan, solidPose } from "./solid_pose.js";
 import { nearestPart } from "./solid_picking.js";
 import { rowsOf, useColour, valueAt } from "./solid_results.js";
 
 const OF_SHAFT = ["crankshaft", "main journal", "crankpin"];
+const GHOSTS = ["bore", "rigid shaft"]; // drawn pale
+const MOVING = ["piston", "piston pin", "rod", "rod cap"];
 const CAUSES = ["gas", "inertia", "both"];
 
 export class SolidStage {
@@ -33,6 +36,8 @@ export class SolidStage {
     this.frames = 0;
     this.cuts = []; // the insides of what is cut: {actor, part}
     this.cutAt = null; // cylinder
+    /** @type {any} */ this.deflection = null; // how the shaft bends and twists
+    /** @type {Float64Array | null} */ this.motions = null; // of its sections, while shown
     /** @type {Record<string, any>} */ this.arrowActors = null;
     this.makeWindow();
   }
@@ -79,6 +84,7 @@ export class SolidStage {
     for (const { actor } of [...this.parts, ...this.cuts]) this.renderer.removeActor(actor);
     this.cuts = [];
     this.cutAt = null;
+    this.motions = null;
     this.solids = solids;
     this.plan = solidPlan(scene);
     this.parts = [];
@@ -100,6 +106,7 @@ export class SolidStage {
     const pieces = shaft.flatMap((body) => body.pieces);
     const line = { kind: "edges", of: "crankshaft", cylinder: -1 };
     this.addPart({ ...line, data: polyData(this.vtk, pieces, true) });
+    this.addPart({ ...line, of: "rigid shaft", data: polyData(this.vtk, pieces, true) });
     for (const body of bodies) {
       if (OF_SHAFT.includes(body.kind) || body.kind === "piston pin") continue;
       const data = polyData(this.vtk, body.pieces, true);
@@ -122,7 +129,7 @@ export class SolidStage {
     for (const renderer of [this.renderer, this.over])
       renderer.setBackground(...shares(colours.paper), 1);
     for (const { kind, body, data, actor, of } of this.parts) {
-      if (kind === "edges") makeFlat(actor, of === "bore" ? this.inks.ghost : this.inks.edge);
+      if (kind === "edges") makeFlat(actor, GHOSTS.includes(of) ? this.inks.ghost : this.inks.edge);
       else if (kind === "bore") makeFlat(actor, this.inks.ghost);
       else colourPieces(this.vtk, data, body.pieces, this.inks);
     }
@@ -134,7 +141,8 @@ export class SolidStage {
 
   /**
    * Show the train at an angle.
-   * @param {any} shown scene, angle [°], cylinder, arrows, apart (0 to 1), isCut, hasBores, byUse
+   * @param {any} shown scene, angle [°], cylinder, arrows, apart (0 to 1), isCut, hasBores, byUse,
+   *   deflected: {which, factor} or null
    */
   show(shown) {
     this.shown = shown;
@@ -144,6 +152,7 @@ export class SolidStage {
     if (this.plan.parts !== scene.parts) this.plan = solidPlan(scene);
     this.pose = solidPose(this.plan, scene, angle, apart);
     for (const part of this.parts) this.place(part);
+    this.bend();
     this.showCut();
     this.showUse();
     this.showArrows();
@@ -153,9 +162,39 @@ export class SolidStage {
   place(part) {
     const kind = part.of ?? part.kind;
     const own = part.cylinder < 0 ? this.pose.shaft : this.pose.cylinders[part.cylinder][kind];
+    const isBent = Boolean(this.shown.deflected);
     part.matrix = own;
     part.actor.setUserMatrix(Float64Array.from(own));
     if (kind === "bore") part.actor.setVisibility(this.shown.hasBores && this.shown.apart === 0);
+    else if (kind === "rigid shaft") part.actor.setVisibility(isBent);
+    else if (MOVING.includes(part.kind)) part.actor.setVisibility(!isBent);
+    else if (MOVING.includes(kind))
+      part.actor.getProperty().setColor(...shares(isBent ? this.inks.ghost : this.inks.edge));
+  }
+
+  /** Move the shaft's corners as its sections bend and twist, or back to where they are. */
+  bend() {
+    const { scene, deflected } = this.shown;
+    const { deflection } = this;
+    if (!deflected && !this.motions) return;
+    this.motions = deflected
+      ? sectionMotions(deflection, scene, this.plan.at, deflected.which)
+      : null;
+    for (const part of this.parts) {
+      if (part.cylinder >= 0 || part.of === "rigid shaft") continue;
+      const points = part.data.getPoints();
+      part.rest ??= Float32Array.from(points.getData());
+      if (!this.motions) points.getData().set(part.rest);
+      else {
+        if (part.bentOf !== deflection) {
+          part.sections = sectionsOf(part.rest, deflection.place);
+          part.bentOf = deflection;
+        }
+        moveCorners(points.getData(), part.rest, part.sections, this.motions, deflected.factor);
+      }
+      points.modified();
+      part.data.modified();
+    }
   }
 
   /** Colour what has a result by its share of the allowable. */
@@ -214,7 +253,10 @@ export class SolidStage {
   }
 
   placeCuts() {
-    for (const { actor, part } of this.cuts) actor.setUserMatrix(Float64Array.from(part.matrix));
+    for (const { actor, part } of this.cuts) {
+      actor.setUserMatrix(Float64Array.from(part.matrix));
+      actor.setVisibility(part.actor.getVisibility());
+    }
   }
 
   // --- arrows -----------------------------------------------------------------------------

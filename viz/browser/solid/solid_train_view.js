@@ -6,6 +6,7 @@ import { keyIsTaken } from "../shared/keys.js";
 import { sendMessage } from "../shared/messages.js";
 import { pageState } from "../shared/page_state.js";
 import { TrainView } from "../train/train_view.js";
+import { decodeDeflection } from "./solid_deflection.js";
 import { SolidPanel } from "./solid_panel.js";
 import { decodeSolids } from "./solid_scene.js";
 import { SolidStage } from "./solid_stage.js";
@@ -39,7 +40,7 @@ class SolidTrainView extends TrainView {
     this.notice = element("p", { class: "solid-notice", role: "status" });
     this.host = element("div", { class: "solid", role: "img", tabindex: 0, hidden: true });
     this.panel = new SolidPanel(
-      () => this.draw(),
+      () => this.changed(),
       (name) => this.look(name),
     );
     this.panel.hide(true);
@@ -51,6 +52,7 @@ class SolidTrainView extends TrainView {
   start() {
     super.start();
     this.model.on("solids", () => this.newSolids());
+    this.model.on("deflection", () => this.newDeflection());
     if (storedChoice()) this.switchTo(true);
   }
 
@@ -70,10 +72,24 @@ class SolidTrainView extends TrainView {
     this.isSolid = isSolid;
     this.toggle.setAttribute("aria-pressed", String(isSolid));
     storeChoice(isSolid);
-    sendMessage(this.model, "solid", { shown: isSolid });
+    this.ask();
     setText(this.notice, isSolid && !this.space ? "Loading the 3-D view …" : "");
     if (isSolid && !this.space) await this.loadStage();
     this.showChoice();
+  }
+
+  /** Tell the program what is shown, where that has changed: it sends what that takes. */
+  ask() {
+    const wanted = { shown: this.isSolid, deflected: this.isSolid && this.panel.bending.isOn };
+    const isSame = this.asked?.shown === wanted.shown && this.asked.deflected === wanted.deflected;
+    if (isSame) return;
+    this.asked = wanted;
+    sendMessage(this.model, "solid", wanted);
+  }
+
+  changed() {
+    this.ask();
+    this.draw();
   }
 
   async loadStage() {
@@ -86,6 +102,7 @@ class SolidTrainView extends TrainView {
       pageState.solid = this.space;
       wireTurning(this.host, this.space, (event) => this.pickAt(event));
       this.newSolids();
+      this.newDeflection();
     } catch {
       this.isSolid = false;
       this.toggle.setAttribute("aria-pressed", "false");
@@ -116,6 +133,15 @@ class SolidTrainView extends TrainView {
     this.showChoice();
   }
 
+  /** Take how the shaft bends and twists, at the speed that it was asked for. */
+  newDeflection() {
+    if (!this.model.deflection?.length) return;
+    const deflection = decodeDeflection(this.model.deflection);
+    this.panel.bending.deflection = deflection;
+    if (this.space) this.space.deflection = deflection;
+    this.draw();
+  }
+
   newScene() {
     super.newScene();
     if (this.space && this.space.solids?.cylinders !== this.scene?.cylinders) this.newSolids();
@@ -131,7 +157,7 @@ class SolidTrainView extends TrainView {
   draw() {
     if (!this.isSolid || !this.space?.solids || !this.scene) return super.draw();
     const view = this.shown();
-    this.space.show({ ...view, scene: this.scene, ...this.panel.shown });
+    this.space.show({ ...view, scene: this.scene, ...this.panel.shown(this.scene) });
     this.panel.showPicked(this.space, this.scene);
     this.panel.showScale(this.scene, this.space.arrows.length > 0);
     return this.words();
