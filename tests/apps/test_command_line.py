@@ -265,6 +265,20 @@ def test_tables_need_no_bokeh():
     assert found.stdout.split() == [b"False"]
 
 
+@pytest.mark.skipif(sys.platform != "linux", reason="threads are counted where Linux lists them")
+@pytest.mark.parametrize(("asked", "threads"), [(None, 1), ("2", min(2, os.cpu_count() or 1))])
+def test_numpy_has_one_thread_unless_asked_otherwise(monkeypatch, asked, threads):
+    """The program's matrices are small: a second thread only waits, with a core kept busy."""
+    monkeypatch.delenv("OPENBLAS_NUM_THREADS")
+    if asked:
+        monkeypatch.setenv("OPENBLAS_NUM_THREADS", asked)
+    code = "import apps, numpy, os; print(len(os.listdir('/proc/self/task')))"
+    found = subprocess.run(
+        [sys.executable, "-c", code], cwd=FOLDER.parent, capture_output=True, check=True
+    )
+    assert int(found.stdout) == threads
+
+
 def test_the_version_is_told(capsys):
     with pytest.raises(SystemExit) as ended:
         main(["--version"])
