@@ -288,8 +288,9 @@ def test_what_it_takes_is_what_the_changed_design_says(stem):
 @per_demo
 def test_every_input_not_offered_is_told_of_once(stem):
     ladder = demo_ladder(stem)
-    found = demo_offers(stem, 500)
-    told = rest(ladder, 500, found)
+    gain = gain_choices(ladder)["usual"]
+    found = demo_offers(stem, gain)
+    told = rest(ladder, gain, found)
     offered = {one.change.key for one in found}
     measured = {"pressure.peak_bar"} if DEMOS[stem].pressure.source == "trace" else set()
     for key in set(RAISING_INPUTS) - offered - measured:
