@@ -52,7 +52,7 @@ def _check_trace(design: Any) -> None:
             f"must be one list, or one for each of the {cylinders} cylinders "
             f"(got {len(trace.courses)})",
         )
-    if design.firing.imep_spread > 0:
+    if design.pressure.source == "trace" and design.firing.imep_spread > 0:
         raise DesignError(
             "firing.imep_spread_percent",
             "must be 0 where each cylinder has its own pressure trace: they differ as measured",

@@ -287,7 +287,8 @@ _share("crank_throw.web_width_mm", 1.5, "main_bearing.diameter_mm")
 _share("crank_throw.pin_fillet_mm", 0.06, "big_end.diameter_mm")
 _share("crank_throw.journal_fillet_mm", 0.05, "main_bearing.diameter_mm")
 _share("crank_throw.oil_bore_mm", 0.12, "big_end.diameter_mm")
-_fixed("crank_throw.oil_hole_angle_deg", 60.0, "ahead of the pin, where loads are low")
+_fixed("crank_throw.oil_hole_angle_deg", 30.0, "ahead of the pin's top: clear of the gas load at "
+       "TDC and of inertia's from inside")  # fmt: skip
 
 
 @_rule("crank.web_offset_mm", "half of big-end width, 0.5 % of the bore for its side clearance, "
@@ -335,12 +336,12 @@ def _flywheel(new: NewDesign) -> float:
     return new.rules.flywheel * new.bore**5 * (6 / cylinders) ** 2
 
 
-@_rule("torsion.damper", "viscous from four throws on")
+@_rule("torsion.damper", "viscous from three throws on")
 def _damper(new: NewDesign) -> str:
-    return "viscous" if len(LAYOUTS[new.layout].throw_angles) >= 4 else "none"
+    return "viscous" if len(LAYOUTS[new.layout].throw_angles) >= 3 else "none"
 
 
-@_rule("torsion.damper_inertia_kg_mm2", "2.5 times the hub, in a boat 9 times")
+@_rule("torsion.damper_inertia_kg_mm2", "4 times the hub, in a boat 9 times")
 def _damper_ring(new: NewDesign) -> float | None:
     return new.rules.damper * _hub(new) if _damper(new) != "none" else None
 

@@ -4,9 +4,11 @@ import dataclasses
 import itertools
 import math
 
+import numpy as np
 import pytest
 
 from kinematics import DesignError, design_text, load_demo, parse_design, speed_limits
+from kinematics.design.allowables import DEFAULTS
 from kinematics.design.design_groups import ENTRIES, RECORD_OF_GROUP, REQUIRED_GROUPS
 from kinematics.design.design_origin import LONGEST_ORIGIN_NOTE, RULE
 from kinematics.design.engine_layout import LAYOUTS
@@ -24,6 +26,7 @@ from kinematics.design.rules_of_thumb import (
     like,
     with_group_by_rules,
 )
+from kinematics.film.least_films import least_films
 from kinematics.fit.fit_check import DOES_NOT_FIT
 from kinematics.fit.fit_checks import fit_checks
 from kinematics.mechanics.firing_order import firing_angles
@@ -85,6 +88,25 @@ def test_the_parts_of_a_usual_new_design_fit() -> None:
         if check.outcome == DOES_NOT_FIT
     ]
     assert found == []
+
+
+def test_the_big_ends_of_a_usual_new_design_are_fed_and_float_at_rated_speed() -> None:
+    """Allowables as `DEFAULTS`: Neale (ed.), The Tribology Handbook, A11; half of a full film."""
+    least = {"minimum_film": DEFAULTS["big_end_film"][0], "filling": DEFAULTS["film_filling"][0]}
+    for new in list(usual())[::5]:
+        films = least_films(RigidTrain(design_by_rules(new)), "big_end")
+        for name, allowed in least.items():
+            assert films.least(name, np.array([new.rated_speed])) >= allowed, (new, name)
+
+
+@pytest.mark.parametrize("layout", [name for name, one in LAYOUTS.items()
+                                    if len(one.throw_angles) == 3])  # fmt: skip
+def test_three_throws_have_a_damper(layout: str) -> None:
+    """Without one the orders 4.5 and 6 of an in-line three meet its first mode below rated."""
+    new = dataclasses.replace(ROAD, layout=layout)
+    design = design_by_rules(new)
+    assert design.torsion.damper == "viscous"
+    assert speed_limits(design).rung("shaft_stress").limit > new.rated_speed
 
 
 @pytest.mark.parametrize("layout", LAYOUTS)

@@ -139,6 +139,17 @@ def test_a_spread_on_top_of_what_was_measured_is_refused() -> None:
     assert raised.value.field == "firing.imep_spread_percent"
 
 
+def test_a_spread_is_the_models_while_it_is_in_use() -> None:
+    """Traces that lie in the design unused refuse nothing; put to use, they do."""
+    model = DEMOS["touring_six"].pressure
+    pressure = replace(model, source="model", trace=UNLIKE.pressure.trace)
+    spread = with_value(replace(UNLIKE, pressure=pressure), "firing.imep_spread_percent", 5.0)
+    work = RigidTrain(spread)
+    assert len(set(Cycle(work, SPEED).cylinder_work.round(3))) == len(SHARES)
+    with pytest.raises(DesignError, match="must be 0 where each cylinder has its own"):
+        replace(spread, pressure=replace(pressure, source="trace"))
+
+
 def test_warnings_name_their_cylinder() -> None:
     late = list(UNLIKE.pressure.trace.courses)
     late[1] = tuple(np.roll(late[1], 300).tolist())
