@@ -5,7 +5,7 @@ from typing import Any, TypeVar
 
 from bokeh.core.properties import value
 from bokeh.model import Model
-from bokeh.models import ColumnDataSource, FixedTicker, Range1d
+from bokeh.models import ColumnDataSource, FixedTicker, NoOverlap, Range1d
 from bokeh.models.glyph import Glyph
 from bokeh.plotting import figure
 
@@ -73,6 +73,7 @@ def blank_figure(name: str, **options: Any) -> Any:
             major_tick_line_color="zero",
         )
         axis.minor_tick_line_color = None
+        axis.major_label_policy = NoOverlap(min_distance=6)
         axis.axis_label_text_font = axis.major_label_text_font = FONT
         axis.axis_label_text_font_size = axis.major_label_text_font_size = LABEL_SIZE
         axis.axis_label_text_font_style = "normal"

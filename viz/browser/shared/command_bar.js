@@ -296,6 +296,7 @@ class CommandBar {
     this.title.textContent = title;
     this.title.title = [title, note].filter(Boolean).join(": ");
     this.demo.value = demo;
+    this.node.classList.toggle("of-demo", Boolean(demo));
     this.undo.disabled = !this.model.may_undo;
     this.redo.disabled = !this.model.may_redo;
     this.back.hidden = !this.model.on_trace;
