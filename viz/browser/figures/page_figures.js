@@ -1,10 +1,11 @@
 /* Placing a page's figures: those in view at once, other shown ones when the page has time. */
 
-import { keepFigures, placeFigure } from "./placed_figures.js";
+import { followProjector, keepFigures, placeFigure } from "./placed_figures.js";
 
 const BEYOND = "200px"; // of the window's edge: nearer figures are placed
 
 keepFigures(JSON.parse(document.getElementById("figures").textContent));
+followProjector();
 
 document.addEventListener("DOMContentLoaded", () => {
   const seen = new IntersectionObserver(placeSeen, { rootMargin: BEYOND });

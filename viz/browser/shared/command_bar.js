@@ -12,6 +12,7 @@ import { historyKey, isTypedIn } from "./keys.js";
 import { sendMessage } from "./messages.js";
 import { leaveByLinks, pageLink, pageLinks } from "./page_links.js";
 import { emit, pageState, subscribe } from "./page_state.js";
+import { projectorButton } from "./projector.js";
 import { hasLink } from "./share_link.js";
 import { keepStoryboard, keptStoryboard, NO_ROOM } from "./storyboard_storage.js";
 import { TabDraft } from "./tab_draft.js";
@@ -109,6 +110,7 @@ class CommandBar {
       ...this.referenceParts(),
       unitsButton((go) => this.draft.leave(go)),
       themeButton(),
+      projectorButton(),
       element("button", showHelp, "?"),
     );
   }
@@ -338,7 +340,7 @@ function namedSign(words, sign) {
 function signedButton(word, sign, title, onclick) {
   return element(
     "button",
-    { title: `${word} (${title})`, "aria-label": word, onclick },
+    { class: "desk", title: `${word} (${title})`, "aria-label": word, onclick },
     element("span", { class: "word" }, word),
     element("span", { class: "sign", "aria-hidden": "true" }, sign),
   );

@@ -1,4 +1,5 @@
-/* The glossary in the page: terms of the trade explain themselves on hover and on focus.
+/* The glossary in the page: terms of the trade explain themselves on hover and on focus, labels on
+ * hover alone, and nothing does while a control is used.
  *
  * It reads its terms from the page's script element #glossary. `explainTerms(node)` of the page's
  * state makes the terms in plain text below a node focusable; what is labelled, a control or a
@@ -16,6 +17,7 @@ const TERM_STYLE = `
 const NOT_IN =
   "a, button, label, summary, select, option, input, textarea, svg, canvas, pre, code, script, " +
   "style, [role=slider], [data-no-terms]";
+const UNEXPLAINED = "[data-no-terms], input, select, textarea, dialog"; // controls in use
 const LABELS = "label, summary, th, legend, dt, figcaption, [role=tab], .label, .control, .tile";
 
 const terms = JSON.parse(document.getElementById("glossary").textContent);
@@ -84,14 +86,20 @@ function addStyle(root) {
   root.adoptedStyleSheets = [...root.adoptedStyleSheets, sheet];
 }
 
+/** Whether the pointer, and not focus, is on a label that may be explained. */
+function isPointedLabel(event, node) {
+  const isPointed = event.type === "pointermove";
+  return isPointed && node.matches(LABELS) && !node.closest("[data-no-terms]");
+}
+
 /** The element at an event that has a term to explain, and the term. */
 function found(event) {
   for (const node of event.composedPath()) {
     if (!(node instanceof HTMLElement)) continue;
     if (node.term) return { node, term: node.term };
     if (node === tip) return null;
-    if (node.matches("[data-no-terms]")) return null;
-    if (node.matches(LABELS) && !node.closest("[data-no-terms]")) {
+    if (node.matches(UNEXPLAINED)) return null;
+    if (isPointedLabel(event, node)) {
       const label = node.matches(".control, .tile")
         ? (node.querySelector("label, .label") ?? node)
         : node;
@@ -141,6 +149,10 @@ function hideSoon() {
 }
 
 function look(event) {
+  if (event.buttons) {
+    hide(); // something is being dragged, and watched
+    return;
+  }
   if (event.composedPath().includes(tip)) {
     clearTimeout(hiding);
     return;

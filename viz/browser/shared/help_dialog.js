@@ -4,6 +4,7 @@ import { element } from "./elements.js";
 
 const EVERYWHERE = [
   ["Ctrl Z, Ctrl Shift Z", "undo, redo"],
+  ["P", "projector: larger text and lines, fewer controls"],
   ["▦ beside a picture", "in words, its numbers, and files of it"],
 ];
 

@@ -6,5 +6,12 @@ try {
 } catch {
   /* storage may be shut off */
 }
+let projector = null;
+try {
+  projector = sessionStorage.getItem("sixthrow-projector");
+} catch {
+  /* the same */
+}
+if (projector) document.documentElement.setAttribute("data-projector", "");
 const dark = matchMedia("(prefers-color-scheme: dark)").matches;
 document.documentElement.dataset.theme = kept ?? (dark ? "dark" : "light");

@@ -3,6 +3,7 @@
 import { mix } from "../figures/mixed_colours.js";
 import { between } from "../figures/scene.js";
 import { shownUnit } from "../shared/shown_units.js";
+import { textScale } from "../shared/projector.js";
 import { trainPaths } from "./train_outlines.js";
 
 /** What was worked out for a canvas: its layout, paths and resting parts. */
@@ -16,7 +17,13 @@ const HEADROOM = 0.14;
 /** Return the plan of a canvas, made anew when parts or size have changed. */
 export function trainPlan(context, width, height, scene) {
   let plan = trainPlans.get(context.canvas);
-  if (!plan || plan.parts !== scene.parts || plan.width !== width || plan.height !== height) {
+  if (
+    !plan ||
+    plan.parts !== scene.parts ||
+    plan.width !== width ||
+    plan.height !== height ||
+    plan.enlarged !== textScale()
+  ) {
     plan = newTrainPlan(scene.parts, width, height);
     trainPlans.set(context.canvas, plan);
   }
@@ -24,12 +31,14 @@ export function trainPlan(context, width, height, scene) {
 }
 
 function newTrainPlan(parts, width, height) {
-  const size = Math.max(12, Math.min(22, Math.round(Math.min(width / 56, height / 28))));
+  const enlarged = textScale();
+  const size = Math.max(12, Math.min(22, Math.round(Math.min(width / 56, height / 28)))) * enlarged;
   /** @type {any} */
   const plan = {
     parts,
     width,
     height,
+    enlarged,
     size,
     font: `${size}px system-ui, sans-serif`,
     small: `${Math.max(12, size - 2)}px system-ui, sans-serif`,

@@ -85,6 +85,7 @@ export class TrainView {
     this.model.on("speed", () => this.setSpeed(this.model.speed));
     subscribe(this.model, "speed", (rpm) => this.setSpeed((rpm * Math.PI) / 30));
     subscribe(this.model, "theme", () => this.recolour());
+    subscribe(this.model, "projector", () => this.draw());
     subscribe(this.model, "sliding", () => this.fitScale());
     this.rememberForces();
     subscribe(this.model, "place", ({ angle, cylinder, forces }) => {
