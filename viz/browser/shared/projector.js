@@ -5,11 +5,11 @@ import { keyIsTaken } from "./keys.js";
 import { emit } from "./page_state.js";
 
 export const ENLARGED = 1.35;
-const root = document.documentElement;
+const root = globalThis.document?.documentElement; // none where tests run without a page
 
 /** How much larger text and lines are than on a desk. */
 export function textScale() {
-  return root.hasAttribute("data-projector") ? ENLARGED : 1;
+  return root?.hasAttribute("data-projector") ? ENLARGED : 1;
 }
 
 /** A button for the mode, which the key P switches too. */
