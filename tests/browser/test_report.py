@@ -14,7 +14,7 @@ import pytest
 from apps.report import write_report
 from assets_demo import demo_paths
 from kinematics import design_text, load_design, solve_cycle, with_value
-from tests.browser.test_accessibility import findings
+from tests.browser.test_accessibility import WIDTHS, findings
 from tests.conftest import six
 from viz.film.shown_films import ShownFilms
 
@@ -112,6 +112,16 @@ class Opened:
 
 @pytest.fixture
 def opened(browser, path):
+    yield from one_page(browser, path)
+
+
+@pytest.fixture(scope="module")
+def opened_once(browser, path):
+    """One page for all tests that leave speed, cylinder and angle as they found them."""
+    yield from one_page(browser, path)
+
+
+def one_page(browser, path):
     made = Opened(browser, path)
     yield made
     assert made.errors == []
@@ -119,12 +129,14 @@ def opened(browser, path):
     made.context.close()
 
 
-def test_what_is_plotted_is_the_cycle(opened, design, other):
+def test_what_is_plotted_is_the_cycle(opened_once, design, other):
     cycle, before = solve_cycle(design, RPM), solve_cycle(other, RPM)
     force = cycle.forces.rod_force[0] / 1e3
-    assert opened.data("rod_force_data", "y2")[:-1] == pytest.approx(force, abs=2e-5 * force.max())
+    assert opened_once.data("rod_force_data", "y2")[:-1] == pytest.approx(
+        force, abs=2e-5 * force.max()
+    )
     reference = before.forces.rod_force[0] / 1e3
-    shown = opened.data("rod_force_data", "reference2")[:-1]
+    shown = opened_once.data("rod_force_data", "reference2")[:-1]
     assert shown == pytest.approx(reference, abs=2e-5 * reference.max())
 
 
@@ -141,10 +153,10 @@ def test_plots_follow_the_cylinder_and_the_speed(opened, design):
     opened.wait_for_force(at_rated)
 
 
-def test_a_rung_opens_how_it_is_computed(opened):
-    details = opened.page.locator("#rung-mean_piston_speed")
+def test_a_rung_opens_how_it_is_computed(opened_once):
+    details = opened_once.page.locator("#rung-mean_piston_speed")
     assert details.get_attribute("open") is None
-    opened.page.locator('[data-part=ladder] [data-rung="mean_piston_speed"]').click()
+    opened_once.page.locator('[data-part=ladder] [data-rung="mean_piston_speed"]').click()
     assert details.get_attribute("open") is not None
     assert "2·s·n" in details.text_content()
 
@@ -171,14 +183,14 @@ def test_keys_move_the_train_only_within_it(opened):
     assert page.locator("[data-part=film] .angle").text_content() == "φ 0°"
 
 
-def test_a_bearing_is_selected(opened, design):
-    opened.page.locator('[data-bearing="main_2"]').click()
-    opened.page.locator('.films[data-selected="main_2"]').wait_for()
+def test_a_bearing_is_selected(opened_once, design):
+    opened_once.page.locator('[data-bearing="main_2"]').click()
+    opened_once.page.locator('.films[data-selected="main_2"]').wait_for()
     films = ShownFilms(solve_cycle(design, RPM))
-    opened.page.locator('[data-plot="film_thickness"]').scroll_into_view_if_needed()
-    opened.page.wait_for_function(SAYS, arg=["film_thickness", "Main 2"])
+    opened_once.page.locator('[data-plot="film_thickness"]').scroll_into_view_if_needed()
+    opened_once.page.wait_for_function(SAYS, arg=["film_thickness", "Main 2"])
     film = films.of("main").film[1] * 1e6
-    assert opened.data("film_thickness_data", "y0")[:-1] == pytest.approx(film, rel=1e-5)
+    assert opened_once.data("film_thickness_data", "y0")[:-1] == pytest.approx(film, rel=1e-5)
 
 
 def columns(content):
@@ -187,8 +199,8 @@ def columns(content):
     return dict(zip(head, values.T, strict=True))
 
 
-def test_every_curve_is_saved(opened, design):
-    name, content = opened.saved("[data-table=cycle]")
+def test_every_curve_is_saved(opened_once, design):
+    name, content = opened_once.saved("[data-table=cycle]")
     found, cycle = columns(content), solve_cycle(design, RPM)
     assert name.endswith("-curves-6000-rpm.csv")
     for title, values in {
@@ -204,47 +216,47 @@ def test_every_curve_is_saved(opened, design):
     assert found["crank_angle [°]"] == pytest.approx(np.degrees(cycle.crank_angle))
 
 
-def test_films_tables_and_designs_are_saved(opened, design, other):
+def test_films_tables_and_designs_are_saved(opened_once, design, other):
     films = ShownFilms(solve_cycle(design, RPM))
-    found = columns(opened.saved("[data-table=films]")[1])
+    found = columns(opened_once.saved("[data-table=films]")[1])
     assert found["film_big_end_3 [µm]"] == pytest.approx(
         films.of("big_end").film[2] * 1e6, rel=1e-5
     )
     assert found["load_main_1_y [kN]"] == pytest.approx(films.of("main").load[0, 1] / 1e3, abs=1e-4)
-    orders = columns(opened.saved("[data-table=orders]")[1])
+    orders = columns(opened_once.saved("[data-table=orders]")[1])
     assert list(orders["order"][:2]) == [0.5, 1.0]
     for name in ("cycle-other", "orders-other", "films-other"):
-        assert len(columns(opened.saved(f"[data-table={name}]")[1])) > 3
+        assert len(columns(opened_once.saved(f"[data-table={name}]")[1])) > 3
     for side, own in (("this", design), ("other", other)):
-        assert opened.saved(f"[data-design={side}]")[1].decode("utf-8") == design_text(own)
-    assert b"Mean piston speed" in opened.saved("[data-file=margins]")[1]
-    assert b"Big end 1" in opened.saved("[data-file=bearings]")[1]
+        assert opened_once.saved(f"[data-design={side}]")[1].decode("utf-8") == design_text(own)
+    assert b"Mean piston speed" in opened_once.saved("[data-file=margins]")[1]
+    assert b"Big end 1" in opened_once.saved("[data-file=bearings]")[1]
 
 
-def test_every_figure_is_saved_as_png_and_svg(opened):
-    page = opened.page
+def test_every_figure_is_saved_as_png_and_svg(opened_once):
+    page = opened_once.page
     names = page.locator("figure.plot").evaluate_all("all => all.map(one => one.dataset.plot)")
     assert len(names) >= 14
     for name in names:
-        file, content = opened.saved(f'[data-plot="{name}"] [data-picture=svg]')
+        file, content = opened_once.saved(f'[data-plot="{name}"] [data-picture=svg]')
         drawn = ElementTree.fromstring(content)
         assert file.endswith(f"{name}.svg")
         assert len(list(drawn.iter("{http://www.w3.org/2000/svg}path"))) > 5, name
         assert list(drawn.iter("{http://www.w3.org/2000/svg}text")), name
-        assert opened.saved(f'[data-plot="{name}"] [data-picture=png]')[1][:4] == b"\x89PNG"
+        assert opened_once.saved(f'[data-plot="{name}"] [data-picture=png]')[1][:4] == b"\x89PNG"
     for part in ('[data-canvas="train"]', '[data-canvas="film"] >> nth=1'):
-        assert opened.saved(part)[1][:4] == b"\x89PNG"
+        assert opened_once.saved(part)[1][:4] == b"\x89PNG"
 
 
-def test_every_figure_opens_as_a_table(opened):
-    page = opened.page
+def test_every_figure_opens_as_a_table(opened_once):
+    page = opened_once.page
     page.get_by_role("button", name="Table and export of Crank torque").click()
     assert page.locator("dialog tbody tr").count() > 20
     page.get_by_role("button", name="Close").click()
 
 
-def test_hostile_names_stay_text(opened):
-    page = opened.page
+def test_hostile_names_stay_text(opened_once):
+    page = opened_once.page
     assert page.evaluate("window.hit") is None
     assert page.get_by_text(HOSTILE).count() >= 3
     assert page.locator("img").count() == 0
@@ -312,16 +324,14 @@ def test_it_prints_light_and_open(browser, path, theme):
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("size", [(1440, 900), (390, 844)])
-def test_axe_finds_nothing(browser, path, theme, size):
-    viewport = {"width": size[0], "height": size[1]}
+def test_axe_finds_nothing(browser, path, theme):
     # axe is brought into the page as a script, which the report's own policy would refuse
-    opened = Opened(browser, path, color_scheme=theme, viewport=viewport, bypass_csp=True)
-    found = findings(opened.page, size[0], theme)
-    width = opened.page.evaluate("document.documentElement.scrollWidth")
+    opened = Opened(browser, path, color_scheme=theme, bypass_csp=True)
+    for width, height in WIDTHS.items():
+        opened.page.set_viewport_size({"width": width, "height": height})
+        assert findings(opened.page, width, theme) == []
+        assert opened.page.evaluate("document.documentElement.scrollWidth") <= width
     opened.context.close()
-    assert found == []
-    assert width <= size[0]
 
 
 def test_a_script_of_somebody_else_is_refused(opened):
