@@ -83,6 +83,15 @@ def test_nothing_of_it_is_loaded_before_it_is_asked_for(opened_once) -> None:
     assert page.evaluate("() => window.sixthrow.solid === undefined")
 
 
+def test_pointing_at_its_button_fetches_what_it_takes(context, address) -> None:
+    page, seen = open_page(context, f"{address}train", wait_until_drawn)
+    page.get_by_role("button", name="3-D").hover()
+    page.wait_for_function("window.vtk !== undefined")
+    assert page.evaluate("() => window.sixthrow.solid === undefined")
+    assert not seen.errors
+    page.close()
+
+
 def test_arrow_tips_are_the_forces_of_the_cycle(solid, cycle) -> None:
     page, _ = solid
     parts = part_geometry(cycle.design)

@@ -128,10 +128,12 @@ export class SolidStage {
     this.inks = solidInks(colours);
     for (const renderer of [this.renderer, this.over])
       renderer.setBackground(...shares(colours.paper), 1);
+    const coloured = new Set(); // the cylinders share the meshes of their parts
     for (const { kind, body, data, actor, of } of this.parts) {
       if (kind === "edges") makeFlat(actor, GHOSTS.includes(of) ? this.inks.ghost : this.inks.edge);
       else if (kind === "bore") makeFlat(actor, this.inks.ghost);
-      else colourPieces(this.vtk, data, body.pieces, this.inks);
+      else if (!coloured.has(data)) colourPieces(this.vtk, data, body.pieces, this.inks);
+      coloured.add(data);
     }
     for (const { actor } of this.cuts) makeFlat(actor, this.inks.cut);
     this.draw();

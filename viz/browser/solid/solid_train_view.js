@@ -27,6 +27,7 @@ class SolidTrainView extends TrainView {
   build(el) {
     super.build(el);
     this.isSolid = false;
+    this.isPrepared = false; // fetched, though not shown yet
     this.space = null;
     this.toggle = element(
       "button",
@@ -34,6 +35,8 @@ class SolidTrainView extends TrainView {
         "aria-pressed": "false",
         title: "Show the train in three dimensions, or flat (d)",
         onclick: () => this.switchTo(!this.isSolid),
+        onpointerenter: () => this.prepare(),
+        onfocus: () => this.prepare(),
       },
       "3-D",
     );
@@ -70,6 +73,7 @@ class SolidTrainView extends TrainView {
       return;
     }
     this.isSolid = isSolid;
+    this.isPrepared = false;
     this.toggle.setAttribute("aria-pressed", String(isSolid));
     storeChoice(isSolid);
     this.ask();
@@ -78,9 +82,18 @@ class SolidTrainView extends TrainView {
     this.showChoice();
   }
 
+  /** Fetch what it takes to show the train in space, which is likely to be asked for next. */
+  prepare() {
+    if (this.isPrepared || this.isSolid || !hasWebGl2()) return;
+    this.isPrepared = true;
+    this.ask();
+    loadVtk(this.model.library).catch(() => {}); // said once it is asked for
+  }
+
   /** Tell the program what is shown, where that has changed: it sends what that takes. */
   ask() {
-    const wanted = { shown: this.isSolid, deflected: this.isSolid && this.panel.bending.isOn };
+    const shown = this.isSolid || this.isPrepared;
+    const wanted = { shown, deflected: this.isSolid && this.panel.bending.isOn };
     const isSame = this.asked?.shown === wanted.shown && this.asked.deflected === wanted.deflected;
     if (isSame) return;
     this.asked = wanted;

@@ -1,11 +1,13 @@
 /* The library that draws in space: loaded from this server once it is asked for. */
 
 let loading = null;
+/** @type {boolean | null} */ let canDraw = null; // asked once: each asking takes a context
 
 /** Whether this browser can draw in space. */
 export function hasWebGl2() {
   try {
-    return document.createElement("canvas").getContext("webgl2") !== null;
+    canDraw ??= document.createElement("canvas").getContext("webgl2") !== null;
+    return canDraw;
   } catch {
     return false;
   }
