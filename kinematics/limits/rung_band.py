@@ -21,7 +21,7 @@ from kinematics.limits.stretches_over import (
     Stretches,
     first_limit,
     speeds_asked,
-    straight_meeting,
+    straight_meetings,
     stretches_between,
     stretches_over,
 )
@@ -170,7 +170,7 @@ def _end_by_values(own: UseOverSpeed, values: Callable[[Array], Array]) -> tuple
         nominal = own.splined(speed)
         ratio = found / nominal[np.searchsorted(speed, asked)]
         value = nominal * np.interp(speed, asked, ratio)
-        over = stretches_between(speed, criterion.use(value, own.allowed), straight_meeting)
+        over = stretches_between(speed, criterion.use(value, own.allowed), straight_meetings)
         limit = first_limit(over, speed)
         if not first < limit < last or _is_near(limit, asked) or not round_left:
             break

@@ -23,6 +23,8 @@ NEAR_STEP = 0.4  # of a costly grid's step: nearer to another speed a speed is l
 ASKINGS, BESIDE = 6, 0.003  # of a costly share: how often at most, and how far beside a guess
 Stretches = tuple[tuple[float, float], ...]
 Used = Callable[[Array], Array]  # share of the allowable used at speeds
+# where shares used are 1 (m,), between two speeds each (m, 2) with shares (m, 2)
+Meetings = Callable[[Array, Array], Array]
 
 
 def first_limit(over: Stretches, speed: Array) -> float:
@@ -115,49 +117,47 @@ def stretches_over(
         return criterion.use(criterion.value(parts, asked), allowed)
 
     costly = _is_costly(criterion, share)
-    meet = _costly_meeting(used, speed, share) if costly else partial(_meeting, used)
+    meet = _costly_meetings(used, speed, share) if costly else partial(_meetings, used)
     return stretches_between(speed, share, meet)
 
 
-def stretches_between(
-    speed: Array, share: Array, meeting: Callable[[Array, Array], float]
-) -> Stretches:
-    """Return the stretches of speed [rad/s] in which the share used (s,) is above 1.
-
-    `meeting` returns where it is 1, between two speeds (2,) with shares (2,).
-    """
+def stretches_between(speed: Array, share: Array, meetings: Meetings) -> Stretches:
+    """Return the stretches of speed [rad/s] in which the share used (s,) is above 1."""
     above = share > 1
-    meets = [
-        meeting(speed[i : i + 2], share[i : i + 2]) for i in np.flatnonzero(above[:-1] != above[1:])
-    ]
+    before = np.flatnonzero(above[:-1] != above[1:])
+    pairs = np.stack((before, before + 1), axis=1)
+    meets = meetings(speed[pairs], share[pairs]).tolist() if len(pairs) else []
     ends = [float(speed[0])] * bool(above[0]) + meets + [float(speed[-1])] * bool(above[-1])
     return tuple(zip(ends[::2], ends[1::2], strict=True))
 
 
-def straight_meeting(speed: Array, share: Array) -> float:
-    """Return the speed at which the share used is 1, straight in speed² between two, (2,) each."""
-    square = speed**2
-    before, after = share
-    part = (1 - before) / (after - before) if math.isfinite(after - before) else 0.5
-    return math.sqrt(square[0] + part * (square[1] - square[0]))
+def straight_meetings(speed: Array, share: Array) -> Array:
+    """Return the speeds at which the share used is 1, straight in speed² between two: `Meetings`.
 
-
-def _meeting(used: Used, speed: Array, share: Array) -> float:
-    """Return the speed at which the share used is 1, straight in speed² at last.
-
-    It lies between two speeds (2,) with shares (2,).
+    In the middle where a share is infinite.
     """
+    low, high = speed.T**2
+    before, after = share.T
+    rise = after - before
+    part = np.divide(1 - before, rise, out=np.full_like(rise, 0.5), where=np.isfinite(rise))
+    meets: Array = np.sqrt(low + part * (high - low))
+    return meets
+
+
+def _meetings(used: Used, speed: Array, share: Array) -> Array:
+    """Return the speeds at which the share used is 1, straight in speed² at last: `Meetings`."""
     square = speed**2
     for _ in range(ROUNDS):
-        square = np.linspace(float(square[0]), float(square[1]), FINER)
-        inner = used(np.sqrt(square[1:-1]))
-        share = np.concatenate((share[:1], inner, share[-1:]))
-        i = int(np.flatnonzero((share[:-1] > 1) != (share[1:] > 1))[0])
-        square, share = square[i : i + 2], share[i : i + 2]
-    return straight_meeting(np.sqrt(square), share)
+        square = np.linspace(square[:, 0], square[:, 1], FINER, axis=1)
+        inner = used(np.sqrt(square[:, 1:-1]).ravel()).reshape(len(square), -1)
+        share = np.concatenate((share[:, :1], inner, share[:, -1:]), axis=1)
+        before = ((share[:, :-1] > 1) != (share[:, 1:] > 1)).argmax(axis=1)
+        pairs = np.stack((before, before + 1), axis=1)
+        square, share = (np.take_along_axis(values, pairs, axis=1) for values in (square, share))
+    return straight_meetings(np.sqrt(square), share)
 
 
-def _costly_meeting(used: Used, speeds: Array, shares: Array) -> Callable[[Array, Array], float]:
+def _costly_meetings(used: Used, speeds: Array, shares: Array) -> Meetings:
     """Return the same for a smooth share that costs much, of which all (s,) known so far help.
 
     A spline in the logarithms guesses, two speeds beside the guess are asked at once, and a line
@@ -179,7 +179,7 @@ def _costly_meeting(used: Used, speeds: Array, shares: Array) -> Callable[[Array
             at = after
         return math.exp(at)
 
-    return meeting
+    return lambda speed, share: np.array(list(map(meeting, speed, share)))
 
 
 def _zero(known: Array, off: Array, low: float, high: float) -> float:

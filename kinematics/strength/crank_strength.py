@@ -29,6 +29,7 @@ REQUIRED_ACCEPTABILITY = 1.15
 ADDITIONAL_STRESS = 10e6  # (σ_add) [Pa] of trunk-piston engines, for misalignment and bedplate
 LEAST_RADIUS = 2e-3  # [m], a smaller radius counts as this in the fatigue strength
 EMPIRICAL_FACTORS = {"four_stroke": 1.0, "two_stroke": 0.8}  # (K_e)
+AT_ONCE = 8  # speeds whose courses are made at once: what the processor keeps near
 PROCESSES = {"grain_flow": 1.05, "drop_forged": 1.05, "free_forged": 1.0, "rolled_cast": 0.93}
 
 
@@ -198,7 +199,8 @@ def alternating_over_speed(load: GasAndInertia, speed: Array) -> Array:
 
     Reference: amplitude is half the range, by definition.
     """
-    return np.moveaxis(alternating(load.over(speed)), 0, -1)
+    batches = np.array_split(speed, max(1, len(speed) // AT_ONCE))
+    return np.moveaxis(np.concatenate([alternating(load.over(some)) for some in batches]), 0, -1)
 
 
 def alternating_stresses(stresses: NominalStresses) -> NominalStresses:
