@@ -56,8 +56,8 @@ class TradeOffs:
         design, speed = self._cycle().design, self._cycle().speed
 
         def show(fronts: tuple[tuple[Choice, ...], tuple[Choice, ...]]) -> None:
-            self.view.answered = answer
             self.found(fronts[0], problem, fronts[1])
+            self.view.answered = answer
 
         def refuse(error: DesignError) -> None:
             words = f"No trade-off. {error}"

@@ -27,15 +27,16 @@ export function render({ model, el }) {
     "title",
     "moment_unit",
     "moment_title",
-    "answered",
   ])
     model.on(name, () => form.show());
+  model.on("answered", () => form.answer());
 }
 
 class TradeOff {
   constructor(model) {
     this.model = model;
     this.asked = model.answered;
+    this.isOutdated = false; // what is being searched for is no longer what is asked for
     this.measure = element(
       "select",
       { id: "measure", onchange: () => this.askAnew() },
@@ -169,9 +170,20 @@ class TradeOff {
     return this.bound.read();
   }
 
-  /** Ask again where a trade-off is shown that is no longer of what is asked for. */
+  /**
+   * Ask again where a trade-off is shown that is no longer of what is asked for; once it is
+   * answered where one is being searched for.
+   */
   askAnew() {
-    if (this.model.points.length) this.ask();
+    if (this.busy) this.isOutdated = true;
+    else if (this.model.points.length) this.ask();
+  }
+
+  answer() {
+    this.show();
+    if (this.busy || !this.isOutdated) return;
+    this.isOutdated = false;
+    this.askAnew();
   }
 
   pick(index) {
