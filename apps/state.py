@@ -164,12 +164,16 @@ class AppState(param.Parameterized):
         """Show a demo design."""
         self.open_design(load_design(path), demo=name)
 
-    def use_trace(self, trace: PressureTrace, file: str) -> None:
+    def use_trace(self, trace: PressureTrace, file: str, strength_cycle: str = "mean") -> None:
         """Run the present design on a measured trace, as one step; `file` says where from.
+
+        `strength_cycle` is as of `with_trace`.
 
         Raises DesignError if it cannot be solved.
         """
-        design = without_stale_origins(with_trace(self.design, trace, file), self.design)
+        design = without_stale_origins(
+            with_trace(self.design, trace, file, strength_cycle), self.design
+        )
         cycle = _solved(design, self.cycle.speed)
         self._go(cycle, self.demo, " ".join(cycle.train.warnings))
 
@@ -182,7 +186,9 @@ class AppState(param.Parameterized):
     def use_model(self) -> None:
         """Go back from the trace to the pressure model."""
         try:
-            pressure = replace(self.design.pressure, source="model", trace=None, file=None)
+            pressure = replace(
+                self.design.pressure, source="model", trace=None, file=None, strength_cycle="mean"
+            )
             self._show(replace(self.design, pressure=pressure), self.cycle.speed)
         except DesignError as error:
             self._refuse("The pressure model", error)

@@ -26,6 +26,7 @@ from kinematics.design.design_pressure import MODEL_FIELDS, Pressure  # noqa: E4
 from kinematics.design.own_criterion import MOST_CRITERIA, RESULT_UNITS  # noqa: E402
 from kinematics.expression import DEEPEST, LARGEST_EXPONENT  # noqa: E402
 from kinematics.limits.named_results import RESULTS  # noqa: E402
+from kinematics.mechanics.pressure_trace import HIGHEST_COLUMN  # noqa: E402
 from kinematics.units import UNITS  # noqa: E402
 
 WORDS_OF_ORIGIN = ", ".join(f"`{word}`" for word in WORDS)
@@ -56,7 +57,8 @@ A pressure trace (`source = "trace"`) is a CSV beside the design file, named by 
 columns `crank_angle_deg` (0 at firing TDC, rising, one cycle) and `cylinder_pressure_bar`
 (absolute). A design saved by the program holds its trace inside, under keys of the same names;
 where each cylinder has its own, `cylinder_pressure_bar` is a list of lists, one per cylinder from
-the front, each over the angle from that cylinder's own firing TDC.
+the front, each over the angle from that cylinder's own firing TDC. `{HIGHEST_COLUMN}`,
+of the same form, is the cycle of highest peak among those whose mean `cylinder_pressure_bar` is.
 
 `[[full_load]]` is the full-load curve: 2 to 12 rows of rising speed. Between rows the pressure
 varies linearly with speed; beyond the ends the end row holds. A trace ignores the curve, and the

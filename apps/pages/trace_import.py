@@ -22,7 +22,7 @@ from kinematics.mechanics.measured_cycles import (
     MeasuredPressure,
     measured_pressure,
 )
-from kinematics.mechanics.pressure_trace import PressureTrace
+from kinematics.mechanics.pressure_trace import STRENGTH_CYCLES, PressureTrace
 from kinematics.mechanics.trace_file import TraceTable
 from kinematics.mechanics.trace_settings import (
     ANGLE,
@@ -57,6 +57,7 @@ from viz.train.trace_words import (
     doubt_words,
     effect_table,
     finding_words,
+    has_highest_cycle,
     lateness_words,
     offset_words,
     shift_words,
@@ -66,7 +67,7 @@ from viz.train.trace_words import (
 FARTHEST_TDC = UNITS["deg"].to_si(1440)
 FORM_FIELDS = (
     "file", "columns", "separator", "decimal", "unit", "offset", "firing_tdc", "direction",
-    "reference", "cylinder", "which", "zero",
+    "reference", "cylinder", "which", "zero", "strength",
 )  # fmt: skip
 
 
@@ -108,7 +109,8 @@ class TraceImport(FileImport):
         """Let the design run on the trace that is shown."""
         if self._taken is None:
             raise DesignError("file", "must be a file that can be used")
-        self._state.use_trace(self._taken.trace, self._taken.file)
+        taken = self._taken
+        self._state.use_trace(taken.trace, taken.file, taken.choice.strength)
 
     def _take(self, table: TraceTable, settings: TraceSettings, choice: Choice | None) -> None:
         """Show a table under settings; what can be shown of it is, even where it cannot be used.
@@ -126,12 +128,14 @@ class TraceImport(FileImport):
         self._draw_courses(measured, choice)
         trace = measured.trace(choice)
         name = stored_name(self._name, measured, choice, settings)
-        design = with_trace(self._state.design, trace, name)
+        design = with_trace(self._state.design, trace, name, choice.strength)
         trial = Cycle(RigidTrain(design), self._state.cycle.speed)
         taken = Taken(measured, choice, trace, name, design, trial)
         self._shown = shown | {
-            "choices": self._choices(measured), **self._findings(taken, settings), "ready": True,
-        }  # fmt: skip
+            "choices": self._choices(measured, choice),
+            **self._findings(taken, settings),
+            "ready": True,
+        }
         self._taken = taken
 
     def _findings(self, taken: Taken, settings: TraceSettings) -> dict[str, Any]:
@@ -168,11 +172,16 @@ class TraceImport(FileImport):
         }
 
     def _possible(self, choice: Choice, measured: MeasuredPressure) -> Choice:
-        """Return a choice, of all together where the cylinders that it needs are not measured."""
+        """Return a choice, of all together where the cylinders that it needs are not measured.
+
+        Strength takes the course chosen where no higher cycle is beside it.
+        """
         known = {TOGETHER, *measured.by_cylinder}
         if self._all_measured(measured):
             known.add(EACH)
-        return choice if choice.cylinder in known else replace(choice, cylinder=TOGETHER)
+        if choice.cylinder not in known:
+            choice = replace(choice, cylinder=TOGETHER)
+        return choice if has_highest_cycle(measured, choice) else replace(choice, strength="mean")
 
     def _all_measured(self, measured: MeasuredPressure) -> bool:
         return 1 < len(measured.by_cylinder) == self._state.design.layout.cylinders
@@ -185,14 +194,20 @@ class TraceImport(FileImport):
             chart = course_chart(measured.cycles(choice.cylinder), present)
         self._charts.draw(trace_course=chart)
 
-    def _choices(self, measured: MeasuredPressure) -> dict[str, Any]:
-        """Return the cylinders that may be taken, with their words."""
+    def _choices(self, measured: MeasuredPressure, choice: Choice) -> dict[str, Any]:
+        """Return the cylinders and the cycles that may be taken, with their words."""
+        strength = [["mean", "the course chosen"]]
+        if has_highest_cycle(measured, choice):
+            strength.append(["highest", "cycle of highest peak"])
+        return {"cylinder": self._cylinders(measured), "strength": strength}
+
+    def _cylinders(self, measured: MeasuredPressure) -> list[list[str]]:
         numbers = list(measured.by_cylinder)
         if len(numbers) == 1:
-            return {"cylinder": [[str(TOGETHER), f"cylinder {numbers[0]}"]]}
+            return [[str(TOGETHER), f"cylinder {numbers[0]}"]]
         own = [[str(EACH), "each cylinder its own"]] if self._all_measured(measured) else []
         together = [str(TOGETHER), f"all {len(numbers)} measured, together"]
-        return {"cylinder": [*own, together, *([str(k), f"cylinder {k}"] for k in numbers)]}
+        return [*own, together, *([str(k), f"cylinder {k}"] for k in numbers)]
 
     def _cycle(self) -> FiringCycle:
         layout = self._state.design.layout
@@ -213,6 +228,7 @@ class TraceImport(FileImport):
                 "firing_tdc": _as_typed(settings.firing_tdc, "deg"),
                 "direction": settings.direction, "reference": settings.reference,
                 "cylinder": str(choice.cylinder), "which": choice.which, "zero": choice.zero,
+                "strength": choice.strength,
             },
         }  # fmt: skip
 
@@ -234,7 +250,7 @@ def _choice(form: dict[str, Any]) -> Choice:
     if cylinder not in allowed:
         raise DesignError("cylinder", "must be one that is measured, each or all together")
     which, zero = form_choice(form, "which", WHICH), form_choice(form, "zero", ZEROS)
-    return Choice(int(cylinder), which, zero)
+    return Choice(int(cylinder), which, zero, form_choice(form, "strength", STRENGTH_CYCLES))
 
 
 def _tdc_checks(taken: Taken) -> tuple[dict[int, TdcCheck], list[str]]:

@@ -261,7 +261,11 @@ class Design:
         if not self.firing.fire_alike(cylinder, other):
             return False
         trace = None if self.pressure.is_alike else self.pressure.trace
-        return trace is None or trace.courses[cylinder - 1] == trace.courses[other - 1]
+        return trace is None or all(
+            courses[cylinder - 1] == courses[other - 1]
+            for courses in (trace.courses, trace.highest)
+            if courses
+        )
 
     @property
     def papers(self) -> tuple[Origins, str, str, str]:

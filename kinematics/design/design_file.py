@@ -26,7 +26,13 @@ from kinematics.design.design_groups import ENTRIES, RECORD_OF_GROUP, REQUIRED_G
 from kinematics.design.design_origin import Origins, ValueOrigin, read_origin
 from kinematics.design.design_pressure import Pressure
 from kinematics.errors import DesignError, nearest
-from kinematics.mechanics.pressure_trace import COLUMNS, MOST_BYTES, PressureTrace, read_trace
+from kinematics.mechanics.pressure_trace import (
+    COLUMNS,
+    HIGHEST_COLUMN,
+    MOST_BYTES,
+    PressureTrace,
+    read_trace,
+)
 from kinematics.units import UNITS, using_units
 from kinematics.whole_file import write_whole
 
@@ -48,7 +54,7 @@ _LONG_KEY = re.compile(
     rf"|(?:{_PART}\.[ \t]*+){{{MOST_KEY_PARTS},49}}+{_PART}[=\]])"
 )
 _TRACE_COLUMN = re.compile(
-    rf"^[ \t]*(?:{'|'.join(COLUMNS)})[ \t]*=[ \t]*\[[\[\]\d.eE_,\s+-]*\]", re.M
+    rf"^[ \t]*(?:{'|'.join((*COLUMNS, HIGHEST_COLUMN))})[ \t]*=[ \t]*\[[\[\]\d.eE_,\s+-]*\]", re.M
 )
 
 
@@ -259,7 +265,7 @@ def _group(
     if not isinstance(table, dict):
         raise DesignError(group, f"must be a table (got {shown(table)})")
     declared = list(declarations(record))
-    trace_keys = list(COLUMNS) if record is Pressure else []
+    trace_keys = [*COLUMNS, HIGHEST_COLUMN] if record is Pressure else []
     _refuse_unknown(table, [key for _, key, _ in declared] + trace_keys, group)
     required = {
         field.name for field in dataclasses.fields(record) if field.default is dataclasses.MISSING
@@ -313,8 +319,9 @@ def _trace(
     table: dict[str, Any], values: dict[str, Any], folder: Path | None, cycle_angle: float
 ) -> PressureTrace | None:
     given = [table.get(key) for key in COLUMNS]
-    if any(column is not None for column in given):
-        return _inline_trace(given)
+    highest = table.get(HIGHEST_COLUMN)
+    if any(column is not None for column in (*given, highest)):
+        return _inline_trace(given[0], given[1], highest)
     name = values.get("file")
     if values.get("source") != "trace" or name is None:
         return None
@@ -330,15 +337,20 @@ def _trace(
     return read_trace(decoded(data, "pressure.file", MOST_BYTES), cycle_angle=cycle_angle)
 
 
-def _inline_trace(given: list[Any]) -> PressureTrace:
+def _inline_trace(degrees: Any, bars: Any, highest: Any) -> PressureTrace:
     """Return the trace of a list of angles and one of pressures, or one of pressures a cylinder."""
-    degrees, bars = given
+    courses = _courses(COLUMNS[1], bars)
+    most = () if highest is None else _courses(HIGHEST_COLUMN, highest)
+    return PressureTrace(_numbers(COLUMNS[0], degrees, "deg"), courses[0], courses[1:], most)
+
+
+def _courses(key: str, bars: Any) -> tuple[tuple[float, ...], ...]:
+    """Return the pressures [Pa] of a list, or of a list a cylinder."""
     own = isinstance(bars, list) and bool(bars) and all(isinstance(row, list) for row in bars)
     if own and len(bars) > HIGHEST_CYLINDER:
-        field = f"pressure.{COLUMNS[1]}"
-        raise DesignError(field, f"must be at most {HIGHEST_CYLINDER} lists (got {len(bars)})")
-    courses = [_numbers(COLUMNS[1], row, "bar") for row in (bars if own else [bars])]
-    return PressureTrace(_numbers(COLUMNS[0], degrees, "deg"), courses[0], tuple(courses[1:]))
+        most = f"must be at most {HIGHEST_CYLINDER} lists (got {len(bars)})"
+        raise DesignError(f"pressure.{key}", most)
+    return tuple(_numbers(key, row, "bar") for row in (bars if own else [bars]))
 
 
 def _numbers(key: str, column: Any, unit: str) -> tuple[float, ...]:
@@ -367,6 +379,13 @@ def _shown_record(record: Any) -> dict[str, Any]:
     trace = getattr(record, "trace", None)
     if trace is not None:
         table[COLUMNS[0]] = [UNITS["deg"].from_si(angle) for angle in trace.crank_angle]
-        rows = [[UNITS["bar"].from_si(value) for value in course] for course in trace.courses]
-        table[COLUMNS[1]] = rows if trace.others else rows[0]
+        table[COLUMNS[1]] = _shown_courses(trace.courses)
+        if trace.highest:
+            table[HIGHEST_COLUMN] = _shown_courses(trace.highest)
     return table
+
+
+def _shown_courses(courses: tuple[tuple[float, ...], ...]) -> list[Any]:
+    """Return pressures as a list in bar, or where there are several one a cylinder."""
+    rows: list[Any] = [[UNITS["bar"].from_si(value) for value in course] for course in courses]
+    return rows if len(rows) > 1 else rows[0]

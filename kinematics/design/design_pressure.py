@@ -1,11 +1,11 @@
 """The group `pressure` of a design: what presses on the piston."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from kinematics.declaration import check_record, choice, declarations, number, text
 from kinematics.errors import DesignError
-from kinematics.mechanics.pressure_trace import PressureTrace
+from kinematics.mechanics.pressure_trace import HIGHEST_COLUMN, STRENGTH_CYCLES, PressureTrace
 from kinematics.one_line import one_line
 
 MODEL_FIELDS = (
@@ -123,6 +123,13 @@ class Pressure:
         default="throttle",
     )
     file: str | None = text("Trace file", 255, default=None)
+    strength_cycle: str = choice(
+        "Strength loads take",
+        STRENGTH_CYCLES,
+        why="Of measured cycles: rod, bolts, piston pin and bending of the crankshaft; films, "
+        "friction, heat, power and torsion take the mean.",
+        default="mean",
+    )
     trace: PressureTrace | None = None
 
     __repr__ = one_line
@@ -132,11 +139,34 @@ class Pressure:
         """Whether all cylinders have the same pressure where all fire."""
         return self.source == "model" or self.trace is None or self.trace.is_alike
 
+    @property
+    def has_highest_cycle(self) -> bool:
+        """Whether it runs on a trace that keeps a cycle of highest peak beside the mean."""
+        return self.source == "trace" and self.trace is not None and bool(self.trace.highest)
+
+    @property
+    def for_strength(self) -> "Pressure":
+        """The pressure that loads strength: this one, or that of the cycle of highest peak."""
+        if self.strength_cycle == "mean" or not self.has_highest_cycle:
+            return self
+        assert self.trace is not None
+        return replace(self, strength_cycle="mean", trace=self.trace.of_highest_cycle)
+
     def __post_init__(self) -> None:
         check_record(self, "pressure")
         if self.source == "trace" and self.trace is None:
             raise DesignError(
                 "pressure.file", 'is missing: source = "trace" needs a pressure trace'
+            )
+        if (
+            self.strength_cycle == "highest"
+            and self.source == "trace"
+            and not self.has_highest_cycle
+        ):
+            raise DesignError(
+                "pressure.strength_cycle",
+                f'must be "mean" without {HIGHEST_COLUMN}: import the mean of several measured '
+                "cycles to have their highest",
             )
         if self.source == "model":
             for attribute, key, declared in declarations(self):

@@ -22,8 +22,10 @@ from kinematics.limits.left_out import (
     gas_at_every_speed,
     lightened_webs,
     second_mode,
+    strength_gas_at_every_speed,
     throw_outside_surface,
     together,
+    torsion_by_the_mean,
 )
 from kinematics.limits.other_models import by_throw_stiffness, by_throws_and_main_loads
 from kinematics.mechanics.gas_and_inertia_loads import BySpeed, GasAndInertia
@@ -77,7 +79,11 @@ RESONANT_MODES = 2  # whose critical speeds are looked at one by one
 
 
 class CrankParts:
-    """Every throw of the shaft, its loads as gas and inertia, and the twisting chain."""
+    """Every throw of the shaft, its loads as gas and inertia, and the twisting chain.
+
+    Of measured cycles the throws have that which strength takes. The chain has the mean: vibration
+    builds up over many cycles.
+    """
 
     def __init__(self, train: RigidTrain) -> None:
         self.train = train
@@ -167,7 +173,7 @@ class CrankParts:
 
         With a continuous shaft, bending and shear are those of each web, (k, 2t, n).
         """
-        layout, load = self.design.layout, self.train.big_end_crank
+        layout, load = self.design.layout, self.train.for_strength.big_end_crank
         beam = ThrowBeam(
             layout.throw_spacing,
             layout.throw_spacing / 2 - self.design.crank.web_offset,
@@ -183,7 +189,7 @@ class CrankParts:
         return self.design.continuous
 
     def _continuous_moments(self, alone: ThrowMoments) -> ThrowMoments:
-        shaft = self.train.continuous_shaft
+        shaft = self.train.for_strength.continuous_shaft
         radial, tangential = np.moveaxis(shaft.pin_bending.parts, -2, 0)
         return replace(
             alone,
@@ -207,7 +213,7 @@ class CrankParts:
             bore_angle=math.pi / 2 - throw.oil_hole_angle,
             empirical_factor=EMPIRICAL_FACTORS[strokes],
         )
-        speeds = self.train.big_end_crank.gas.speeds
+        speeds = self.train.for_strength.big_end_crank.gas.speeds
         parts = {stress.name: getattr(stresses, stress.name) for stress in fields(stresses)}
         return {
             name: GasAndInertia(BySpeed(part[:-1], speeds), part[-1])
@@ -416,19 +422,23 @@ class CrankParts:
 _FILLETS, _TWIST = "Crankshaft", "Torsion"
 _THROW: tuple[OptionalGroup, ...] = ("crank_throw", "crank_material", "big_end", "main_bearing")
 _CHAIN: tuple[OptionalGroup, ...] = ("torsion", *_THROW)
+_FILLET_MARKS = together(
+    second_mode, throw_outside_surface, lightened_webs, strength_gas_at_every_speed,
+    torsion_by_the_mean,
+)  # fmt: skip
 _MARKS = together(second_mode, throw_outside_surface, lightened_webs, gas_at_every_speed)
 CRANK_CRITERIA = (
     Criterion(
         "pin_fillet", _FILLETS, "Crankpin fillet, Q", "", "acceptability", _THROW,
-        CrankParts.pin_fillet, at_least=True, resonant=True, left_out=_MARKS,
+        CrankParts.pin_fillet, at_least=True, resonant=True, left_out=_FILLET_MARKS,
         band=by_throws_and_main_loads),
     Criterion(
         "journal_fillet", _FILLETS, "Journal fillet, Q", "", "acceptability", _THROW,
-        CrankParts.journal_fillet, at_least=True, resonant=True, left_out=_MARKS,
+        CrankParts.journal_fillet, at_least=True, resonant=True, left_out=_FILLET_MARKS,
         band=by_throws_and_main_loads),
     Criterion(
         "oil_bore", _FILLETS, "Oil bore, Q", "", "acceptability", _THROW,
-        CrankParts.oil_bore, at_least=True, resonant=True, left_out=_MARKS,
+        CrankParts.oil_bore, at_least=True, resonant=True, left_out=_FILLET_MARKS,
         band=by_throws_and_main_loads),
     Criterion(
         "shaft_stress", _TWIST, "Vibratory stress", "MPa", "shaft_stress", _CHAIN,

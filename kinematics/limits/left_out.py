@@ -38,14 +38,51 @@ def together(*functions: Callable[[Any], Marks]) -> Callable[[Any], Marks]:
 
 
 def gas_at_every_speed(parts: Any) -> Marks:
-    """Return a mark where the gas is that of one speed, for want of a full-load curve."""
+    """Return a mark where the gas is that of one speed, for want of a full-load curve.
+
+    Of measured cycles it says that the mean counts.
+    """
+    pressure = parts.design.pressure
     if has_curve(parts.design):
         return ()
-    if parts.design.pressure.source == "trace":
-        return (LeftOut("The pressure trace of one speed counts at every speed", EITHER_WAY),)
+    if pressure.source == "trace":
+        of = ", that of the mean cycle" if pressure.has_highest_cycle else ""
+        return (LeftOut(f"The pressure trace of one speed counts at every speed{of}", EITHER_WAY),)
     return (
         LeftOut("Without a full-load curve the rated gas pressure counts at every speed",
                 EITHER_WAY),
+    )  # fmt: skip
+
+
+def strength_gas_at_every_speed(parts: Any) -> Marks:
+    """Return the mark of `gas_at_every_speed`, with the measured cycle that strength takes."""
+    pressure = parts.design.pressure
+    if not pressure.has_highest_cycle:
+        return gas_at_every_speed(parts)
+    words = "The pressure trace of one speed counts at every speed, that of the"
+    above = in_words(pressure.trace.highest_over_mean - 1, "percent", 2)
+    if pressure.strength_cycle == "highest":
+        return (
+            LeftOut(f"{words} cycle of highest peak, {above} above the mean's", EITHER_WAY),
+        )  # fmt: skip
+    return (
+        LeftOut(f"{words} mean cycle, and the highest peak measured is {above} above the mean's",
+                LESS_MARGIN),
+    )  # fmt: skip
+
+
+def torsion_by_the_mean(parts: Any) -> Marks:
+    """Return a mark where fillets bend by the highest cycle and the shaft twists by the mean.
+
+    Reference: common practice, no source: vibration builds up over many cycles.
+    """
+    pressure = parts.design.pressure
+    highest = pressure.has_highest_cycle and pressure.strength_cycle == "highest"
+    if not highest or parts.design.torsion is None:
+        return ()
+    return (
+        LeftOut("Bending is that of the cycle of highest peak, torsional vibration that of the "
+                "mean cycle, for it builds up over many", EITHER_WAY),
     )  # fmt: skip
 
 
@@ -63,6 +100,11 @@ def one_of_unequal_cylinders(parts: Any) -> Marks:
 def gas_of_one_cylinder(parts: Any) -> Marks:
     """Return the marks of the gas on what is assessed of one cylinder for all."""
     return (*gas_at_every_speed(parts), *one_of_unequal_cylinders(parts))
+
+
+def strength_gas_of_one_cylinder(parts: Any) -> Marks:
+    """Return the marks of the gas on the strength of one cylinder's parts for all."""
+    return (*strength_gas_at_every_speed(parts), *one_of_unequal_cylinders(parts))
 
 
 def second_mode(parts: Any) -> Marks:

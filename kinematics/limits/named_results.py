@@ -66,7 +66,7 @@ def unit_of(name: str) -> str:
     )
 
 
-def _rod_force(parts: RodParts, speed: Array, sign: int) -> Array:
+def _rod_force(parts: PistonParts, speed: Array, sign: int) -> Array:
     force = parts.train.loads.rod_force[parts.train.assessed_cylinder].over(speed)
     return (sign * force).max(axis=-1)
 
@@ -107,8 +107,6 @@ _BASIC: tuple[tuple[type, tuple[Criterion, ...]], ...] = (
              lambda parts, speed: _torque(parts, speed).max(axis=-1)),
         _gas("indicated_power", "Indicated power", "kW",
              lambda parts, speed: _mean_torque(parts, speed) * speed),
-    )),
-    (RodParts, (
         _gas("rod_compression", "Rod compression (small end), maximum", "kN",
              lambda parts, speed: _rod_force(parts, speed, 1), one=True),
         _gas("rod_tension", "Rod tension (small end), maximum", "kN",

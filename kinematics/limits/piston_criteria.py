@@ -16,7 +16,12 @@ from kinematics.design.design_parts import STEEL_MODULUS
 from kinematics.errors import DesignError
 from kinematics.limits.criterion import Criterion, OptionalGroup
 from kinematics.limits.kept_answers import KeptAnswers
-from kinematics.limits.left_out import gas_of_one_cylinder, land_pressure, together
+from kinematics.limits.left_out import (
+    gas_of_one_cylinder,
+    land_pressure,
+    strength_gas_of_one_cylinder,
+    together,
+)
 from kinematics.mechanics.gas_and_inertia_loads import BySpeed, GasAndInertia
 from kinematics.strength.piston_strength import (
     FLUTTER_THRESHOLDS,
@@ -34,7 +39,11 @@ from kinematics.units import in_words
 
 
 class PistonParts:
-    """Piston, top ring and pin of cylinder 1, their loads as gas and inertia, (n,)."""
+    """Piston, top ring and pin of cylinder 1, their loads as gas and inertia, (n,).
+
+    Of measured cycles the pin's loads are those that strength takes; the ring has the mean, whose
+    lower pressure holds it down less.
+    """
 
     def __init__(self, train: RigidTrain) -> None:
         self.train = train
@@ -121,10 +130,10 @@ class PistonParts:
         return self._pin_load(speed, self.design.piston.assembly_mass)
 
     def _pin_load(self, speed: Array, mass: float) -> Array:
-        square, loads = speed[:, None] ** 2, self.train.loads
-        one = self.train.assessed_cylinder
+        train, square = self.train.for_strength, speed[:, None] ** 2
+        one, loads = train.assessed_cylinder, train.loads
         gas = loads.gas_force[one].over(speed)
-        along = gas - square * mass * self.train.motion.acceleration[one]
+        along = gas - square * mass * train.motion.acceleration[one]
         return np.hypot(along, loads.side_thrust[one].over(speed))
 
     def pin_stress(self, speed: Array) -> PinStress:
@@ -201,6 +210,7 @@ class PistonParts:
 
 
 _PISTON, _PIN = "Piston", "Piston pin"
+_PIN_MARKS = strength_gas_of_one_cylinder
 _NEEDS_PIN: tuple[OptionalGroup, ...] = ("piston_pin",)
 PISTON_CRITERIA = (
     Criterion(
@@ -215,20 +225,20 @@ PISTON_CRITERIA = (
         allowed=PistonParts.lift_allowed, left_out=together(land_pressure, gas_of_one_cylinder)),
     Criterion(
         "pin_bending", _PIN, "Bending", "MPa", "pin_bending", _NEEDS_PIN,
-        lambda parts, speed: parts.pin_stress(speed).bending, left_out=gas_of_one_cylinder),
+        lambda parts, speed: parts.pin_stress(speed).bending, left_out=_PIN_MARKS),
     Criterion(
         "pin_shear", _PIN, "Shear", "MPa", "pin_shear", _NEEDS_PIN,
-        lambda parts, speed: parts.pin_stress(speed).shear, left_out=gas_of_one_cylinder),
+        lambda parts, speed: parts.pin_stress(speed).shear, left_out=_PIN_MARKS),
     Criterion(
         "pin_ovalisation", _PIN, "Ovalisation", "um", "pin_ovalisation", _NEEDS_PIN,
-        PistonParts.ovalisation, left_out=gas_of_one_cylinder),
+        PistonParts.ovalisation, left_out=_PIN_MARKS),
     Criterion(
         "pin_hoop", _PIN, "Hoop stress", "MPa", "pin_hoop", _NEEDS_PIN, PistonParts.hoop,
-        left_out=gas_of_one_cylinder),
+        left_out=_PIN_MARKS),
     Criterion(
         "boss_pressure", _PIN, "Boss pressure", "MPa", "boss_pressure", _NEEDS_PIN,
-        lambda parts, speed: parts.pin_stress(speed).boss_pressure, left_out=gas_of_one_cylinder),
+        lambda parts, speed: parts.pin_stress(speed).boss_pressure, left_out=_PIN_MARKS),
     Criterion(
         "small_end_pressure", _PIN, "Small-end pressure", "MPa", "small_end_pressure",
-        _NEEDS_PIN, PistonParts.small_end_pressure, left_out=gas_of_one_cylinder),
+        _NEEDS_PIN, PistonParts.small_end_pressure, left_out=_PIN_MARKS),
 )  # fmt: skip

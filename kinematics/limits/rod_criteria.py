@@ -15,7 +15,7 @@ from kinematics.design.design_parts import STEEL_MODULUS
 from kinematics.design.rod_metal import rod_modulus
 from kinematics.limits.criterion import Criterion, OptionalGroup, safety
 from kinematics.limits.kept_answers import KeptAnswers
-from kinematics.limits.left_out import gas_of_one_cylinder, one_temperature, together
+from kinematics.limits.left_out import one_temperature, strength_gas_of_one_cylinder, together
 from kinematics.limits.other_models import by_fatigue_lines, by_load_factors
 from kinematics.mechanics.gas_and_inertia_loads import GasAndInertia
 from kinematics.strength.bolted_joint import (
@@ -63,10 +63,13 @@ class SplitLoad:
 
 
 class RodParts:
-    """Rod, shank and cap joint of cylinder 1, their loads as gas and inertia."""
+    """Rod, shank and cap joint of cylinder 1, their loads as gas and inertia.
+
+    Of measured cycles they are those that strength takes.
+    """
 
     def __init__(self, train: RigidTrain) -> None:
-        self.train = train
+        self.train = train.for_strength
         self.design = train.design
         self._kept = KeptAnswers()
 
@@ -420,7 +423,7 @@ class RodParts:
 _ROD, _CAP = "Rod", "Big-end cap"
 _SHANK: tuple[OptionalGroup, ...] = ("rod_shank", "rod_material")
 _BOLTS: tuple[OptionalGroup, ...] = ("rod_bolts",)
-_SHANK_MARKS = together(one_temperature, gas_of_one_cylinder)
+_SHANK_MARKS = together(one_temperature, strength_gas_of_one_cylinder)
 ROD_CRITERIA = (
     Criterion(
         "rod_yield", _ROD, "Shank yield", "", "rod_yield_safety", _SHANK,
@@ -437,18 +440,18 @@ ROD_CRITERIA = (
         RodParts.buckling_across, at_least=True, left_out=_SHANK_MARKS),
     Criterion(
         "joint_opening", _CAP, "Joint separation", "", "joint_reserve", _BOLTS,
-        RodParts.opening_safety, at_least=True, left_out=gas_of_one_cylinder,
+        RodParts.opening_safety, at_least=True, left_out=strength_gas_of_one_cylinder,
         band=by_load_factors),
     Criterion(
         "bolt_fatigue", _CAP, "Bolt fatigue", "", "bolt_fatigue_safety", _BOLTS,
-        RodParts.bolt_safety, at_least=True, left_out=gas_of_one_cylinder,
+        RodParts.bolt_safety, at_least=True, left_out=strength_gas_of_one_cylinder,
         band=by_load_factors),
     Criterion(
         "bolt_yield", _CAP, "Bolt yield", "", "bolt_yield_safety", _BOLTS,
-        RodParts.bolt_yield, at_least=True, left_out=gas_of_one_cylinder,
+        RodParts.bolt_yield, at_least=True, left_out=strength_gas_of_one_cylinder,
         band=by_load_factors),
     Criterion(
         "split_slip", _CAP, "Slip at fracture face", "", "slip_safety", _BOLTS,
-        RodParts.minimum_slip, at_least=True, left_out=gas_of_one_cylinder,
+        RodParts.minimum_slip, at_least=True, left_out=strength_gas_of_one_cylinder,
         band=by_load_factors),
 )  # fmt: skip

@@ -8,7 +8,7 @@ import numpy as np
 
 from kinematics.array import Array
 from kinematics.errors import DesignError, check_one_of
-from kinematics.mechanics.pressure_trace import WIDEST_GAP, PressureTrace
+from kinematics.mechanics.pressure_trace import STRENGTH_CYCLES, WIDEST_GAP, PressureTrace
 from kinematics.mechanics.trace_file import FEWEST_ROWS, TraceTable
 from kinematics.mechanics.trace_settings import (
     DIRECTIONS,
@@ -29,7 +29,7 @@ _TOLERANCE = math.radians(1e-3)
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """Which course of what was measured a design runs on.
+    """Which course of what was measured a design runs on, and which its strength loads take.
 
     `cylinder` is one whose course all share, TOGETHER for the course of all, or EACH for its own.
     """
@@ -37,10 +37,12 @@ class Choice:
     cylinder: int = TOGETHER
     which: str = "mean"
     zero: str = "given"
+    strength: str = "mean"
 
     def __post_init__(self) -> None:
         check_one_of("which", self.which, WHICH)
         check_one_of("zero", self.zero, ZEROS)
+        check_one_of("strength", self.strength, STRENGTH_CYCLES)
 
 
 @frozen_record
@@ -122,6 +124,8 @@ class MeasuredPressure:
     def trace(self, choice: Choice) -> PressureTrace:
         """Return courses as a design stores them, at steps of 0.5° or wider, pressure to 10 Pa.
 
+        The mean of several cycles has their highest beside it.
+
         Raises DesignError of the field offset where absolute pressure is not above 0.
         """
         parts = [self.cycles(choice.cylinder)]
@@ -130,7 +134,10 @@ class MeasuredPressure:
         points = min(len(parts[0].after_tdc), round(self.cycle_angle / STORED_STEP))
         angle = np.arange(points) * (self.cycle_angle / points)
         courses = [self._stored(part, choice.which, angle) for part in parts]
-        return PressureTrace(tuple(angle.tolist()), courses[0], tuple(courses[1:]))
+        highest: list[tuple[float, ...]] = []
+        if choice.which == "mean" and any(part.count > 1 for part in parts):
+            highest = [self._stored(part, "highest", angle) for part in parts]
+        return PressureTrace(tuple(angle.tolist()), courses[0], tuple(courses[1:]), tuple(highest))
 
     def raised(self, offsets: dict[int, float]) -> "MeasuredPressure":
         """Return the same with an offset [Pa] added to every cycle of some cylinders."""

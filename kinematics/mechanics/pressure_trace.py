@@ -16,6 +16,8 @@ from kinematics.array import Array
 from kinematics.errors import DesignError
 
 COLUMNS = ("crank_angle_deg", "cylinder_pressure_bar")
+HIGHEST_COLUMN = "highest_cylinder_pressure_bar"  # of a design that keeps a highest cycle too
+STRENGTH_CYCLES = ("mean", "highest")  # of measured ones, that strength loads take
 MOST_BYTES = 2_000_000
 MOST_ROWS = 40_000
 FEWEST_ROWS = 36
@@ -29,16 +31,23 @@ class PressureTrace:
     crank_angle: tuple[float, ...]  # rising
     pressure: tuple[float, ...]  # of all cylinders, or of the first
     others: tuple[tuple[float, ...], ...] = ()  # of the following, where each has its own
+    highest: tuple[tuple[float, ...], ...] = ()  # of the cycle of highest peak, as `courses`
 
     def __post_init__(self) -> None:
-        if any(len(self.crank_angle) != len(course) for course in self.courses):
+        if any(len(self.crank_angle) != len(course) for course in (*self.courses, *self.highest)):
             raise DesignError("pressure.file", "crank angles and pressures differ in number")
+        if self.highest and len(self.highest) != len(self.courses):
+            raise DesignError(
+                f"pressure.{HIGHEST_COLUMN}",
+                f"must have as many lists as {COLUMNS[1]}, {len(self.courses)} "
+                f"(got {len(self.highest)})",
+            )
         if not FEWEST_ROWS <= len(self.crank_angle) <= MOST_ROWS:
             raise DesignError(
                 "pressure.file",
                 f"must have {FEWEST_ROWS} to {MOST_ROWS} rows (got {len(self.crank_angle)})",
             )
-        for course in self.courses:
+        for course in (*self.courses, *self.highest):
             _check_course(self.crank_angle, course)
         if any(b <= a for a, b in pairwise(self.crank_angle)):
             raise DesignError("pressure.file", "crank angles must rise from row to row")
@@ -51,7 +60,23 @@ class PressureTrace:
     @property
     def is_alike(self) -> bool:
         """Whether all cylinders have the same pressure."""
-        return all(course == self.pressure for course in self.others)
+        mean_alike = all(course == self.pressure for course in self.others)
+        return mean_alike and all(course == self.highest[0] for course in self.highest)
+
+    @property
+    def of_highest_cycle(self) -> "PressureTrace":
+        """The trace of the cycle of highest peak alone; this trace where none is kept."""
+        if not self.highest:
+            return self
+        return PressureTrace(self.crank_angle, self.highest[0], self.highest[1:])
+
+    @property
+    def highest_over_mean(self) -> float:
+        """The peak of the highest cycle over that of the trace; 1 where none is kept.
+
+        Reference: a ratio of peaks, by definition.
+        """
+        return self.of_highest_cycle.extremes[1] / self.extremes[1]
 
     @property
     def extremes(self) -> tuple[float, float]:

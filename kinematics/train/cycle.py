@@ -1,6 +1,7 @@
 """A design solved over one cycle: first the rigid train, once a design; then at any speed."""
 
 import math
+from dataclasses import replace
 from functools import cached_property, lru_cache
 
 import numpy as np
@@ -121,6 +122,14 @@ class RigidTrain:
                 for name in names:
                     new.__dict__[name] = getattr(self, name)
         return new
+
+    @cached_property
+    def for_strength(self) -> "RigidTrain":
+        """The train on the measured cycle that strength loads take; itself where it is on that."""
+        pressure = self.design.pressure.for_strength
+        if pressure is self.design.pressure:
+            return self
+        return self.changed(replace(self.design, pressure=pressure))
 
     @cached_property
     def crank(self) -> SliderCrank:

@@ -135,10 +135,17 @@ def shifted_trace(trace: PressureTrace, late: float, cycle_angle: float) -> Pres
 
     Reference: straight interpolation, by definition.
     """
+    courses = _shifted_courses(trace, late, cycle_angle)
+    highest = _shifted_courses(trace.of_highest_cycle, late, cycle_angle) if trace.highest else ()
+    return replace(trace, pressure=courses[0], others=courses[1:], highest=highest)
+
+
+def _shifted_courses(
+    trace: PressureTrace, late: float, cycle_angle: float
+) -> tuple[tuple[float, ...], ...]:
     angle = np.array(trace.crank_angle)
     moved = np.atleast_2d(resampled_pressure(trace, angle + late, cycle_angle))
-    courses = tuple(tuple(course.tolist()) for course in moved)
-    return replace(trace, pressure=courses[0], others=courses[1:])
+    return tuple(tuple(course.tolist()) for course in moved)
 
 
 def mean_check(checks: Sequence[TdcCheck]) -> TdcCheck:
@@ -156,12 +163,19 @@ def mean_check(checks: Sequence[TdcCheck]) -> TdcCheck:
     return replace(checks[0], **dict(zip(names, mean.tolist(), strict=True)))
 
 
-def with_trace(design: Design, trace: PressureTrace, file: str) -> Design:
+def with_trace(
+    design: Design, trace: PressureTrace, file: str, strength_cycle: str = "mean"
+) -> Design:
     """Return a design that runs on a trace; `file` says where from.
+
+    Strength loads take the highest cycle where `strength_cycle` says so and the trace has one.
 
     Raises DesignError where the trace does not fit the design's cycle.
     """
-    pressure = replace(design.pressure, source="trace", file=file, trace=trace)
+    takes = strength_cycle if trace.highest else "mean"
+    pressure = replace(
+        design.pressure, source="trace", file=file, trace=trace, strength_cycle=takes
+    )
     return replace(design, pressure=pressure)
 
 

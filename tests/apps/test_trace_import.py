@@ -124,6 +124,31 @@ def test_other_courses_say_which_they_are(which, words):
     assert words in made._state.design.pressure.file
 
 
+def test_strength_may_take_the_highest_cycle_beside_the_mean():
+    made = opened()
+    assert [key for key, _ in made.form.shown["choices"]["strength"]] == ["mean", "highest"]
+    mean = rows(made)["Peak cylinder pressure"]
+    made.handle(form(made, strength="highest"))
+    assert rows(made)["Peak cylinder pressure"] == mean
+    assert made.form.shown["note"].startswith("Torque, power, films and torsion use the one")
+    assert "Strength uses the cycle of highest peak" in made.form.shown["note"]
+    made.handle({"kind": "use", "serial": 5})
+    pressure = made._state.design.pressure
+    assert pressure.strength_cycle == "highest"
+    assert pressure.trace.highest_over_mean > 1.05
+    assert pressure.file.startswith("bench.csv, mean of 20 cycles")
+
+
+def test_one_cycle_or_a_higher_course_leaves_strength_no_other():
+    one = opened(ONE)
+    assert len(one.form.shown["choices"]["strength"]) == 1
+    made = opened()
+    made.handle(form(made, strength="highest", which="upper"))
+    assert made.form.shown["fields"]["strength"] == "mean"
+    made.handle({"kind": "use", "serial": 5})
+    assert not made._state.design.pressure.trace.highest
+
+
 def columns(count):
     head = "angle," + ",".join(f"p{k} bar" for k in range(1, count + 1))
     return text_of(ANGLES, *[bars(peak=50 + 2 * k) for k in range(count)], head=head)

@@ -75,14 +75,16 @@ def _group(group: str, record: Any, design: Design, other: Any) -> Entries:
             )
     trace = getattr(record, "trace", None)
     if trace is not None:
-        points = tuple(float(value) for course in trace.courses for value in course)
+        courses = (*trace.courses, *trace.highest)
+        points = tuple(float(value) for course in courses for value in course)
         name = record.file or "inside the design"
         own = f"{len(trace.courses)} cylinders, " if trace.others else ""
+        highest = ", mean and highest cycle" if trace.highest else ""
         found[f"{group}.trace"] = Entry(
             part_words(group),
             "Pressure trace",
             "",
-            Side(points, f"{name}, {own}{len(trace.crank_angle)} points"),
+            Side(points, f"{name}, {own}{len(trace.crank_angle)} points{highest}"),
         )
     return found
 

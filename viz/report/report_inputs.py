@@ -157,4 +157,7 @@ def _trace(trace: PressureTrace) -> Input:
     low, high = (short_with_unit(end, "bar", 4) for end in trace.extremes)
     own = f"{len(trace.courses)} cylinders, " if trace.others else ""
     words = f"{own}{len(trace.crank_angle)} points, {low} to {high}"
+    if trace.highest:
+        highest = short_with_unit(trace.of_highest_cycle.extremes[1], "bar", 4)
+        words += f" in the mean cycle, {highest} in the highest"
     return Input("pressure.trace", "Measured trace", words, "")

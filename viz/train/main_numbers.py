@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -184,7 +184,7 @@ READ_PEAK = Definition(
     "p_max = p_k + F_gas/A\np_k crankcase pressure, F_gas gas force, A piston area",
     "Absolute, maximum on the angle grid; a trace is interpolated linearly.",
     "common practice, no source")  # fmt: skip
-
+MEAN_CYCLE_PEAK = replace(READ_PEAK, label="Peak cylinder pressure, mean cycle")
 
 EFFICIENCY = Definition(
     "indicated_efficiency", "Indicated efficiency", "percent", "η_i",
@@ -255,7 +255,13 @@ def _peak_pressure(cycle: Cycle) -> MainNumber:
         return MODEL_PEAK.number(highest, expression, at.place)
     under, area = cycle.design.pressure.crankcase, cycle.design.cylinder.piston_area
     gas = at.of(cycle.forces.gas_force)
-    return READ_PEAK.number(highest, f"{operand(under)} + {operand(gas)}/{operand(area)}", at.place)
+    substitution = f"{operand(under)} + {operand(gas)}/{operand(area)}"
+    trace = cycle.design.pressure.trace
+    if trace is None or not trace.highest:
+        return READ_PEAK.number(highest, substitution, at.place)
+    most = short_with_unit(trace.of_highest_cycle.extremes[1], "bar", 4)
+    place = f"{at.place}; highest of the cycles measured {most}"
+    return MEAN_CYCLE_PEAK.number(highest, substitution, place)
 
 
 _ROD_TERMS = (

@@ -4,7 +4,7 @@ import math
 from typing import Any
 
 from kinematics.design.design import Design
-from kinematics.mechanics.measured_cycles import EACH, Choice, MeasuredPressure
+from kinematics.mechanics.measured_cycles import EACH, Choice, MeasuredPressure, PressureCycles
 from kinematics.mechanics.trace_settings import TraceSettings
 from kinematics.train.cycle import Cycle
 from kinematics.train.measured_work import CylinderCycles
@@ -27,7 +27,10 @@ def trace_words(design: Design) -> str:
         return ""
     own = pressure.trace is not None and bool(pressure.trace.others)
     what = "each cylinder's own measured trace" if own else "the measured trace"
-    return f"All loads, torque and films use {what} {pressure.file or 'in the design'}"
+    name = pressure.file or "in the design"
+    if pressure.for_strength is pressure:
+        return f"All loads, torque and films use {what} {name}"
+    return f"Strength uses the highest cycle and all else the mean of {what} {name}"
 
 
 def stored_name(
@@ -87,21 +90,37 @@ def course_note(measured: MeasuredPressure, choice: Choice) -> str:
     """Return what the courses chosen are for, and what of the cycles they leave out."""
     if choice.cylinder == EACH:
         words = (
-            "All loads, torque, power and films use each cylinder's own course, at every speed. "
+            f"{_users(measured, choice)} use each cylinder's own course, at every speed. "
             "Criteria of one piston, rod or big end are those of the cylinder of highest peak."
         )
     else:
         words = (
-            "All loads, torque, power and films use the one course chosen, in all cylinders, at "
-            "every speed."
+            f"{_users(measured, choice)} use the one course chosen, in all cylinders, at every "
+            "speed."
         )
     return f"{words} {_scatter_note(measured, choice)}".strip()
 
 
+def _users(measured: MeasuredPressure, choice: Choice) -> str:
+    """Return what uses the course chosen: all, or all but strength."""
+    highest = choice.strength == "highest" and has_highest_cycle(measured, choice)
+    return "Torque, power, films and torsion" if highest else "All loads, torque, power and films"
+
+
+def has_highest_cycle(measured: MeasuredPressure, choice: Choice) -> bool:
+    """Whether strength loads may take another cycle than the course chosen: of several the mean."""
+    return choice.which == "mean" and any(part.count > 1 for part in _parts(measured, choice))
+
+
+def _parts(measured: MeasuredPressure, choice: Choice) -> list[PressureCycles]:
+    if choice.cylinder == EACH:
+        return list(measured.by_cylinder.values())
+    return [measured.cycles(choice.cylinder)]
+
+
 def _scatter_note(measured: MeasuredPressure, choice: Choice) -> str:
     """Return how far the peaks of single cycles are from the course that counts; empty for one."""
-    one = measured.cycles(choice.cylinder)
-    parts = list(measured.by_cylinder.values()) if choice.cylinder == EACH else [one]
+    parts = _parts(measured, choice)
     if all(part.count == 1 for part in parts):
         return ""
     if choice.which != "mean":
@@ -109,6 +128,8 @@ def _scatter_note(measured: MeasuredPressure, choice: Choice) -> str:
     mean = max(float(part.mean.max()) for part in parts)
     highest = max(float(part.pressure.max()) for part in parts)
     above = format_number(100 * (highest / mean - 1), 2)
+    if choice.strength == "highest":
+        return f"Strength uses the cycle of highest peak, which is {above} % above the mean's."
     return f"Strength criteria use the mean too; the highest peak measured is {above} % above it."
 
 

@@ -33,6 +33,13 @@ const PICKS = [
     ],
   ],
   [
+    "strength",
+    "Strength loads take",
+    [
+      ["mean", "the course chosen"],
+    ],
+  ],
+  [
     "zero",
     "Zero of pressure",
     [
