@@ -26,7 +26,14 @@ export class DesignLink {
   async copyOf({ kind, serial, steps, ...draft }) {
     if (this.serial !== serial) return;
     this.serial = undefined;
-    const link = await linkOf({ ...draft, place: pageState.place });
+    let link;
+    try {
+      link = await linkOf({ ...draft, place: pageState.place });
+    } catch ({ message }) {
+      const measured = "measured traces make it long; Save design gives a file to send instead";
+      this.refuse(`No link was copied: ${message}, and ${measured}.`);
+      return;
+    }
     try {
       await navigator.clipboard.writeText(link);
       this.say("The link is copied: it holds this design, the speed and the reference.", false);

@@ -5,7 +5,7 @@ const LINK_PREFIX = "#scene=";
 const LONGEST_LINK = 200_000; // characters
 const LARGEST_SCENE = 2_500_000; // bytes, with a reference and both traces
 
-/** The page's address with a scene in it, a plain object. */
+/** The page's address with a scene in it, a plain object; throws where no page would open it. */
 export async function linkOf(scene) {
   const bytes = new TextEncoder().encode(JSON.stringify(scene));
   const packed = await throughStream(bytes, new CompressionStream("deflate-raw"), Infinity);
@@ -13,8 +13,15 @@ export async function linkOf(scene) {
   for (let i = 0; i < packed.length; i += 8192)
     binary += String.fromCharCode(...packed.subarray(i, i + 8192));
   const text = btoa(binary).replace(/\+/g, "-").replace(/\//g, "_").replace(/=+$/, "");
+  checkLength(text.length + LINK_VERSION.length + 1);
   const { origin, pathname } = window.location;
   return `${origin}${pathname}${LINK_PREFIX}${LINK_VERSION}.${text}`;
+}
+
+function checkLength(length) {
+  if (length > LONGEST_LINK) {
+    throw new Error(`it must have at most ${LONGEST_LINK} characters (got ${length})`);
+  }
 }
 
 /** Whether the page was opened by such a link. */
@@ -25,9 +32,7 @@ export function hasLink() {
 /** The scene of the page's address; throws an error whose message says what is wrong with it. */
 export async function linkedScene() {
   const text = window.location.hash.slice(LINK_PREFIX.length);
-  if (text.length > LONGEST_LINK) {
-    throw new Error(`it must have at most ${LONGEST_LINK} characters (got ${text.length})`);
-  }
+  checkLength(text.length);
   const [, version, body] = /^(\d{1,6})\.([\w-]*)$/.exec(text) ?? [];
   if (version === undefined) throw new Error("it is not a scene: a version, a point and letters");
   if (version !== LINK_VERSION)
