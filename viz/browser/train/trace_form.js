@@ -32,13 +32,7 @@ const PICKS = [
       ["upper", "mean + 2σ"],
     ],
   ],
-  [
-    "strength",
-    "Strength loads take",
-    [
-      ["mean", "the course chosen"],
-    ],
-  ],
+  ["strength", "Strength loads take", [["mean", "the course chosen"]]],
   [
     "zero",
     "Zero of pressure",
