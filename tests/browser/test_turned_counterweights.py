@@ -152,8 +152,9 @@ def test_points_of_the_front_are_selected_by_pointer_and_key_and_put_on(shaft):
 
 def test_the_check_finds_the_trade_off_anew_opposite_the_pins(shaft):
     page, seen, system = shaft
-    find(page)
-    page.locator("#pane-front").get_by_label("Allow angular offset from 180°").uncheck()
+    open_tab(page, "front")
+    page.locator("#pane-front [data-find]").click()
+    page.locator("#pane-front").get_by_label("Allow angular offset from 180°").uncheck()  # too soon
     front = CounterweightChoice(SIX, SIX.layout.rated_speed).front()
     with using_units(system):
         load = front[0].load / shown_unit("kN").factor
