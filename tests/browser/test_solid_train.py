@@ -92,6 +92,22 @@ def test_pointing_at_its_button_fetches_what_it_takes(context, address) -> None:
     page.close()
 
 
+def test_on_a_phone_a_button_on_the_picture_shows_it(context, address) -> None:
+    page, seen = open_page(context, "about:blank", lambda _: None)
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.goto(f"{address}train")
+    wait_until_drawn(page)
+    page.get_by_role("button", name="3-D").click()
+    page.wait_for_function(DRAWN)
+    box = page.locator(".solid").bounding_box()
+    assert box["height"] >= 100
+    assert box["y"] + box["height"] < 844 / 2
+    page.get_by_role("button", name="3-D").click()
+    assert page.locator(".solid").is_hidden()
+    assert not seen.errors
+    page.close()
+
+
 def test_arrow_tips_are_the_forces_of_the_cycle(solid, cycle) -> None:
     page, _ = solid
     parts = part_geometry(cycle.design)

@@ -15,6 +15,7 @@ import { hasWebGl2, loadVtk } from "./vtk_loader.js";
 
 const STORED = "sixthrow-3d";
 const KEY = "d";
+const PHONE = "(max-width: 760px)"; // whose strip has no room for the row of forces
 
 export function render({ model, el }) {
   const view = new SolidTrainView(model, el);
@@ -47,9 +48,10 @@ class SolidTrainView extends TrainView {
       (name) => this.look(name),
     );
     this.panel.hide(true);
-    el.querySelector(".pick").before(this.toggle);
     this.stage.before(this.panel.bar);
     this.stage.append(this.host, this.panel.notes, this.notice);
+    if (matchMedia(PHONE).matches) this.stage.append(this.toggle);
+    else el.querySelector(".pick").before(this.toggle);
   }
 
   start() {
