@@ -2,8 +2,8 @@
 
 `unloading_speed > 5000 and unloading_speed <= 9000` or `big_end_load/sqrt(cylinder.bore_mm)`:
 names, numbers, + - * / ** ( ), the functions of `FUNCTIONS`, and in a rule comparisons joined by
-`and`. They are read as a tree whose every node is one of those, and worked out here; no text of a
-file is ever run.
+`and` and `or`. They are read as a tree whose every node is one of those, and worked out here; no
+text of a file is ever run.
 """
 
 import ast
@@ -22,7 +22,7 @@ DEEPEST = 40  # operations within one another
 LARGEST_EXPONENT = 6
 ALLOWED = (
     "must hold only names, numbers, + - * / ** ( ), abs, sqrt, min and max, comparisons such as < "
-    "and >=, and the word and"
+    "and >=, and the words and and or"
 )
 _SIGNS = str.maketrans({"−": "-", "×": "*", "·": "*", "÷": "/", "^": "**"})
 _COMMA = re.compile(r"(?<![\w.])\d+,\d")
@@ -165,7 +165,7 @@ def _check_call(node: ast.Call) -> None:
 
 
 def _check_rule(node: ast.expr) -> None:
-    if isinstance(node, ast.BoolOp) and isinstance(node.op, ast.And):
+    if isinstance(node, ast.BoolOp):
         for part in node.values:
             _check_rule(part)
     elif isinstance(node, ast.Compare) and all(
@@ -224,7 +224,8 @@ def _names(node: ast.expr) -> Iterator[str]:
 
 def _value(node: ast.expr, of: Callable[[str], Any]) -> Any:
     if isinstance(node, ast.BoolOp):
-        return all(_value(part, of) for part in node.values)
+        joined = all if isinstance(node.op, ast.And) else any
+        return joined(_value(part, of) for part in node.values)
     if isinstance(node, ast.Compare):
         sides = [_value(side, of) for side in (node.left, *node.comparators)]
         pairs = zip(node.ops, sides, sides[1:], strict=False)

@@ -9,8 +9,9 @@ from viz.browser import bundle, styles
 class LessonView(AskingComponent):
     """Shows a lesson step by step; right answers come to the browser after the student's own.
 
-    It asks with `{kind: "open", key, prediction}`, `{kind: "predict", choice or points}`,
-    `{kind: "check", choice}` and `{kind: "file", name, text}`. Progress stays in the browser.
+    It asks with `{kind: "open", key, prediction}`, `{kind: "predict", choice, value or
+    points}`, `{kind: "check", question, choice or value}`, `{kind: "step", step, question}` and
+    `{kind: "file", name, text}`. Progress stays in the browser.
     """
 
     board = param.String(default="", doc="lessons: key, title; errors: texts; as JSON")

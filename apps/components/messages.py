@@ -136,8 +136,9 @@ MESSAGES: Mapping[str, Messages] = {
     "LessonView": Messages(
         {
             "open": {"key": str, "prediction": ANY},
-            "predict": {"choice": ANY, "points": ANY},
-            "check": {"choice": ANY},
+            "predict": {"choice": ANY, "points": ANY, "value": ANY},
+            "check": {"question": ANY, "choice": ANY, "value": ANY},
+            "step": {"step": str, "question": ANY},
             "file": _FILE,
         }
     ),

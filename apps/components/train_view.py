@@ -15,6 +15,7 @@ class TrainView(BrowserComponent):
     blob = param.Array(default=np.zeros(0, np.uint8), doc="scene.scene_bytes of the design")
     reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of the reference")
     speed = param.Number(default=0.0, doc="crank speed [rad/s]")
+    marks = param.String(default="", doc="what a lesson draws on the engine, as JSON, or empty")
     feeds = param.List(default=[], doc="feed of each figure on the page")
 
     _esm = bundle("train/train_view.js")

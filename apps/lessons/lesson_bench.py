@@ -8,10 +8,11 @@ from typing import Any
 import numpy as np
 
 from apps.controls.controls import SPEED, changed, control_groups, control_values, shown_slider
-from apps.lessons.lesson_file import LIVE_MARK, Asked, Curve, Lesson, Option
+from apps.lessons.lesson import START, Amount, Asked, Curve, Lesson, Option
+from apps.lessons.lesson_file import LIVE_MARK
 from apps.lessons.lesson_setting import control_value
 from kinematics import Cycle, DesignError, design_text, solve_cycle
-from kinematics.units import UNITS, as_shown, key_of, shown_unit, using_units
+from kinematics.units import UNITS, as_shown, from_shown, key_of, shown_unit, using_units
 from viz.lessons.drawn_curve import Remark
 from viz.lessons.lesson_curves import (
     ANGLE_ROWS,
@@ -107,14 +108,7 @@ class LessonBench:
     def shown(self, name: str) -> str:
         """Return a quantity as it is read: number and unit."""
         _, unit, digits = self.words(name)
-        value, key = self.value(name), key_of(unit)
-        if key is not None and math.isfinite(value):
-            value, unit = as_shown(value, key), shown_unit(key).symbol
-        number = format_number(value, digits)
-        if self._is_control(name) and "." in number:
-            number = number.rstrip("0").rstrip(".")
-        between = "" if unit in WITHOUT_SPACE or not unit else UNBROKEN_THIN_SPACE
-        return unbroken(f"{number}{between}{unit}")
+        return _in_words(self.value(name), unit, digits, plain=self._is_control(name))
 
     def numbers(self) -> list[dict[str, str]]:
         """Return the quantities that the experiment shows: label and text."""
@@ -149,6 +143,28 @@ class LessonBench:
             found = ", ".join(f"{i + 1}" for i in holds) or "none"
             raise DesignError("", f"must have one option that holds for this design (got {found})")
         return holds[0]
+
+    def amount(self, asked: Amount) -> float:
+        """Return the number that is right, in the unit of the file; raises DesignError if none."""
+        with using_units("si"):
+            found = asked.of.value(self.value)
+        if not math.isfinite(found):
+            raise DesignError("", "the value that is asked for must be a number for this design")
+        return found
+
+    def judged(self, asked: Amount, given: float) -> tuple[int, str]:
+        """Return how a number in the unit shown is, and the right one in words.
+
+        It is 0 where it is right, 1 too high, -1 too low.
+        """
+        right, key = self.amount(asked), key_of(asked.unit)
+        away = (given if key is None else from_shown(given, key)) - right
+        side = 0 if abs(away) <= asked.tolerance * (1 + 1e-9) else 1 if away > 0 else -1
+        return side, _in_words(right, asked.unit, 4)
+
+    def engine(self, name: str) -> Cycle:
+        """Return the cycle of one of the lesson's designs, or of the one that it starts from."""
+        return self.cycle if name == START else self._cycle(name)
 
     def goal(self) -> dict[str, Any] | None:
         """Return the goal of the experiment and whether the present design reaches it."""
@@ -280,6 +296,18 @@ def _levelled(bench: LessonBench, curve: Curve) -> str | None:
 def _swept_key(curve: Curve) -> str:
     """Return the control that a curve sweeps."""
     return SPEED if curve.over == RUNNING_SPEED else curve.over
+
+
+def _in_words(value: float, unit: str, digits: int, *, plain: bool = False) -> str:
+    """Return a value in a unit of lesson files as it is read; `plain` without zeros at the end."""
+    key = key_of(unit)
+    if key is not None and math.isfinite(value):
+        value, unit = as_shown(value, key), shown_unit(key).symbol
+    number = format_number(value, digits)
+    if plain and "." in number:
+        number = number.rstrip("0").rstrip(".")
+    between = "" if unit in WITHOUT_SPACE or not unit else UNBROKEN_THIN_SPACE
+    return unbroken(f"{number}{between}{unit}")
 
 
 def _control(cycle: Cycle, key: str) -> float:

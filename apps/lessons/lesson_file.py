@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -10,14 +10,26 @@ from apps.controls.controls import GROUPS as TRAIN_GROUPS
 from apps.controls.controls import control_groups
 from apps.controls.film_controls import GROUPS as FILM_GROUPS
 from apps.controls.limit_controls import GROUPS as LIMIT_GROUPS
+from apps.lessons.lesson import (
+    START,
+    Amount,
+    Asked,
+    Curve,
+    Goal,
+    Lesson,
+    Option,
+    OwnNumber,
+    StepView,
+)
 from apps.lessons.lesson_setting import Setting, demo_design, demo_files
 from apps.lessons.lesson_table import LessonError, Source, Table, near, toml_table
 from assets_demo import FOLDER
-from kinematics import Design, DesignError
+from kinematics import DesignError
 from kinematics.design.design_file import clean_text
 from kinematics.expression import Expression, read_expression
 from kinematics.units import using_units
 from viz.lessons.drawn_curve import FEATURES
+from viz.lessons.engine_marks import MARKS
 from viz.lessons.lesson_curves import (
     ANGLE_ROWS,
     CRANK_ANGLE,
@@ -29,7 +41,7 @@ from viz.lessons.lesson_curves import (
 from viz.lessons.lesson_values import LIVE
 from viz.train.line_plots import LINE_PLOTS
 from viz.train.order_plots import ORDER_PLOTS
-from viz.train.polar_plots import BIG_END, MAIN_BEARINGS
+from viz.train.polar_plots import BIG_END, LOADED_MAIN, MAIN_BEARINGS
 
 LESSONS = FOLDER / "lessons"
 KINDS: dict[str, Mapping[str, Any]] = {  # of curves that are not over a control, with their rows
@@ -37,92 +49,14 @@ KINDS: dict[str, Mapping[str, Any]] = {  # of curves that are not over a control
     ORDER: ORDER_ROWS,
     RUNNING_SPEED: SPEED_ROWS,
 }
-PLOTS = tuple(plot.name for plot in (*LINE_PLOTS, BIG_END, MAIN_BEARINGS, *ORDER_PLOTS))
+POLARS = (BIG_END, MAIN_BEARINGS, LOADED_MAIN)
+PLOTS = tuple(plot.name for plot in (*LINE_PLOTS, *POLARS, *ORDER_PLOTS))
+FORCES = ("gas", "inertia", "rod", "side", "mains")  # arrows of the train
 LIVE_MARK = re.compile(r"\{live:([^{}]*)\}")
 MOST_BYTES = 64_000
 MOST_SLIDERS, MOST_OPTIONS, MOST_NUMBERS, MOST_POINTS, MOST_HINTS = 6, 6, 10, 61, 3
+MOST_CHECKS = 6
 TITLE, LINE, TEXT = 80, 300, 4000  # longest, characters
-
-
-@dataclass(frozen=True, slots=True)
-class OwnNumber:
-    """A number that the lesson makes of others."""
-
-    label: str
-    unit: str
-    digits: int
-    of: Expression
-
-
-@dataclass(frozen=True, slots=True)
-class Curve:
-    """A lesson's own plot: over a control, the crank angle, the running speed, or by order."""
-
-    over: str
-    of: tuple[str, ...]
-    start: float = 0.0
-    end: float = 0.0
-    points: int = 25
-    low: float | None = None
-    high: float | None = None
-    y_label: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Option:
-    """A choice, right if its rule holds for the lesson's first design; said when it is chosen."""
-
-    text: str
-    right_if: Expression
-    feedback: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """What a student is asked: to choose (options) or to draw (none), and the reason after.
-
-    `judge` are the features of a drawing that matter, the most important first.
-    """
-
-    text: tuple[str, ...]
-    because: tuple[str, ...]
-    options: tuple[Option, ...] = ()
-    hints: tuple[tuple[str, ...], ...] = ()
-    judge: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Goal:
-    """What the experiment is to bring about, and the rule that holds when it has."""
-
-    text: tuple[str, ...]
-    reached_if: Expression
-
-
-@dataclass(frozen=True, slots=True)
-class Lesson:
-    """A lesson as its file has it; texts are paragraphs, with {live:NAME} in them."""
-
-    key: str
-    title: str
-    question: tuple[str, ...]
-    start: Setting
-    others: Mapping[str, Setting]
-    numbers: Mapping[str, OwnNumber]
-    curve: Curve | None
-    second: Curve | None  # a plot more, for the experiment
-    predict: Asked
-    todo: tuple[str, ...]
-    sliders: tuple[str, ...]
-    plot: str
-    shown: tuple[str, ...]
-    why: tuple[str, ...]
-    formula: str
-    source: str
-    check: Asked
-    goal: Goal | None
-    ranges: Mapping[str, tuple[float, float, float]]  # of sliders: ends and step
-    design: Design  # the one that it starts from, before its changes
 
 
 def lesson_paths(folder: Path = LESSONS) -> list[Path]:
@@ -194,18 +128,20 @@ class _Reader:
         experiment = table.table("experiment")
         todo = self._paragraphs(experiment, "todo")
         ranges = self._ranges(experiment)
+        try_view = self._view(experiment)
         sliders, plot, shown = self._experiment(experiment)
         self._of_sliders(experiment, ranges, sliders)
         goal = self._goal()
         why = table.table("why")
         texts = self._paragraphs(why, "text")
         formula = why.text("formula", TEXT, lines=True)
-        source = why.text("source", LINE, default="")
+        source, why_view = why.text("source", LINE, default=""), self._view(why)
         why.nothing_left()
-        check = self._check()
+        checks = self._checks()
         return Lesson(
             key, title, question, start, self.others, self.numbers, curve, second, predict, todo,
-            sliders, plot, shown, texts, formula, source, check, goal, ranges, self.design,
+            sliders, plot, shown, texts, formula, source, checks, goal, ranges, try_view, why_view,
+            self.design,
         )  # fmt: skip
 
     # --- designs ----------------------------------------------------------------------------
@@ -361,11 +297,11 @@ class _Reader:
 
     def _predict(self, curve: Curve | None) -> Asked:
         table = self.table.table("predict")
-        kind = table.choice("kind", ["choose", "draw"])
+        kind = table.choice("kind", ["choose", "value", "draw"])
         if kind == "draw" and (curve is None or curve.over == ORDER):
             raise table.error("kind", "to draw, a lesson needs a [curve] over a control or angle")
         judge = self._judge(table) if kind == "draw" else ()
-        asked = self._asked(table, options=kind == "choose")
+        asked = self._asked(table, kind)
         table.nothing_left()
         return replace(asked, judge=judge)
 
@@ -377,17 +313,27 @@ class _Reader:
                 raise table.error("judge", f"unknown {name[:40]!r}; {near(name, FEATURES)}")
         return names
 
-    def _check(self) -> Asked:
-        table = self.table.table("check")
-        asked = self._asked(table, options=True)
-        table.nothing_left()
-        return asked
+    def _checks(self) -> tuple[Asked, ...]:
+        """Return the questions at the end: one table [check], or several [[check]]."""
+        found = []
+        for table in self.table.one_or_more("check", MOST_CHECKS):
+            kind = table.choice("kind", ["choose", "value"], default="choose")
+            found.append(self._asked(table, kind))
+            table.nothing_left()
+        return tuple(found)
 
-    def _asked(self, table: Table, *, options: bool) -> Asked:
+    def _asked(self, table: Table, kind: str) -> Asked:
         text, because = self._paragraphs(table, "text"), self._paragraphs(table, "because")
-        hints = self._hints(table)
-        if not options:
-            return Asked(text, because, hints=hints)
+        return Asked(
+            text,
+            because,
+            self._options(table) if kind == "choose" else (),
+            self._hints(table),
+            amount=self._amount(table) if kind == "value" else None,
+            view=self._view(table),
+        )
+
+    def _options(self, table: Table) -> tuple[Option, ...]:
         found = []
         for option in table.tables("option", 2, MOST_OPTIONS):
             words = option.text("text", LINE)
@@ -395,7 +341,41 @@ class _Reader:
             right_if = self._expression(option, "right_if", rule=True)
             found.append(Option(words, right_if, self._paragraphs(option, "feedback", "")))
             option.nothing_left()
-        return Asked(text, because, tuple(found), hints)
+        return tuple(found)
+
+    def _amount(self, table: Table) -> Amount:
+        """Return the number that is asked for, in the unit of the file."""
+        return Amount(
+            self._expression(table, "value", rule=False),
+            table.text("unit", 20, default=""),
+            table.number("tolerance", 1e-9, 1e9),
+            self._paragraphs(table, "too_high", ""),
+            self._paragraphs(table, "too_low", ""),
+        )
+
+    def _view(self, table: Table) -> StepView:
+        """Return what a step shows beside its text."""
+        view = table.table("view", optional=True)
+        if view is None:
+            return StepView()
+        found = StepView(
+            view.choice("engine", [START, *self.others], default=""),
+            view.choice("plot", list(PLOTS), default=""),
+            view.whole("cylinder", 1, 12, default=None),
+            view.number("angle_deg", 0, 720, default=None),
+            view.flag("playing", default=None),
+            view.texts("forces", 0, len(FORCES), default=None),
+            view.texts("marks", 1, len(MARKS), default=()),
+        )
+        for key, names, allowed in (
+            ("forces", found.forces or (), FORCES),
+            ("marks", found.marks, MARKS),
+        ):
+            for name in names:
+                if name not in allowed:
+                    raise view.error(key, f"unknown {name[:40]!r}; {near(name, allowed)}")
+        view.nothing_left()
+        return found
 
     def _hints(self, table: Table) -> tuple[tuple[str, ...], ...]:
         """Return hints, in the order in which they are shown."""

@@ -170,9 +170,18 @@ class Table:
             raise self.error(key, f"must be {low:g} to {high:g} (got {value:g})")
         return float(value)
 
-    def whole(self, key: str, low: int, high: int, *, default: Any = _REQUIRED) -> int:
-        """Return a whole number within bounds."""
+    def flag(self, key: str, *, default: bool | None) -> bool | None:
+        """Return true or false, or the default."""
         value = self._take(key, default)
+        if value is not default and not isinstance(value, bool):
+            raise self.error(key, f"must be true or false (got {shown(value)})")
+        return None if value is None else bool(value)
+
+    def whole(self, key: str, low: int, high: int, *, default: Any = _REQUIRED) -> Any:
+        """Return a whole number within bounds, or the default."""
+        value = self._take(key, default)
+        if value is default:
+            return value
         if isinstance(value, bool) or not isinstance(value, int):
             raise self.error(key, f"must be a whole number (got {shown(value)})")
         if not low <= value <= high:
@@ -232,6 +241,12 @@ class Table:
         return [
             Table(table, f"{path}[{place}]", self.source) for place, table in enumerate(value, 1)
         ]
+
+    def one_or_more(self, key: str, most: int) -> "list[Table]":
+        """Return the tables of a list [[key]], or the one table [key]."""
+        if isinstance(self._values.get(key, {}), dict):
+            return [self.table(key)]
+        return self.tables(key, 1, most)
 
     def nothing_left(self) -> None:
         """Raise an error for a key that nobody asked for."""

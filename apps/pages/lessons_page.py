@@ -1,22 +1,24 @@
 """The lessons page: a question, a prediction, the experiment, why, and a check."""
 
 import json
-import math
+from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
 from apps.components.lesson_view import LessonView
 from apps.components.train_view import TrainView
+from apps.lessons.lesson import START, Asked, Lesson, StepView
 from apps.lessons.lesson_bench import LessonBench
-from apps.lessons.lesson_file import Asked, Lesson, lesson_paths, load_lessons, read_lesson
+from apps.lessons.lesson_file import lesson_paths, load_lessons, read_lesson
+from apps.lessons.lesson_messages import answered, drawn, is_place, opened
 from apps.lessons.lesson_table import LessonError
 from apps.page_registry import LESSONS
 from apps.pages.design_page import DesignPage
 from apps.pages.page_template import PageTemplate
 from apps.state import AppState
-from kinematics import DesignError, design_text
+from kinematics import Cycle, DesignError, design_text
 from kinematics.units import UNITS
-from viz.lessons.lesson_curves import HANDLES
+from viz.lessons.engine_marks import engine_marks
 from viz.placed import placed
 from viz.train.train_pictures import lesson_pictures
 
@@ -39,6 +41,7 @@ class LessonsPage(DesignPage):
         lessons, self._errors = load_lessons(lesson_paths())
         self._lessons = {lesson.key: lesson for lesson in lessons}
         self._bench: LessonBench | None = None  # on the present design
+        self._view = StepView()  # of the step that is shown
         self._plotted: list[LessonBench | None] = [None, None]  # on what the plots were made
         self._count = 0  # so that the same lesson, opened anew, is news
         self._show_board()
@@ -83,7 +86,9 @@ class LessonsPage(DesignPage):
         elif kind == "predict":
             self._predict(message)
         elif kind == "check":
-            self._check(message.get("choice"))
+            self._check(message)
+        elif kind == "step":
+            self._step(message.get("step"), message.get("question"))
         elif kind == "file" and isinstance(message.get("text"), str):
             self._open_file(str(message.get("name"))[:80], message["text"])
 
@@ -108,13 +113,36 @@ class LessonsPage(DesignPage):
             return
         self.view.param.update(answer="", live="", checked="", problem="")
         self._first, self._bench, self._plotted = first, None, [None, None]
+        self._view = lesson.predict.view
         self.groups = (("Try", True, lesson.sliders),)
         self._count += 1
-        self.view.lesson = _json(_opened(first) | {"count": self._count})
-        speed_rpm = UNITS["rpm"].from_si(first.cycle.speed)
-        text = design_text(first.cycle.design)
-        self.state.restore(text, speed_rpm, place="of the lesson", steps={})
+        self._show_engine(first.engine(lesson.predict.view.engine or START))
+        self.view.lesson = _json(opened(first) | {"count": self._count})
         self._show_controls()
+
+    def _show_engine(self, cycle: Cycle) -> None:
+        """Put a design at its speed on the page."""
+        speed_rpm = UNITS["rpm"].from_si(cycle.speed)
+        text = design_text(cycle.design)
+        self.state.restore(text, speed_rpm, place="of the lesson", steps={})
+        self._show_marks()
+
+    def _step(self, step: Any, question: Any) -> None:
+        """Show what a step wants beside its text; steps after the prediction need an answer."""
+        first = self._first
+        if first is None or (step != "predict" and not self.view.answer):
+            return
+        view = _view_of(first.lesson, step, question)
+        if view is None:
+            return
+        self._view = view
+        if view.engine:
+            self._show_engine(first.engine(view.engine))
+        self._show_marks()
+
+    def _show_marks(self) -> None:
+        marks = engine_marks(self.state.cycle, self._view.marks)
+        self.train.marks = json.dumps(marks) if marks else ""
 
     def _predict(self, message: dict[str, Any]) -> None:
         """Take a prediction, and show what is right; one that is no answer is let go."""
@@ -122,25 +150,33 @@ class LessonsPage(DesignPage):
         if first is None:
             return
         asked = first.lesson.predict
-        made = _choice(first, asked, message.get("choice")) if asked.options else None
-        made = made or (None if asked.options else _drawing(first, message.get("points")))
+        made = (
+            drawn(first, message.get("points")) if asked.is_drawn
+            else answered(first, asked, message)
+        )  # fmt: skip
         if made is not None:
             self.view.answer = _json({"key": first.lesson.key} | made)
             self._plotted = [first, first]
             self._show_live()
 
-    def _check(self, choice: Any) -> None:
+    def _check(self, message: dict[str, Any]) -> None:
         if self._first is None or not self.view.answer:
             return
-        made = _choice(self._first, self._first.lesson.check, choice)
+        question, checks = message.get("question", 0), self._first.lesson.checks
+        if not is_place(question, len(checks)):
+            return
+        made = answered(self._first, checks[question], message)
         if made is not None:
-            self.view.checked = _json({"key": self._first.lesson.key} | made)
+            self._count += 1
+            found = {"key": self._first.lesson.key, "question": question, "count": self._count}
+            self.view.checked = _json(found | made)
 
     # --- what is shown ------------------------------------------------------------------------
 
     def show_cycle(self) -> None:
         """Send what a new design or speed changes."""
         self.train.show_cycle(self.state.cycle)
+        self._show_marks()
         if self.view.answer:
             self._show_live()
 
@@ -200,72 +236,32 @@ def _started(lesson: Lesson) -> LessonBench:
         _ = bench.plots
     except DesignError as error:
         raise LessonError(f"{lesson.key}.toml", 0, "start", str(error)) from None
-    for name, asked in (("predict", lesson.predict), ("check", lesson.check)):
-        if asked.options:
-            try:
+    for name, asked in _questions(lesson):
+        try:
+            if asked.options:
                 bench.right(asked)
-            except DesignError as error:
-                raise LessonError(f"{lesson.key}.toml", 0, f"{name}.option", str(error)) from None
+            elif asked.amount is not None:
+                bench.amount(asked.amount)
+        except DesignError as error:
+            key = f"{name}.option" if asked.options else f"{name}.value"
+            raise LessonError(f"{lesson.key}.toml", 0, key, str(error)) from None
     return bench
 
 
-def _opened(bench: LessonBench) -> dict[str, Any]:
-    """Return what may be seen of a lesson before the prediction."""
-    lesson = bench.lesson
-    plot = None if lesson.predict.options else bench.plot
-    return {
-        "key": lesson.key,
-        "title": lesson.title,
-        "question": bench.filled(lesson.question),
-        "predict": _asked(bench, lesson.predict) | {"axes": plot.axes() if plot else None},
-        "todo": bench.filled(lesson.todo),
-        "plot": lesson.plot,
-        "formula": lesson.formula,
-        "source": lesson.source,
-        "check": _asked(bench, lesson.check),
-    }
+def _questions(lesson: Lesson) -> Iterator[tuple[str, Asked]]:
+    """Yield all that a lesson asks with its key in the file."""
+    yield "predict", lesson.predict
+    for place, asked in enumerate(lesson.checks, 1):
+        yield "check" if len(lesson.checks) == 1 else f"check[{place}]", asked
 
 
-def _asked(bench: LessonBench, asked: Asked) -> dict[str, Any]:
-    options = [bench.filled([option.text])[0] for option in asked.options]
-    hints = [bench.filled(hint) for hint in asked.hints]
-    return {"text": bench.filled(asked.text), "options": options, "hints": hints}
-
-
-def _choice(bench: LessonBench, asked: Asked, choice: Any) -> dict[str, Any] | None:
-    """Return what a choice came to, None where it is none of the options."""
-    if isinstance(choice, bool) or not isinstance(choice, int):
-        return None
-    if not 0 <= choice < len(asked.options):
-        return None
-    right = bench.right(asked)
-    return {
-        "choice": choice,
-        "right": right,
-        "good": choice == right,
-        "feedback": bench.filled(asked.options[choice].feedback),
-        "because": bench.filled(asked.because),
-    }
-
-
-def _drawing(bench: LessonBench, points: Any) -> dict[str, Any] | None:
-    """Return what a drawing came to, None where it is no curve."""
-    if not isinstance(points, list) or len(points) != HANDLES:
-        return None
-    for point in points:
-        if (
-            isinstance(point, bool)
-            or not isinstance(point, (int, float))
-            or not math.isfinite(point)
-        ):
-            return None
-    found, size = bench.remarks([float(point) for point in points])
-    return {
-        "points": points,
-        "remarks": [{"alike": remark.alike, "words": remark.words} for remark in found],
-        "size": size,
-        "because": bench.filled(bench.lesson.predict.because),
-    }
+def _view_of(lesson: Lesson, step: Any, question: Any) -> StepView | None:
+    """Return what a step shows; None for no step of a lesson."""
+    if step == "check":
+        known = is_place(question, len(lesson.checks))
+        return lesson.checks[question].view if known else None
+    views = {"predict": lesson.predict.view, "try": lesson.try_view, "why": lesson.why_view}
+    return views.get(step) if isinstance(step, str) else None
 
 
 def _json(message: dict[str, Any]) -> str:

@@ -5,6 +5,7 @@ import re
 import pytest
 
 from apps.lessons.lesson_file import (
+    FORCES,
     LESSONS,
     PLOTS,
     LessonError,
@@ -15,6 +16,7 @@ from apps.lessons.lesson_file import (
 )
 from apps.lessons.lesson_setting import demo_files
 from apps.lessons.lesson_table import line_of
+from viz.lessons.engine_marks import MARKS
 from viz.lessons.lesson_curves import ANGLE_ROWS
 from viz.lessons.lesson_values import LIVE
 
@@ -33,10 +35,10 @@ def changed(old, new):
     return TEXT.replace(old, new)
 
 
-def test_there_are_eight_lessons_and_all_can_be_read():
+def test_there_are_twelve_lessons_and_all_can_be_read():
     lessons, errors = load_lessons(lesson_paths())
     assert errors == []
-    assert len(lessons) >= 8
+    assert len(lessons) == 12
     assert len({lesson.title for lesson in lessons}) == len(lessons)
     for lesson in lessons:
         assert lesson.question
@@ -59,8 +61,10 @@ def test_the_lesson_in_the_readme_can_be_read():
 def test_the_readme_names_all_that_may_be_named():
     for name in (*PLOTS, *demo_files(), *ANGLE_ROWS):
         assert f"`{name}`" in README, name
-    for name in LIVE:
-        assert name.startswith(("torque_sum_", "critical_")) or f"| `{name}` |" in README, name
+    for name in (*LIVE, *MARKS, *FORCES):
+        own = name.removesuffix("_limit")
+        is_listed = f"`{own}`" in README or f"`{own}_limit`" in README
+        assert name.startswith(("torque_sum_", "critical_")) or is_listed, name
 
 
 @pytest.mark.parametrize(
@@ -82,7 +86,7 @@ def test_the_readme_names_all_that_may_be_named():
         ("to = 800", "to = 500", "curve.to", "must be more than `from`"),
         ('kind = "choose"', 'kind = "draw"\njudge = ["bend"]', "predict.judge", "curvature"),
         ('"At firing TDC it', '"{live:x} it', "predict.option[1].feedback", "unknown"),
-        ('kind = "choose"', 'kind = "guess"', "predict.kind", "choose, draw"),
+        ('kind = "choose"', 'kind = "guess"', "predict.kind", "choose, value, draw"),
         ("{live:big_end_load}. With", "{live:big_ind_load}. With", "predict.text", "big_end"),
         ("{live:big_end_load}. With", "{live:big_end_load. With", "predict.text", "must close"),
         ('right_if = "cost >= 0"', 'right_if = "cost"', "predict.option[2].right_if", "neither"),
@@ -95,6 +99,12 @@ def test_the_readme_names_all_that_may_be_named():
         ("[550, 800, 1]", "[800, 550, 1]", "experiment.ranges.rod.mass_g", "[from, to, step]"),
         ('{ "rod.mass_g" = [', '{ "rod.mess_g" = [', "experiment.ranges", "mean rod.mass_g?"),
         ('reached_if = "big_end_load < 20"', 'reached_if = "big_end_load"', "goal", "neither"),
+        ("tolerance = 0.3\n", "", "check[2].tolerance", "is missing"),
+        ('value = "at_700.big_end_load"', 'value = "at_70.x"', "check[2].value", "unknown"),
+        ("cylinder = 2", "cylinder = 0", "experiment.view.cylinder", "must be 1 to 12"),
+        ("playing = false", "playing = 0", "experiment.view.playing", "true or false"),
+        ('"inertia", "rod"', '"inertia", "rods"', "experiment.view.forces", "did you mean rod?"),
+        ("angle_deg = 380", "angel_deg = 380", "experiment.view.angel_deg", "mean angle_deg?"),
         ("[experiment]", "[experimnt]", "experimnt", "did you mean experiment?"),
         ("schema = 1", "schema = 2", "schema", "must be 1 to 1"),
     ],
@@ -160,3 +170,22 @@ def test_a_drawing_needs_a_curve():
 def test_control_marks_are_taken_out_of_texts():
     lesson = read_lesson(TEXT.replace("A heavier rod", "A \\u202eheavier\\u0007 rod"), "x.toml")
     assert lesson.title == "A heavier rod"
+
+
+def test_one_check_of_an_older_file_is_still_a_check():
+    first = TEXT.index("[[check]]")
+    older = TEXT[:first] + TEXT[first:].partition("# A number is right")[0]
+    older = older.replace("[[check]]", "[check]")
+    (asked,) = read_lesson(older, "old.toml").checks
+    assert len(asked.options) == 2
+    assert asked.amount is None
+
+
+def test_steps_have_their_view_and_a_number_its_tolerance():
+    lesson = read_lesson(TEXT, "mine.toml")
+    assert lesson.try_view.cylinder == 2
+    assert lesson.try_view.angle == 380
+    assert lesson.try_view.playing is False
+    assert lesson.try_view.forces == ("inertia", "rod")
+    assert lesson.why_view.forces is None
+    assert lesson.checks[1].amount.tolerance == 0.3

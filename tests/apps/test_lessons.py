@@ -13,7 +13,7 @@ from kinematics import DesignError, solve_cycle, with_value
 from kinematics.mechanics.slider_crank import acceleration_harmonics
 from kinematics.shaft.torsion_train import modes
 from kinematics.torsion.torsion_response import phase_vectors, phasor_sums
-from kinematics.units import using_units
+from kinematics.units import as_shown, shown_unit, using_units
 from viz.lessons.lesson_curves import HANDLES
 from viz.limits.torsion_charts import bare_chain
 
@@ -23,7 +23,7 @@ RIGHT = {
     1: ("draw", "It gets longer."),
     2: ("Much larger at TDC, by more than a third", "About 17 %"),
     3: ("Almost none", "A quarter is left"),
-    4: ("draw", "lower, by less than half"),
+    4: ("draw", "lower, by less than half", 11180),
     5: ("The inner half, toward the crank's axis", "The rod half"),
     6: ("draw", "Nothing; only mains, crankshaft and block carry more internally"),
     7: ("About 40 N, four thousand times that", "A quarter as much"),
@@ -33,6 +33,8 @@ RIGHT = {
     ),
     9: ("Larger: the torque is less even", "By a sixth or a little more"),
     10: ("draw", "It falls by about a tenth"),
+    11: ("draw", "Somewhat more than half", 1.01),
+    12: (45.6, "The bolt's", 9265),
 }
 
 
@@ -41,13 +43,15 @@ def bench(number):
 
 
 def right(one, asked):
+    if asked.amount is not None:
+        return pytest.approx(one.amount(asked.amount), abs=asked.amount.tolerance / 2)
     return asked.options[one.right(asked)].text if asked.options else "draw"
 
 
 @every
 def test_just_one_option_is_right_and_it_is_that_of_the_trade(path):
     one = LessonBench.at_start(load_lesson(path))
-    found = right(one, one.lesson.predict), right(one, one.lesson.check)
+    found = tuple(right(one, asked) for asked in (one.lesson.predict, *one.lesson.checks))
     assert found == RIGHT[int(path.stem.partition("_")[0])]
 
 
@@ -56,7 +60,7 @@ def test_every_value_a_lesson_shows_is_there(path):
     one = LessonBench.at_start(load_lesson(path))
     lesson = one.lesson
     texts = [lesson.question, lesson.predict.text, lesson.predict.because, lesson.todo, lesson.why]
-    texts += [lesson.check.text, lesson.check.because]
+    texts += [text for asked in lesson.checks for text in (asked.text, asked.because)]
     names = {name for text in texts for para in text for name in LIVE_MARK.findall(para)}
     assert names, "a lesson shows live values"
     for name in (*names, *lesson.shown):
@@ -96,7 +100,7 @@ def test_the_wrong_direction_and_a_straight_line_are_said_to_be_so():
 @every
 def test_every_option_has_words_and_every_question_a_hint(path):
     lesson = load_lesson(path)
-    for asked in (lesson.predict, lesson.check):
+    for asked in (lesson.predict, *lesson.checks):
         assert asked.hints
         assert all(option.feedback for option in asked.options)
 
@@ -249,3 +253,30 @@ def test_two_right_options_or_none_are_refused():
     for wrong, words in ((twice, "4, 5"), (none, "none")):
         with pytest.raises(DesignError, match=words):
             one.right(wrong)
+
+
+def test_a_number_is_judged_in_the_units_shown():
+    """12 of 10: too high beyond its tolerance; a unit shown otherwise is brought back."""
+    one = bench(4)
+    asked = one.lesson.checks[1].amount
+    right = one.amount(asked)
+    steps = [one.judged(asked, right + away)[0] for away in (0.0, 299.0, 301.0, -301.0)]
+    assert steps == [0, 0, 1, -1]
+    film = bench(11)
+    micrometres = film.amount(film.lesson.checks[1].amount)
+    with using_units("us"):
+        side, words = film.judged(film.lesson.checks[1].amount, as_shown(micrometres, "um"))
+        assert shown_unit("um").symbol in words
+    assert side == 0
+
+
+def test_the_unloading_speed_falls_with_the_root_of_the_mass():
+    one = bench(4)
+    ratio = one.value("heavier.unloading_speed") / one.value("unloading_speed")
+    assert ratio == pytest.approx(1.25**-0.5, rel=0.01)
+
+
+def test_a_step_may_have_an_engine_of_its_own():
+    one = bench(3)
+    assert one.engine("four").design.layout.cylinders == 4
+    assert one.engine("start") is one.cycle

@@ -206,18 +206,18 @@ def test_progress_stays_over_a_reload_and_can_be_forgotten(lessons):
     one = bench(5)
     predict(page, one.right(one.lesson.predict))
     go(page, "check")
-    wrong = (one.right(one.lesson.check) + 1) % len(one.lesson.check.options)
+    wrong = (one.right(one.lesson.checks[0]) + 1) % len(one.lesson.checks[0].options)
     radio(page, wrong).check()
     page.get_by_role("button", name="Answer", exact=True).click()
     page.locator(".said.bad").wait_for()
     assert "Not quite" in page.locator(".said").inner_text()
     assert is_marked(page, wrong, "wrong")
-    assert one.lesson.check.options[wrong].feedback[0] in page.locator(".outcome").inner_text()
+    assert one.lesson.checks[0].options[wrong].feedback[0] in page.locator(".outcome").inner_text()
     assert "right" not in progress(page)["5_where_the_bearing_wears"]
-    radio(page, one.right(one.lesson.check)).check()
+    radio(page, one.right(one.lesson.checks[0])).check()
     page.get_by_role("button", name="Answer", exact=True).click()
     page.locator(".said.good").wait_for()
-    assert is_marked(page, one.right(one.lesson.check), "right")
+    assert is_marked(page, one.right(one.lesson.checks[0]), "right")
     page.reload()
     wait_until_painted(page)
     page.locator(".count", has_text="1 of").wait_for()
@@ -356,7 +356,7 @@ def test_an_address_opens_a_lesson_at_its_step_and_worked_lessons_are_gathered(l
     page.reload()
     wait_until_painted(page)
     page.locator(".sheet[data-step=check]").wait_for()
-    right = one.right(one.lesson.check)
+    right = one.right(one.lesson.checks[0])
     radio(page, right).check()
     page.get_by_role("button", name="Answer", exact=True).click()
     page.locator(".said.good").wait_for()
@@ -374,7 +374,7 @@ def test_an_address_opens_a_lesson_at_its_step_and_worked_lessons_are_gathered(l
     assert rows.count() == 2
     words = rows.nth(0).inner_text()
     assert "A. Student" in words
-    assert one.lesson.check.options[right].text in words
+    assert one.lesson.checks[0].options[right].text in words
     assert "c.json is not a worked lesson" in page.locator(".gathered").inner_text()
     assert seen.errors == []
 

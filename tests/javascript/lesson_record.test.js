@@ -17,7 +17,7 @@ const LESSON = {
   key: "4_gas",
   title: "Gas",
   predict: { options: [], axes: { places: [1000, 2000], xLabel: "Speed, rpm" } },
-  check: { options: [piece("same"), piece("lower")] },
+  checks: [{ options: [piece("same"), piece("lower")] }],
 };
 const DONE = {
   answers: [
@@ -39,6 +39,17 @@ test("a drawn prediction, answers and times come back as a row", () => {
   assert.equal(named["Answered right"], "yes");
   assert.equal(named.Predicted, DONE.times.predicted);
   assert.equal(named.Tried, "");
+});
+
+test("a number is a prediction and an answer, and every question must be right", () => {
+  const amount = { options: [], unit: "rpm" };
+  const lesson = { ...LESSON, predict: amount, checks: [...LESSON.checks, amount] };
+  const answer = { value: 50, side: 1, good: false, right: "46 rpm" };
+  const one = { ...DONE, answers: [...DONE.answers, { question: 1, value: 9300, right: false }] };
+  const row = recordRow("n.json", recordText("", { lesson, answer, done: one }));
+  assert.deepEqual(row.slice(2, 6), ["50 rpm", "46 rpm", "1: same | 1: lower | 2: 9300 rpm", "no"]);
+  one.answers.push({ question: 1, value: 9265, right: true });
+  assert.equal(recordRow("n.json", recordText("", { lesson, answer, done: one }))[5], "yes");
 });
 
 test("a choice comes back in the words of the option", () => {
@@ -77,7 +88,9 @@ test("a file is named after the student, whatever the name holds", () => {
   assert.equal(fileStem("../.."), "student");
 });
 
-test("an address names a lesson and its step", () => {
-  assert.deepEqual(placeOf("#lesson=3_six&step=why"), { key: "3_six", step: "why" });
-  assert.deepEqual(placeOf(""), { key: null, step: null });
+test("an address names a lesson, its step and its question", () => {
+  assert.deepEqual(placeOf("#lesson=3_six&step=why"), { key: "3_six", step: "why", question: 0 });
+  assert.equal(placeOf("#lesson=3_six&step=check&question=2").question, 1);
+  assert.equal(placeOf("#lesson=3_six&step=check&question=-1e9").question, 0);
+  assert.deepEqual(placeOf(""), { key: null, step: null, question: 0 });
 });

@@ -44,6 +44,9 @@ def test_numbers(text, value):
         ("1 < a < b", True),
         ("1 < a and other.a > 7", False),
         ("a < b and b < other.a and 2 * a >= 4", True),
+        ("a > b or b < other.a", True),
+        ("a > b or b > other.a", False),
+        ("a < b or a > b and b > other.a", True),
         ("none < 1", False),
         ("none >= 1", False),
     ],
@@ -79,7 +82,7 @@ def test_what_is_no_number_is_refused(text):
         read_expression(text, rule=False)
 
 
-@pytest.mark.parametrize("text", ["a", "a + b", "a < b or a > b", "a == b", "not a < b", "1"])
+@pytest.mark.parametrize("text", ["a", "a + b", "a < b or a", "a == b", "not a < b", "1"])
 def test_what_is_no_rule_is_refused(text):
     with pytest.raises(ValueError, match="neither true nor false"):
         read_expression(text, rule=True)

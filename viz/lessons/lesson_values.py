@@ -1,7 +1,6 @@
 """The quantities that a lesson may name: what each is, its unit, and how it is had of a cycle."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -17,6 +16,8 @@ from kinematics.train.balance import ellipse
 from kinematics.train.cycle import Cycle, RigidTrain
 from kinematics.train.dead_centre import dwell, rod_force_at_tdc, unloading_speed
 from kinematics.units import UNITS
+from viz.lessons.live_value import LiveValue
+from viz.lessons.strength_values import STRENGTH
 from viz.limits.torsion_charts import bare_chain
 from viz.train.main_number import MainNumber
 from viz.train.main_numbers import main_numbers
@@ -24,16 +25,6 @@ from viz.train.main_numbers import main_numbers
 DWELL_SHARE = 0.05  # of the stroke, within which the piston counts as dwelling
 TORQUE_ORDERS = tuple(half / 2 for half in range(1, 17))  # of a four-stroke
 FREE_ORDERS = (1, 2, 4, 6)
-
-
-@dataclass(frozen=True, slots=True)
-class LiveValue:
-    """A quantity by name; `of` gives it in the unit shown, NaN where a design has it not."""
-
-    label: str
-    unit: str
-    digits: int
-    of: Callable[[Cycle], float]
 
 
 # the main numbers by name: label, unit; their values are those of viz.train.main_numbers
@@ -178,6 +169,7 @@ def _by_order() -> dict[str, LiveValue]:
 
 
 LIVE: dict[str, LiveValue] = {
+    **STRENGTH,
     **{key: LiveValue(*words, 3, _main_number(key)) for key, words in _MAIN.items()},
     "speed": LiveValue("Crank speed", "rpm", 4, _si("rpm", lambda cycle: cycle.speed)),
     "dwell_tdc": LiveValue("Dwell at TDC", "°", 3, _dwell("top")),

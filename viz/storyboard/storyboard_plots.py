@@ -22,7 +22,7 @@ from viz.shaft.shaft_pictures import main_loads, mains_chart, moment_chart
 from viz.shaft.shaft_trade_off import Front, front_chart
 from viz.themed import Picture, glyphs
 from viz.train.full_load_charts import OVER_SPEED, full_load_charts
-from viz.train.train_pictures import lesson_pictures
+from viz.train.train_pictures import single_pictures
 
 FIGURES = {  # figure by picture
     "limit": "limit_speed",
@@ -42,7 +42,7 @@ WIDER = 1.5  # lines, over those of the other pages
 
 def storyboard_curves() -> tuple[Picture, ...]:
     """Return the empty figures that a scene feeds: over the crank angle, polar, by order."""
-    pictures = lesson_pictures()
+    pictures = single_pictures()
     for picture in pictures:
         _strengthen(picture.figure)
     return pictures

@@ -25,12 +25,16 @@ class Diagram:
 
 @dataclass(frozen=True, slots=True)
 class PolarPlot:
-    """A figure of polar diagrams; `every_main` has one for each main bearing of the design."""
+    """A figure of polar diagrams; `every_main` has one for each main bearing of the design.
+
+    `most_loaded` has that main alone which carries the largest mean load.
+    """
 
     name: str
     title: str
     diagrams: tuple[Diagram, ...]
     every_main: bool = False
+    most_loaded: bool = False
 
 
 BIG_END = PolarPlot(
@@ -46,6 +50,12 @@ MAIN_BEARINGS = PolarPlot(
     "Main-bearing loads on the shells (block frame, 0° up)",
     (Diagram("main_block", "main", 0),),
     every_main=True,
+)
+LOADED_MAIN = PolarPlot(
+    "loaded_main",
+    "Load on the most loaded main (block frame, 0° up)",
+    (Diagram("main_block", "main", 0),),
+    most_loaded=True,
 )
 _TRACES: tuple[tuple[str, Cause], ...] = (
     ("reference", REFERENCE),
@@ -73,6 +83,7 @@ def polar_picture(plot: PolarPlot) -> Picture:
         "title": plot.title,
         "diagrams": diagrams,
         "everyMain": plot.every_main,
+        "mostLoaded": plot.most_loaded,
         "unit": shown_unit("kN").symbol,
     }
     return Picture(plot.name, plot.title, canvas, feed)

@@ -5,7 +5,7 @@ from dataclasses import replace
 from viz.themed import Picture
 from viz.train.line_plots import LINE_PLOTS, line_picture
 from viz.train.order_plots import ORDER_PLOTS, order_picture
-from viz.train.polar_plots import BIG_END, MAIN_BEARINGS, polar_picture
+from viz.train.polar_plots import BIG_END, LOADED_MAIN, MAIN_BEARINGS, polar_picture
 
 
 def train_pictures() -> tuple[Picture, ...]:
@@ -14,6 +14,11 @@ def train_pictures() -> tuple[Picture, ...]:
 
 
 def lesson_pictures() -> tuple[Picture, ...]:
+    """Return the figures of lessons: those that stand alone, and the most loaded main's, large."""
+    return (*single_pictures(), polar_picture(LOADED_MAIN))
+
+
+def single_pictures() -> tuple[Picture, ...]:
     """Return the same figures as each stands alone: all name the angle."""
     curves = (replace(plot, names_angle=True) for plot in LINE_PLOTS)
     return (*(line_picture(plot) for plot in curves), *_other_pictures())

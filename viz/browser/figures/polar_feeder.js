@@ -9,24 +9,32 @@ const ROOMY = 180; // [px] of one diagram, from which its corners have room for 
 
 export class PolarFeeder extends Feeder {
   feedScene(scene, reference, cylinder) {
-    this.diagrams = this.feed.everyMain
-      ? Array.from({ length: scene.mains }, (_, index) => ({
-          row: this.feed.diagrams[0].row,
-          title: `${this.feed.diagrams[0].title} ${index + 1}`,
-          index,
-        }))
-      : this.feed.diagrams;
+    this.diagrams = this.diagramsOf(scene);
     this.traces = this.diagrams.map((diagram) => this.diagram(scene, diagram, cylinder));
     const before = reference
       ? this.diagrams.map((diagram) => this.referenceTrace(reference, diagram, cylinder))
       : [];
     let peak = 0;
-    for (const trace of this.traces) peak = Math.max(peak, trace.largest);
+    const size = this.traces.length === 1 ? "peak" : "largest"; // one alone is fitted to the total
+    for (const trace of this.traces) peak = Math.max(peak, trace[size]);
     for (const trace of before) if (trace) peak = Math.max(peak, trace.peak);
     this.step = scene.step;
     this.ring = Math.max(niceAbove(Math.max(peak, 1e-3)), pageState.sliding ? this.ring : 0);
     this.arrange();
     this.source().data = this.columns(before);
+  }
+
+  /** The diagrams that are shown: those of the feed, of every main, or of the most loaded one. */
+  diagramsOf(scene) {
+    const { diagrams, everyMain, mostLoaded } = this.feed;
+    if (!everyMain && !mostLoaded) return diagrams;
+    const [{ row, title }] = diagrams;
+    const mains = Array.from({ length: scene.mains }, (_, index) => ({
+      row,
+      title: `${title} ${index + 1}`,
+      index,
+    }));
+    return everyMain ? mains : [mains[mostLoadedOf(scene, row)]];
   }
 
   diagram(scene, diagram, cylinder) {
@@ -250,6 +258,16 @@ function nearestTo(items, distance) {
     if (apart < least) [best, least] = [i, apart];
   });
   return best;
+}
+
+/** Which main carries the largest mean load. */
+function mostLoadedOf(scene, row) {
+  const means = Array.from({ length: scene.mains }, (_, index) => {
+    const x = scene.curve(row, "both", index, 0);
+    const y = scene.curve(row, "both", index, 1);
+    return x.reduce((sum, value, i) => sum + Math.hypot(value, y[i]), 0) / x.length;
+  });
+  return means.indexOf(Math.max(...means));
 }
 
 /** Columns and rows that give equal squares the most room. */

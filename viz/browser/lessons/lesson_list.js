@@ -40,10 +40,15 @@ export class LessonProgress {
     this.note(key, { times: { ...times, [what]: time } });
   }
 
-  /** Note an answer to the check, and whether it was right. */
-  noteAnswer(key, choice, right) {
-    const answers = this.of(key).answers ?? [];
-    this.note(key, { answers: [...answers, { choice, right, at: timeNow() }] });
+  /**
+   * Note an answer to a question: `question` (from 0), `choice` or `value`, and whether it was
+   * `right`; returns how many of the questions have been answered right.
+   */
+  noteAnswer(key, answer) {
+    const answers = [...(this.of(key).answers ?? []), { ...answer, at: timeNow() }];
+    this.note(key, { answers });
+    const right = answers.filter((one) => one.right).map(({ question }) => question ?? 0);
+    return new Set(right).size;
   }
 
   forget() {

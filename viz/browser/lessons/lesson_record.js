@@ -25,12 +25,23 @@ function plainText(pieces) {
   return pieces.map(({ text }) => text).join("");
 }
 
+/** What was chosen of a question's options, or the number that was given. */
+function answerText({ options, unit }, { choice, value }) {
+  if (value === undefined) return plainText(options[choice] ?? []);
+  return unit ? `${value} ${unit}` : `${value}`;
+}
+
+/** What the engine does of what was predicted. */
+function engineText({ options }, { remarks, size, value, right }) {
+  if (remarks) return [...remarks.map(({ words }) => words), size].join(" ");
+  return value === undefined ? plainText(options[right] ?? []) : right;
+}
+
 /**
  * The file of a worked lesson; `answer` is what the prediction came to, `done` the progress in it.
  */
 export function recordText(name, { lesson, answer, done }) {
-  const option = (asked, choice) => plainText(asked.options[choice] ?? []);
-  const { predict, check } = lesson;
+  const { predict, checks } = lesson;
   const record = {
     kind: KIND,
     schema: 1,
@@ -38,12 +49,12 @@ export function recordText(name, { lesson, answer, done }) {
     lesson: { key: lesson.key, title: lesson.title },
     prediction: answer.points
       ? { drawn: answer.points, at: predict.axes.places, axis: predict.axes.xLabel }
-      : { chosen: option(predict, answer.choice) },
-    engine: answer.remarks
-      ? [...answer.remarks.map(({ words }) => words), answer.size].join(" ")
-      : option(predict, answer.right),
-    answers: (done.answers ?? []).map(({ choice, right, at }) => ({
-      chosen: option(check, choice),
+      : { chosen: answerText(predict, answer) },
+    engine: engineText(predict, answer),
+    questions: checks.length,
+    answers: (done.answers ?? []).map(({ question = 0, right, at, choice, value }) => ({
+      question: question + 1,
+      chosen: checks[question] ? answerText(checks[question], { choice, value }) : "",
       right,
       at,
     })),
@@ -66,11 +77,23 @@ export function recordRow(file, text) {
     clean(record.lesson?.title),
     drawn.length ? clean(points) : clean(prediction?.chosen),
     clean(record.engine),
-    answers.map(({ chosen }) => clean(chosen)).join(" | "),
-    answers.some(({ right }) => right === true) ? "yes" : "no",
+    answers.map((answer) => givenText(record.questions, answer)).join(" | "),
+    areAllRight(record.questions, answers) ? "yes" : "no",
     ...TIMES.map((name) => clean(times?.[name])),
     clean(file),
   ];
+}
+
+/** An answer with the number of its question, where there are several. */
+function givenText(questions, { question, chosen }) {
+  return questions > 1 ? `${clean(question)}: ${clean(chosen)}` : clean(chosen);
+}
+
+/** Whether each question has a right answer; files without a count have one question. */
+function areAllRight(questions, answers) {
+  const right = answers.filter((answer) => answer?.right === true);
+  const count = Number.isInteger(questions) && questions > 0 ? questions : 1;
+  return new Set(right.map(({ question }) => question ?? 1)).size >= count;
 }
 
 function parsed(text) {

@@ -2,6 +2,7 @@
 
 import { element, setText } from "../shared/elements.js";
 import { pageState } from "../shared/page_state.js";
+import { AmountBox } from "./lesson_amount.js";
 import { handingParts } from "./lesson_handing.js";
 import { shuffledOrder, studentSeed } from "./lesson_order.js";
 import {
@@ -32,22 +33,35 @@ export class LessonSheet {
     this.content = element("div", { class: "step" });
     this.back = element("button", { type: "button", onclick: () => goBy(-1) }, "Back");
     this.next = primaryButton("Next", () => goBy(1));
-    const { predict, check } = lesson;
-    this.prediction = predict.options.length
-      ? this.choice("prediction", predict, send, { kind: "predict", label: "Predict" })
-      : null;
-    this.checking = this.choice("check", check, send, { kind: "check", label: "Answer" });
+    const { predict, checks } = lesson;
+    this.prediction = predict.axes
+      ? null
+      : this.asking("prediction", predict, (given) => send("predict", given), "Predict");
+    this.checking = checks.map((asked, question) => ({
+      asked,
+      box: this.asking(
+        question ? `check ${question}` : "check",
+        asked,
+        (given) => send("check", { question, ...given }),
+        "Answer",
+      ),
+      hints: hintParts(asked.hints),
+    }));
     this.predictHints = hintParts(predict.hints);
-    this.checkHints = hintParts(check.hints);
     this.drawButton = primaryButton("Predict", () => send("predict", { points: this.plot.points }));
     this.drawButton.disabled = true;
     this.handing = handingParts(work);
   }
 
-  choice(name, { options }, send, { kind, label }) {
+  /** The options of a question, or a box for its number. */
+  asking(name, { options, unit }, send, label) {
+    const isPrediction = name === "prediction";
+    if (!options.length) {
+      return new AmountBox({ unit, give: (value) => send({ value }), label, isPrediction });
+    }
     const order = shuffledOrder(options.length, studentSeed(), `${this.lesson.key} ${name}`);
-    const choose = (choice) => send(kind, { choice });
-    return new Choice(name, { options, order, choose, label, isPrediction: kind === "predict" });
+    const choose = (choice) => send({ choice });
+    return new Choice(name, { options, order, choose, label, isPrediction });
   }
 
   /** What stands on the sheet, from top to bottom. */
@@ -67,7 +81,7 @@ export class LessonSheet {
     this.drawButton.disabled = !this.plot.touched;
   }
 
-  /** Show a step, with what came so far: `answer`, `live` values, the `checked` answer. */
+  /** Show a step, with what came so far: `answer`, `live` values, the `checked` answers. */
   show(step, came) {
     const isOpen = Boolean(came.answer);
     for (const [key, button] of this.stepButtons) {
@@ -77,7 +91,8 @@ export class LessonSheet {
     }
     this.back.hidden = step === "predict";
     this.next.hidden = !isOpen;
-    setText(this.next, step === "check" ? "Next lesson" : "Next");
+    const isLast = step === "check" && came.question === this.lesson.checks.length - 1;
+    setText(this.next, isLast ? "Next lesson" : step === "check" ? "Next question" : "Next");
     const parts = {
       predict: () => this.predictParts(came),
       try: () => this.tryParts(came),
@@ -161,15 +176,19 @@ export class LessonSheet {
     ];
   }
 
-  checkParts({ checked }) {
-    if (checked) this.checking.show(checked, true);
+  checkParts({ checked, question }) {
+    const { asked, box, hints } = this.checking[question];
+    const found = checked[question];
+    if (found) box.show(found, true);
+    const count = this.checking.length;
+    const place = count > 1 ? `: question ${question + 1} of ${count}` : "";
     return [
-      stepTitle("Check yourself"),
-      ...paragraphs(this.lesson.check.text),
-      this.checking.node,
-      ...(checked ? [outcome(checked)] : []),
-      ...(checked?.good ? [] : this.checkHints),
-      this.handing,
+      stepTitle(`Check yourself${place}`),
+      ...paragraphs(asked.text),
+      box.node,
+      ...(found ? [outcome(found)] : []),
+      ...(found?.good ? [] : hints),
+      ...(question === count - 1 ? [this.handing] : []),
     ];
   }
 

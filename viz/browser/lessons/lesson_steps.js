@@ -107,21 +107,27 @@ export function hintParts(hints) {
 }
 
 /** What an answer to the check came to, and why. */
-export function outcome({ good, feedback, because }) {
-  const verdict = `${good ? "✓ Right." : "✗ Not quite."}`;
+export function outcome({ side, good, feedback, because }) {
+  const words = side ? `✗ Too ${side > 0 ? "high" : "low"}.` : "✗ Not quite.";
+  const verdict = good ? "✓ Right." : words;
   const said = element(
     "p",
     { class: `said ${good ? "good" : "bad"}` },
     element("strong", {}, verdict),
   );
-  const again = feedback.length ? [] : [element("p", {}, "Choose another option.")];
+  const next = side ? "Give another number." : "Choose another option.";
+  const again = feedback.length ? [] : [element("p", {}, next)];
   return outcomeBox(said, ...paragraphs(feedback), ...(good ? paragraphs(because) : again));
 }
 
 /** A prediction beside the engine, in words, and why. */
-export function comparison({ remarks, size, good, feedback, because }) {
+export function comparison({ remarks, size, side, good, feedback, because }) {
   if (!remarks) {
-    const words = good ? "The engine does as you predicted." : "The engine does otherwise.";
+    const words = side
+      ? `Your number is too ${side > 0 ? "high" : "low"}.`
+      : good
+        ? "The engine does as you predicted."
+        : "The engine does otherwise.";
     const said = element("p", { class: "said" }, element("strong", {}, words));
     return outcomeBox(said, ...paragraphs(feedback), ...paragraphs(because));
   }

@@ -2,7 +2,7 @@
 
 import { element } from "../shared/elements.js";
 import { sendMessage } from "../shared/messages.js";
-import { subscribe } from "../shared/page_state.js";
+import { emit, subscribe } from "../shared/page_state.js";
 import { LessonList, LessonProgress, timeNow } from "./lesson_list.js";
 import { LessonPlot } from "./lesson_plot.js";
 import { placeOf, rememberPlace } from "./lesson_address.js";
@@ -20,11 +20,15 @@ export function render({ model, el }) {
   view.start();
 }
 
+const FORCES = { gas: true, inertia: true };
+const LARGE = ["main_bearings", "loaded_main"]; // polar diagrams that need height
+
 class LessonView {
   constructor(model) {
     this.model = model;
     this.progress = new LessonProgress();
     this.step = "predict";
+    this.question = 0;
     const title = () => this.lesson.title;
     this.plots = [new LessonPlot(() => this.sheet.drawn(), title), new LessonPlot(() => {}, title)];
     this.list = new LessonList(this.progress, {
@@ -66,8 +70,10 @@ class LessonView {
   lessonChanged() {
     if (!this.model.lesson) return;
     this.lesson = JSON.parse(this.model.lesson);
-    this.answer = this.live = this.checked = null;
+    this.answer = this.live = null;
+    this.checked = {};
     this.step = "predict";
+    this.question = 0;
     this.sheet = new LessonSheet(this.lesson, this.plots, {
       send: (kind, fields) => sendMessage(this.model, kind, fields),
       go: (step) => this.go(step),
@@ -80,6 +86,7 @@ class LessonView {
     this.showStep();
     this.answerChanged();
     this.liveChanged();
+    this.showFirstView();
     this.list.showProgress(this.lesson.key);
     this.place.scrollTop = 0;
     if (this.wantsFocus && this.opened) this.sheet.heading.focus();
@@ -90,8 +97,8 @@ class LessonView {
   answerChanged() {
     this.answer = this.ofLesson(this.model.answer);
     if (!this.answer) return; // another lesson is about to come
-    const { choice, points } = this.answer;
-    const prediction = points ? { points } : { choice };
+    const { choice, points, value } = this.answer;
+    const prediction = points ? { points } : value === undefined ? { choice } : { value };
     this.note({ predicted: true, prediction });
     this.progress.noteTime(this.lesson.key, "opened", this.openedAt);
     this.progress.noteTime(this.lesson.key, "predicted");
@@ -101,9 +108,9 @@ class LessonView {
 
   /** Go to the step that the address named, once it may be shown. */
   goWhereWanted() {
-    const { key, step } = this.wanted ?? {};
+    const { key, step, question } = this.wanted ?? {};
     this.wanted = null;
-    if (key === this.lesson.key && STEPS.some(([name]) => name === step)) this.go(step);
+    if (key === this.lesson.key && STEPS.some(([name]) => name === step)) this.go(step, question);
   }
 
   liveChanged() {
@@ -112,14 +119,19 @@ class LessonView {
     if (!this.answer) return;
     if (this.live && before) this.sheet.refill(this.step, this);
     else if (this.live) this.showStep();
+    if (this.live && this.isPlacing) this.showView(this.stepView);
+    this.isPlacing = false;
   }
 
   checkedChanged() {
-    this.checked = this.ofLesson(this.model.checked);
-    if (!this.checked) return;
-    const { choice, good } = this.checked;
-    this.progress.noteAnswer(this.lesson.key, choice, good);
-    if (good) {
+    const found = this.ofLesson(this.model.checked);
+    if (!found) return;
+    const { question, choice, value, good } = found;
+    this.checked[question] = found;
+    const given = value === undefined ? { choice } : { value };
+    const answer = { question, ...given, right: good };
+    const right = this.progress.noteAnswer(this.lesson.key, answer);
+    if (right === this.lesson.checks.length) {
       this.note({ right: true });
       this.progress.noteTime(this.lesson.key, "answered");
     }
@@ -150,18 +162,44 @@ class LessonView {
 
   // --- steps ----------------------------------------------------------------------------------
 
-  go(step) {
+  go(step, question = 0) {
     if (step !== "predict" && !this.answer) return;
     if (this.step === "try" && step !== "try") this.tried(true);
     this.step = step;
+    this.question = Math.min(question, this.lesson.checks.length - 1);
     this.showStep();
     this.sheet.focusStep();
+    this.isPlacing = true;
+    sendMessage(this.model, "step", { step, question: this.question });
+    this.showView(this.stepView);
+  }
+
+  /** What the open step shows beside its text. */
+  get stepView() {
+    const view = this.lesson.views[this.step];
+    return Array.isArray(view) ? view[this.question] : view;
+  }
+
+  /** Set what a lesson opens with: where it wants nothing else, cylinder 1, gas and inertia. */
+  showFirstView() {
+    const { cylinder, forces, ...view } = this.stepView;
+    this.showView({ ...view, cylinder: cylinder ?? 0, forces: forces ?? FORCES });
+  }
+
+  /** Set cylinder, angle, forces and motion as a step wants them. */
+  showView({ cylinder, angle, forces, playing }) {
+    emit("place", { cylinder, angle, forces, playing });
   }
 
   goBy(by) {
-    const place = STEPS.findIndex(([key]) => key === this.step) + by;
-    if (place === STEPS.length) this.openNext();
-    else if (place >= 0) this.go(STEPS[place][0]);
+    const places = [
+      ...STEPS.filter(([key]) => key !== "check").map(([key]) => [key, 0]),
+      ...this.lesson.checks.map((_, question) => ["check", question]),
+    ];
+    const now = places.findIndex(([key, i]) => key === this.step && i === this.question);
+    const place = now + by;
+    if (place === places.length) this.openNext();
+    else if (place >= 0) this.go(...places[place]);
   }
 
   openNext() {
@@ -180,16 +218,18 @@ class LessonView {
   showStep() {
     if (!this.lesson) return;
     this.place.dataset.step = this.step;
-    rememberPlace(this.lesson.key, this.step);
+    rememberPlace(this.lesson.key, this.step, this.question);
     this.sheet.show(this.step, this);
     this.showBench(Boolean(this.answer) && this.step !== "predict");
   }
 
   /** Show the controls and the lesson's plot once the student has predicted. */
   showBench(open) {
+    const plot = this.stepView.plot || this.lesson.plot;
     document.documentElement.dataset.lesson = open ? "open" : "closed";
     for (const figure of document.querySelectorAll("figure[data-plot]")) {
-      figure.hidden = !open || figure.dataset.plot !== this.lesson.plot;
+      figure.hidden = !open || figure.dataset.plot !== plot;
     }
+    document.documentElement.dataset.plot = open && LARGE.includes(plot) ? "large" : "";
   }
 }

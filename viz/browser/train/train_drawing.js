@@ -10,6 +10,7 @@ import { drawForces, forceScale } from "./train_arrows.js";
 import { drawBackdrop, inkBox, inkShape } from "./train_block.js";
 import { drawDimension } from "./train_dimensions.js";
 import { drawEndGas, drawSideGas } from "./train_gas.js";
+import { drawMarks } from "./train_marks.js";
 import { trainPaths } from "./train_outlines.js";
 import { poseTrain, sidePinHeight, trainInks, trainPlan } from "./train_plan.js";
 import { sideWeb } from "./web_shape.js";
@@ -20,7 +21,8 @@ import { sideWeb } from "./web_shape.js";
  * @param {number} width CSS px
  * @param {number} height CSS px
  * @param {any} scene of one design, with `arrowPeak`
- * @param {any} view angle [°], cylinder (from 0), arrows, colours, dimension, reference
+ * @param {any} view angle [°], cylinder (from 0), arrows, colours, dimension, reference,
+ *   marks of a lesson
  * @returns {{regions: object[], crank: object, scaleText: string}} where cylinders can be clicked
  *   and the crank be turned [CSS px], scales
  */
@@ -41,6 +43,7 @@ export function drawTrain(context, width, height, scene, view) {
   drawEndView(sheet, view.cylinder);
   if (view.reference) drawReference(sheet, view);
   drawForces(sheet, scene, view, force);
+  if (view.marks) drawMarks(sheet, view);
   if (view.dimension) drawDimension(sheet, view);
   context.restore();
   plan.result.scaleText = `Scale bar ${plan.bar.text}; arrow of ${force.words} ${force.text}`;

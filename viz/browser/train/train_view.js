@@ -31,6 +31,7 @@ export class TrainView {
     this.cylinder = 0;
     this.scene = null;
     this.reference = null;
+    this.marks = null;
     this.width = 0;
     this.height = 0;
     this.ratio = 1;
@@ -82,16 +83,19 @@ export class TrainView {
   start() {
     this.model.on("blob", () => this.newScene());
     this.model.on("reference_blob", () => this.newReference());
+    this.model.on("marks", () => this.newMarks());
     this.model.on("speed", () => this.setSpeed(this.model.speed));
     subscribe(this.model, "speed", (rpm) => this.setSpeed((rpm * Math.PI) / 30));
     subscribe(this.model, "theme", () => this.recolour());
     subscribe(this.model, "projector", () => this.draw());
     subscribe(this.model, "sliding", () => this.fitScale());
     this.rememberForces();
-    subscribe(this.model, "place", ({ angle, cylinder, forces }) => {
+    subscribe(this.model, "place", ({ angle, cylinder, forces, playing }) => {
       this.showForces(forces);
       this.pick(cylinder);
       if (Number.isFinite(angle)) this.time.scrub(angle);
+      if (playing === true) this.time.play();
+      else if (playing === false) this.time.pause();
     });
     subscribe(this.model, "dimension", (key) => this.showDimension(key));
     this.onKey = (event) => this.key(event);
@@ -100,6 +104,7 @@ export class TrainView {
     wireTabs(this.model);
     this.recolour();
     this.newReference();
+    this.newMarks();
     this.newScene();
     this.time.playAtFirst();
   }
@@ -128,6 +133,12 @@ export class TrainView {
     const blob = this.model.reference_blob;
     this.reference = blob && blob.length ? decodeScene(blob) : null;
     this.show();
+  }
+
+  /** What a lesson draws on the engine; other pages have none. */
+  newMarks() {
+    this.marks = this.model.marks ? JSON.parse(this.model.marks) : null;
+    this.draw();
   }
 
   setSpeed(speed) {
@@ -240,6 +251,7 @@ export class TrainView {
       cylinder: this.cylinder,
       arrows: this.forces.shown,
       reference: this.reference,
+      marks: this.marks,
     };
   }
 
