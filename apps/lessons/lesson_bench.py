@@ -160,7 +160,7 @@ class LessonBench:
         right, key = self.amount(asked), key_of(asked.unit)
         away = (given if key is None else from_shown(given, key)) - right
         side = 0 if abs(away) <= asked.tolerance * (1 + 1e-9) else 1 if away > 0 else -1
-        return side, _in_words(right, asked.unit, 4)
+        return side, _in_words(right, asked.unit, _digits(right, asked.tolerance))
 
     def engine(self, name: str) -> Cycle:
         """Return the cycle of one of the lesson's designs, or of the one that it starts from."""
@@ -296,6 +296,12 @@ def _levelled(bench: LessonBench, curve: Curve) -> str | None:
 def _swept_key(curve: Curve) -> str:
     """Return the control that a curve sweeps."""
     return SPEED if curve.over == RUNNING_SPEED else curve.over
+
+
+def _digits(value: float, tolerance: float) -> int:
+    """Return the digits of a value that are worth showing: to a tenth of its tolerance."""
+    largest = math.floor(math.log10(abs(value))) if value else 0
+    return min(max(largest - math.floor(math.log10(tolerance)) + 2, 1), 6)
 
 
 def _in_words(value: float, unit: str, digits: int, *, plain: bool = False) -> str:

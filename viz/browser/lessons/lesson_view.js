@@ -28,7 +28,7 @@ class LessonView {
     this.model = model;
     this.progress = new LessonProgress();
     this.step = "predict";
-    this.question = 0;
+    this.question = this.lastQuestion = 0;
     const title = () => this.lesson.title;
     this.plots = [new LessonPlot(() => this.sheet.drawn(), title), new LessonPlot(() => {}, title)];
     this.list = new LessonList(this.progress, {
@@ -73,7 +73,7 @@ class LessonView {
     this.answer = this.live = null;
     this.checked = {};
     this.step = "predict";
-    this.question = 0;
+    this.question = this.lastQuestion = 0;
     this.sheet = new LessonSheet(this.lesson, this.plots, {
       send: (kind, fields) => sendMessage(this.model, kind, fields),
       go: (step) => this.go(step),
@@ -162,11 +162,13 @@ class LessonView {
 
   // --- steps ----------------------------------------------------------------------------------
 
-  go(step, question = 0) {
+  /** Go to a step; of the questions to that named, or else the one that was open last. */
+  go(step, question = step === "check" ? this.lastQuestion : 0) {
     if (step !== "predict" && !this.answer) return;
     if (this.step === "try" && step !== "try") this.tried(true);
     this.step = step;
     this.question = Math.min(question, this.lesson.checks.length - 1);
+    if (step === "check") this.lastQuestion = this.question;
     this.showStep();
     this.sheet.focusStep();
     this.isPlacing = true;
