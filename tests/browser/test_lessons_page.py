@@ -388,3 +388,46 @@ def test_axe_finds_nothing(lessons, step):
     if step in ("try", "why", "check"):
         go(page, step)
     assert everywhere(page) == []
+
+
+def test_a_number_is_given_with_a_comma_and_judged_and_questions_follow_each_other(lessons):
+    page, seen = lessons
+    open_lesson(page, 12)
+    box = page.locator(".amount input")
+    box.fill("1,234")
+    box.press("Enter")
+    assert "must be written 1.234 or 1234" in page.locator(".sheet .step .problem").inner_text()
+    box.fill("20,5")
+    box.press("Enter")
+    page.locator(".said", has_text="too low").wait_for()
+    assert "46" in page.locator(".amount").inner_text()
+    go(page, "check")
+    one = bench(12)
+    radio(page, one.right(one.lesson.checks[0])).check()
+    page.get_by_role("button", name="Answer", exact=True).click()
+    page.locator(".said.good").wait_for()
+    assert "right" not in progress(page)["12_a_gram_in_stress_and_margin"]
+    page.get_by_role("button", name="Next question").click()
+    assert page.evaluate("location.hash").endswith("step=check&question=2")
+    amount = one.lesson.checks[1].amount
+    for away, verdict in ((100, "Too high"), (0, "Right")):
+        box.fill(f"{one.amount(amount) + away:.1f}".replace(".", ","))
+        box.press("Enter")
+        page.locator(".said", has_text=verdict).wait_for()
+    assert progress(page)["12_a_gram_in_stress_and_margin"]["right"] is True
+    assert seen.errors == []
+
+
+def test_a_step_sets_arrows_angle_and_marks_on_the_engine(lessons):
+    page, seen = lessons
+    open_lesson(page, 2)
+    predict(page)
+    assert "their sum" not in page.locator(".train canvas").first.get_attribute("aria-label")
+    go(page, "why")
+    picture = page.get_by_role("img", name=re.compile("angle 180°.*second order of the acc.*sum"))
+    picture.first.wait_for()
+    assert not page.locator(".arrow.gas input").is_checked()
+    open_lesson(page, 3)
+    page.get_by_role("img", name=re.compile(r"front view; gas [^;]*\.$")).first.wait_for()
+    assert page.locator(".arrow.gas input").is_checked()
+    assert seen.errors == []
