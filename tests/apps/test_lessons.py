@@ -23,7 +23,7 @@ RIGHT = {
     1: ("draw", "It gets longer."),
     2: ("Much larger at TDC, by more than a third", "About 17 %"),
     3: ("Almost none", "A quarter is left"),
-    4: ("draw", "lower, by less than half", 11180),
+    4: ("draw", "lower, by less than half", 11200),
     5: ("The inner half, toward the crank's axis", "The rod half"),
     6: ("draw", "Nothing; only mains, crankshaft and block carry more internally"),
     7: ("About 40 N, four thousand times that", "A quarter as much"),
@@ -260,7 +260,7 @@ def test_a_number_is_judged_in_the_units_shown():
     one = bench(4)
     asked = one.lesson.checks[1].amount
     right = one.amount(asked)
-    assert "".join(filter(str.isalnum, one.judged(asked, right)[1])) == "11180rpm"
+    assert "".join(filter(str.isalnum, one.judged(asked, right)[1])) == "11200rpm"
     steps = [one.judged(asked, right + away)[0] for away in (0.0, 299.0, 301.0, -301.0)]
     assert steps == [0, 0, 1, -1]
     film = bench(11)
