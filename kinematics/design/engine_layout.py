@@ -21,6 +21,11 @@ class EngineLayout:
         """Whether all cylinders stand in one bank."""
         return len(set(self.bank_angles)) == 1
 
+    @property
+    def is_flat(self) -> bool:
+        """Whether two banks lie opposite one another."""
+        return max(self.bank_angles) - min(self.bank_angles) == 180
+
 
 def _in_line(throw_angles: tuple[float, ...], firing_order: tuple[int, ...]) -> EngineLayout:
     return EngineLayout(throw_angles, (0.0,) * len(throw_angles), firing_order)

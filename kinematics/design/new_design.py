@@ -39,21 +39,24 @@ class Application:
     big_end: float  # its least width over bore
     pin: tuple[float, float, float]  # length, small-end width, gap of the bosses over bore
     web: float  # thickness over bore
+    film_viscosity: float  # [Pa·s] at which the steady film of a big end is like the real one
+    full_load_from: float | None  # of the rated speed
+    slowest_idle: float  # [rad/s]
 
 
 APPLICATIONS = {
     "competition": Application(
         12.5, 290, 1.0, (50e5, 140e5), 2.35, "throttle", "SAE 10W-60", 358.15,
         (1050e6, 750e6, 450e6), 1350e6, 17e3, 4.0, math.radians(13), (1.33, 1.32), 0.13, 1.06,
-        36e6, 0.25, (0.68, 0.27, 0.29), 0.23),
+        36e6, 0.25, (0.68, 0.27, 0.29), 0.23, 1.8e-3, None, 136.0),
     "road": Application(
         10.5, 420, 1.5, (45e5, 140e5), 2.7, "throttle", "SAE 5W-40", 363.15,
         (966e6, 574e6, 339e6), 1100e6, 48e3, 4.0, math.radians(13), (1.33, 1.3), 0.13, 1.08,
-        28e6, 0.32, (0.7, 0.28, 0.3), 0.23),
+        28e6, 0.32, (0.7, 0.28, 0.3), 0.23, 1.4e-3, None, 84.0),
     "boat": Application(
         16.0, 800, 2.6, (90e5, 200e5), 1.5, "mixture", "SAE 40", 348.15,
         (950e6, 680e6, 423e6), 1100e6, 200e3, 9.0, math.radians(9), (1.35, 1.32), 0.25, 1.1,
-        34e6, 0.25, (0.82, 0.34, 0.36), 0.28),
+        34e6, 0.25, (0.82, 0.34, 0.36), 0.28, 4e-3, 0.7, 73.0),
 }  # fmt: skip
 
 

@@ -19,6 +19,7 @@ from kinematics.design.design_origin import RULE, Origins, ValueOrigin
 from kinematics.design.design_parts import STEEL_DENSITY
 from kinematics.design.engine_layout import LAYOUTS
 from kinematics.design.new_design import APPLICATIONS, Application, NewDesign
+from kinematics.design.oil_viscosity import OIL_DENSITY
 from kinematics.design.shaft_throw import throw_unbalance_by_size
 from kinematics.errors import DesignError
 from kinematics.mechanics.round_area import round_area
@@ -31,6 +32,7 @@ THREADS = (  # diameter, pitch [mm]: ISO 261 fine pitches (from memory)
 )  # fmt: skip
 FAST = 20.0  # [m/s], mean piston speed of a competition engine
 HEYWOOD = "Heywood, from memory"
+FILM = 2.2e-6  # [m] that a big end's width is for
 NO_SOURCE = "common practice, no source"
 
 
@@ -264,17 +266,44 @@ def _crankpin(new: NewDesign) -> float:
     return _root(new, 0.58, 0.35, 0.8)
 
 
-@_rule("big_end.width_mm", "gas force on 36 MPa (competition), 28 (road), 34 (boat), at least "
-       "0.25 of the bore (road 0.32): film some 2 µm",
-       "Neale, Tribology Handbook, A11")  # fmt: skip
+def _big_end_force(new: NewDesign) -> float:
+    """Return the force of the gas at peak pressure, or the pull at rated speed if more [N]."""
+    pull = _cap_pull(new) / new.rules.red_line**2
+    return max(new.peak * round_area(new.bore), pull)
+
+
+def _film_width(new: NewDesign) -> float:
+    """Return the width [m] at which the film is `FILM` by the short bearing's law.
+
+    Reference: W = η U L³ / (4 h²) near full eccentricity, DuBois and Ocvirk, NACA Report 1157
+    (from memory).
+    """
+    slide = new.rated_speed * _crankpin(new) / 2
+    return math.cbrt(4 * FILM**2 * _big_end_force(new) / (new.rules.film_viscosity * slide))
+
+
+def _loaded_width(new: NewDesign) -> float:
+    by_load = _big_end_force(new) / (new.rules.specific * _crankpin(new))
+    return max(new.rules.big_end * new.bore, by_load)
+
+
+@_rule("big_end.width_mm", "load W on 36, 28, 34 MPa (competition, road, boat), 0.25 to 0.32 "
+       "bores, film √(ηUL³/4W) of 2.2 µm, η 1.8, 1.4, 4 mPa·s",
+       "Neale A11; NACA 1157, from memory")  # fmt: skip
 def _big_end_width(new: NewDesign) -> float:
-    force = new.peak * round_area(new.bore)
-    return max(new.rules.big_end * new.bore, force / (new.rules.specific * _crankpin(new)))
+    return max(_loaded_width(new), _film_width(new))
 
 
 _share("big_end.radial_clearance_um", 0.0008, "big_end.diameter_mm")
 _share("main_bearing.diameter_mm", 1.18, "big_end.diameter_mm")
-_share("main_bearing.width_mm", 1.0, "big_end.width_mm")
+
+
+@_rule("main_bearing.width_mm", "as the big end's by load alone; 1.2 of it in a flat engine, "
+       "whose neighbouring throws load a main together")  # fmt: skip
+def _main_width(new: NewDesign) -> float:
+    return (1.2 if LAYOUTS[new.layout].is_flat else 1.0) * _loaded_width(new)
+
+
 _share("main_bearing.radial_clearance_um", 0.0006, "main_bearing.diameter_mm")
 
 
@@ -300,7 +329,7 @@ def _web_offset(new: NewDesign) -> float:
 @_rule("layout.throw_spacing_mm", "web to web as bearings, webs and fillets need, and 1.5 % of the "
        "bore; in line at least 1.1 bores, of two banks 0.6")  # fmt: skip
 def _spacing(new: NewDesign) -> float:
-    main = _big_end_width(new) + _web(new) + 0.015 * new.bore + 2 * 0.05 * 1.18 * _crankpin(new)
+    main = _main_width(new) + _web(new) + 0.015 * new.bore + 2 * 0.05 * 1.18 * _crankpin(new)
     least = 1.1 if LAYOUTS[new.layout].in_line else 0.6
     return max(2 * _web_offset(new) + main, least * new.bore)
 
@@ -346,16 +375,32 @@ def _damper_ring(new: NewDesign) -> float | None:
     return new.rules.damper * _hub(new) if _damper(new) != "none" else None
 
 
-@_rule("torsion.idle_speed_rpm", "0.13 of the rated speed, in a boat 0.25")
+@_rule("torsion.idle_speed_rpm", "0.13 of the rated speed, in a boat 0.25; at least 1300 "
+       "(competition), 800 (road), 700 rpm (boat), at most half the rated speed")  # fmt: skip
 def _idle(new: NewDesign) -> float:
-    return new.rules.idle * new.rated_speed
+    share, least = new.rules.idle, new.rules.slowest_idle
+    return min(max(share * new.rated_speed, least), new.rated_speed / 2)
 
 
 _fixed("torsion.idle_load_percent", 20.0, "15 to 25 % of full load")
 _by_application("oil.grade", lambda use: use.grade, "usual grade")
 _by_application("oil.inlet_temperature_degC", lambda use: use.inlet, "gallery temperature")
 _fixed("oil.viscosity_mPa_s", 8.0, "6 to 12 mPa·s hot; the heat balance replaces it")
-_fixed("oil.supply_pressure_bar", 6.0, "4 to 7 bar hot")
+
+
+@_rule("oil.supply_pressure_bar", "6 bar; 0.7 bar per 1000 rpm, or 1.5 times what turning takes in "
+       "the drilling to the axis, if more; at most 12")  # fmt: skip
+def _supply(new: NewDesign) -> float:
+    by_speed = 0.7e5 * new.rated_speed / UNITS["rpm"].to_si(1000)
+    taken = OIL_DENSITY / 2 * (1.18 * _crankpin(new) / 2 * new.rated_speed) ** 2
+    return min(max(6e5, by_speed, 1.5 * taken), 12e5)
+
+
+@_rule("limits.full_load_from_rpm", "0.7 of the rated speed in a boat, whose propeller takes "
+       "torque as the square of speed")  # fmt: skip
+def _full_load_from(new: NewDesign) -> float | None:
+    lowest = new.rules.full_load_from
+    return None if lowest is None else lowest * new.rated_speed
 
 
 @_rule("limits.red_line_rpm", "1.06 (competition), 1.08 (road), 1.1 (boat) of the rated speed")

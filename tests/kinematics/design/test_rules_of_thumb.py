@@ -126,6 +126,8 @@ def test_the_ladder_of_a_new_design_assesses_every_part(application: str) -> Non
     ladder = speed_limits(design)
     assert {absent.why.field for absent in ladder.unjudged} == {"limits.load_per_width_N_mm"}
     assert len(ladder) >= 33
+    for key in ("big_end_film", "main_film", "big_end_feed", "oil_supply"):
+        assert ladder.verdict(ladder[key]) != "over", ladder[key]
     assert RigidTrain(design).warnings == ()
 
 
