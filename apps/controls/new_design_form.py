@@ -6,8 +6,9 @@ from typing import Any
 from apps.controls.form_number import form_choice, form_number
 from kinematics import Design, DesignError
 from kinematics.declaration import Declaration, declarations
+from kinematics.design.group_by_rules import like
 from kinematics.design.new_design import NewDesign
-from kinematics.design.rules_of_thumb import design_by_rules, like
+from kinematics.design.rules_of_thumb import design_by_rules
 
 FIELDS = {key: (attribute, declared) for attribute, key, declared in declarations(NewDesign)}
 DIGITS = 6

@@ -15,7 +15,7 @@ from apps.state import AppState
 from kinematics import DesignError
 from kinematics.design.design_groups import ENTRIES, without_group
 from kinematics.design.design_origin import WORDS
-from kinematics.design.rules_of_thumb import with_group_by_rules
+from kinematics.design.group_by_rules import with_group_by_rules
 
 MOST_PATCHED = 40  # rows, beyond which all are sent anew
 

@@ -18,10 +18,9 @@ from kinematics.design.design_groups import ENTRIES, RECORD_OF_GROUP
 from kinematics.design.design_origin import RULE, Origins, ValueOrigin
 from kinematics.design.design_parts import STEEL_DENSITY
 from kinematics.design.engine_layout import LAYOUTS
-from kinematics.design.new_design import APPLICATIONS, Application, NewDesign
+from kinematics.design.new_design import Application, NewDesign
 from kinematics.design.oil_viscosity import OIL_DENSITY
 from kinematics.design.shaft_throw import throw_unbalance_by_size
-from kinematics.errors import DesignError
 from kinematics.mechanics.round_area import round_area
 from kinematics.units import UNITS
 
@@ -445,7 +444,7 @@ def design_by_rules(new: NewDesign, name: str = "New design") -> Design:
         "pressure": {"source": "model", "peak": new.peak},
     }
     groups: dict[str, Any] = {
-        group: _made(group, new, given.get(group, {})) for group in RECORD_OF_GROUP
+        group: made_by_rules(group, new, given.get(group, {})) for group in RECORD_OF_GROUP
         if group != "firing"
     }  # fmt: skip
     design = Design(**groups, name=name)
@@ -459,7 +458,7 @@ def design_by_rules(new: NewDesign, name: str = "New design") -> Design:
     return dataclasses.replace(design, origins=Origins(origins))
 
 
-def _made(group: str, new: NewDesign, given: Mapping[str, Any]) -> Any:
+def made_by_rules(group: str, new: NewDesign, given: Mapping[str, Any]) -> Any:
     """Return a group's record: what is given, and its rules' values in rounded display units."""
     values = dict(given)
     for rule in RULES.values():
@@ -490,38 +489,3 @@ def _counterweights(design: Design) -> tuple[Counterweight, ...]:
     throw = throw_unbalance_by_size(design) + rotating * design.cylinder.crank_radius
     unbalance = UNITS["kg_mm"].to_si(float(f"{UNITS['kg_mm'].from_si(throw / 2):.3g}"))
     return tuple(Counterweight(web, unbalance) for web in range(1, 2 * design.layout.throws + 1))
-
-
-def like(design: Design) -> NewDesign:
-    """Return what a new design would be asked for to be like another.
-
-    Raises DesignError where it is beyond what the rules are for.
-    """
-    cylinder, layout = design.cylinder, design.layout
-    throws = len(layout.throw_angles)
-    same = [name for name, one in LAYOUTS.items() if len(one.throw_angles) == throws]
-    banks = [name for name in same if LAYOUTS[name].in_line == (len(set(layout.bank_angle)) == 1)]
-    fast = cylinder.stroke * layout.rated_speed / math.pi > FAST
-    is_diesel = design.pressure.load_control == "mixture"
-    application = "boat" if is_diesel else "competition" if fast else "road"
-    trace = design.pressure.trace
-    peak = design.pressure.peak if trace is None else trace.extremes[1]
-    low, high = APPLICATIONS[application].peak
-    return NewDesign(
-        (banks or same or list(LAYOUTS))[0], application, cylinder.bore, cylinder.stroke,
-        cylinder.rod_length, layout.rated_speed, min(max(peak or low, low), high),
-    )  # fmt: skip
-
-
-def with_group_by_rules(design: Design, group: str) -> Design:
-    """Return a design with a group that it lacks, by the rules for an engine like it.
-
-    Raises DesignError where the rules are not for it, or what they give does not fit.
-
-    Reference: the rules' own, in the origin of each value.
-    """
-    if group not in RECORD_OF_GROUP or getattr(design, group) is not None:
-        raise DesignError(group[:40], "is no group that this design lacks")
-    made: dict[str, Any] = {group: _made(group, like(design), {})}
-    rules = {key: rule for key, rule in RULES.items() if ENTRIES[key].group == group}
-    return with_rule_origins(dataclasses.replace(design, **made), rules)

@@ -12,6 +12,7 @@ from kinematics.design.allowables import DEFAULTS
 from kinematics.design.design_groups import ENTRIES, RECORD_OF_GROUP, REQUIRED_GROUPS
 from kinematics.design.design_origin import LONGEST_ORIGIN_NOTE, RULE
 from kinematics.design.engine_layout import LAYOUTS
+from kinematics.design.group_by_rules import like, with_group_by_rules
 from kinematics.design.new_design import (
     APPLICATIONS,
     LONGEST_ROD,
@@ -23,8 +24,6 @@ from kinematics.design.rules_of_thumb import (
     RULES,
     THREADS,
     design_by_rules,
-    like,
-    with_group_by_rules,
 )
 from kinematics.film.least_films import least_films
 from kinematics.fit.fit_check import DOES_NOT_FIT
