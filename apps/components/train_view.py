@@ -16,6 +16,8 @@ class TrainView(BrowserComponent):
     reference_blob = param.Array(default=np.zeros(0, np.uint8), doc="the same of the reference")
     speed = param.Number(default=0.0, doc="crank speed [rad/s]")
     marks = param.String(default="", doc="what a lesson draws on the engine, as JSON, or empty")
+    lit = param.String(default="", doc="the parts picked out: piston, rod or steel, or empty")
+    takes_keys = param.Boolean(default=True, doc="whether keys on the page turn the crank")
     feeds = param.List(default=[], doc="feed of each figure on the page")
 
     _esm = bundle("train/train_view.js")

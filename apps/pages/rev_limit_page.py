@@ -4,6 +4,7 @@ import math
 from typing import Any
 
 from apps.components.rev_limit_view import RevLimitView
+from apps.components.train_view import TrainView
 from apps.controls.controls import SPEED
 from apps.page_registry import REV_LIMIT
 from apps.pages.design_page import unbroken_json
@@ -13,7 +14,7 @@ from apps.state import AppState
 from kinematics import DesignError
 from kinematics.design.design_field import group_field
 from kinematics.units import UNITS, as_shown
-from viz.rev_limit.rev_limit_lines import proof_message, rev_limit_message
+from viz.rev_limit.rev_limit_lines import lit_parts, proof_message, rev_limit_message
 from viz.rev_limit.rev_limit_raise import Offer, gain_choices, intro, offers, outcome, rest
 
 
@@ -26,6 +27,9 @@ class RevLimitPage(LadderPage):
     def __init__(self, state: AppState) -> None:
         super().__init__(state)
         self.view = RevLimitView(self.handle_message, sizing_mode="stretch_both")
+        self.train = TrainView(sizing_mode="stretch_both", takes_keys=False)
+        self.train.show_cycle(state.cycle)
+        state.param.watch(lambda *_: self.train.show_cycle(state.cycle), ["cycle"])
         self._gain = 0.0
         self._offers: list[Offer] = []
         self._outcomes: list[dict[str, Any]] = []
@@ -34,7 +38,8 @@ class RevLimitPage(LadderPage):
 
     def template(self) -> PageTemplate:
         """Return the page with everything in its place."""
-        return PageTemplate("rev_limit/rev_limit", {"bar": self.bar, "rev_limit": self.view})
+        parts = {"bar": self.bar, "rev_limit": self.view, "train": self.train}
+        return PageTemplate("rev_limit/rev_limit", parts)
 
     def handle_message(self, message: dict[str, Any]) -> None:
         """Do what the browser asks for."""
@@ -63,6 +68,7 @@ class RevLimitPage(LadderPage):
         message = rev_limit_message(self._ladder, self._reference, self.reference_text) | {
             "gains": gain_choices(self._ladder)
         }
+        self.train.lit = lit_parts(self._ladder)
         self.view.param.update(speed=self.state.speed_rpm, raising="", board=unbroken_json(message))
 
     def _go(self, rpm: Any) -> None:

@@ -19,7 +19,7 @@ VIEWS = {
     "review": [".card-place .empty", ".controls input[type=range]"],
     "storyboard": [".list .commands"],
     "lessons": [".lesson .question"],
-    "rev-limit": [".rev-limit .dial input"],
+    "rev-limit": [".limit .first", ".train canvas", ".dial input", ".raise .ask"],
     "data-sheet": [".data-sheet .tools"],
 }
 # Texts that no box may cut, and labels that may not lie on each other.

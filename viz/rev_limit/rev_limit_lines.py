@@ -20,7 +20,7 @@ from kinematics.limits.named_results import SUBJECTS
 from kinematics.limits.speed_limits import Ladder, Rung
 from kinematics.units import UNITS, shown_unit
 from viz.firing_words import firing_words
-from viz.limits.criterion_view import GROUPS, Group
+from viz.limits.criterion_view import GROUPS, PINS, PISTONS, RINGS, RODS, Group
 from viz.limits.criterion_views import full_name, story_of, view_of
 from viz.limits.limit_board import CAUTION, assessment_message, limit_sentence, sentence
 from viz.limits.plain_story import REFERENCES_FROM, Reference, SpokenNumber
@@ -64,6 +64,17 @@ def rev_limit_message(
         "references": f"Compared with: {_references(ladder)}. {REFERENCES_FROM}.",
         "caution": CAUTION,
     }
+
+
+def lit_parts(ladder: Ladder) -> str:
+    """Return which parts of the drawn train the governing limit is of: their role, or nothing."""
+    first = ladder.lowest
+    if first is None:
+        return ""
+    group = view_of(first.criterion).group
+    if group in (PISTONS, RINGS, PINS):
+        return "piston"
+    return "rod" if group is RODS or first.criterion.key.startswith("big_end") else "steel"
 
 
 def _with_state(ladder: Ladder) -> str:

@@ -141,6 +141,16 @@ export class RevLimitLine {
     setText(this.judged, below ? "" : this.against(now, verdict));
   }
 
+  /** The sentence as it reads at a speed. */
+  toldAt(rpm) {
+    const { sentence, numbers } = lineAt(
+      this.line,
+      Math.max(rpm, this.line.from),
+      this.frame.cycle,
+    );
+    return sentence.words.replace(/\{(\w+)\}/g, (_, name) => numbers[name] ?? "–");
+  }
+
   showVerdict(verdict) {
     this.verdict = verdict;
     this.node.dataset.verdict = verdict;

@@ -61,6 +61,7 @@ class RevLimitView {
     );
     this.list = element("ul", { class: "lines" });
     this.sentence = element("p", { class: "first" });
+    this.why = element("p", { class: "why" });
     this.print = element("p", { class: "small-print muted" });
     this.name = element("p", { class: "print-title" });
     return element(
@@ -69,34 +70,30 @@ class RevLimitView {
       this.name,
       element(
         "div",
-        { class: "head" },
-        element(
-          "div",
-          { class: "now" },
-          element("p", { class: "big" }, this.rpm, " rpm"),
-          element("p", { class: "status" }, this.mark, this.status),
-        ),
-        element(
-          "div",
-          { class: "axis" },
-          element("div", { class: "buttons" }, this.dial.jumps, this.full),
-          this.dial.node,
-        ),
-      ),
-      this.list,
-      element(
-        "div",
-        { class: "foot" },
+        { class: "told" },
         element(
           "section",
           { class: "limit", "aria-label": "Governing limit" },
           element("h2", {}, "Governing limit"),
           this.sentence,
+          this.why,
         ),
-        this.raise.node,
-        this.raise.rest,
+        element(
+          "div",
+          { class: "head" },
+          element(
+            "div",
+            { class: "now" },
+            element("p", { class: "big" }, this.rpm, " rpm"),
+            element("p", { class: "status" }, this.mark, this.status),
+          ),
+          element("div", { class: "axis" }, this.dial.node),
+        ),
+        element("div", { class: "buttons" }, this.dial.jumps, this.full),
+        this.list,
+        this.print,
       ),
-      this.print,
+      element("div", { class: "side" }, this.raise.node, this.raise.rest),
       this.proof.node,
     );
   }
@@ -109,6 +106,8 @@ class RevLimitView {
     this.list.replaceChildren(...this.lines.map((line) => line.node));
     this.list.classList.toggle("many", this.lines.length > 6);
     setText(this.sentence, keepUnits(board.sentence));
+    const governing = board.limit ? this.lines.find((line) => line.line.key === board.first) : null;
+    setText(this.why, governing ? `There: ${governing.toldAt(board.limit)}` : "");
     setText(this.name, board.name);
     const reserve = spokenNumber(100 * (board.redline / board.rated - 1), 2);
     const missing = board.not_shown.length
@@ -166,40 +165,35 @@ class RevLimitView {
   verdict(rpm) {
     const { all, redline, rated } = this.board;
     const of = (criterion) =>
-      criterion.idle === null
-        ? verdictOf(
-            firstOver(criterion.over),
-            rpm,
-            rpm * (redline / rated),
-            Boolean(criterion.doubt),
-          )
-        : criterion.idle
-          ? "over"
-          : "within";
+      verdictOf(firstOver(criterion.over), rpm, rpm * (redline / rated), Boolean(criterion.doubt));
+    const atIdle = all
+      .filter(({ idle }) => idle)
+      .map(({ words }) => ` At idle ${lowered(words)}.`)
+      .join("");
     const start = (criterion) => firstOver(criterion.over);
-    const sorted = [...all].sort((criterion, other) => start(criterion) - start(other));
+    const sorted = all
+      .filter(({ idle }) => idle === null)
+      .sort((criterion, other) => start(criterion) - start(other));
     const over = sorted.filter((criterion) => of(criterion) === "over");
     const near = sorted.filter((criterion) => of(criterion) === "marginal");
     if (over.length) {
       const more =
         over.length > 1 ? ` ${over.length - 1} more of ${all.length} criteria are over too.` : "";
-      const here = over.find(
-        (criterion) =>
-          criterion.idle || criterion.over.some(([from, to]) => from <= rpm && rpm <= to),
+      const here = over.find((criterion) =>
+        criterion.over.some(([from, to]) => from <= rpm && rpm <= to),
       );
       const lower = here ? "" : " already at lower speed";
-      const worst = here ?? over[0];
-      const words = worst.idle ? `At idle ${lowered(worst.words)}` : worst.words;
-      return { verdict: "over", words: `${words}${lower}.${more}` };
+      return { verdict: "over", words: `${(here ?? over[0]).words}${lower}.${more}${atIdle}` };
     }
     if (near.length) {
       const close = near.find((one) => start(one) < rpm * (redline / rated));
-      return { verdict: "marginal", words: close ? closeWords(close) : doubtWords(near[0]) };
+      const words = close ? closeWords(close) : doubtWords(near[0]);
+      return { verdict: "marginal", words: `${words}${atIdle}` };
     }
-    return {
-      verdict: "within",
-      words: `All ${all.length} criteria assessed are within, with speed in reserve.`,
-    };
+    const words = atIdle
+      ? "All that this speed loads is within, with speed in reserve."
+      : `All ${all.length} criteria assessed are within, with speed in reserve.`;
+    return { verdict: atIdle ? "marginal" : "within", words: `${words}${atIdle}` };
   }
 
   ask(key) {

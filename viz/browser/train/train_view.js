@@ -98,7 +98,8 @@ export class TrainView {
       else if (playing === false) this.time.pause();
     });
     subscribe(this.model, "dimension", (key) => this.showDimension(key));
-    this.onKey = (event) => this.key(event);
+    this.model.on("lit", () => this.recolour());
+    this.onKey = (event) => this.model.takes_keys !== false && this.key(event);
     document.addEventListener("keydown", this.onKey);
     this.figures.watch();
     wireTabs(this.model);
@@ -232,6 +233,7 @@ export class TrainView {
 
   recolour() {
     this.colours = themeColours();
+    if (this.model.lit) this.colours[this.model.lit] = this.colours.warn;
     this.figures.recolour(this.colours);
     this.show();
   }
