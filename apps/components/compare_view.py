@@ -28,7 +28,8 @@ class CompareView(AskingComponent):
 
 
 class CompareTables(AskingComponent):
-    """Shows the inputs that differ, results and limits; it asks with `{kind: "table"}` for a file.
+    """Shows the inputs that differ, results and limits; it asks with `{kind: "table"}` for a file,
+    and with `{kind: "example"}` for two designs to compare.
 
     The results are those of the view that is chosen beside it.
     """

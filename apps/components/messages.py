@@ -120,10 +120,13 @@ MESSAGES: Mapping[str, Messages] = {
             "swap": {},
         }
     ),
-    "CompareTables": Messages({"table": {}}),
+    "CompareTables": Messages({"table": {}, "example": {}}),
     "StepList": Messages(
         {
-            **{key: {} for key in ("add", "take", "use", "go", "delete", "undelete", "save")},
+            **{
+                key: {}
+                for key in ("add", "take", "use", "go", "delete", "undelete", "save", "example")
+            },
             "pick": {"index": int},
             "move": {"by": int},
             "change": {"key": str, "value": ANY},

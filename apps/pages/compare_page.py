@@ -30,6 +30,8 @@ from viz.train.scene import scene_bytes
 
 RPM = UNITS["rpm"]
 
+EXAMPLE = ("Touring six", "Short rod six")
+
 
 class ComparePage(DesignPage):
     """Design A, which is the reference, beside design B, which is the tab's own."""
@@ -66,6 +68,8 @@ class ComparePage(DesignPage):
         kind, side = message.get("kind"), message.get("side")
         if kind == "swap":
             self.swap()
+        elif kind == "example":
+            self.show_example()
         elif kind == "table" and self._comparison is not None:
             self.bar.offer_file(self._file_name(), comparison_csv(self._comparison))
         elif kind == "speed":
@@ -79,6 +83,13 @@ class ComparePage(DesignPage):
                 self._change(side, message)
             except DesignError as error:
                 self._refuse(str(message.get("name")), error)
+
+    def show_example(self) -> None:
+        """Show the touring six against the same with short rods."""
+        before, after = (demo(name) for name in EXAMPLE)
+        with batch_call_watchers(self.state):
+            self._give("b", after)
+            self._give("a", before)
 
     def swap(self) -> None:
         """Let A and B change places; the speed of both stays."""

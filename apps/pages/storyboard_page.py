@@ -12,6 +12,7 @@ from apps.page_registry import STORYBOARD
 from apps.pages.design_page import DesignPage
 from apps.pages.page_template import PageTemplate
 from apps.state import AppState
+from apps.storyboard.example import example_storyboard
 from apps.storyboard.scene_capture import place_of, scene_step
 from apps.storyboard.step_scene import (
     NOTHING,
@@ -85,6 +86,8 @@ class StoryboardPage(DesignPage):
                 self._open(message, "The storyboard stored in this tab")
             elif kind == "open":
                 self._open(message, clean_text(str(message.get("name")), 60))
+            elif kind == "example":
+                self._keep(example_storyboard(), 0, [])
             elif kind == "add":
                 self._keep(self.board.added(self._new_step(), self.index + 1), self.index + 1)
             elif kind == "pick":

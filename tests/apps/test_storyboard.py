@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from apps.page_registry import REV_LIMIT, STORYBOARD
+from apps.storyboard.example import example_storyboard
 from apps.storyboard.step_scene import headline_choices, solved, step_message, step_scene
 from apps.storyboard.step_title import titled
 from apps.storyboard.storyboard import (
@@ -397,3 +398,12 @@ def test_a_step_is_titled_by_its_page_and_what_differs(step, before, title):
     if before is not None and step.now.design != before.now.design:
         designs = (parse_design(one.now.design) for one in (before, step))
         assert f"and {len(differing_inputs(*designs)) - 2} more" in found
+
+
+def test_the_example_has_five_steps_that_are_solved_and_the_last_shows_what_governs():
+    steps = example_storyboard().steps
+    assert len(steps) == 5
+    assert all(step_scene(step).headline for step in steps)
+    ladder = speed_limits(parse_design(steps[-1].now.design))
+    assert steps[-1].headline == f"limit.{ladder.lowest.criterion.key}"
+    assert read_storyboard(storyboard_text(example_storyboard())) == example_storyboard()

@@ -115,6 +115,9 @@ def test_before_there_is_a_design_a_the_page_asks_for_one(compare):
     page, seen = compare
     page.get_by_text("Choose a design A, or set a reference").wait_for()
     assert page.get_by_role("button", name="Swap A and B").is_disabled()
+    page.get_by_role("button", name="Touring against short rod").click()
+    wait_for_reference(page)
+    assert rows(page, "inputs").filter(has_text="Rod length").count() == 1
     assert seen.errors == []
     assert seen.elsewhere == []
 

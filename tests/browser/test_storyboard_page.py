@@ -379,3 +379,11 @@ def test_a_deck_has_a_landscape_sheet_for_each_step(again):
 
 def test_axe_finds_nothing(browser, address):
     assert violations(browser, f"{address}storyboard", open_board, present_second) == []
+
+
+def test_an_empty_storyboard_offers_one_of_five_steps(present):
+    page, seen = present
+    page.get_by_role("button", name="Show an example of five steps").click()
+    page.locator("ol.steps button.step").nth(4).wait_for()
+    assert page.get_by_role("button", name="Present").is_enabled()
+    assert seen.errors == []

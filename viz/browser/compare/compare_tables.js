@@ -44,7 +44,12 @@ class CompareTables {
     this.empty = element(
       "p",
       { class: "empty" },
-      "Choose a design A, or set a reference, to compare it with B.",
+      "Choose a design A, or set a reference, to compare it with B. Or see an example: ",
+      element(
+        "button",
+        { type: "button", onclick: () => sendMessage(model, "example") },
+        "Touring against short rod",
+      ),
     );
     const { inputs, results, limits } = this.tables;
     this.parts = element(

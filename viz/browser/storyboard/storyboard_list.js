@@ -26,7 +26,12 @@ class StepList {
       "p",
       { class: "empty muted" },
       "No step yet. A step stores the design of this tab, the reference, a picture, " +
-        "a headline number and a note.",
+        "a headline number and a note. ",
+      element(
+        "button",
+        { type: "button", onclick: () => this.send("example") },
+        "Show an example of five steps",
+      ),
     );
     this.form = new StepForm((key, value) => this.send("change", { key, value }));
     this.said = element("p", { class: "said", role: "alert" });
