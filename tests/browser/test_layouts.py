@@ -22,6 +22,8 @@ VIEWS = {
     "rev-limit": [".limit .first", ".train canvas", ".dial input", ".raise .ask"],
     "data-sheet": [".data-sheet .tools"],
 }
+NOT_ON_A_PHONE = [".raise .ask", ".limit .first"]  # what is scrolled to there
+
 # Texts that no box may cut, and labels that may not lie on each other.
 UNCUT = (
     ".tile .label, .tile .value, .control label, nav a, .command-bar button,"
@@ -85,7 +87,8 @@ def test_cause_and_effect_are_in_one_view_and_nothing_is_cut(browser, address, n
     for width, height in SIZES:
         page.set_viewport_size({"width": width, "height": height})
         page.evaluate(TWO_FRAMES)
-        found[width, height] = page.evaluate(LOOK, [VIEWS[name], UNCUT, APART])
+        views = [path for path in VIEWS[name] if width > 760 or path not in NOT_ON_A_PHONE]
+        found[width, height] = page.evaluate(LOOK, [views, UNCUT, APART])
     page.close()
     assert {size: look for size, look in found.items() if look != GOOD} == {}
 

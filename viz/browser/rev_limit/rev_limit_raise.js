@@ -27,7 +27,7 @@ export class RevLimitRaise {
     this.after = element("p", { class: "after muted" });
     this.rest = element(
       "section",
-      { class: "rest", "aria-label": "What is not enough alone", hidden: true },
+      { class: "rest", "aria-label": "What is not enough alone", tabindex: 0, hidden: true },
       this.restTitle,
       this.restLines,
       this.after,
