@@ -33,6 +33,7 @@ UNCUT = (
 APART = [
     ".command-bar nav a",
     ".command-bar .commands > *",
+    ".page > .results > *",
     ".tile > *",
     ".choice button",
     ".control .line > *",
