@@ -135,7 +135,11 @@ class Recorder:
             patch.object(ApproxScalar, "__eq__", approx_holds),
             patch.object(np.testing, "assert_allclose", recorded),
         ):
-            return int(pytest.main(["-q", "-p", "no:cacheprovider", *nodes], plugins=[self]))
+            return int(
+                pytest.main(
+                    ["-q", "-p", "no:cacheprovider", "--hypothesis-seed=0", *nodes], plugins=[self]
+                )
+            )
 
     def of(self, nodes: tuple[str, ...]) -> Comparisons:
         """Return the comparisons of some tests or files together."""

@@ -5,17 +5,26 @@ from typing import Any
 
 from apps.components.rev_limit_view import RevLimitView
 from apps.components.train_view import TrainView
-from apps.controls.controls import SPEED
+from apps.controls.controls import SPEED, changed
 from apps.page_registry import REV_LIMIT
 from apps.pages.design_page import unbroken_json
 from apps.pages.ladder_page import LadderPage
 from apps.pages.page_template import PageTemplate
 from apps.state import AppState
-from kinematics import DesignError
+from kinematics import Design, DesignError
 from kinematics.design.design_field import group_field
 from kinematics.units import UNITS, as_shown
 from viz.rev_limit.rev_limit_lines import lit_parts, proof_message, rev_limit_message
-from viz.rev_limit.rev_limit_raise import Offer, gain_choices, intro, offers, outcome, rest
+from viz.rev_limit.rev_limit_raise import (
+    Offer,
+    gain_choices,
+    intro,
+    left_beside,
+    offers,
+    outcome,
+    pairs,
+    rest,
+)
 
 
 class RevLimitPage(LadderPage):
@@ -32,6 +41,7 @@ class RevLimitPage(LadderPage):
         state.param.watch(lambda *_: self.train.show_cycle(state.cycle), ["cycle"])
         self._gain = 0.0
         self._offers: list[Offer] = []
+        self._single = 0  # offers of one change, which stand before the pairs
         self._outcomes: list[dict[str, Any]] = []
         self._rest: dict[str, Any] | None = None
         self._show()
@@ -93,23 +103,35 @@ class RevLimitPage(LadderPage):
             self.state.message = (str(error), True)
             return
         self._gain, self._outcomes, self._rest = gain, [], None
+        self._single = len(self._offers)
         self._show_offers()
 
     def _solve(self, index: Any) -> None:
         """Solve the next offer anew; after the last, say what the other inputs alone give."""
         if index == len(self._outcomes) < len(self._offers):
             self._outcomes.append(outcome(self._ladder, self._offers[index], self._gain))
+            if len(self._outcomes) == self._single:
+                self._add_pairs()
         elif index == len(self._offers) and self._offers and self._rest is None:
             self._rest = rest(self._ladder, self._gain, self._offers)
         else:
             return
         self._show_offers()
 
+    def _add_pairs(self) -> None:
+        """Offer pairs where no change alone is enough, in place of what helps least."""
+        both = pairs(self._ladder, self._gain, self._offers, self._outcomes)
+        stay = left_beside(both, self._outcomes)
+        self._offers = [self._offers[place] for place in stay] + both
+        self._outcomes = [self._outcomes[place] for place in stay]
+        self._single = -1
+
     def _apply(self, index: Any) -> None:
         if isinstance(index, int) and 0 <= index < len(self._outcomes):
-            offer = self._offers[index]
-            unit = group_field(self.state.design, offer.change.key)[2].unit
-            self.state.change(offer.change.key, as_shown(offer.value, unit.key))
+            try:
+                self.state.use_design(_with_offer(self.state.design, self._offers[index]))
+            except DesignError as error:
+                self.state.message = (str(error), True)
 
     def _show_offers(self) -> None:
         unknown = {"outcome": "", "result": None}
@@ -118,9 +140,15 @@ class RevLimitPage(LadderPage):
             {"words": offer.words} | found
             for offer, found in zip(self._offers, solved, strict=True)
         ]
-        self.view.raising = unbroken_json(
-            {"before": intro(self._ladder, self._gain), "offers": shown, "rest": self._rest}
-        )
+        before = intro(self._ladder, self._gain, [str(one["outcome"]) for one in shown])
+        self.view.raising = unbroken_json({"before": before, "offers": shown, "rest": self._rest})
+
+
+def _with_offer(design: Design, offer: Offer) -> Design:
+    """Return a design with an offer's changes, as their controls would make them."""
+    unit = group_field(design, offer.change.key)[2].unit
+    made = changed(design, offer.change.key, as_shown(offer.value, unit.key))
+    return _with_offer(made, offer.beside) if offer.beside else made
 
 
 def _is_number(value: Any) -> bool:

@@ -2,11 +2,14 @@
 
 import json
 import math
+from dataclasses import replace
 
 import pytest
 
+from apps.pages import rev_limit_page
 from apps.pages.design_page import first_design
 from apps.pages.rev_limit_page import RevLimitPage
+from kinematics.design.design_field import group_field
 
 
 @pytest.fixture
@@ -64,6 +67,33 @@ def test_offers_are_solved_one_by_one_and_one_is_shown(page):
     page.handle_message({"kind": "apply", "index": shorter})
     assert page.state.design.cylinder.stroke < stroke
     assert page.view.raising == ""
+
+
+def test_pairs_follow_where_no_change_alone_is_enough_and_one_is_shown(page, monkeypatch):
+    """How the page goes on; what a pair is and whether it is enough, is tested beside it."""
+    short = {"outcome": "short", "result": "Recalculated.", "fits": True}
+    monkeypatch.setattr(rev_limit_page, "outcome", lambda *_: dict(short))
+    monkeypatch.setattr(
+        rev_limit_page,
+        "pairs",
+        lambda _ladder, _gain, found, outcomes: [replace(found[0], beside=found[1])],
+    )
+    page.handle_message({"kind": "raise", "gain": 200})
+    one, two, *_ = page._offers
+    for index in range(len(page._offers)):
+        page.handle_message({"kind": "solve", "index": index})
+    assert [offer["result"] is None for offer in raising(page)["offers"]] == [False] * 3 + [True]
+    page.handle_message({"kind": "solve", "index": 3})
+    assert raising(page)["before"].endswith("none of 4 changes is enough:")
+    page.handle_message({"kind": "solve", "index": 4})
+    assert raising(page)["rest"]["after"]
+    before = page.state.design
+    page.handle_message({"kind": "apply", "index": 3})
+    for part in (one, two):
+        record, attribute, declared = group_field(page.state.design, part.change.key)
+        assert getattr(record, attribute) == pytest.approx(declared.unit.to_si(part.value))
+    page.state.undo()
+    assert page.state.design == before
 
 
 def test_a_gain_beyond_reach_still_offers_better_parts(page):

@@ -23,6 +23,7 @@ from viz.limits.criterion_views import VIEWS, story_of, view_of
 from viz.limits.limit_board import sentence, sheet_message
 from viz.limits.plain_story import HAIR, PERSON, SMALL_CAR
 from viz.limits.rod_views import rod_pull
+from viz.rev_limit.offer_price import misfits, price
 from viz.rev_limit.rev_limit_lines import (
     ladder_at,
     proof_message,
@@ -37,11 +38,13 @@ from viz.rev_limit.rev_limit_raise import (
     _reach_line,
     gain_choices,
     intro,
+    left_beside,
     offers,
     outcome,
+    pairs,
     rest,
 )
-from viz.speed_words import rpm
+from viz.speed_words import rpm, rpm_text
 from viz.train.main_numbers import main_numbers
 
 CRITERIA = {one.key: one for _, criteria in SUBJECTS for one in criteria}
@@ -280,9 +283,74 @@ def test_what_it_takes_is_what_the_changed_design_says(stem):
         gained = rpm(new.lowest.limit - ladder.lowest.limit)
         first = new.lowest.criterion.key == ladder.lowest.criterion.key
         assert ("But" in told["result"]) != first
-        spoils = "And at" in told["result"]
+        spoils = "And at" in told["result"] or "no longer fits" in told["result"]
         assert (told["outcome"] == "reached") == (gained >= gain - 1 and not spoils)
-    assert intro(ladder, gain).endswith("one of these:")
+
+
+def test_the_words_before_the_offers_count_those_that_are_enough():
+    ladder = demo_ladder("touring_six")
+    aim = f"To reach {rpm_text(ladder.lowest.limit + UNITS['rpm'].to_si(200))}, "
+    for outcomes, words in [
+        (["reached", ""], "one of these:"),
+        (["reached", "short", "reached"], "2 of 3 changes are enough:"),
+        (["short", "reached"], "1 of 2 changes is enough:"),
+        (["short", "refused"], "none of 2 changes is enough:"),
+    ]:
+        assert intro(ladder, 200, outcomes) == aim + words
+
+
+def test_a_pair_is_offered_where_none_alone_is_enough():
+    """The pilot boat's mains govern, then a criterion of its own; each pair's ladder is its own."""
+    ladder = demo_ladder("pilot_boat_six")
+    gain = gain_choices(ladder)["usual"]
+    found = demo_offers("pilot_boat_six", gain)
+    alone = [outcome(ladder, one, gain) for one in found]
+    assert "reached" not in {one["outcome"] for one in alone}
+    both = pairs(ladder, gain, found, alone)
+    assert both
+    for pair in both:
+        first = with_value(ladder.design, pair.change.key, pair.value)
+        second = with_value(first, pair.beside.change.key, pair.beside.value)
+        limit = speed_limits(second).lowest.limit
+        assert limit > speed_limits(first).lowest.limit
+        told = outcome(ladder, pair, gain)
+        assert (told["outcome"] == "reached") == (rpm(limit - ladder.lowest.limit) >= gain - 1)
+        assert pair.words.count(", and ") == 1
+    stay = left_beside(both, alone)
+    assert len(stay) + len(both) == 4
+    assert all(alone[place]["fits"] for place in stay)
+    assert left_beside([], alone) == [0, 1, 2, 3, 4]
+    assert pairs(ladder, gain, found, [one | {"outcome": "reached"} for one in alone]) == []
+
+
+def test_the_price_of_a_shorter_stroke():
+    """Displacement is in proportion to the stroke; half of it comes off the height."""
+    before = DEMOS["hill_climb_six"]
+    shorter = with_value(before, "cylinder.stroke_mm", 70.2)
+    told = price(before, shorter)
+    lost = [
+        solve_cycle(one, rpm(one.layout.rated_speed)).indicated_power for one in (before, shorter)
+    ]
+    kilowatts = float(re.search(r"power −([\d.]+)", told)[1])
+    assert kilowatts == pytest.approx((lost[0] - lost[1]) / 1e3, rel=0.02)
+    assert told.startswith("Price: displacement −10 %, power −")
+    assert re.search(r"TDC height −3\.9.mm", told)
+    assert price(before, with_value(before, "piston.assembly_mass_g", 300)) == ""
+    longer = price(before, with_value(before, "cylinder.rod_length_mm", 150))
+    assert re.fullmatch(r"Price: TDC height \+2.mm\.", longer)
+
+
+def test_what_no_longer_fits_is_told_and_is_not_enough():
+    before = DEMOS["short_rod_six"]
+    wider = with_value(before, "big_end.diameter_mm", 52.4)
+    assert [one.question.field for one in misfits(before, wider)]
+    assert misfits(wider, wider) == ()
+    ladder = demo_ladder("short_rod_six")
+    gain = gain_choices(ladder)["usual"]
+    larger = next(one for one in demo_offers("short_rod_six", gain) if "crankpins" in one.words)
+    told = outcome(ladder, larger, gain)
+    assert "It then no longer fits: " in told["result"]
+    assert (told["outcome"], told["fits"]) == ("short", False)
 
 
 @per_demo

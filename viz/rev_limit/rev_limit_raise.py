@@ -2,7 +2,7 @@
 
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from kinematics.design.design import Design
@@ -28,12 +28,15 @@ from viz.number_words import (
     join_unit,
     short_with_unit,
 )
+from viz.rev_limit.offer_price import misfits, price
 from viz.speed_words import rpm, rpm_text
 
 GAINS = (100, 200, 500, 1000)  # [rpm]
 USUAL_GAIN = 0.06  # of the limit
 REACHED, SHORT, REFUSED = "reached", "short", "refused"  # what an offer comes to
 MOST_CHANGES = 5
+MOST_PAIRS = 2
+MOST_WITH_PAIRS = 4  # offers where pairs are among them, so that all are in one view
 LEAST_GAIN = 1.0  # [rpm] that is shown
 RAISING: dict[str, tuple[str, str]] = {  # more of it, less of it
     "cylinder.stroke_mm": ("a stroke longer by", "a stroke shorter by"),
@@ -73,6 +76,12 @@ class Offer:
     value: float
     words: str
     slope: str = ""  # the change by the derivative alone, in words
+    beside: "Offer | None" = None  # a second change that goes with it
+
+    def design(self, before: Design) -> Design:
+        """Return a design with the change; DesignError where it refuses it."""
+        changed = with_value(before, self.change.key, self.value)
+        return self.beside.design(changed) if self.beside else changed
 
 
 def whole(number: float) -> str:
@@ -110,9 +119,56 @@ def offers(ladder: Ladder, gain_rpm: float) -> list[Offer]:
     )
 
 
-def intro(ladder: Ladder, gain_rpm: float) -> str:
-    """Return the words before the offers."""
-    return f"To reach {rpm_text(_wanted(ladder, gain_rpm))}, one of these:"
+def pairs(
+    ladder: Ladder, gain_rpm: float, found: list[Offer], outcomes: list[dict[str, Any]]
+) -> list[Offer]:
+    """Return pairs of changes where none alone is enough: an offer, and what the next limit takes.
+
+    Of the offers that raise the limit without harm, at most `MOST_PAIRS`.
+    """
+    if any(one["outcome"] == REACHED for one in outcomes):
+        return []
+    short = [
+        offer for offer, one in zip(found, outcomes, strict=True)
+        if one["outcome"] == SHORT and one["fits"]
+    ]  # fmt: skip
+    made = (_pair(ladder, offer, gain_rpm) for offer in short[:MOST_PAIRS])
+    return [pair for pair in made if pair]
+
+
+def left_beside(both: list[Offer], outcomes: list[dict[str, Any]]) -> list[int]:
+    """Return the places of the offers that stay beside pairs: those that fit first, in order."""
+    places = range(len(outcomes))
+    if not both:
+        return list(places)
+    fit_first = sorted(places, key=lambda place: not outcomes[place]["fits"])
+    return sorted(fit_first[: MOST_WITH_PAIRS - len(both)])
+
+
+def _pair(ladder: Ladder, offer: Offer, gain_rpm: float) -> Offer | None:
+    """Return an offer with the smallest change that moves the limit which then comes first."""
+    design, wanted = offer.design(ladder.design), _wanted(ladder, gain_rpm)
+    changed = speed_limits(design)
+    then = changed.lowest
+    if then is None or not 0 < then.limit < wanted:
+        return None
+    for change in raising_changes(changed, then, wanted):
+        if change.key != offer.change.key:
+            second = _offer(design, change)
+            return replace(
+                offer, words=f"{offer.words}, and {second.words}", slope="", beside=second
+            )
+    return None
+
+
+def intro(ladder: Ladder, gain_rpm: float, outcomes: list[str]) -> str:
+    """Return the words before the offers: how many, of those all recalculated, are enough."""
+    aim = f"To reach {rpm_text(_wanted(ladder, gain_rpm))}"
+    if "" in outcomes:
+        return f"{aim}, one of these:"
+    enough = outcomes.count(REACHED)
+    is_or_are = "are" if enough > 1 else "is"
+    return f"{aim}, {enough or 'none'} of {len(outcomes)} changes {is_or_are} enough:"
 
 
 def rest(ladder: Ladder, gain_rpm: float, found: list[Offer]) -> dict[str, Any]:
@@ -223,18 +279,22 @@ def outcome(ladder: Ladder, offer: Offer, gain_rpm: float) -> dict[str, Any]:
     first = ladder.lowest
     assert first is not None
     try:
-        new = speed_limits(with_value(ladder.design, offer.change.key, offer.value))
+        design = offer.design(ladder.design)
+        new = speed_limits(design)
     except DesignError as error:
-        return {"outcome": REFUSED, "result": f"Rejected: {error}"}
+        return {"outcome": REFUSED, "result": f"Rejected: {error}", "fits": False}
     own = new.rung(first.criterion.key)
     reached = math.inf if own is None else own.limit
     then = new.lowest
     gained = round(rpm((then.limit if then else new.high) - first.limit))
-    words = [_reached(reached, new, offer.slope), _then(then, first, gained), _worse(ladder, new)]
-    good = gained >= gain_rpm - 1 and not words[2]
+    worse, misfit = _worse(ladder, new), _misfit(ladder.design, design)
+    words = [_reached(reached, new, offer.slope), _then(then, first, gained), worse, misfit,
+             price(ladder.design, design)]  # fmt: skip
+    good = gained >= gain_rpm - 1 and not worse and not misfit
     return {
-        "outcome": REACHED if good else SHORT if gained > 0 and not words[2] else REFUSED,
+        "outcome": REACHED if good else SHORT if gained > 0 and not worse else REFUSED,
         "result": " ".join(word for word in words if word),
+        "fits": not misfit,
     }
 
 
@@ -251,6 +311,12 @@ def _then(then: Rung | None, first: Rung, gained: int) -> str:
     words = limit_sentence(then)
     in_all = f"{whole(gained)} rpm gained" if gained > 0 else "nothing gained"
     return f"But {words[0].lower()}{words[1:]} first, at {rpm_text(then.limit)}: {in_all}."
+
+
+def _misfit(before: Design, after: Design) -> str:
+    """Say what no longer fits."""
+    found = misfits(before, after)
+    return f"It then no longer fits: {found[0].brief}." if found else ""
 
 
 def _worse(before: Ladder, after: Ladder) -> str:
