@@ -8,7 +8,7 @@ import { drawArrowHead } from "../figures/arrow_head.js";
 import { formatShort, withUnit } from "../shared/number_words.js";
 import { shownUnit, withShownUnit } from "../shared/shown_units.js";
 import { romanNumber } from "./train_block.js";
-import { niceBelow, sidePinHeight } from "./train_plan.js";
+import { captionMiddle, niceBelow, sidePinHeight, VIEW_WORDS } from "./train_plan.js";
 
 const FORCE_LINES = {
   gas: { dash: [8, 4], filled: true },
@@ -228,7 +228,12 @@ function drawForceKey(sheet, force) {
   drawForceArrow(sheet, [x, footY - 0.35 * size], [force.length, 0], inks.text, FORCE_LINES.both);
   context.fillStyle = inks.muted;
   context.textAlign = "left";
-  context.fillText(`${force.text}  (${force.words})`, x + force.length + 0.5 * size, footY);
+  const start = x + force.length + 0.5 * size;
+  const whole = `${force.text}  (${force.words})`;
+  const middle = captionMiddle(plan);
+  const words = middle === null ? 0 : context.measureText(VIEW_WORDS).width / 2 + 0.5 * size;
+  const fits = start + context.measureText(whole).width < (middle ?? plan.width) - words;
+  context.fillText(fits ? whole : force.text, start, footY);
 }
 
 /** A size of force, as the scene has it, with three digits and its unit. */

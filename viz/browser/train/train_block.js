@@ -2,6 +2,7 @@
 
 import { drawArrowHead } from "../figures/arrow_head.js";
 import { drawCentreLine } from "../figures/centre_line.js";
+import { captionMiddle, VIEW_WORDS } from "./train_plan.js";
 
 // --- resting parts --------------------------------------------------------------------------
 
@@ -237,7 +238,7 @@ function drawRotationArrow(sheet) {
 /** Numbers of the mains, what each view is, and the bar of lengths. */
 function drawCaptions(sheet) {
   const { context, plan, inks } = sheet;
-  const { parts, side, end, scale, size, bar } = plan;
+  const { parts, side, scale, size, bar } = plan;
   context.font = plan.font;
   context.fillStyle = inks.muted;
   context.textAlign = "center";
@@ -245,8 +246,8 @@ function drawCaptions(sheet) {
     context.fillText(romanNumber(i + 1), side.x + z * scale, plan.mainsY);
   });
   const [x, y] = [0.9 * size, plan.footY];
-  if (!plan.stacked && plan.width > 440)
-    context.fillText("from the front", Math.min(end.x, plan.width - 4 * size), y);
+  const middle = captionMiddle(plan);
+  if (middle !== null) context.fillText(VIEW_WORDS, middle, y);
   context.textAlign = "left";
   context.fillText(bar.text, x + bar.pixels + 0.5 * size, y);
   context.strokeStyle = inks.text;

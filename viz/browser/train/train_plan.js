@@ -9,6 +9,9 @@ import { trainPaths } from "./train_outlines.js";
 /** What was worked out for a canvas: its layout, paths and resting parts. */
 const trainPlans = new WeakMap();
 
+/** What stands below the view from the front. */
+export const VIEW_WORDS = "from the front";
+
 /** Room for arrows over the cylinder heads, of the height. */
 const HEADROOM = 0.14;
 
@@ -181,6 +184,11 @@ function pickRegions(plan) {
     regions.push({ cylinder, x: x - half, y: y - half, width: 2 * half, height: 2 * half });
   });
   return regions;
+}
+
+/** The middle of the words below the view from the front [px]; null where they have no room. */
+export function captionMiddle({ stacked, width, end, size }) {
+  return stacked || width <= 440 ? null : Math.min(end.x, width - 4 * size);
 }
 
 /** Where the crank can be taken hold of: its circle in the view from the front [px]. */
