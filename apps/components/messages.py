@@ -3,6 +3,7 @@
 The JavaScript sends and hears no other kinds; `tests/apps/test_messages.py` holds it to that.
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -173,6 +174,12 @@ def checked_message(data: Any, kinds: Mapping[str, Fields | None], sender: str) 
             found = f"must be {_words(wanted)} (got {shown(data.get(name))})"
             raise MessageError(f"{sender}: {kind}.{name} {found}")
     return {"kind": kind, **{name: data.get(name) for name in fields}}
+
+
+def is_number(value: Any) -> bool:
+    """Return whether a field that its reader checks is a finite number; true and false are none."""
+    number = isinstance(value, (int, float)) and not isinstance(value, bool)
+    return number and math.isfinite(value)
 
 
 def _is_a(value: Any, wanted: Any) -> bool:

@@ -1,8 +1,8 @@
 """What the browser is sent of a lesson: all that may be seen, and what an answer came to."""
 
-import math
 from typing import Any
 
+from apps.components.messages import is_number
 from apps.lessons.lesson import Asked, StepView
 from apps.lessons.lesson_bench import LessonBench
 from kinematics.units import key_of, shown_unit
@@ -63,7 +63,7 @@ def answered(bench: LessonBench, asked: Asked, message: dict[str, Any]) -> dict[
 
 def _given(bench: LessonBench, asked: Asked, value: Any) -> dict[str, Any] | None:
     """Return what a number that was given came to, None where it is no number."""
-    if not _is_number(value) or asked.amount is None:
+    if not is_number(value) or asked.amount is None:
         return None
     side, right = bench.judged(asked.amount, float(value))
     own = {1: asked.amount.too_high, 0: (), -1: asked.amount.too_low}[side]
@@ -75,11 +75,6 @@ def _given(bench: LessonBench, asked: Asked, value: Any) -> dict[str, Any] | Non
         "feedback": bench.filled(own),
         "because": bench.filled(asked.because),
     }
-
-
-def _is_number(value: Any) -> bool:
-    known = isinstance(value, (int, float)) and not isinstance(value, bool)
-    return known and math.isfinite(value)
 
 
 def _choice(bench: LessonBench, asked: Asked, choice: Any) -> dict[str, Any] | None:
@@ -100,7 +95,7 @@ def drawn(bench: LessonBench, points: Any) -> dict[str, Any] | None:
     """Return what a drawing came to, None where it is no curve."""
     if not isinstance(points, list) or len(points) != HANDLES:
         return None
-    if not all(_is_number(point) for point in points):
+    if not all(is_number(point) for point in points):
         return None
     found, size = bench.remarks([float(point) for point in points])
     return {

@@ -1,8 +1,8 @@
 """The rev limit page: why a rev limit is where it is, in plain sentences on one screen."""
 
-import math
 from typing import Any
 
+from apps.components.messages import is_number
 from apps.components.rev_limit_view import RevLimitView
 from apps.components.train_view import TrainView
 from apps.controls.controls import SPEED, changed
@@ -41,7 +41,6 @@ class RevLimitPage(LadderPage):
         state.param.watch(lambda *_: self.train.show_cycle(state.cycle), ["cycle"])
         self._gain = 0.0
         self._offers: list[Offer] = []
-        self._single = 0  # offers of one change, which stand before the pairs
         self._outcomes: list[dict[str, Any]] = []
         self._rest: dict[str, Any] | None = None
         self._show()
@@ -82,11 +81,11 @@ class RevLimitPage(LadderPage):
         self.view.param.update(speed=self.state.speed_rpm, raising="", board=unbroken_json(message))
 
     def _go(self, rpm: Any) -> None:
-        if _is_number(rpm) and abs(rpm - self.state.speed_rpm) > 1e-6:
+        if is_number(rpm) and abs(rpm - self.state.speed_rpm) > 1e-6:
             self.state.change(SPEED, rpm)
 
     def _prove(self, key: str, rpm: Any) -> None:
-        if _is_number(rpm) and 0 < rpm < UNITS["rpm"].from_si(self._ladder.high) + 1:
+        if is_number(rpm) and 0 < rpm < UNITS["rpm"].from_si(self._ladder.high) + 1:
             try:
                 proof = proof_message(self._ladder, key, UNITS["rpm"].to_si(rpm))
             except DesignError:  # of a design that is no longer shown
@@ -95,7 +94,7 @@ class RevLimitPage(LadderPage):
 
     def _offer(self, gain: Any) -> None:
         """Say what would raise the first limit; each is then solved as it is asked for."""
-        if not _is_number(gain) or not 0 < gain <= 10_000:
+        if not is_number(gain) or not 0 < gain <= 10_000:
             return
         try:
             self._offers = offers(self._ladder, gain)
@@ -103,14 +102,13 @@ class RevLimitPage(LadderPage):
             self.state.message = (str(error), True)
             return
         self._gain, self._outcomes, self._rest = gain, [], None
-        self._single = len(self._offers)
         self._show_offers()
 
     def _solve(self, index: Any) -> None:
         """Solve the next offer anew; after the last, say what the other inputs alone give."""
         if index == len(self._outcomes) < len(self._offers):
             self._outcomes.append(outcome(self._ladder, self._offers[index], self._gain))
-            if len(self._outcomes) == self._single:
+            if len(self._outcomes) == len(self._offers) and not self._offers[-1].beside:
                 self._add_pairs()
         elif index == len(self._offers) and self._offers and self._rest is None:
             self._rest = rest(self._ladder, self._gain, self._offers)
@@ -124,7 +122,6 @@ class RevLimitPage(LadderPage):
         stay = left_beside(both, self._outcomes)
         self._offers = [self._offers[place] for place in stay] + both
         self._outcomes = [self._outcomes[place] for place in stay]
-        self._single = -1
 
     def _apply(self, index: Any) -> None:
         if isinstance(index, int) and 0 <= index < len(self._outcomes):
@@ -149,8 +146,3 @@ def _with_offer(design: Design, offer: Offer) -> Design:
     unit = group_field(design, offer.change.key)[2].unit
     made = changed(design, offer.change.key, as_shown(offer.value, unit.key))
     return _with_offer(made, offer.beside) if offer.beside else made
-
-
-def _is_number(value: Any) -> bool:
-    number = isinstance(value, (int, float)) and not isinstance(value, bool)
-    return number and math.isfinite(value)

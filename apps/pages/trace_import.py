@@ -57,7 +57,6 @@ from viz.train.trace_words import (
     doubt_words,
     effect_table,
     finding_words,
-    has_highest_cycle,
     lateness_words,
     offset_words,
     shift_words,
@@ -181,7 +180,7 @@ class TraceImport(FileImport):
             known.add(EACH)
         if choice.cylinder not in known:
             choice = replace(choice, cylinder=TOGETHER)
-        return choice if has_highest_cycle(measured, choice) else replace(choice, strength="mean")
+        return choice if measured.has_highest_cycle(choice) else replace(choice, strength="mean")
 
     def _all_measured(self, measured: MeasuredPressure) -> bool:
         return 1 < len(measured.by_cylinder) == self._state.design.layout.cylinders
@@ -197,7 +196,7 @@ class TraceImport(FileImport):
     def _choices(self, measured: MeasuredPressure, choice: Choice) -> dict[str, Any]:
         """Return the cylinders and the cycles that may be taken, with their words."""
         strength = [["mean", "the course chosen"]]
-        if has_highest_cycle(measured, choice):
+        if measured.has_highest_cycle(choice):
             strength.append(["highest", "cycle of highest peak"])
         return {"cylinder": self._cylinders(measured), "strength": strength}
 

@@ -8,6 +8,7 @@ from typing import Any
 from apps.background_task import BackgroundTask
 from apps.components.asking import MessageHandler
 from apps.components.charts import ShaftCharts
+from apps.components.messages import is_number
 from apps.components.shaft_tabs import TradeOff
 from apps.controls.form_number import form_number
 from kinematics import Cycle, Design, DesignError
@@ -85,8 +86,7 @@ class TradeOffs:
 
     def limit(self, share: Any) -> None:
         """Find and pick the minimum inertia for a limit on the load, by its share of the way."""
-        number = isinstance(share, (int, float)) and not isinstance(share, bool)
-        if not (number and 0 <= share <= 1 and self._found and self._to_solve):
+        if not (is_number(share) and 0 <= share <= 1 and self._found and self._to_solve):
             return
         low, high = self._found[0].load, self._found[-1].load
         own = self._to_solve.minimum_inertia(low + share * (high - low))

@@ -145,9 +145,14 @@ class Pressure:
         return self.source == "trace" and self.trace is not None and bool(self.trace.highest)
 
     @property
+    def takes_highest_cycle(self) -> bool:
+        """Whether strength loads take the cycle of highest peak."""
+        return self.strength_cycle == "highest" and self.has_highest_cycle
+
+    @property
     def for_strength(self) -> "Pressure":
         """The pressure that loads strength: this one, or that of the cycle of highest peak."""
-        if self.strength_cycle == "mean" or not self.has_highest_cycle:
+        if not self.takes_highest_cycle:
             return self
         assert self.trace is not None
         return replace(self, strength_cycle="mean", trace=self.trace.of_highest_cycle)

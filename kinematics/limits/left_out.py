@@ -61,7 +61,7 @@ def strength_gas_at_every_speed(parts: Any) -> Marks:
         return gas_at_every_speed(parts)
     words = "The pressure trace of one speed counts at every speed, that of the"
     above = in_words(pressure.trace.highest_over_mean - 1, "percent", 2)
-    if pressure.strength_cycle == "highest":
+    if pressure.takes_highest_cycle:
         return (
             LeftOut(f"{words} cycle of highest peak, {above} above the mean's", EITHER_WAY),
         )  # fmt: skip
@@ -76,9 +76,7 @@ def torsion_by_the_mean(parts: Any) -> Marks:
 
     Reference: common practice, no source: vibration builds up over many cycles.
     """
-    pressure = parts.design.pressure
-    highest = pressure.has_highest_cycle and pressure.strength_cycle == "highest"
-    if not highest or parts.design.torsion is None:
+    if not parts.design.pressure.takes_highest_cycle or parts.design.torsion is None:
         return ()
     return (
         LeftOut("Bending is that of the cycle of highest peak, torsional vibration that of the "

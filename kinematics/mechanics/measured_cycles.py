@@ -121,6 +121,19 @@ class MeasuredPressure:
             raise DesignError("cylinder", f"must be measured: {allowed} (got {cylinder})")
         return self.by_cylinder[cylinder]
 
+    def parts(self, choice: Choice) -> list[PressureCycles]:
+        """Return the cycles that courses are made of: of every cylinder, or of the one chosen.
+
+        Raises DesignError for a cylinder that is not measured.
+        """
+        if choice.cylinder == EACH:
+            return [self.by_cylinder[number] for number in sorted(self.by_cylinder)]
+        return [self.cycles(choice.cylinder)]
+
+    def has_highest_cycle(self, choice: Choice) -> bool:
+        """Whether the courses are means of several cycles, with their highest beside them."""
+        return choice.which == "mean" and any(part.count > 1 for part in self.parts(choice))
+
     def trace(self, choice: Choice) -> PressureTrace:
         """Return courses as a design stores them, at steps of 0.5° or wider, pressure to 10 Pa.
 
@@ -128,14 +141,12 @@ class MeasuredPressure:
 
         Raises DesignError of the field offset where absolute pressure is not above 0.
         """
-        parts = [self.cycles(choice.cylinder)]
-        if choice.cylinder == EACH:
-            parts = [self.by_cylinder[number] for number in sorted(self.by_cylinder)]
+        parts = self.parts(choice)
         points = min(len(parts[0].after_tdc), round(self.cycle_angle / STORED_STEP))
         angle = np.arange(points) * (self.cycle_angle / points)
         courses = [self._stored(part, choice.which, angle) for part in parts]
         highest: list[tuple[float, ...]] = []
-        if choice.which == "mean" and any(part.count > 1 for part in parts):
+        if self.has_highest_cycle(choice):
             highest = [self._stored(part, "highest", angle) for part in parts]
         return PressureTrace(tuple(angle.tolist()), courses[0], tuple(courses[1:]), tuple(highest))
 

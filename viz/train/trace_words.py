@@ -4,7 +4,7 @@ import math
 from typing import Any
 
 from kinematics.design.design import Design
-from kinematics.mechanics.measured_cycles import EACH, Choice, MeasuredPressure, PressureCycles
+from kinematics.mechanics.measured_cycles import EACH, Choice, MeasuredPressure
 from kinematics.mechanics.trace_settings import TraceSettings
 from kinematics.train.cycle import Cycle
 from kinematics.train.measured_work import CylinderCycles
@@ -28,7 +28,7 @@ def trace_words(design: Design) -> str:
     own = pressure.trace is not None and bool(pressure.trace.others)
     what = "each cylinder's own measured trace" if own else "the measured trace"
     name = pressure.file or "in the design"
-    if pressure.for_strength is pressure:
+    if not pressure.takes_highest_cycle:
         return f"All loads, torque and films use {what} {name}"
     return f"Strength uses the highest cycle and all else the mean of {what} {name}"
 
@@ -103,24 +103,13 @@ def course_note(measured: MeasuredPressure, choice: Choice) -> str:
 
 def _users(measured: MeasuredPressure, choice: Choice) -> str:
     """Return what uses the course chosen: all, or all but strength."""
-    highest = choice.strength == "highest" and has_highest_cycle(measured, choice)
+    highest = choice.strength == "highest" and measured.has_highest_cycle(choice)
     return "Torque, power, films and torsion" if highest else "All loads, torque, power and films"
-
-
-def has_highest_cycle(measured: MeasuredPressure, choice: Choice) -> bool:
-    """Whether strength loads may take another cycle than the course chosen: of several the mean."""
-    return choice.which == "mean" and any(part.count > 1 for part in _parts(measured, choice))
-
-
-def _parts(measured: MeasuredPressure, choice: Choice) -> list[PressureCycles]:
-    if choice.cylinder == EACH:
-        return list(measured.by_cylinder.values())
-    return [measured.cycles(choice.cylinder)]
 
 
 def _scatter_note(measured: MeasuredPressure, choice: Choice) -> str:
     """Return how far the peaks of single cycles are from the course that counts; empty for one."""
-    parts = _parts(measured, choice)
+    parts = measured.parts(choice)
     if all(part.count == 1 for part in parts):
         return ""
     if choice.which != "mean":
